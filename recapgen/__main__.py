@@ -1,0 +1,5 @@
+"""``python -m recapgen``."""
+
+from recapgen.cli import main
+
+main()

@@ -1,0 +1,1 @@
+"""Practice load and safety notes."""

@@ -1,0 +1,1 @@
+"""Probe, find the strike, encode into the cache."""

@@ -1,0 +1,1 @@
+"""The only printing: progress and problems."""

@@ -1,0 +1,1 @@
+"""What writes into the coach's own folder, each change shown first."""

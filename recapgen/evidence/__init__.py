@@ -1,0 +1,1 @@
+"""Did it change, and how sure can one be."""

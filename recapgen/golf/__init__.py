@@ -1,0 +1,1 @@
+"""Quantities of the trade and the physics behind them."""

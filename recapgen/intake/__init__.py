@@ -1,0 +1,1 @@
+"""A student's paths become values and problems."""

@@ -1,0 +1,1 @@
+"""Frozen, typed values; units in names."""

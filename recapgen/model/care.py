@@ -1,0 +1,74 @@
+"""Practice load and safety notes: codes, levels and facts, never sentences."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Level(StrEnum):
+    """Most serious last."""
+
+    INFO = "info"
+    NOTE = "note"
+    CARE = "care"
+    ASK_FIRST = "ask_first"
+
+
+class NoteCode(StrEnum):
+    """The safety notes, as in the safety rules."""
+
+    SESSION_STEP = "SESSION_STEP"
+    WEEK_STEP = "WEEK_STEP"
+    WEEK_VOLUME = "WEEK_VOLUME"
+    NO_REST_DAY = "NO_REST_DAY"
+    FEW_REST_DAYS = "FEW_REST_DAYS"
+    NO_HISTORY = "NO_HISTORY"
+    NO_RECENT_SESSION = "NO_RECENT_SESSION"
+    LAYOFF = "LAYOFF"
+    FIRST_YEAR = "FIRST_YEAR"
+    INTENT_MEETS_FLAG = "INTENT_MEETS_FLAG"
+    FLAGGED_AREA = "FLAGGED_AREA"
+    SPEED_WORK = "SPEED_WORK"
+    FIRM_SURFACE = "FIRM_SURFACE"
+    JUNIOR = "JUNIOR"
+    SENIOR = "SENIOR"
+    CONDITION_OSTEOPOROSIS = "CONDITION_OSTEOPOROSIS"
+    CONDITION_JOINT_REPLACEMENT = "CONDITION_JOINT_REPLACEMENT"
+    CONDITION_HEART = "CONDITION_HEART"
+    CONDITION_PREGNANCY = "CONDITION_PREGNANCY"
+    WARM_UP = "WARM_UP"
+    LIGHTNING = "LIGHTNING"
+    HEAT = "HEAT"
+    SUN = "SUN"
+    SPACE = "SPACE"
+    STOP_SIGNS = "STOP_SIGNS"
+
+
+@dataclass(frozen=True, slots=True)
+class CareNote:
+    """One note. ``facts`` fill its sentence; ``trigger`` says in short what made it fire.
+
+    ``body`` is True where the note gives away a body flag, an age or a condition, and so
+    is shown on the student's page only if the student agreed to that.
+    """
+
+    code: NoteCode
+    level: Level
+    facts: Mapping[str, str | int]
+    trigger: str
+    body: bool
+    shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The plan in numbers beside what this student is used to; unknown is None."""
+
+    balls_per_session: int | None
+    sessions_per_week: int | None
+    balls_per_week: int | None
+    minutes_per_session: int | None
+    rounds_per_week: int | None
+    biggest_session_30d: int | None
+    usual_week: float | None
+    days_since_last: int | None

@@ -1,0 +1,246 @@
+"""One lesson as the coach wrote it down, checked."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from pathlib import Path
+
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, ShotTable
+from recapgen.model.source import SourceRef
+
+
+class Direction(StrEnum):
+    HIGHER = "higher"
+    LOWER = "lower"
+    WINDOW = "window"
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """What the declared number should do; a window has both ends, in inside units."""
+
+    direction: Direction
+    low: float | None = None
+    high: float | None = None
+
+
+class GuardKind(StrEnum):
+    """Of the guarded number: its level, or its spread."""
+
+    LEVEL = "level"
+    SPREAD = "spread"
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """``must not lose:`` what the change may not cost, and by how much (inside units)."""
+
+    quantity: Quantity
+    kind: GuardKind
+    margin: float
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Declaration:
+    """The one number, as the notes state it; ``matters`` is the smallest change worth having.
+
+    ``stated`` is the coach's word that it was chosen before the after-shots.
+    """
+
+    quantity: Quantity
+    want: Want
+    matters: float | None
+    guard: Guard | None
+    stated: bool
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Seal:
+    """seal.json: the declaration fixed before the after-shots, with its time."""
+
+    quantity: Quantity
+    want: Want
+    matters: float | None
+    guard: Guard | None
+    planned_before: int | None
+    planned_after: int | None
+    sealed_at: datetime
+    where: SourceRef
+
+
+class Kind(StrEnum):
+    """What an intent asks of the body; drives the safety notes."""
+
+    WRIST = "more wrist action"
+    STEEPER = "steeper strike"
+    ROTATION = "more rotation"
+    SIDE_BEND = "more side bend"
+    LEAD_SIDE = "more lead-side pressure"
+    BACKSWING = "longer or wider backswing"
+    SPEED = "more speed"
+    GRIP = "firmer grip"
+    POSTURE = "posture"
+    BALANCE = "balance"
+    SETUP = "aim or setup"
+    SHORT_GAME = "short game"
+    PUTTING = "putting"
+
+
+class Surface(StrEnum):
+    MAT = "mat"
+    GRASS = "grass"
+    TEE = "tee"
+    FIRM = "firm ground"
+
+
+@dataclass(frozen=True, slots=True)
+class Wind:
+    """``from_deg`` is where it comes from; ``height_m`` the height it was quoted for."""
+
+    speed_mps: float
+    from_deg: float
+    height_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    surface: Surface | None = None
+    indoors: bool | None = None
+    ball: str | None = None
+    temperature_c: float | None = None
+    humidity_percent: float | None = None
+    pressure_hpa: float | None = None
+    pressure_at_sea_level: bool = False
+    wind: Wind | None = None
+    target_deg: float | None = None
+    altitude_m: float | None = None
+
+
+class View(StrEnum):
+    FACE_ON = "face on"
+    DOWN_THE_LINE = "down the line"
+
+
+@dataclass(frozen=True, slots=True)
+class ClipFile:
+    """A film in the lesson's folder and what is known of it.
+
+    From a line under ``clips:`` or from a natural file name ("face on before shot 12.mov").
+    ``impact_s`` is seconds from the first picture, where the coach gave it.
+    """
+
+    path: Path
+    where: SourceRef
+    view: View | None
+    block: Block | None
+    shot: int | None
+    impact_s: float | None
+    impact_where: SourceRef  # where a line for the impact time would be written
+
+
+@dataclass(frozen=True, slots=True)
+class DrillStep:
+    """One line of the practice plan; ``balls`` is None for rehearsals without a ball."""
+
+    what: str
+    balls: int | None
+    times: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    sessions_per_week: int | None = None
+    balls_per_session: int | None = None
+    rounds_per_week: int | None = None
+    minutes_per_session: int | None = None
+    weeks: int | None = None
+    steps: tuple[DrillStep, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CaseNote:
+    """``case:`` a lesson to be told without a name; ``handle`` is the coach's word for it."""
+
+    handle: str
+    title: str
+    story: str | None
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class SeeAlso:
+    handle: str
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class ShotSpan:
+    """Shots ``first`` to ``last``, both included, belong to ``block``."""
+
+    block: Block
+    first: int
+    last: int
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A shot the coach leaves out, with the typed reason."""
+
+    shot: int
+    reason: str
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class MishitTag:
+    """A shot the coach calls a mishit ("thin", "heel")."""
+
+    shot: int
+    tag: str
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Notes:
+    """notes.md: the front matter and the coach's words (Markdown, hostile until escaped)."""
+
+    where: SourceRef
+    words: str
+    intent: str | None = None
+    feels_like: str | None = None
+    student_says: str | None = None
+    letting_go_of: str | None = None
+    kinds: tuple[Kind, ...] = ()
+    club: str | None = None
+    declaration: Declaration | None = None
+    spans: tuple[ShotSpan, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
+    mishits: tuple[MishitTag, ...] = ()
+    moved: tuple[str, ...] = ()  # what was moved between before and after; empty = nothing
+    conditions: Conditions = Conditions()
+    practice: Practice | None = None
+    case: CaseNote | None = None
+    see_also: tuple[SeeAlso, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """One lesson folder, read and checked.
+
+    ``key`` is the folder's name (the coach's own, never published); ``on`` its date.
+    ``private`` is private.md, only ever for the coach's book.
+    """
+
+    key: str
+    on: date
+    folder: Path
+    where: SourceRef
+    notes: Notes
+    private: str | None
+    seal: Seal | None
+    shots: ShotTable | None
+    clips: tuple[ClipFile, ...]

@@ -1,0 +1,47 @@
+"""Finished pages, on their way from render to publish."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+
+class SiteKind(StrEnum):
+    STUDENT = "student"
+    CASES = "cases"
+    CARD = "card"  # the coach's own front page of site/
+    BOOK = "book"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page.
+
+    ``path`` is flat ("index.html", "2027-04-11-k3f9.html"); ``body`` is complete, escaped
+    HTML for inside <body> (student, cases, card) or for the content area (book).
+    ``section`` groups the book's navigation and is empty elsewhere.
+    """
+
+    path: str
+    title: str
+    body: str
+    section: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Asset:
+    """A file copied into the site as it is (a film, a poster)."""
+
+    path: str
+    source: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None."""
+
+    kind: SiteKind
+    name: str
+    language: str
+    pages: tuple[Page, ...]
+    assets: tuple[Asset, ...]
+    accent: str | None = None

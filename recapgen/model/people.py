@@ -1,0 +1,127 @@
+"""The coach, the student, and what the student agreed to."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
+from recapgen.model.units import Units
+
+
+class Hand(StrEnum):
+    RIGHT = "right"
+    LEFT = "left"
+
+
+class AgeBand(StrEnum):
+    """Junior is under 18, senior 60 and over (conventions)."""
+
+    JUNIOR = "junior"
+    ADULT = "adult"
+    SENIOR = "senior"
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnRule:
+    """One line of ``columns:`` in coach.yml: what a column of a shots file is.
+
+    ``quantity`` is None for a column to be kept but not read (``ignore``) and for
+    the columns of the table itself, which ``role`` names (shot, phase, club, time, tag).
+    ``positive`` says which side a plus sign means where the file differs from
+    "plus is right of target".
+    """
+
+    heading: str
+    quantity: Quantity | None
+    role: str | None
+    unit: str | None
+    positive: str | None
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Coach:
+    name: str
+    units: Units = Units()
+    contact: str | None = None
+    greeting: str | None = None
+    footer: str | None = None
+    accent: str | None = None  # "#rrggbb"
+    language: str = "en"
+    address: str | None = None  # where site/ will be published, no trailing slash
+    place: str | None = None
+    emergency_number: str | None = None
+    altitude_m: float | None = None
+    columns: tuple[ColumnRule, ...] = ()
+    accuracy: tuple[tuple[Quantity, float], ...] = ()  # device accuracy, one s.d., inside units
+
+
+@dataclass(frozen=True, slots=True)
+class Club:
+    """A club of the student's own bag; ``name`` is canonical ("7 iron", "driver")."""
+
+    name: str
+    loft_deg: float | None = None
+
+
+class Area(StrEnum):
+    """Parts of the body a student may have told the coach about."""
+
+    LOW_BACK = "low back"
+    NECK = "neck"
+    RIBS = "ribs"
+    LEAD_SHOULDER = "lead shoulder"
+    TRAIL_SHOULDER = "trail shoulder"
+    ELBOW = "elbow"
+    LEAD_WRIST = "lead wrist"
+    TRAIL_WRIST = "trail wrist"
+    HAND = "hand"
+    LEAD_HIP = "lead hip"
+    LEAD_KNEE = "lead knee"
+    LEAD_ANKLE = "lead ankle"
+
+
+class Condition(StrEnum):
+    """What the student typed about their health; never inferred."""
+
+    BONES = "osteoporosis"
+    JOINT_REPLACEMENT = "joint replacement"
+    HEART = "heart"
+    PREGNANCY = "pregnancy"
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """What was agreed to, each on its own; nothing is agreed by silence.
+
+    ``until`` is the last day on which the agreement holds; ``withdrawn`` the day it
+    was taken back. ``guardian`` is required for a junior before anything is shown.
+    """
+
+    page: bool = False
+    clips: bool = False
+    body: bool = False
+    cases: bool = False
+    case_clips: bool = False
+    since: date | None = None
+    until: date | None = None
+    withdrawn: date | None = None
+    guardian: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Student:
+    """``key`` is the coach's own folder name and is never published."""
+
+    key: str
+    name: str
+    hand: Hand | None = None
+    age_band: AgeBand | None = None
+    first_year: bool = False
+    clubs: tuple[Club, ...] = ()
+    areas: tuple[Area, ...] = ()
+    conditions: tuple[Condition, ...] = ()
+    agreed: Agreed = Agreed()
+    units: Units | None = None
+    where: SourceRef = SourceRef("")

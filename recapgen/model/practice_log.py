@@ -1,0 +1,30 @@
+"""What a student has hit lately: practice.csv."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from recapgen.model.source import SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One line of the log. Unknown is None, never zero. ``effort`` is 0 to 10."""
+
+    on: date
+    where: SourceRef
+    balls: int | None = None
+    minutes: int | None = None
+    effort: float | None = None
+    rounds: int | None = None
+    pain: bool | None = None
+    pain_place: str | None = None
+    score: int | None = None
+    miss_count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeLog:
+    """All readable lines in date order; ``kept`` is False where no log was dropped."""
+
+    entries: tuple[LogEntry, ...] = ()
+    kept: bool = False

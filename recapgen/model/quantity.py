@@ -1,0 +1,43 @@
+"""The golf quantities a shot can carry, in the order of the ball's story."""
+
+from enum import StrEnum
+
+
+class Dimension(StrEnum):
+    """What a number measures; inside the program each has one unit."""
+
+    SPEED = "speed"  # m/s
+    LENGTH = "length"  # m
+    ANGLE = "angle"  # degrees
+    SPIN = "spin"  # revolutions per minute
+    RATIO = "ratio"  # no unit
+
+
+class Quantity(StrEnum):
+    """A measured or derived golf quantity; the value is its name in the trade's words.
+
+    Sideways values (path, face, direction, tilt, curve, side) are positive to the
+    right of the target for everyone; attack and launch are positive upwards.
+    """
+
+    CLUB_SPEED = "club speed"
+    BALL_SPEED = "ball speed"
+    SMASH_FACTOR = "smash factor"
+    ATTACK_ANGLE = "attack angle"
+    LOW_POINT = "low point"
+    DYNAMIC_LOFT = "dynamic loft"
+    SPIN_LOFT = "spin loft"
+    CLUB_PATH = "club path"
+    FACE_ANGLE = "face angle"
+    FACE_TO_PATH = "face to path"
+    LAUNCH_ANGLE = "launch angle"
+    LAUNCH_DIRECTION = "launch direction"
+    SPIN_RATE = "spin rate"
+    SPIN_AXIS = "spin axis"
+    APEX = "apex"
+    CURVE = "curve"
+    DESCENT_ANGLE = "descent angle"
+    CARRY = "carry"
+    CARRY_SIDE = "carry side"
+    TOTAL = "total distance"
+    TOTAL_SIDE = "total side"

@@ -1,0 +1,96 @@
+"""A lesson told: codes and values for the pages, never sentences."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from recapgen.model.care import CareNote, Load
+from recapgen.model.evidence import Comparison, Retention
+from recapgen.model.films import Film
+from recapgen.model.lesson import CaseNote, Conditions, Notes
+from recapgen.model.people import Student
+from recapgen.model.problem import Problem
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.units import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Rows read, by what became of them; the four add up to ``read``."""
+
+    read: int
+    used: int
+    set_aside: int
+    not_read: int
+    left_out: int
+
+
+@dataclass(frozen=True, slots=True)
+class OtherNumber:
+    """A number that was looked at but not declared: medians and an interval, no verdict."""
+
+    quantity: Quantity
+    before_median: float
+    after_median: float
+    estimate: float
+    low90: float
+    high90: float
+    dot: bool  # Holm at .10 across the family
+
+
+@dataclass(frozen=True, slots=True)
+class CaseLink:
+    """A past case a lesson points at; ``page`` is its file name in site/cases/."""
+
+    title: str
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recap:
+    """One lesson of one student, consent already applied.
+
+    ``page`` is the lesson page's file name, which never changes. ``key`` and ``private``
+    are the coach's own and are never rendered on a student's page.
+    """
+
+    key: str
+    on: date
+    page: str
+    notes: Notes
+    private: str | None
+    shots: tuple[SortedShot, ...]
+    tally: Tally | None
+    comparison: Comparison | None
+    others: tuple[OtherNumber, ...]
+    retention: Retention | None
+    films: tuple[Film, ...]
+    conditions: Conditions
+    load: Load | None
+    care: tuple[CareNote, ...]
+    case: CaseNote | None
+    case_page: str | None
+    see_also: tuple[CaseLink, ...]
+    decided: tuple[tuple[str, str], ...]
+    unknown_columns: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StudentRecap:
+    """All lessons of one student, oldest first; ``address`` is the unguessable folder name.
+
+    ``published`` is False where the student has not agreed to a page (any more): then
+    only the coach's book tells of them.
+    """
+
+    student: Student
+    units: Units
+    address: str
+    published: bool
+    recaps: tuple[Recap, ...]
+    problems: tuple[Problem, ...]
+
+
+def shots_in(recap: Recap, block: Block) -> tuple[SortedShot, ...]:
+    """The recap's used shots of one block, in time order."""
+    return tuple(s for s in recap.shots if s.block is block and s.fate is Fate.USED)

@@ -1,0 +1,25 @@
+"""Where a value came from, as an editor shows it."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class SourceRef:
+    """A place in the coach's folder.
+
+    ``file`` is a path relative to the lessons folder with forward slashes
+    (empty for the folder itself); ``line`` and ``column`` count from 1 and are
+    None where the whole file is meant.
+    """
+
+    file: str
+    line: int | None = None
+    column: int | None = None
+
+    def __str__(self) -> str:
+        parts = [self.file or "."]
+        if self.line is not None:
+            parts.append(str(self.line))
+            if self.column is not None:
+                parts.append(str(self.column))
+        return ":".join(parts)

@@ -1,0 +1,1 @@
+"""Consent, addresses, leak checks."""

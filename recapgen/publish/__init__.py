@@ -1,0 +1,1 @@
+"""Staging, the site builder, checks, swap."""

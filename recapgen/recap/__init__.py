@@ -1,0 +1,1 @@
+"""One student's lessons become recaps."""

@@ -1,0 +1,1 @@
+"""Recaps become charts and finished page bodies."""

@@ -1,0 +1,1 @@
+"""Atomic files, cache, media, clock."""

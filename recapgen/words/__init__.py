@@ -1,0 +1,1 @@
+"""Every sentence people read, per language."""
