@@ -1,5 +1,95 @@
-"""The commands."""
+"""The commands and their exit codes."""
+
+import json
+import sys
+from datetime import date, datetime
+from pathlib import Path
+
+import click
+
+from recapgen import __version__
+from recapgen.app import Options, build, check
+from recapgen.console import Console
+from recapgen.words.catalogue import words
+from recapgen.words.problems import as_record
+
+ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
+_SAY = words("en")
+
+
+class _Day(click.ParamType):
+    name = "date"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> date:
+        try:
+            return datetime.strptime(str(value), "%Y-%m-%d").date()  # noqa: DTZ007  a day has no zone
+        except ValueError:
+            self.fail(_SAY.say("cli.bad-day", found=value), param, ctx)
+
+
+@click.group(
+    help=_SAY.say("cli.help"),
+    epilog=_SAY.say("cli.examples"),
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
+)
+@click.version_option(__version__, "--version", message="recapgen %(version)s")
+def cli() -> None:
+    """The group; its help is above."""
+
+
+@cli.command("build", help=_SAY.say("cli.build.help"), epilog=_SAY.say("cli.build.examples"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
+@click.option("--jobs", type=click.IntRange(min=1), help=_SAY.say("cli.build.jobs"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def build_command(
+    lessons: Path, out: Path | None, jobs: int | None, today: date | None, *, strict: bool
+) -> None:
+    console = Console(_SAY)
+    outcome = build(lessons, Options(out=out, jobs=jobs, today=today), console)
+    console.problems(outcome.problems)
+    console.totals(outcome)
+    if not outcome.ran:
+        sys.exit(COULD_NOT_RUN)
+    sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)
+
+
+@cli.command("check", help=_SAY.say("cli.check.help"), epilog=_SAY.say("cli.check.examples"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help=_SAY.say("cli.check.json"))
+@click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: bool) -> None:
+    console = Console(_SAY)
+    outcome = check(lessons, today)
+    if as_json:
+        records = [as_record(problem, _SAY) for problem in outcome.problems]
+        click.echo(json.dumps(records, ensure_ascii=False, indent=1))
+    else:
+        console.problems(outcome.problems)
+        console.checked(outcome)
+    if not outcome.ran:
+        sys.exit(COULD_NOT_RUN)
+    sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)
 
 
 def main() -> None:
-    """Run the command line."""
+    """Run the command line; an interrupt ends with 130 and leaves what is up as it was."""
+    try:
+        cli.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        click.echo(_SAY.say("cli.interrupted"), err=True)
+        sys.exit(INTERRUPTED)
+    except click.ClickException as fault:
+        fault.show()
+        sys.exit(COULD_NOT_RUN)
+    except KeyboardInterrupt:
+        click.echo(_SAY.say("cli.interrupted"), err=True)
+        sys.exit(INTERRUPTED)
+    except OSError as fault:
+        # A full disk or a folder that may not be written: the machine's fault, said in one line.
+        click.echo(_SAY.say("cli.machine", fault=fault), err=True)
+        sys.exit(COULD_NOT_RUN)

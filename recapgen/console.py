@@ -1,1 +1,145 @@
-"""The only printing: progress and problems."""
+"""The only printing: progress while it works, problems, and one line of totals.
+
+Talk goes to standard error, the paths to open to standard output. Progress shows only on a
+terminal; NO_COLOR is honoured (by rich).
+"""
+
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.console import Console as Terminal
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+from rich.text import Text
+
+from recapgen.model.problem import Problem, Severity
+from recapgen.words.catalogue import Words
+from recapgen.words.problems import tell
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a run came to. ``pages`` are the students' front pages, with shown names."""
+
+    ran: bool
+    problems: tuple[Problem, ...]
+    lessons: int = 0
+    written: int = 0
+    kept: int = 0
+    site: Path | None = None
+    book: Path | None = None
+    pages: tuple[tuple[str, Path], ...] = ()
+    seconds: float = 0.0
+
+    def held_back(self, *, strict: bool) -> bool:
+        """Whether something was held back; with ``strict`` any warning counts too."""
+        return any(strict or p.severity is Severity.ERROR for p in self.problems)
+
+
+def _plain(text: str) -> str:
+    """``text`` with control characters made visible: a file name may not steer the terminal."""
+    return "".join(c if c.isprintable() or c == " " else f"\\x{ord(c):02x}" for c in text)
+
+
+class Console:
+    """Standard error for talk, standard output for results."""
+
+    def __init__(self, say: Words) -> None:
+        self._say = say
+        self._talk = Terminal(stderr=True, highlight=False, soft_wrap=True)
+        self._progress: Progress | None = None
+
+    @contextmanager
+    def working(self) -> Iterator[None]:
+        """A progress bar for as long as the work lasts, on a terminal only."""
+        if not self._talk.is_terminal:
+            yield
+            return
+        columns = (
+            TextColumn("{task.description}"),
+            BarColumn(bar_width=24),
+            MofNCompleteColumn(),
+            TimeRemainingColumn(),
+        )
+        with Progress(*columns, console=self._talk, transient=True) as self._progress:
+            self._progress.add_task("", total=None)
+            yield
+        self._progress = None
+
+    def step(self, key: str, name: str, done: int, total: int) -> None:
+        """Say what is being done, as step ``done`` of ``total``."""
+        if self._progress is not None:
+            self._progress.update(
+                self._progress.task_ids[0],
+                description=self._say.say(f"console.{key}", name=_plain(name)),
+                completed=done,
+                total=total,
+            )
+
+    def problems(self, problems: Sequence[Problem]) -> None:
+        """Every problem: where, what was found, what was expected, how to fix it."""
+        for problem in problems:
+            told = tell(problem, self._say)
+            loud = problem.severity is Severity.ERROR
+            line = Text()
+            line.append(f"{_plain(str(problem.where))}: ", style="bold")
+            line.append(
+                self._say.say("console.error" if loud else "console.warning"),
+                style="bold red" if loud else "bold",
+            )
+            line.append(f" [{problem.code.slug}]\n")
+            line.append(f"    {self._say.say('console.found', text=_plain(told.found))}\n")
+            line.append(f"    {self._say.say('console.expected', text=_plain(told.expected))}\n")
+            line.append(f"    {self._say.say('console.fix', text=_plain(told.fix))}")
+            self._talk.print(line)
+
+    def totals(self, outcome: Outcome) -> None:
+        """One line of totals, then the paths to open."""
+        if not outcome.ran:
+            self._talk.print(self._say.say("console.could-not-run"))
+            return
+        sites = outcome.written + outcome.kept
+        self._talk.print(
+            self._say.say(
+                "console.totals.line",
+                sites=self._say.count("console.totals.students", sites),
+                written=self._say.say(
+                    "console.totals.written", written=outcome.written, kept=outcome.kept
+                ),
+                lessons=self._say.count("console.totals.lessons", outcome.lessons),
+                held=self._count_held(outcome),
+                warnings=self._count_warnings(outcome),
+                seconds=f"{outcome.seconds:.1f}",
+            )
+        )
+        for key, path in (("site", outcome.site), ("book", outcome.book)):
+            if path is not None:
+                self._result(self._say.say(f"console.open.{key}", path=path))
+        for name, path in outcome.pages:
+            self._result(self._say.say("console.open.page", path=path, name=name))
+
+    def checked(self, outcome: Outcome) -> None:
+        """One line on what a check found."""
+        if not outcome.problems:
+            self._talk.print(self._say.say("console.all-well"))
+            return
+        self._talk.print(
+            self._say.say(
+                "console.checked",
+                held=self._count_held(outcome),
+                warnings=self._count_warnings(outcome),
+            )
+        )
+
+    def _result(self, line: str) -> None:
+        sys.stdout.write(f"{line}\n")
+
+    def _count_held(self, outcome: Outcome) -> str:
+        n = sum(p.severity is Severity.ERROR for p in outcome.problems)
+        return self._say.count("console.totals.held", n)
+
+    def _count_warnings(self, outcome: Outcome) -> str:
+        n = sum(p.severity is Severity.WARNING for p in outcome.problems)
+        return self._say.count("console.totals.warnings", n)

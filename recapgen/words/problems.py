@@ -19,3 +19,18 @@ def tell(problem: Problem, words: Words) -> Told:
     return Told(
         *(words.say(f"{key}.{part}", **problem.facts) for part in ("found", "expected", "fix"))
     )
+
+
+def as_record(problem: Problem, words: Words) -> dict[str, str | int | None]:
+    """A problem as data, in the order of ``check --json``."""
+    told = tell(problem, words)
+    return {
+        "code": problem.code.slug,
+        "severity": problem.severity.value,
+        "file": problem.where.file,
+        "line": problem.where.line,
+        "column": problem.where.column,
+        "found": told.found,
+        "expected": told.expected,
+        "fix": told.fix,
+    }

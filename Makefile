@@ -1,0 +1,55 @@
+# make demo: set up, build the sample lessons, say which page to open
+# make test: set up, run every check
+
+VENV := .venv
+BIN := $(VENV)/bin
+PYTHON ?= $(shell for p in python3.13 python3.12 python3.11 python3; do command -v $$p && break; done)
+PIP := $(BIN)/python -m pip --disable-pip-version-check
+
+.PHONY: demo test check campaign browsers clean
+
+demo: $(VENV)/.runs
+	$(BIN)/recapgen build sample_lessons
+
+test: $(VENV)/.tests browsers check
+	$(BIN)/python -m pytest -n 2 -q -rs
+
+check: $(VENV)/.tests
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+# The long runs: fuzzing, kills, simulations, benchmarks.
+campaign: $(VENV)/.tests browsers
+	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
+
+$(VENV)/.made:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+	  { echo "recapgen needs Python 3.11 or newer; set PYTHON=/path/to/python3"; exit 1; }
+	$(PYTHON) -m venv $(VENV)
+	$(PIP) install -q --upgrade "pip>=24"
+	touch $@
+
+$(VENV)/.runs: $(VENV)/.made pyproject.toml constraints.txt
+	$(PIP) install -q -c constraints.txt -e .
+	touch $@
+
+$(VENV)/.tests: $(VENV)/.runs
+	$(PIP) install -q -c constraints.txt -e ".[test]"
+	touch $@
+
+# Chromium and Firefox from the system's packages where that may be done here; the tests that
+# need them say so and are skipped elsewhere.
+browsers: $(VENV)/.tests
+	@if ! { command -v chromium && command -v firefox-esr && command -v npm; } >/dev/null; then \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+	    apt-get update -q && DEBIAN_FRONTEND=noninteractive \
+	      apt-get install -y -q --no-install-recommends chromium firefox-esr nodejs npm poppler-utils; \
+	  else echo "browsers are not installed: their tests will be skipped"; fi; fi
+	@if command -v npm >/dev/null && [ ! -d $(VENV)/browser/node_modules/puppeteer-core ]; then \
+	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
+	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version); fi
+
+clean:
+	rm -rf $(VENV) sample_lessons_out

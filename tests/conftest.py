@@ -1,0 +1,63 @@
+"""Switches and fixtures that all tests share."""
+
+import os
+import shutil
+from collections.abc import Callable, Generator
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+settings.register_profile("test", max_examples=60, deadline=None)
+settings.register_profile("campaign", max_examples=20_000, deadline=None)
+settings.load_profile(os.environ.get("RECAPGEN_HYPOTHESIS", "test"))
+
+MUST_NOT_SKIP = ("browser", "ffmpeg")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--golden-update", action="store_true", help="write what came out as what is expected"
+    )
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item,
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """A skipped browser or ffmpeg test is a failure where RECAPGEN_NO_SKIPS says so."""
+    report = yield
+    matters = any(item.get_closest_marker(name) for name in MUST_NOT_SKIP)
+    if report.skipped and matters and os.environ.get("RECAPGEN_NO_SKIPS"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped where skips are not allowed: {report.longrepr}"
+    return report
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compare text with ``golden/<name>`` beside the test; keep what came out on a mismatch."""
+    folder = Path(str(request.path)).parent
+
+    def check(name: str, came_out: str) -> None:
+        kept = folder / "golden" / name
+        if request.config.getoption("--golden-update"):
+            kept.parent.mkdir(parents=True, exist_ok=True)
+            kept.write_text(came_out, encoding="utf-8")
+        expected = kept.read_text(encoding="utf-8") if kept.exists() else None
+        if came_out != expected:
+            actual = folder / "actual" / name
+            actual.parent.mkdir(parents=True, exist_ok=True)
+            actual.write_text(came_out, encoding="utf-8")
+        assert came_out == expected, f"differs from {kept}; what came out is in actual/{name}"
+
+    return check
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The system's Chromium; without one the test is skipped, with the reason."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.skip("no chromium among the system's packages")
+    return found
