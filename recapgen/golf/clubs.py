@@ -1,0 +1,89 @@
+"""The clubs of the bag: the many ways they are written, and one name for each."""
+
+import re
+from collections.abc import Mapping
+from enum import StrEnum
+
+LOWEST_WEDGE_LOFT_DEG = 42
+HIGHEST_WEDGE_LOFT_DEG = 72
+
+
+class Family(StrEnum):
+    """Clubs that are made and swung alike."""
+
+    DRIVER = "driver"
+    WOOD = "wood"
+    HYBRID = "hybrid"
+    IRON = "iron"
+    WEDGE = "wedge"
+    PUTTER = "putter"
+
+
+_WHOLE_WORDS: Mapping[str, str] = {
+    "driver": "driver d dr drv drvr dvr 1w w1 1wood wood1 1wd bigstick",
+    "mini driver": "minidriver mini md",
+    "pitching wedge": "pw p pitchingwedge pitching pitchwedge pwedge wedgep",
+    "gap wedge": "gw g gapwedge gap gwedge aw approachwedge approach awedge attackwedge uw "
+    "utilitywedge",
+    "sand wedge": "sw s sandwedge sand sandiron swedge",
+    "lob wedge": "lw l lobwedge lob lwedge",
+    "putter": "putter put putt pt ptr",
+    "chipper": "chipper",
+}
+_KIND_WORDS: Mapping[str, str] = {
+    "wood": "w wd wood woods fw fwy fairway fairwaywood f",
+    "hybrid": "h hy hyb hybrid hybrids rescue rsc resc utility ut",
+    "iron": "i ir irn iron irons di drivingiron utilityiron ui",
+}
+_WHOLE = {word: club for club, words in _WHOLE_WORDS.items() for word in words.split()}
+_NUMBERED = {word: kind for kind, words in _KIND_WORDS.items() for word in words.split()}
+_NUMBERS_AS_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_NUMBER_WORDS = {word: str(n) for n, word in enumerate(_NUMBERS_AS_WORDS, start=1)}
+_HIGHEST_NUMBER = {"wood": 15, "hybrid": 12, "iron": 12}
+_BREAKS = re.compile(r"(?:[\s_\-/#]|(?<!\d)\.|\.(?!\d))+")
+_LOFT = re.compile(
+    r"(?:wedge|w|wdg)?(\d{2}(?:[.,]5)?)(?:°|º|˚|deg|degree|degrees)?(?:wedge|w|wdg|(?:pw|gw|aw|sw|lw))?"
+)
+
+
+def _lofted_wedge(squeezed: str) -> str | None:
+    match = _LOFT.fullmatch(squeezed)
+    if match is None:
+        return None
+    loft = float(match[1].replace(",", "."))
+    if not LOWEST_WEDGE_LOFT_DEG <= loft <= HIGHEST_WEDGE_LOFT_DEG:
+        return None
+    return f"{loft:g} deg wedge"
+
+
+def _numbered(squeezed: str) -> str | None:
+    match = re.fullmatch(r"(\d{1,2})([a-z]+)|([a-z]+)(\d{1,2})", squeezed)
+    if match is None:
+        return None
+    number, kind = int(match[1] or match[4]), _NUMBERED.get(match[2] or match[3])
+    if kind is None or not 1 <= number <= _HIGHEST_NUMBER[kind]:
+        return None
+    return "driver" if (kind, number) == ("wood", 1) else f"{number} {kind}"
+
+
+def club_named(text: str) -> str | None:
+    """The one name of a club ("driver", "3 wood", "5 hybrid", "7 iron", "56 deg wedge"), or None.
+
+    Takes any common spelling ("7i", "Iron 7", "seven-iron", "PW", "56°", "Driver (10.5)").
+    """
+    lower = re.sub(r"\([^)]*\)|\[[^\]]*\]", " ", text.casefold())
+    words = [_NUMBER_WORDS.get(word, word) for word in _BREAKS.split(lower) if word]
+    squeezed = "".join(word for word in words if word not in {"no", "nr", "club", "the", "my"})
+    squeezed = squeezed or "".join(words)
+    driver_loft = re.fullmatch(r"(driver|dr|d)(?:\d{1,2}(?:[.,]?\d)?)(?:°|deg)?", squeezed)
+    if driver_loft is not None:
+        return "driver"
+    return _WHOLE.get(squeezed) or _numbered(squeezed) or _lofted_wedge(squeezed)
+
+
+def family_of(club: str) -> Family | None:
+    """The family of a club named by ``club_named``; None for any other text."""
+    last = club.rsplit(" ", 1)[-1]
+    if last == "chipper":
+        return Family.WEDGE
+    return Family(last) if last in set(Family) else None
