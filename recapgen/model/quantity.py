@@ -41,3 +41,23 @@ class Quantity(StrEnum):
     CARRY_SIDE = "carry side"
     TOTAL = "total distance"
     TOTAL_SIDE = "total side"
+
+    @property
+    def dimension(self) -> Dimension:
+        """What this quantity's numbers measure."""
+        return _DIMENSIONS.get(self.value, Dimension.ANGLE)
+
+
+_DIMENSIONS = {
+    "club speed": Dimension.SPEED,
+    "ball speed": Dimension.SPEED,
+    "smash factor": Dimension.RATIO,
+    "spin rate": Dimension.SPIN,
+    "low point": Dimension.LENGTH,
+    "apex": Dimension.LENGTH,
+    "curve": Dimension.LENGTH,
+    "carry": Dimension.LENGTH,
+    "carry side": Dimension.LENGTH,
+    "total distance": Dimension.LENGTH,
+    "total side": Dimension.LENGTH,
+}

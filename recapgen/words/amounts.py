@@ -1,0 +1,196 @@
+"""Amounts as people read them: their own units, sides as words, the language's number forms.
+
+Inside, a number is m/s, m, degrees or revolutions per minute, plus to the right of the
+target or upwards. Here it becomes "6.3° right", "142 yd", "2,450 rpm".
+"""
+
+from datetime import date
+
+from babel.dates import format_date
+from babel.numbers import format_decimal
+
+from recapgen.model.people import Hand
+from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.units import LengthUnit, TemperatureUnit, Units
+from recapgen.words.catalogue import Words
+
+_SIDEWAYS = frozenset(
+    {
+        Quantity.CLUB_PATH,
+        Quantity.FACE_ANGLE,
+        Quantity.FACE_TO_PATH,
+        Quantity.LAUNCH_DIRECTION,
+        Quantity.SPIN_AXIS,
+        Quantity.CURVE,
+        Quantity.CARRY_SIDE,
+        Quantity.TOTAL_SIDE,
+    }
+)
+_IMPERIAL = frozenset({LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH})
+_WHOLE_FROM = 100.0  # distances from here on are told without decimals
+
+
+def quantity_name(quantity: Quantity, words: Words) -> str:
+    """The trade's name: "club path"."""
+    return words.say(f"quantity.{_key(quantity)}.name")
+
+
+def quantity_meaning(quantity: Quantity, words: Words) -> str:
+    """What it is, in one plain sentence."""
+    return words.say(f"quantity.{_key(quantity)}.meaning")
+
+
+def amount(quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words) -> str:
+    """A reading with its unit and, where it has one, its side: "6.3° right", "3.1° down"."""
+    text = size(quantity, value, units, words)
+    ends = sides(quantity, hand, words)
+    if ends is None:
+        return f"−{text}" if value < 0 and _not_nothing(text) else text
+    if not _not_nothing(text):
+        return text
+    if quantity is Quantity.LAUNCH_ANGLE and value > 0:
+        return text
+    return words.say("amount.with-side", amount=text, side=ends[value > 0])
+
+
+def size(quantity: Quantity, value: float, units: Units, words: Words) -> str:
+    """How much, whichever way: a difference, a spread, a margin. "5.5°", "2.1 m"."""
+    scaled = abs(in_their_units(quantity, value, units))
+    figure = number(scaled, decimals(quantity, scaled, units), words)
+    return words.say(f"unit.{unit_key(quantity, units)}", n=figure)
+
+
+def span(
+    quantity: Quantity, ends: tuple[float, float], units: Units, hand: Hand | None, words: Words
+) -> str:
+    """From one reading to another: "2.0° left to 2.0° right"."""
+    low, high = ends
+    return words.say(
+        "amount.span",
+        low=amount(quantity, low, units, hand, words),
+        high=amount(quantity, high, units, hand, words),
+    )
+
+
+def sides(quantity: Quantity, hand: Hand | None, words: Words) -> tuple[str, str] | None:
+    """The words for minus and plus, or None where a number has no sides.
+
+    Face to path is open or closed where the hand is known; all else is left and right,
+    down and up, before and past the ball.
+    """
+    if quantity in (Quantity.ATTACK_ANGLE, Quantity.LAUNCH_ANGLE):
+        pair = ("down", "up")
+    elif quantity is Quantity.LOW_POINT:
+        pair = ("before-ball", "past-ball")
+    elif quantity is Quantity.FACE_TO_PATH and hand is not None:
+        pair = ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
+    elif quantity in _SIDEWAYS:
+        pair = ("left", "right")
+    else:
+        return None
+    return words.say(f"side.{pair[0]}"), words.say(f"side.{pair[1]}")
+
+
+def hand_word(quantity: Quantity, value: float, hand: Hand | None, words: Words) -> str | None:
+    """What the trade calls this side for the student's hand ("in-to-out"), where it has a word."""
+    pairs = {
+        Quantity.CLUB_PATH: ("out-to-in", "in-to-out"),
+        Quantity.FACE_ANGLE: ("closed", "open"),
+        Quantity.CURVE: ("draw", "fade"),
+        Quantity.SPIN_AXIS: ("draw", "fade"),
+    }
+    if hand is None or quantity not in pairs or value == 0:
+        return None
+    plus_for_right_hander = (value > 0) == (hand is Hand.RIGHT)
+    return words.say(f"side.{pairs[quantity][plus_for_right_hander]}")
+
+
+def in_their_units(quantity: Quantity, value: float, units: Units) -> float:
+    """A value from inside units into the units somebody reads."""
+    match quantity.dimension:
+        case Dimension.SPEED:
+            return value / units.speed.in_mps
+        case Dimension.LENGTH:
+            return value / _length_unit(quantity, units).in_m
+        case Dimension.ANGLE | Dimension.SPIN | Dimension.RATIO:
+            return value
+
+
+def unit_key(quantity: Quantity, units: Units) -> str:
+    """The unit's key in the catalogue: "deg", "m/s", "yd", "rpm", "ratio"."""
+    match quantity.dimension:
+        case Dimension.SPEED:
+            return units.speed.value
+        case Dimension.LENGTH:
+            return _length_unit(quantity, units).value
+        case Dimension.ANGLE:
+            return "deg"
+        case Dimension.SPIN:
+            return "rpm"
+        case Dimension.RATIO:
+            return "ratio"
+
+
+def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
+    """How many decimals help; ``scaled`` is in their units."""
+    match quantity.dimension:
+        case Dimension.RATIO:
+            return 2
+        case Dimension.SPIN:
+            return 0
+        case Dimension.LENGTH:
+            small = quantity is not Quantity.LOW_POINT and units.length is LengthUnit.FOOT
+            return 0 if small or abs(scaled) >= _WHOLE_FROM else 1
+        case Dimension.SPEED | Dimension.ANGLE:
+            return 1
+
+
+def number(value: float, places: int, words: Words) -> str:
+    """A number in the language's form, with as many decimals as ``places``."""
+    pattern = "#,##0" + ("." + "0" * places if places else "")
+    return format_decimal(value, pattern, locale=words.locale).replace("-", "−")
+
+
+def day(on: date, words: Words) -> str:
+    """A date in words: "11 April 2027"."""
+    return format_date(on, words.say("date.day"), locale=words.locale)
+
+
+def short_day(on: date, words: Words) -> str:
+    """A date where there is little room: "11 Apr"."""
+    return format_date(on, words.say("date.short"), locale=words.locale)
+
+
+def month(on: date, words: Words) -> str:
+    """A month with its year: "April 2027"."""
+    return format_date(on, words.say("date.month"), locale=words.locale)
+
+
+def temperature(celsius: float, units: Units, words: Words) -> str:
+    if units.temperature is TemperatureUnit.FAHRENHEIT:
+        return words.say("unit.F", n=number(celsius * 9 / 5 + 32, 0, words))
+    return words.say("unit.C", n=number(celsius, 0, words))
+
+
+def speed(mps: float, units: Units, words: Words) -> str:
+    return size(Quantity.BALL_SPEED, mps, units, words)
+
+
+def height(metres: float, units: Units, words: Words) -> str:
+    """A height above the sea or the ground, in whole metres or feet."""
+    unit = LengthUnit.FOOT if units.length in _IMPERIAL else LengthUnit.METRE
+    return words.say(f"unit.{unit.value}", n=number(metres / unit.in_m, 0, words))
+
+
+def _length_unit(quantity: Quantity, units: Units) -> LengthUnit:
+    if quantity is not Quantity.LOW_POINT:
+        return units.length
+    return LengthUnit.INCH if units.length in _IMPERIAL else LengthUnit.CENTIMETRE
+
+
+def _not_nothing(text: str) -> bool:
+    return any(c.isdigit() and int(c) for c in text)
+
+
+def _key(quantity: Quantity) -> str:
+    return quantity.value.replace(" ", "-")
