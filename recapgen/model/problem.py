@@ -44,18 +44,154 @@ class Code(Enum):
     # the folder
     FOLDER_MISSING = ("folder-missing", Cost.RUN)
 
+    # files and folders
+    LINK_OUTSIDE = ("link-outside", Cost.STUDENT)
+    NAME_UNPRINTABLE = ("name-unprintable", Cost.STUDENT)
+    FILE_TWICE = ("file-twice", Cost.STUDENT)
+    FILE_UNREADABLE = ("file-unreadable", Cost.STUDENT)
+    FILE_TOO_BIG = ("file-too-big", Cost.STUDENT)
+    NOT_UTF8 = ("not-utf-8", Cost.STUDENT)
+    HIDDEN_CHARACTER = ("hidden-character", Cost.STUDENT)
+    FILES_WITHOUT_NOTES = ("files-without-notes", Cost.STUDENT)
+    LESSON_WITHOUT_DATE = ("lesson-without-date", Cost.STUDENT)
+    LESSON_DATE_IMPOSSIBLE = ("lesson-date-impossible", Cost.STUDENT)
+    LESSON_TWICE = ("lesson-twice", Cost.STUDENT)
+    LESSON_OUTSIDE_STUDENT = ("lesson-outside-student", Cost.STUDENT)
+    STRAY_FILE = ("stray-file", Cost.NOTHING)
+    NO_STUDENTS = ("no-students", Cost.NOTHING)
+    STUDENT_WITHOUT_LESSONS = ("student-without-lessons", Cost.NOTHING)
+    MORE_PROBLEMS = ("more-problems", Cost.NOTHING)
+
+    # keys and values, in notes.md and the .yml files
+    NOTES_NOT_CLOSED = ("front-matter-not-closed", Cost.STUDENT)
+    NOTES_UNMARKED = ("front-matter-unmarked", Cost.STUDENT)
+    NOT_KEYS = ("not-keys", Cost.STUDENT)
+    LAYOUT_BROKEN = ("layout-broken", Cost.STUDENT)
+    COLON_IN_WORDS = ("colon-in-words", Cost.STUDENT)
+    NEEDS_QUOTES = ("needs-quotes", Cost.STUDENT)
+    QUOTE_NOT_CLOSED = ("quote-not-closed", Cost.STUDENT)
+    WORDS_AFTER_QUOTE = ("words-after-quote", Cost.STUDENT)
+    BRACKET_NOT_CLOSED = ("bracket-not-closed", Cost.STUDENT)
+    TAB_BEFORE_KEY = ("tab-before-key", Cost.STUDENT)
+    NO_SPACE_AFTER_COLON = ("no-space-after-colon", Cost.STUDENT)
+    TOO_DEEP = ("too-deep", Cost.STUDENT)
+    CUT_AT_HASH = ("cut-at-hash", Cost.STUDENT)
+    KEY_TWICE = ("key-twice", Cost.STUDENT)
+    KEY_UNKNOWN = ("key-unknown", Cost.NOTHING)
+    KEY_MISSPELT = ("key-misspelt", Cost.STUDENT)
+    KEY_MISSING = ("key-missing", Cost.STUDENT)
+    ONE_VALUE_EXPECTED = ("one-value-expected", Cost.STUDENT)
+    KEYS_EXPECTED = ("keys-expected", Cost.STUDENT)
+    TEXT_TOO_LONG = ("text-too-long", Cost.STUDENT)
+    WORD_UNKNOWN = ("word-unknown", Cost.STUDENT)
+    WORD_MISSPELT = ("word-misspelt", Cost.STUDENT)
+    NOT_YES_NO = ("not-yes-or-no", Cost.STUDENT)
+    NOT_A_NUMBER = ("not-a-number", Cost.STUDENT)
+    NUMBER_OUT_OF_RANGE = ("number-out-of-range", Cost.STUDENT)
+    DATE_UNREADABLE = ("date-unreadable", Cost.STUDENT)
+    DATE_AMBIGUOUS = ("date-ambiguous", Cost.STUDENT)
+    DATE_IMPOSSIBLE = ("date-impossible", Cost.STUDENT)
+    AMOUNT_UNREADABLE = ("amount-unreadable", Cost.STUDENT)
+    AMOUNT_OUT_OF_RANGE = ("amount-out-of-range", Cost.STUDENT)
+
+    # coach.yml and student.yml
+    COACH_FILE_MISSING = ("coach-file-missing", Cost.NOTHING)
+    ACCENT_UNREADABLE = ("accent-unreadable", Cost.RUN)
+    ADDRESS_UNREADABLE = ("address-unreadable", Cost.RUN)
+    STUDENT_FILE_MISSING = ("student-file-missing", Cost.NOTHING)
+    AGREEMENT_UNCLEAR = ("agreement-unclear", Cost.STUDENT)
+    SIDE_WITHOUT_HAND = ("side-without-hand", Cost.STUDENT)
+    BODY_PART_UNKNOWN = ("body-part-unknown", Cost.NOTHING)
+    HEALTH_UNKNOWN = ("health-unknown", Cost.NOTHING)
+
+    # notes.md: the number, the shots, the conditions
+    WANT_MISSING = ("want-missing", Cost.STUDENT)
+    WANT_UNREADABLE = ("want-unreadable", Cost.STUDENT)
+    WANT_UPSIDE_DOWN = ("want-upside-down", Cost.STUDENT)
+    NUMBER_MISSING = ("number-missing", Cost.STUDENT)
+    NUMBER_NOT_IN_SHOTS = ("number-not-in-shots", Cost.STUDENT)
+    NUMBER_WITHOUT_SHOTS = ("number-without-shots", Cost.NOTHING)
+    GUARD_NOT_IN_SHOTS = ("guard-not-in-shots", Cost.STUDENT)
+    SPAN_UNREADABLE = ("span-unreadable", Cost.STUDENT)
+    SPAN_BACKWARDS = ("span-backwards", Cost.STUDENT)
+    SPANS_OVERLAP = ("spans-overlap", Cost.STUDENT)
+    SPAN_BEYOND_SHOTS = ("span-beyond-shots", Cost.STUDENT)
+    SPAN_WITHOUT_SHOTS = ("span-without-shots", Cost.STUDENT)
+    SHOT_NOT_THERE = ("shot-not-there", Cost.STUDENT)
+    SHOTS_WITHOUT_FILE = ("shots-without-file", Cost.NOTHING)
+    BLOCK_WITHOUT_SHOTS = ("block-without-shots", Cost.NOTHING)
+    REASON_MISSING = ("reason-missing", Cost.STUDENT)
+    CLUB_NOT_IN_SHOTS = ("club-not-in-shots", Cost.STUDENT)
+    WIND_INCOMPLETE = ("wind-incomplete", Cost.STUDENT)
+    PRESSURE_INCOMPLETE = ("pressure-incomplete", Cost.STUDENT)
+
+    # clips as the notes and their names tell of them; cases; seals; the log
+    CLIP_MISSING = ("clip-missing", Cost.CLIP)
+    CLIP_MISNAMED = ("clip-misnamed", Cost.CLIP)
+    CLIP_ELSEWHERE = ("clip-elsewhere", Cost.CLIP)
+    CLIP_NOT_LISTED = ("clip-not-listed", Cost.NOTHING)
+    CLIP_NAME_UNCLEAR = ("clip-name-unclear", Cost.NOTHING)
+    CLIP_TWICE = ("clip-twice", Cost.NOTHING)
+    CLIP_SHOT_NOT_THERE = ("clip-shot-not-there", Cost.CLIP)
+    CLIP_IN_ANOTHER_BLOCK = ("clip-in-another-block", Cost.CLIP)
+    HANDLE_UNREADABLE = ("case-name-unreadable", Cost.CASE)
+    SEE_ALSO_EMPTY = ("see-also-empty", Cost.NOTHING)
+    SEAL_BROKEN = ("seal-broken", Cost.STUDENT)
+    SEAL_DIFFERS = ("seal-differs", Cost.NOTHING)
+    LOG_WITHOUT_DATES = ("log-without-dates", Cost.STUDENT)
+    LOG_COLUMN_UNKNOWN = ("log-column-unknown", Cost.NOTHING)
+    LOG_COLUMN_TWICE = ("log-column-twice", Cost.STUDENT)
+    LOG_CELL_UNREADABLE = ("log-cell-unreadable", Cost.ROW)
+    LOG_ROW_UNEVEN = ("log-row-uneven", Cost.ROW)
+
+    # consent, addresses and what must not be told
+    CONSENT_ENDED = ("consent-ended", Cost.NOTHING)
+    CONSENT_WITHDRAWN = ("consent-withdrawn", Cost.NOTHING)
+    CONSENT_WITHDRAWN_LATER = ("consent-withdrawn-later", Cost.NOTHING)
+    CONSENT_NOT_YET = ("consent-not-yet", Cost.NOTHING)
+    JUNIOR_WITHOUT_GUARDIAN = ("junior-without-guardian", Cost.STUDENT)
+    CLIPS_NOT_AGREED = ("clips-not-agreed", Cost.NOTHING)
+    CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)
+    SECRET_MALFORMED = ("secret-malformed", Cost.RUN)
+    SECRET_UNWRITABLE = ("secret-unwritable", Cost.RUN)
+    SECRET_CHANGED = ("secret-changed", Cost.RUN)
+    OTHER_STUDENT_NAMED = ("other-student-named", Cost.STUDENT)
+    FOLDER_NAME_SHOWN = ("folder-name-shown", Cost.STUDENT)
+    PRIVATE_WORDS_SHOWN = ("private-words-shown", Cost.STUDENT)
+    OUTSIDE_ADDRESS = ("outside-address", Cost.STUDENT)
+
+    # the output folder
+    OUTPUT_IN_LESSONS = ("output-in-lessons", Cost.RUN)
+    LESSONS_IN_OUTPUT = ("lessons-in-output", Cost.RUN)
+    OUTPUT_NOT_OURS = ("output-not-ours", Cost.RUN)
+    OUTPUT_NEWER = ("output-newer", Cost.RUN)
+    OUTPUT_BUSY = ("output-busy", Cost.RUN)
+    OUTPUT_UNWRITABLE = ("output-unwritable", Cost.RUN)
+    OUTPUT_ELSEWHERE = ("output-elsewhere", Cost.RUN)
+    STRANGE_IN_SITE = ("strange-in-site", Cost.NOTHING)
+    PAGE_BROKEN = ("page-broken", Cost.STUDENT)
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault. ``facts`` fill the sentences of its code; ``found`` is usually among them."""
+    """One fault. ``facts`` fill the sentences of its code; ``found`` is usually among them.
+
+    ``costs`` is given where the fault costs other than its code says by itself: a misspelt
+    word costs the clip it describes, or the whole run in coach.yml.
+    """
 
     code: Code
     where: SourceRef
     facts: Mapping[str, str] = field(default_factory=dict)
+    costs: Cost | None = None
+
+    @property
+    def cost(self) -> Cost:
+        return self.costs or self.code.cost
 
     @property
     def severity(self) -> Severity:
-        quiet = self.code.cost in (Cost.NOTHING, Cost.ROW)
+        quiet = self.cost in (Cost.NOTHING, Cost.ROW)
         return Severity.WARNING if quiet else Severity.ERROR
 
 

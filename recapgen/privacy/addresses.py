@@ -1,0 +1,99 @@
+"""Unguessable addresses that stay the same for as long as the coach keeps one secret.
+
+HMAC-SHA256 over the parts of what is addressed, each with its length before it so that
+("ab", "c") and ("a", "bc") differ. Written in consonants and digits without look-alikes: easy
+to read aloud, and no word can come out. 20 signs hold 96 bits.
+"""
+
+import hashlib
+import hmac
+import os
+import re
+import secrets
+import unicodedata
+from datetime import date
+from pathlib import Path
+
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+
+KEPT_IN = ".recapgen/secret"
+_SIGNS = "23456789bcdfghjkmnpqrstvwxyz"
+_STUDENT_SIGNS = 20
+_CASE_SIGNS = 12
+_LESSON_SIGNS = 4
+
+
+def read_secret(root: Path) -> Checked[bytes]:
+    """The secret of the lessons folder ``root``: 32 bytes, or None where there is none yet.
+
+    A malformed one is a problem and is never replaced: every link given out hangs on it.
+    """
+    try:
+        text = (root / KEPT_IN).read_text("ascii").strip()
+    except FileNotFoundError:
+        return Checked(None, ())
+    except (OSError, UnicodeDecodeError):
+        text = ""
+    if not re.fullmatch(r"[0-9a-f]{64}", text):
+        problem = Problem(Code.SECRET_MALFORMED, SourceRef(KEPT_IN, 1, 1), {})
+        return Checked(None, (problem,))
+    return Checked(bytes.fromhex(text), ())
+
+
+def make_secret(root: Path) -> Checked[bytes]:
+    """The secret of ``root``, written now where there is none, readable by the coach alone."""
+    try:
+        (root / KEPT_IN).parent.mkdir(mode=0o700, exist_ok=True)
+        handle = os.open(root / KEPT_IN, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        secret = secrets.token_bytes(32)
+        with os.fdopen(handle, "w", encoding="ascii") as file:
+            file.write(secret.hex() + "\n")
+            file.flush()
+            os.fsync(file.fileno())
+    except FileExistsError:
+        return read_secret(root)
+    except OSError as fault:
+        facts = {"fault": fault.strerror or str(fault)}
+        return Checked(None, (Problem(Code.SECRET_UNWRITABLE, SourceRef(KEPT_IN), facts),))
+    return Checked(secret, ())
+
+
+def secret_mark(secret: bytes) -> str:
+    """What an output remembers of the secret it was built with; tells nothing about it."""
+    return _signs(secret, _CASE_SIGNS, "mark")
+
+
+def address(secret: bytes, *parts: str) -> str:
+    """The unguessable folder name of what ``parts`` name: 20 lower-case letters and digits."""
+    return _signs(secret, _STUDENT_SIGNS, "address", *parts)
+
+
+def looks_like_address(name: str) -> bool:
+    """Can ``name`` be a folder that ``address`` named? Nobody chooses such a name."""
+    return len(name) == _STUDENT_SIGNS and set(name) <= set(_SIGNS)
+
+
+def lesson_page(secret: bytes, student_key: str, lesson_key: str, on: date) -> str:
+    """The file name of a lesson's page; four signs tell apart two lessons of one day."""
+    signs = _signs(secret, _LESSON_SIGNS, "lesson", student_key, lesson_key)
+    return f"{on.isoformat()}-{signs}.html"
+
+
+def case_page(secret: bytes, handle: str) -> str:
+    """The file name of a past case; the coach's word for it may hold a name and is not shown."""
+    return f"{_signs(secret, _CASE_SIGNS, 'case', handle.casefold())}.html"
+
+
+def _signs(secret: bytes, count: int, *parts: str) -> str:
+    """Folder names come composed or decomposed by system; the same name gives the same signs."""
+    message = b""
+    for part in parts:
+        encoded = unicodedata.normalize("NFC", part).encode()
+        message += len(encoded).to_bytes(4, "big") + encoded
+    number = int.from_bytes(hmac.new(secret, message, hashlib.sha256).digest(), "big")
+    signs = []
+    for _ in range(count):
+        number, place = divmod(number, len(_SIGNS))
+        signs.append(_SIGNS[place])
+    return "".join(signs)

@@ -1,0 +1,153 @@
+"""What a student agreed to, on a day; what was not agreed is taken away before it is told."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from recapgen.model.care import CareNote
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import AgeBand, Agreed, Student
+from recapgen.model.problem import Code, Problem
+from recapgen.model.recap import Recap, StudentRecap
+
+
+@dataclass(frozen=True, slots=True)
+class Grants:
+    """What may be shown on one day; nothing by silence.
+
+    ``changes_on`` is the next day on which any of it will be different with nothing changed
+    on disk, or None.
+    """
+
+    page: bool = False
+    clips: bool = False
+    body: bool = False
+    cases: bool = False
+    case_clips: bool = False
+    changes_on: date | None = None
+
+
+def grants(student: Student, today: date) -> Grants:
+    """What ``student`` agreed to, as it stands ``today``.
+
+    Clips and body hang on the page they would be on. A case may show clips only where both
+    were agreed: clips at all, and clips in cases. ``until`` is the last day that counts,
+    ``withdrawn`` the first that does not, and a line that says withdrawn outweighs a later
+    ``since``.
+    """
+    now = _grants_on(student, today)
+    for day in _turning_days(student.agreed):
+        if day > today and _grants_on(student, day) != now:
+            return replace(now, changes_on=day)
+    return now
+
+
+def consent_problems(
+    student: Student, lessons: Iterable[Lesson], granted: Grants, today: date
+) -> tuple[Problem, ...]:
+    """What the coach asked for or dropped that is not agreed, or not any more."""
+    found = [*_standing(student, today)]
+    for lesson in lessons:
+        case = lesson.notes.case
+        if case is not None and not granted.cases:
+            found.append(Problem(Code.CASE_NOT_AGREED, case.where, {"student": student.name}))
+        if lesson.clips and granted.page and not granted.clips:
+            facts = {"student": student.name, "clips": str(len(lesson.clips))}
+            found.append(Problem(Code.CLIPS_NOT_AGREED, lesson.clips[0].where, facts))
+    return tuple(found)
+
+
+def withhold_clips(lesson: Lesson, granted: Grants) -> Lesson:
+    """``lesson`` without its clips, unless its page or its case may show them."""
+    for_case = granted.case_clips and lesson.notes.case is not None
+    return lesson if granted.clips or for_case else replace(lesson, clips=())
+
+
+def page_view(student: StudentRecap, granted: Grants) -> StudentRecap:
+    """The only thing a student's page may be made from.
+
+    Without the coach's own (folder names, private words, problems), and without what was not
+    agreed: clips; body flags, age, health and every note that gives one of them away.
+    """
+    return replace(
+        student,
+        student=_shown_student(student.student, granted),
+        recaps=tuple(_shown_recap(recap, granted) for recap in student.recaps),
+        problems=(),
+    )
+
+
+def _grants_on(student: Student, day: date) -> Grants:
+    agreed = student.agreed
+    if not _holds(agreed, day) or _lacks_guardian(student):
+        return Grants()
+    return Grants(
+        page=agreed.page,
+        clips=agreed.page and agreed.clips,
+        body=agreed.page and agreed.body,
+        cases=agreed.cases,
+        case_clips=agreed.cases and agreed.clips and agreed.case_clips,
+    )
+
+
+def _holds(agreed: Agreed, day: date) -> bool:
+    return (
+        (agreed.since is None or agreed.since <= day)
+        and (agreed.until is None or day <= agreed.until)
+        and (agreed.withdrawn is None or day < agreed.withdrawn)
+    )
+
+
+def _lacks_guardian(student: Student) -> bool:
+    named = student.agreed.guardian is not None and student.agreed.guardian.strip() != ""
+    return student.age_band is AgeBand.JUNIOR and not named
+
+
+def _turning_days(agreed: Agreed) -> list[date]:
+    days = [day for day in (agreed.since, agreed.withdrawn) if day is not None]
+    if agreed.until is not None and agreed.until < date.max:
+        days.append(agreed.until + timedelta(days=1))
+    return sorted(days)
+
+
+def _standing(student: Student, today: date) -> Iterable[Problem]:
+    """The agreement as a whole: asked for, but not in force."""
+    agreed = student.agreed
+    if not (agreed.page or agreed.cases):
+        return
+    facts = {"student": student.name}
+    if _lacks_guardian(student):
+        yield Problem(Code.JUNIOR_WITHOUT_GUARDIAN, student.where, facts)
+    if agreed.withdrawn is not None:
+        later = agreed.withdrawn > today
+        code = Code.CONSENT_WITHDRAWN_LATER if later else Code.CONSENT_WITHDRAWN
+        yield Problem(code, student.where, facts | {"day": agreed.withdrawn.isoformat()})
+    elif agreed.until is not None and agreed.until < today:
+        day = agreed.until.isoformat()
+        yield Problem(Code.CONSENT_ENDED, student.where, facts | {"day": day})
+    elif agreed.since is not None and agreed.since > today:
+        day = agreed.since.isoformat()
+        yield Problem(Code.CONSENT_NOT_YET, student.where, facts | {"day": day})
+
+
+def _shown_student(student: Student, granted: Grants) -> Student:
+    shown = replace(student, key="", agreed=Agreed())
+    if granted.body:
+        return shown
+    return replace(shown, age_band=None, areas=(), conditions=())
+
+
+def _shown_recap(recap: Recap, granted: Grants) -> Recap:
+    return replace(
+        recap,
+        key="",
+        private=None,
+        films=recap.films if granted.clips else (),
+        care=tuple(note for note in recap.care if _may_show(note, granted)),
+        case=None,
+        unknown_columns=(),
+    )
+
+
+def _may_show(note: CareNote, granted: Grants) -> bool:
+    return note.shown and (granted.body or not note.body)

@@ -1,0 +1,162 @@
+"""The output folder: ours, marked as ours, and written by one run at a time."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.publish.swap import recover
+from recapgen.tools.atomic import write_text
+from recapgen.tools.lock import Lock
+
+_FORMAT = 1
+_OWN = ".recapgen"
+_LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """An output folder, held by this run until ``release``.
+
+    ``site`` is what gets published, ``book`` the coach's own; staging, cache and ledger lie
+    outside both, on the same disk.
+    """
+
+    root: Path
+    _lock: Lock
+
+    @property
+    def site(self) -> Path:
+        return self.root / "site"
+
+    @property
+    def book(self) -> Path:
+        return self.root / "coach_book"
+
+    @property
+    def staging(self) -> Path:
+        return self.root / _OWN / "staging"
+
+    @property
+    def cache(self) -> Path:
+        return self.root / _OWN / "cache"
+
+    @property
+    def ledger(self) -> Path:
+        return self.root / _OWN / "ledger.json"
+
+    def release(self) -> None:
+        """Let the next run in."""
+        self._lock.release()
+
+
+def claim(out: Path, lessons: Path) -> Checked[Output]:
+    """The output folder for this run, made, marked, locked and recovered.
+
+    Refused where ``out`` and ``lessons`` lie in each other, where ``out`` holds anything we
+    did not make, was made by a newer version, cannot be written or is being written to.
+    Nothing is touched before that is settled; then what a killed run left is put right.
+    """
+    problem = _in_each_other(out, lessons) or _not_ours(out)
+    if problem is not None:
+        return Checked(None, (problem,))
+    try:
+        return _hold(out)
+    except OSError as fault:
+        said = fault.strerror or str(fault)
+        return _refused(Code.OUTPUT_UNWRITABLE, out, fault=said)
+
+
+def check_secret(output: Output, mark: str) -> tuple[Problem, ...]:
+    """Remember by which secret the addresses here were made; another one is refused.
+
+    A lost secret would be replaced by a new one and break every link given out.
+    """
+    marker = _marker(output.root)
+    kept = json.loads(marker.read_text("utf-8"))
+    if "secret" not in kept:
+        write_text(marker, json.dumps(kept | {"secret": mark}) + "\n")
+    elif kept["secret"] != mark:
+        facts = {"out": str(output.root), "file": ".recapgen/secret"}
+        return (Problem(Code.SECRET_CHANGED, SourceRef(".recapgen/secret"), facts),)
+    return ()
+
+
+def strangers(output: Output, ours: Iterable[str]) -> tuple[Problem, ...]:
+    """What lies in the site folder and is not among ``ours``: left alone and reported."""
+    known = {*ours, *_LITTER}
+    return tuple(
+        Problem(Code.STRANGE_IN_SITE, SourceRef(""), {"found": name})
+        for name in sorted(entry.name for entry in output.site.iterdir())
+        if name not in known
+    )
+
+
+def _marker(out: Path) -> Path:
+    return out / _OWN / "output.json"
+
+
+def _refused(code: Code, out: Path, **facts: str) -> Checked[Output]:
+    return Checked(None, (Problem(code, SourceRef(""), {"out": str(out), **facts}),))
+
+
+def _in_each_other(out: Path, lessons: Path) -> Problem | None:
+    outer, inner = lessons.resolve(), out.resolve()
+    facts = {"out": str(out)}
+    if _lies_in(inner, outer):
+        return Problem(Code.OUTPUT_IN_LESSONS, SourceRef(""), facts)
+    if _lies_in(outer, inner):
+        return Problem(Code.LESSONS_IN_OUTPUT, SourceRef(""), facts)
+    return None
+
+
+def _lies_in(inner: Path, outer: Path) -> bool:
+    """By what the disk says, so that upper and lower case or a link cannot hide it."""
+    if not outer.exists():
+        return inner.is_relative_to(outer)
+    return any(above.exists() and above.samefile(outer) for above in (inner, *inner.parents))
+
+
+def _not_ours(out: Path) -> Problem | None:
+    facts = {"out": str(out)}
+    try:
+        found = sorted({path.name for path in out.iterdir()} - _LITTER)
+    except FileNotFoundError:
+        return None
+    except NotADirectoryError:
+        return Problem(Code.OUTPUT_NOT_OURS, SourceRef(""), facts | {"found": out.name})
+    except OSError as fault:
+        said = fault.strerror or str(fault)
+        return Problem(Code.OUTPUT_UNWRITABLE, SourceRef(""), facts | {"fault": said})
+    try:
+        kept = json.loads(_marker(out).read_text("utf-8"))
+        if kept["made by"] == "recapgen":
+            newer = kept["format"] > _FORMAT
+            return Problem(Code.OUTPUT_NEWER, SourceRef(""), facts) if newer else None
+    except (OSError, ValueError, KeyError, TypeError):
+        pass
+    if not found or found == [_OWN]:  # the second: killed before the marker was written
+        return None
+    named = ", ".join(name for name in found[:3] if name != _OWN)
+    return Problem(Code.OUTPUT_NOT_OURS, SourceRef(""), facts | {"found": named})
+
+
+def _hold(out: Path) -> Checked[Output]:
+    own = out / _OWN
+    own.mkdir(parents=True, exist_ok=True)
+    lock = Lock.take(own / "lock")
+    if lock is None:
+        return _refused(Code.OUTPUT_BUSY, out)
+    output = Output(out.resolve(), lock)
+    if not _marker(out).exists():
+        write_text(_marker(out), json.dumps({"made by": "recapgen", "format": _FORMAT}) + "\n")
+    for folder in (output.site, output.book.parent, output.staging, output.cache):
+        folder.mkdir(exist_ok=True)
+    for folder in (output.site, output.book, output.staging):
+        if folder.is_symlink() or (folder.exists() and folder.stat().st_dev != own.stat().st_dev):
+            lock.release()
+            return _refused(Code.OUTPUT_ELSEWHERE, out, found=str(folder))
+    recover(output.staging, output.root)
+    return Checked(output, ())

@@ -1,0 +1,112 @@
+"""Finished folders put in place of the old ones, in one step that cannot be seen half done.
+
+Every work in progress is a folder of its own in staging: ``new`` is built and checked there,
+``goal`` says where it belongs and is written only when ``new`` is complete. Linux exchanges two
+folders in one step; elsewhere the old one is renamed to ``old`` and the new one put in its
+place, and a run killed between the two is finished by ``recover``.
+"""
+
+import ctypes
+import errno
+import os
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+
+from recapgen.tools.atomic import sync_folder, write_text
+
+_EXCHANGE = 2  # RENAME_EXCHANGE of renameat2(2)
+_HERE = -100  # AT_FDCWD
+_CANNOT = frozenset({errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EPERM})
+
+
+def stage(staging: Path) -> Path:
+    """An empty folder to build in; hand it to ``put`` or ``drop``."""
+    new = Path(tempfile.mkdtemp(dir=staging)) / "new"
+    new.mkdir()
+    return new
+
+
+def put(new: Path, goal: Path, root: Path) -> None:
+    """Make the staged folder ``new`` the folder ``goal``, which lies below ``root``.
+
+    Whoever looks at ``goal`` sees the old folder or the new one. Raises OSError; ``goal`` is
+    then what it was.
+    """
+    work = new.parent
+    goal.parent.mkdir(parents=True, exist_ok=True)
+    _flush(new)
+    write_text(work / "goal", goal.relative_to(root).as_posix())
+    if not os.path.lexists(goal):
+        new.rename(goal)
+    elif not _exchange(new, goal):
+        _rename_twice(new, goal, work / "old")
+    sync_folder(goal.parent)
+    shutil.rmtree(work)
+
+
+def put_file(new: Path, goal: Path) -> None:
+    """The same for a single staged file, whose rename is one step everywhere."""
+    new.replace(goal)
+    sync_folder(goal.parent)
+
+
+def take_down(goal: Path, staging: Path) -> None:
+    """Make ``goal`` disappear in one step, then delete what it held."""
+    work = Path(tempfile.mkdtemp(dir=staging))
+    try:
+        goal.rename(work / "gone")
+        sync_folder(goal.parent)
+    except FileNotFoundError:
+        pass
+    shutil.rmtree(work)
+
+
+def drop(new: Path) -> None:
+    """Give up a staged folder."""
+    shutil.rmtree(new.parent)
+
+
+def recover(staging: Path, root: Path) -> None:
+    """Put right what a killed run left: finish or undo its last swap, clear its staging."""
+    for work in sorted(staging.iterdir()):
+        if (work / "goal").is_file():
+            goal = root / (work / "goal").read_text("utf-8")
+            left = next((f for f in (work / "new", work / "old") if f.is_dir()), None)
+            interrupted = (work / "old").is_dir() and not os.path.lexists(goal)
+            if interrupted and left is not None:
+                left.rename(goal)
+        shutil.rmtree(work)
+
+
+def _exchange(new: Path, goal: Path) -> bool:
+    """Exchange two folders in one step; False where this system or disk cannot."""
+    if sys.platform != "linux":
+        return False
+    call = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
+    if call is None:
+        return False
+    if call(_HERE, os.fsencode(new), _HERE, os.fsencode(goal), _EXCHANGE) == 0:
+        return True
+    number = ctypes.get_errno()
+    if number in _CANNOT:
+        return False
+    raise OSError(number, os.strerror(number), str(new), None, str(goal))
+
+
+def _rename_twice(new: Path, goal: Path, old: Path) -> None:
+    goal.rename(old)
+    try:
+        new.rename(goal)
+    except OSError:
+        old.rename(goal)
+        raise
+
+
+def _flush(folder: Path) -> None:
+    """Force every file of ``folder`` to disk, so that no power cut leaves pages of zeros."""
+    for place, _, files in os.walk(folder):
+        for name in files:
+            with (Path(place) / name).open("rb") as file:
+                os.fsync(file.fileno())
