@@ -171,6 +171,22 @@ class Code(Enum):
     STRANGE_IN_SITE = ("strange-in-site", Cost.NOTHING)
     PAGE_BROKEN = ("page-broken", Cost.STUDENT)
 
+    # clips, looked into
+    CLIP_UNREADABLE = ("clip-unreadable", Cost.CLIP)
+    CLIP_EMPTY = ("clip-empty", Cost.CLIP)
+    CLIP_IS_PICTURE = ("clip-is-a-picture", Cost.CLIP)
+    CLIP_NOT_VIDEO = ("clip-not-a-video", Cost.CLIP)
+    CLIP_CUT_OFF = ("clip-cut-off", Cost.CLIP)
+    CLIP_SOUND_ONLY = ("clip-sound-only", Cost.CLIP)
+    CLIP_FEW_PICTURES = ("clip-few-pictures", Cost.CLIP)
+    CLIP_UNDECODABLE = ("clip-undecodable", Cost.CLIP)
+    CLIP_TOO_LONG = ("clip-too-long", Cost.CLIP)
+    CLIP_NOT_CONVERTED = ("clip-not-converted", Cost.CLIP)
+    CLIP_DAMAGED = ("clip-damaged", Cost.NOTHING)
+    CLIP_STRIKE_OUTSIDE = ("clip-strike-outside", Cost.CLIP)
+    CLIP_STRIKE_GUESSED = ("clip-strike-guessed", Cost.NOTHING)
+    CLIP_STRIKE_GUESSED_UNLISTED = ("clip-strike-guessed-unlisted", Cost.NOTHING)
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:

@@ -1,0 +1,99 @@
+"""Finished work kept between builds, found again by what went into it.
+
+An entry is a folder named by its key. It is made under another name, listed with the digest
+of every file, flushed, and only then renamed; so whatever was killed half way never counts.
+"""
+
+import hashlib
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+_LIST = "entry.json"
+_UNFINISHED = "making-"
+_DIGEST_BYTES = 16
+
+
+def digest_of_file(path: Path) -> str:
+    """The content of a file as 32 hexadecimal digits (BLAKE2b). Raises OSError."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(
+            file, lambda: hashlib.blake2b(digest_size=_DIGEST_BYTES)
+        ).hexdigest()
+
+
+def key_for(*parts: str | float) -> str:
+    """A key from everything that shapes the result: contents, recipe, versions."""
+    told = json.dumps(parts, ensure_ascii=False).encode()
+    return hashlib.blake2b(told, digest_size=_DIGEST_BYTES).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Cache:
+    """Entries below ``folder``, which is made when first needed and lies outside any site."""
+
+    folder: Path
+
+    def find(self, key: str) -> Path | None:
+        """The entry's folder if it is there and every file of it is whole."""
+        entry = self.folder / key
+        try:
+            listed: dict[str, str] = json.loads((entry / _LIST).read_bytes())
+            whole = all(digest_of_file(entry / name) == digest for name, digest in listed.items())
+            if not whole:
+                return None
+            os.utime(entry / _LIST)
+        except (OSError, ValueError, AttributeError):
+            return None
+        return entry
+
+    def find_or_make(self, key: str, make: Callable[[Path], None]) -> Path:
+        """The entry's folder; where it is missing or broken, ``make`` fills an empty one.
+
+        Whatever ``make`` raises comes through, and nothing is kept.
+        """
+        if found := self.find(key):
+            return found
+        self.folder.mkdir(parents=True, exist_ok=True)
+        making = Path(tempfile.mkdtemp(prefix=_UNFINISHED, dir=self.folder))
+        try:
+            make(making)
+            _list_and_flush(making)
+            return self._put_in_place(making, key)
+        finally:
+            shutil.rmtree(making, ignore_errors=True)
+
+    def clear_unused(self, since: float) -> None:
+        """Drop every entry that was last used before ``since`` (seconds of the system clock)."""
+        for entry in self.folder.glob("*"):
+            listing = entry / _LIST
+            used = listing if listing.exists() else entry
+            if used.stat().st_mtime < since:
+                shutil.rmtree(entry, ignore_errors=True)
+
+    def _put_in_place(self, making: Path, key: str) -> Path:
+        entry = self.folder / key
+        if entry.exists():
+            if found := self.find(key):
+                return found  # another worker was faster
+            shutil.rmtree(entry)
+        try:
+            making.rename(entry)
+        except OSError:
+            if found := self.find(key):
+                return found
+            raise
+        return entry
+
+
+def _list_and_flush(folder: Path) -> None:
+    files = sorted(f for f in folder.iterdir() if f.is_file())
+    listed = {f.name: digest_of_file(f) for f in files}
+    (folder / _LIST).write_text(json.dumps(listed), encoding="utf-8")
+    for file in (*files, folder / _LIST):
+        with file.open("rb+") as handle:
+            os.fsync(handle.fileno())

@@ -1,0 +1,80 @@
+"""Running ffmpeg: which one, how long, and its last useful word when it fails."""
+
+import re
+import subprocess
+from functools import cache
+from typing import Any
+
+import ffmpeg
+import imageio_ffmpeg
+
+from recapgen.tools.media.recording import CONTAINERS
+
+_USEFUL_LENGTH = 160
+
+
+class ConversionError(Exception):
+    """ffmpeg could not do it; the message is its last useful line."""
+
+
+@cache
+def program() -> str:
+    """The ffmpeg that came with the wheel (or that IMAGEIO_FFMPEG_EXE names)."""
+    return str(imageio_ffmpeg.get_ffmpeg_exe())
+
+
+@cache
+def version() -> str:
+    """What takes part in shaping the bytes of a film: the ffmpeg build."""
+    return str(imageio_ffmpeg.get_ffmpeg_version())
+
+
+def source(path: object, *, from_s: float, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+    """An input node for a local file, read from a little before ``from_s`` on its own clock.
+
+    ``order`` differs between inputs: equal nodes would merge into one.
+    """
+    seek = {"ss": f"{from_s:.3f}"} if from_s > 0 else {}
+    return ffmpeg.input(
+        f"file:{path}",
+        threads=threads,
+        thread_queue_size=64 + order,
+        format_whitelist=CONTAINERS,
+        protocol_whitelist="file",
+        **seek,
+    )
+
+
+def run(graph: Any, timeout_s: float, threads: int) -> str:  # noqa: ANN401 - see above
+    """Run a compiled graph to its end; the last complaint about the source, or "".
+
+    Raises ConversionError when it fails or takes longer than ``timeout_s``.
+    """
+    command = (
+        graph.global_args("-hide_banner", "-nostdin", "-nostats", "-loglevel", "error")
+        .global_args("-copyts", "-filter_complex_threads", str(threads))
+        .overwrite_output()
+        .compile(cmd=program())
+    )
+    try:
+        done = subprocess.run(  # noqa: S603 - no shell, and inputs are "file:" paths
+            command,
+            stdin=subprocess.DEVNULL,
+            capture_output=True,
+            timeout=timeout_s,
+            check=False,
+        )
+    except subprocess.TimeoutExpired as slow:
+        raise ConversionError(f"no end after {timeout_s:.0f} s") from slow
+    complaint = _last_useful_line(done.stderr.decode("utf-8", "replace"))
+    if done.returncode:
+        raise ConversionError(complaint or f"ffmpeg ended with {done.returncode}")
+    return complaint
+
+
+def _last_useful_line(told: str) -> str:
+    """The last line that says something itself, without addresses in memory or paths."""
+    dull = ("conversion failed", "error opening output", "nothing was written")
+    lines = [re.sub(r"^(\[[^\]]*\]\s*)+", "", line).strip() for line in told.splitlines()]
+    useful = [line for line in lines if line and not line.lower().startswith(dull)]
+    return useful[-1][:_USEFUL_LENGTH] if useful else ""

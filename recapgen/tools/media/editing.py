@@ -1,0 +1,186 @@
+"""The graph that makes a film: upright, SDR, one clock, nothing private, same bytes each time."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import ffmpeg
+
+from recapgen.tools.media import converter
+from recapgen.tools.media.recording import Light, Recording, Unusable, look
+
+_RUN_UP_S = 1.0  # decoded before the first picture that is wanted, so that it is there
+_HAIR_S = 1e-4  # a picture is placed this much before its frame, against rounding
+_ENCODER_THREADS = 2  # part of the recipe: the number of threads shapes the bytes
+_HD_LINES = 720
+_REFERENCE_WHITE_NITS = 203
+_TAGS = {"colorspace": "bt709", "color_primaries": "bt709", "color_trc": "bt709"}
+
+RECIPE = "upright sdr h264 veryfast crf23 g12; webp 78; 1"
+"""Changes whenever anything in this file changes what comes out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One recording's place in a film.
+
+    The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
+    strike frame, as ``width`` x ``height`` (even numbers).
+    """
+
+    path: Path
+    recording: Recording
+    strike_s: float
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Cuts side by side, each centred in a cell of ``cell_width`` x ``height`` (even numbers)."""
+
+    cuts: tuple[Cut, ...]
+    fps: int
+    frames: int
+    strike_frame: int
+    cell_width: int
+    height: int
+
+
+def make(plan: Plan, video: Path, poster: Path, threads: int) -> str:
+    """Write the film (MP4) and its still at the strike (WebP) in one decode.
+
+    Answers ffmpeg's complaint about the source, or "". Raises ConversionError.
+    ``threads`` only decode and filter; the bytes do not depend on them.
+    """
+    cells = [_cell(cut, plan, threads, order) for order, cut in enumerate(plan.cuts)]
+    film = cells[0] if len(cells) == 1 else ffmpeg.filter(cells, "hstack", inputs=len(cells))
+    both = film.filter_multi_output("split")
+    still = both[1].filter("select", f"eq(n,{plan.strike_frame})")
+    outputs = ffmpeg.merge_outputs(
+        ffmpeg.output(both[0], f"file:{video}", **_film_options(plan.fps)),
+        ffmpeg.output(still, f"file:{poster}", **_still_options()),
+    )
+    patience_s = sum(_patience_s(cut.recording) for cut in plan.cuts)
+    return converter.run(outputs, timeout_s=patience_s, threads=threads)
+
+
+def complaint_about(cut: Cut, threads: int) -> str:
+    """What ffmpeg has to say about one source when it only reads it; "" if nothing."""
+    source = converter.source(cut.path, from_s=0, threads=threads, order=0)
+    reading = ffmpeg.output(source[f"v:{cut.recording.stream}"], "-", f="null")
+    try:
+        return converter.run(reading, timeout_s=_patience_s(cut.recording), threads=threads)
+    except converter.ConversionError as failure:
+        return str(failure)
+
+
+def _patience_s(recording: Recording) -> float:
+    return 120 + 20 * recording.length_s
+
+
+def frames_in(video: Path) -> int:
+    """How many pictures a finished film has; 0 where it cannot be read."""
+    seen = look(video)
+    return 0 if isinstance(seen, Unusable) else len(seen.times_s)
+
+
+def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+    recording = cut.recording
+    begins_s = recording.first_s + cut.strike_s - plan.strike_frame / plan.fps
+    source = converter.source(cut.path, from_s=begins_s - _RUN_UP_S, threads=threads, order=order)
+    cell = _on_the_films_clock(source[f"v:{recording.stream}"], begins_s + _HAIR_S, plan)
+    cell = _colours(cell, recording, cut.width, cut.height)
+    if cut.width < plan.cell_width:
+        cell = cell.filter("pad", plan.cell_width, plan.height, "(ow-iw)/2", 0, color="0x1d221f")
+    return cell.filter("setsar", 1).filter("setparams", range="tv", **_TAGS)
+
+
+def _on_the_films_clock(pictures: Any, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
+    """Frame k shows the last picture taken at or before ``begins_s + k / fps``.
+
+    Whatever the source's rate or gaps. Missing ends are stills of the first or last picture.
+    """
+    return (
+        pictures.filter("settb", "AVTB")
+        .filter("setpts", f"PTS-{round(begins_s * 1e6)}")
+        .filter("fps", fps=plan.fps, start_time=0, round="up")
+        .filter("tpad", stop_mode="clone", stop=plan.frames)
+        .filter("trim", end_frame=plan.frames)
+        .filter("setpts", "PTS-STARTPTS")
+    )
+
+
+def _colours(pictures: Any, recording: Recording, width: int, height: int) -> Any:  # noqa: ANN401 - see above
+    if recording.light is Light.SDR:
+        return pictures.filter(
+            "scale",
+            width,
+            height,
+            flags="bicubic+accurate_rnd+bitexact",
+            in_color_matrix="auto" if recording.tagged_matrix else _usual_matrix(recording),
+            out_color_matrix="bt709",
+            out_range="tv",
+        ).filter("format", "yuv420p")
+    curve = {Light.HLG: "arib-std-b67", Light.PQ: "smpte2084"}[recording.light]
+    named = {} if recording.tagged_primaries else {"pin": "bt2020"}
+    named |= {} if recording.tagged_matrix else {"min": "bt2020nc"}
+    return (
+        pictures.filter("zscale", w=width, h=height, f="bicubic", tin=curve, **named)
+        .filter("zscale", t="linear", npl=_REFERENCE_WHITE_NITS)
+        .filter("format", "gbrpf32le")
+        .filter("zscale", p="bt709")
+        .filter("tonemap", tonemap="mobius", param=0.6, desat=0)
+        .filter("zscale", t="bt709", m="bt709", r="tv")
+        .filter("format", "yuv420p")
+    )
+
+
+def _usual_matrix(recording: Recording) -> str:
+    return "bt709" if min(recording.width, recording.height) >= _HD_LINES else "bt601"
+
+
+def _film_options(fps: int) -> dict[str, object]:
+    return {
+        "vcodec": "libx264",
+        "preset": "veryfast",
+        "profile:v": "high",
+        "crf": 23,
+        "g": 12,
+        "bf": 0,
+        "sc_threshold": 0,
+        "pix_fmt": "yuv420p",
+        "color_range": "tv",
+        **_TAGS,
+        "fps_mode": "cfr",
+        "r": fps,
+        "video_track_timescale": fps * 512,
+        "movflags": "+faststart",
+        "bsf:v": "filter_units=remove_types=6",  # x264 signs its settings there
+        "threads": _ENCODER_THREADS,
+        **_nothing_private(),
+    }
+
+
+def _still_options() -> dict[str, object]:
+    return {
+        "vcodec": "libwebp",
+        "quality": 78,
+        "compression_level": 4,
+        "frames:v": 1,
+        "update": 1,
+        "threads": 1,
+        **_nothing_private(),
+    }
+
+
+def _nothing_private() -> dict[str, object]:
+    return {
+        "an": None,
+        "sn": None,
+        "dn": None,
+        "map_metadata": -1,
+        "map_chapters": -1,
+        "fflags": "+bitexact",
+        "flags:v": "+bitexact",
+    }

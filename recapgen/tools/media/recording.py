@@ -1,0 +1,191 @@
+"""What is in a recording: pictures, their times and colours, and whether it is whole."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+from pathlib import Path
+
+import av
+from av.container import InputContainer
+from av.stream import Disposition
+from av.video.frame import VideoFrame
+from av.video.stream import VideoStream
+
+CONTAINERS = "mov,mp4,matroska,webm,avi,mpegts,mpeg,flv,asf,ogg,mxf"
+"""What is opened at all: no playlists, no text formats, nothing that leads to other files."""
+
+FEWEST_PICTURES = 5
+_PROMISED_SHARE = 0.97  # of the pictures in the index; fewer means the end is missing
+_SAME_S = 1e-6  # two times this near are one
+_STEADY = 0.25  # of the usual step between pictures; more makes the rate a variable one
+
+_MOVIE_ATOMS = (b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip")
+_STILL_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1", b"avif")
+_STILL_STARTS = (b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"BM", b"II*\0", b"MM\0*", b"\0\0\1\0")
+
+
+class Flaw(StrEnum):
+    """Why a file cannot be used as a clip."""
+
+    EMPTY = "empty"
+    PICTURE = "picture"
+    NOT_VIDEO = "not video"
+    CUT_OFF = "cut off"
+    SOUND_ONLY = "sound only"
+    FEW_PICTURES = "few pictures"
+    UNDECODABLE = "undecodable"
+
+
+@dataclass(frozen=True, slots=True)
+class Unusable:
+    """``detail`` is a count or a format's name where the flaw has one."""
+
+    flaw: Flaw
+    detail: str = ""
+
+
+class Light(StrEnum):
+    """How brightness was written down."""
+
+    SDR = "sdr"
+    HLG = "hlg"
+    PQ = "pq"
+
+
+@dataclass(frozen=True, slots=True)
+class Recording:
+    """A whole recording.
+
+    ``stream`` counts among the video streams. ``width`` and ``height`` are as people see it:
+    upright, square pixels. ``first_s`` is the first picture on the file's own clock;
+    ``times_s`` are all pictures from there, ascending, the first one 0. ``fps`` is the usual
+    rate, whatever single steps do. ``tagged_matrix`` and ``tagged_primaries`` tell whether the
+    file names its colours.
+    """
+
+    stream: int
+    codec: str
+    width: int
+    height: int
+    first_s: float
+    times_s: tuple[float, ...]
+    fps: float
+    variable: bool
+    light: Light
+    tagged_matrix: bool
+    tagged_primaries: bool
+    has_sound: bool
+
+    @property
+    def length_s(self) -> float:
+        return self.times_s[-1] + 1 / self.fps
+
+    def nearest_picture_s(self, at_s: float) -> float:
+        """The time of the picture nearest to ``at_s``, both from the first picture."""
+        return min(self.times_s, key=lambda t: abs(t - at_s))
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[InputContainer]:
+    """The container, from local files of the known kinds only. Raises av.FFmpegError."""
+    with av.open(
+        f"file:{path}",
+        metadata_errors="ignore",
+        options={"format_whitelist": CONTAINERS, "protocol_whitelist": "file"},
+    ) as container:
+        yield container
+
+
+def look(path: Path) -> Recording | Unusable:
+    """Look into a file, down to every packet and one decoded picture. Raises OSError."""
+    with path.open("rb") as file:
+        start = file.read(64)
+    if not start:
+        return Unusable(Flaw.EMPTY)
+    if start.startswith(_STILL_STARTS) or start[8:12] in (*_STILL_BRANDS, b"WEBP"):
+        return Unusable(Flaw.PICTURE)
+    try:
+        with opened(path) as container:
+            return _look_inside(container)
+    except av.FFmpegError:
+        known = start[4:8] in _MOVIE_ATOMS
+        return Unusable(Flaw.CUT_OFF if known else Flaw.NOT_VIDEO)
+
+
+def moving_pictures(container: InputContainer) -> VideoStream | None:
+    """The largest video stream that is not cover art."""
+    films = [s for s in container.streams.video if not s.disposition & Disposition.attached_pic]
+    return max(films, key=lambda s: s.width * s.height, default=None)
+
+
+def _look_inside(container: InputContainer) -> Recording | Unusable:
+    film = moving_pictures(container)
+    if film is None:
+        sound = bool(container.streams.audio)
+        return Unusable(Flaw.SOUND_ONLY if sound else Flaw.NOT_VIDEO)
+    times, packets, broke_off = _picture_times(container, film)
+    if broke_off or packets < film.frames * _PROMISED_SHARE:
+        return Unusable(Flaw.CUT_OFF, f"{packets}/{film.frames}" if film.frames else "")
+    if len(times) < FEWEST_PICTURES:
+        return Unusable(Flaw.FEW_PICTURES, str(len(times)))
+    picture = _first_picture(container, film)
+    if picture is None:
+        return Unusable(Flaw.UNDECODABLE, film.codec_context.name)
+    return _described(container, film, times, picture)
+
+
+def _picture_times(container: InputContainer, film: VideoStream) -> tuple[list[float], int, bool]:
+    """Times shown, packets met, and whether reading broke off."""
+    times: list[float] = []
+    packets = 0
+    try:
+        for packet in container.demux(film):
+            if packet.size:
+                packets += 1
+            if packet.pts is not None and not packet.is_discard:
+                times.append(float(packet.pts * packet.time_base))
+    except av.FFmpegError:
+        return sorted(times), packets, True
+    return sorted(times), packets, False
+
+
+def _first_picture(container: InputContainer, film: VideoStream) -> VideoFrame | None:
+    try:
+        container.seek(0, backward=True, any_frame=False)
+        return next(iter(container.decode(film)), None)
+    except av.FFmpegError:
+        return None
+
+
+def _described(
+    container: InputContainer, film: VideoStream, times: list[float], picture: VideoFrame
+) -> Recording:
+    first = times[0] if picture.pts is None else max(times[0], picture.time)
+    shown = [t - first for t in times if t >= first - _SAME_S]
+    steps = sorted(b - a for a, b in pairwise(shown) if b - a > _SAME_S)
+    step = steps[len(steps) // 2] if steps else 1.0
+    stretched = round(picture.width * _pixel_shape(film))
+    upright = (picture.width and stretched, picture.height)
+    if round(picture.rotation) % 180:
+        upright = (upright[1], upright[0])
+    return Recording(
+        stream=list(container.streams.video).index(film),
+        codec=film.codec_context.name,
+        width=upright[0],
+        height=upright[1],
+        first_s=first,
+        times_s=tuple(round(t, 6) for t in shown),
+        fps=1 / step,
+        variable=bool(steps) and steps[-1] - steps[0] > _STEADY * step,
+        light={16: Light.PQ, 18: Light.HLG}.get(int(picture.color_trc), Light.SDR),
+        tagged_matrix=int(picture.colorspace) not in (0, 2),
+        tagged_primaries=int(picture.color_primaries) not in (0, 2),
+        has_sound=bool(container.streams.audio),
+    )
+
+
+def _pixel_shape(film: VideoStream) -> float:
+    shape = film.sample_aspect_ratio
+    return float(shape) if shape else 1.0
