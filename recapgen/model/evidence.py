@@ -98,6 +98,12 @@ class DriftFinding(StrEnum):
     CLEARLY_MOVING = "clearly moving"
 
 
+class SpreadFinding(StrEnum):
+    TIGHTER = "tighter"
+    WIDER = "wider"
+    CANNOT_TELL = "can't tell"
+
+
 class GuardFinding(StrEnum):
     HELD = "held"
     LOST = "lost"
@@ -114,6 +120,50 @@ class GuardResult:
 
 
 @dataclass(frozen=True, slots=True)
+class SpreadChange:
+    """How far shots lie from their own middle, then and now.
+
+    ``before`` and ``after`` are median absolute deviations: half the shots lie within them.
+    ``ratio`` is of mean absolute deviations, after to before, with its 95% interval.
+    """
+
+    before: float
+    after: float
+    ratio: float
+    ci95: Interval
+    finding: SpreadFinding
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """Where a block's balls finished: the circle round the middle that holds half of them.
+
+    Metres; ``side_m`` right of the target line; ``radius90_m`` None under eight balls.
+    """
+
+    n: int
+    distance_m: float
+    side_m: float
+    radius_m: float
+    radius90_m: Interval | None
+
+
+@dataclass(frozen=True, slots=True)
+class FinishChange:
+    before: Circle
+    after: Circle
+
+
+@dataclass(frozen=True, slots=True)
+class MishitKind:
+    """One of the coach's own words for a mishit, counted in both blocks."""
+
+    tag: str
+    before: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """The declared number then and now.
 
@@ -121,7 +171,15 @@ class Comparison:
     good-direction scale with the widened intervals (set-up term included). Both are None
     under three shots a block. ``verdict`` is after every guard and the cap,
     ``verdict_uncapped`` before the cap for a number chosen afterwards.
-    ``balls_needed`` is the advice for each block where it is too early to tell.
+    ``balls_needed`` is the advice for each block where it is too early to tell; None where
+    more balls than a lesson holds would be needed, or would not help.
+
+    ``by_share``: both medians lie in the window, so the verdict speaks of the share inside.
+    ``closing_n`` of the before-shots, the last ones, came from the closing block;
+    ``closing_shift`` is how far these lie from the opening ones, as read.
+    ``pairs_won``: of all before-after pairs, the share in which the after-shot is better.
+    ``verdict_put_back`` is the verdict with the coach's left-out shots put back, where that
+    differs. ``planned_*`` are the sealed counts.
     """
 
     quantity: Quantity
@@ -144,6 +202,16 @@ class Comparison:
     inside: ShareChange | None
     mishits: ShareChange | None
     guards: tuple[GuardResult, ...]
+    by_share: bool = False
+    closing_n: int = 0
+    closing_shift: float | None = None
+    planned_before: int | None = None
+    planned_after: int | None = None
+    pairs_won: float | None = None
+    verdict_put_back: Verdict | None = None
+    mishit_kinds: tuple[MishitKind, ...] = ()
+    spread: SpreadChange | None = None
+    finish: FinishChange | None = None
 
 
 class Kept(StrEnum):

@@ -1,0 +1,227 @@
+"""The declared number then and now: one verdict from all the evidence of a lesson."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from recapgen.evidence.advice import balls_for_share, balls_for_shift, leaning
+from recapgen.evidence.declared import when_declared
+from recapgen.evidence.drift import after_drift, closing_shift, trend
+from recapgen.evidence.finish import finish_change
+from recapgen.evidence.guards import judge_guard
+from recapgen.evidence.matters import setup_error, smallest_change, usual_spread
+from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
+from recapgen.evidence.share import MATTERS, share, share_change
+from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
+from recapgen.evidence.spread import spread_change
+from recapgen.evidence.verdict import SHARES, SHIFTS, capped, lower_of, read_verdict
+from recapgen.evidence.window import both_inside, inside_change, overshot
+from recapgen.model.evidence import (
+    Comparison,
+    DriftFinding,
+    MishitKind,
+    Sample,
+    ShareChange,
+    Shift,
+    Verdict,
+)
+from recapgen.model.lesson import Declaration, Seal, Want
+from recapgen.model.shots import SortedShot
+
+_SHIFT_FROM = 3
+_ADVISED = 10  # balls a block, where there are too few to say how much they vary
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What both blocks are judged by; ``by_share`` is settled on all shots, once."""
+
+    want: Want
+    matters: float
+    setup_sd: float
+    by_share: bool
+
+
+def compare(
+    shots: Sequence[SortedShot],
+    declaration: Declaration,
+    seal: Seal | None,
+    *,
+    moved: bool,
+    accuracy: float | None,
+    resolution: float,
+    earlier_before: Sequence[Sample],
+) -> Comparison | None:
+    """The verdict on ``declaration``'s number, every guard applied; None without a reading.
+
+    ``moved``: device, ball or target line was moved between before and after.
+    ``accuracy`` is the device's error (one s.d.), ``resolution`` its step, inside units.
+    ``earlier_before`` are this student's before-blocks of earlier lessons with the same
+    club and number, oldest first.
+    """
+    before = phase(shots, BEFORE, declaration.quantity)
+    after = phase(shots, AFTER, declaration.quantity)
+    if not len(before) and not len(after):
+        return None
+    before_sample = sample(before)
+    usual_sd = usual_spread(before_sample, earlier_before)
+    matters, matters_from = smallest_change(
+        declaration.matters, usual_sd, resolution, accuracy if moved else None
+    )
+    terms = Terms(
+        want=declaration.want,
+        matters=matters,
+        setup_sd=setup_error(usual_sd, accuracy) if moved else 0.0,
+        by_share=both_inside(before.values, after.values, declaration.want),
+    )
+    judged = _judge(before, after, terms)
+    declared = when_declared(declaration, seal, shots)
+    return Comparison(
+        quantity=declaration.quantity,
+        want=declaration.want,
+        before=before_sample,
+        after=sample(after),
+        as_read=judged.as_read,
+        good=judged.good,
+        matters=matters,
+        matters_from=matters_from,
+        verdict=capped(judged.verdict, declared),
+        verdict_uncapped=judged.verdict,
+        declared=declared,
+        drift=judged.drift,
+        lowered_by_mishits=judged.lowered_by_mishits,
+        setup_moved=moved,
+        overshot=overshot(before.values, after.values, declaration.want),
+        leaning=judged.leaning,
+        balls_needed=judged.balls_needed,
+        inside=judged.inside,
+        mishits=_mishit_change(before, after),
+        guards=()
+        if declaration.guard is None
+        else (judge_guard(shots, declaration.guard, moved=moved),),
+        by_share=terms.by_share,
+        closing_n=int(before.closing.sum()),
+        closing_shift=closing_shift(before),
+        planned_before=seal.planned_before if seal else None,
+        planned_after=seal.planned_after if seal else None,
+        pairs_won=judged.pairs_won,
+        verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
+        mishit_kinds=_mishit_kinds(before, after),
+        spread=spread_change(before.values, after.values),
+        finish=finish_change(shots),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The verdict after drift and mishits, before the cap, and what it was read from."""
+
+    verdict: Verdict
+    drift: DriftFinding
+    lowered_by_mishits: bool
+    as_read: Shift | None
+    good: Shift | None
+    inside: ShareChange | None
+    pairs_won: float | None
+    leaning: int
+    balls_needed: int | None
+
+
+def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
+    n = min(len(before), len(after))
+    inside = inside_change(before.values, after.values, terms.want)
+    if n < _SHIFT_FROM:
+        return Judged(
+            verdict=Verdict.TOO_EARLY,
+            drift=DriftFinding.NOT_CHECKED,
+            lowered_by_mishits=False,
+            as_read=None,
+            good=None,
+            inside=inside,
+            pairs_won=None,
+            leaning=0,
+            balls_needed=_ADVISED,
+        )
+    verdict, drift = _verdict(before, after, terms, n)
+    shown = lower_of(verdict, _without_mishits(before, after, terms, n, verdict))
+    good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
+    exact = shift_between(good_before, good_after)
+    too_early = shown is Verdict.TOO_EARLY
+    lowered_by_drift = drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING)
+    return Judged(
+        verdict=shown,
+        drift=drift,
+        lowered_by_mishits=shown is not verdict,
+        as_read=shift_between(before.values, after.values),
+        good=widened(exact, terms.setup_sd),
+        inside=inside,
+        pairs_won=pairs_won(good_before, good_after),
+        leaning=leaning(exact) if too_early else 0,
+        balls_needed=_balls_needed(before, after, terms, exact, inside)
+        if too_early and not lowered_by_drift
+        else None,
+    )
+
+
+def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict, DriftFinding]:
+    """The verdict after the drift guard; ``n`` is the smaller block's size as hit."""
+    if terms.by_share:
+        change = inside_change(before.values, after.values, terms.want)
+        if change is None:
+            return Verdict.TOO_EARLY, DriftFinding.NOT_CHECKED
+        seen = Shift(change.difference, change.newcombe90, change.newcombe80)
+        return read_verdict(seen, MATTERS, n, SHARES), DriftFinding.NOT_CHECKED
+    good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
+    exact = shift_between(good_before, good_after)
+    verdict = read_verdict(widened(exact, terms.setup_sd), terms.matters, n, SHIFTS)
+    back_to_old_feel = closing_shift(before)
+    if back_to_old_feel is not None:
+        apart = abs(back_to_old_feel) >= terms.matters > 0
+        return verdict, DriftFinding.MOVING if apart else DriftFinding.STEADY
+    was = trend(before.only(~before.closing), good_before[~before.closing], after)
+    if was is None:
+        return verdict, DriftFinding.NOT_CHECKED
+    return after_drift(verdict, exact.estimate, terms.matters, was)
+
+
+def _without_mishits(
+    before: Phase, after: Phase, terms: Terms, n: int, verdict: Verdict
+) -> Verdict:
+    """The verdict with flagged mishits taken out: never shown, it can only lower the other."""
+    if not before.mishit.any() and not after.mishit.any():
+        return verdict
+    clean_before, clean_after = before.only(~before.mishit), after.only(~after.mishit)
+    if not len(clean_before) or not len(clean_after):
+        return Verdict.TOO_EARLY
+    return _verdict(clean_before, clean_after, terms, n)[0]
+
+
+def _balls_needed(
+    before: Phase, after: Phase, terms: Terms, exact: Shift, inside: ShareChange | None
+) -> int | None:
+    if terms.by_share and inside is not None:
+        return balls_for_share(inside)
+    return balls_for_shift(exact, len(before), len(after), terms.matters, terms.setup_sd)
+
+
+def _put_back(
+    shots: Sequence[SortedShot], declaration: Declaration, terms: Terms, verdict: Verdict
+) -> Verdict | None:
+    """The verdict with the shots that the coach left out, where it differs."""
+    if not any(s.left_out_by_coach for s in shots):
+        return None
+    before = phase(shots, BEFORE, declaration.quantity, put_back=True)
+    after = phase(shots, AFTER, declaration.quantity, put_back=True)
+    with_all = _judge(before, after, terms).verdict
+    return with_all if with_all is not verdict else None
+
+
+def _mishit_change(before: Phase, after: Phase) -> ShareChange | None:
+    if not len(before) or not len(after):
+        return None
+    return share_change(*(share(int(p.mishit.sum()), len(p)) for p in (before, after)))
+
+
+def _mishit_kinds(before: Phase, after: Phase) -> tuple[MishitKind, ...]:
+    was, now = (Counter(tag for tag in p.tags if tag) for p in (before, after))
+    return tuple(MishitKind(tag, was[tag], now[tag]) for tag in sorted(was | now))

@@ -1,0 +1,78 @@
+"""Was the number already moving before anything was changed?"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from recapgen.evidence.arrays import Floats
+from recapgen.evidence.phases import Phase
+from recapgen.evidence.ranks import chance_of_trend
+from recapgen.evidence.shift import shift_between
+from recapgen.evidence.verdict import lowered
+from recapgen.model.evidence import DriftFinding, Verdict
+
+_CHECKED_FROM = 6  # before-shots
+_CLEAR_AT = 0.05
+_CLOSING_COUNTS_FROM = 3  # shots in each of the two before-blocks
+
+
+@dataclass(frozen=True, slots=True)
+class Trend:
+    """``predicted``: what the before-block's own trend would have brought by the after-block.
+
+    On the good scale. ``clear`` where a steady trend like it is rare by chance.
+    """
+
+    predicted: float
+    clear: bool
+
+
+def trend(before: Phase, good: Floats, after: Phase) -> Trend | None:
+    """Theil-Sen slope over the lesson's balls, times the distance of the blocks' mean places.
+
+    ``good`` (n,) are the before-readings on the good scale. None for a short block.
+    """
+    if len(before) < _CHECKED_FROM:
+        return None
+    predicted = slope(before.order, good) * float(after.order.mean() - before.order.mean())
+    towards = good if predicted > 0 else -good
+    return Trend(predicted, chance_of_trend(towards) <= _CLEAR_AT)
+
+
+def after_drift(
+    verdict: Verdict, estimate: float, matters: float, was: Trend
+) -> tuple[Verdict, DriftFinding]:
+    """The verdict lowered where the trend accounts for the change.
+
+    One level; all the way where the trend is clear. "No change" and "too early" stay, with
+    a clear trend that is worth speaking of told beside them.
+    """
+    ahead = estimate - was.predicted
+    match verdict:
+        case Verdict.CHANGED | Verdict.PROBABLY:
+            explained = was.predicted > 0 and ahead < matters
+        case Verdict.OTHER_WAY:
+            explained = was.predicted < 0 and ahead > -matters
+        case _:
+            worth_telling = was.clear and abs(was.predicted) >= matters > 0
+            return verdict, DriftFinding.CLEARLY_MOVING if worth_telling else DriftFinding.STEADY
+    if not explained:
+        return verdict, DriftFinding.STEADY
+    if was.clear:
+        return Verdict.TOO_EARLY, DriftFinding.CLEARLY_MOVING
+    return lowered(verdict), DriftFinding.MOVING
+
+
+def slope(order: npt.NDArray[np.int64], values: Floats) -> float:
+    """Median slope of all pairs of shots, per ball (Theil 1950, Sen 1968)."""
+    first, second = np.triu_indices(len(values), 1)
+    return float(np.median((values[second] - values[first]) / (order[second] - order[first])))
+
+
+def closing_shift(before: Phase) -> float | None:
+    """How far the closing block's readings lie from the opening ones; None for too few."""
+    opening, closing = before.values[~before.closing], before.values[before.closing]
+    if min(len(opening), len(closing)) < _CLOSING_COUNTS_FROM:
+        return None
+    return shift_between(opening, closing).estimate

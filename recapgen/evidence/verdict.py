@@ -1,0 +1,68 @@
+"""The five verdicts, and what can lower them."""
+
+from dataclasses import dataclass
+
+from recapgen.model.evidence import Declared, Shift, Verdict
+
+_LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
+_ROUNDING = 1e-9  # of the amounts compared: what converting units may add
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """Shots a block must hold before each verdict may be given."""
+
+    for_changed: int = 5
+    for_probably: int = 4
+    for_other_way: int = 4
+    for_no_change: int = 8
+
+
+SHIFTS = Enough()
+SHARES = Enough(8, 8, 8, 8)
+
+
+def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict:
+    """The verdict before any guard, from a widened shift on the good scale.
+
+    ``n`` is the size of the smaller block; ``matters`` has the shift's unit.
+
+    Amounts that differ by less than rounding count as equal, so that the coach's units
+    never decide.
+    """
+    width = seen.ci80.high - seen.ci80.low
+    slack = _ROUNDING * max(abs(seen.estimate), matters, width)
+    towards = seen.estimate >= matters - slack
+    if n >= enough.for_other_way and seen.ci90.high < -slack and seen.estimate <= -matters + slack:
+        return Verdict.OTHER_WAY
+    if n >= enough.for_changed and seen.ci90.low > slack and towards:
+        return Verdict.CHANGED
+    if n >= enough.for_probably and seen.ci80.low > slack and towards:
+        return Verdict.PROBABLY
+    inside = seen.ci80.low > -matters + slack and seen.ci80.high < matters - slack
+    if n >= enough.for_no_change and inside:
+        return Verdict.NO_CHANGE
+    return Verdict.TOO_EARLY
+
+
+def lowered(verdict: Verdict, levels: int = 1) -> Verdict:
+    """Down the ladder; a movement away from the goal becomes too early to tell."""
+    if verdict not in _LADDER:
+        return Verdict.TOO_EARLY
+    return _LADDER[max(0, _LADDER.index(verdict) - levels)]
+
+
+def lower_of(one: Verdict, other: Verdict) -> Verdict:
+    """The one that claims less; two that contradict each other leave it too early to tell."""
+    if one is other:
+        return one
+    if one in _LADDER and other in _LADDER:
+        return min(one, other, key=_LADDER.index)
+    return Verdict.TOO_EARLY
+
+
+def capped(verdict: Verdict, declared: Declared) -> Verdict:
+    """A number chosen afterwards has probably changed at best."""
+    if declared is Declared.AFTERWARDS and verdict is Verdict.CHANGED:
+        return Verdict.PROBABLY
+    return verdict

@@ -1,0 +1,45 @@
+"""A window to hit: who is inside, and did the middle cross it."""
+
+import numpy as np
+import numpy.typing as npt
+
+from recapgen.evidence.arrays import Floats
+from recapgen.evidence.share import share, share_change
+from recapgen.model.evidence import ShareChange
+from recapgen.model.lesson import Want
+
+_ROUNDING = 1e-9  # of the window's ends: what converting units may add
+
+
+def inside_change(before: Floats, after: Floats, want: Want) -> ShareChange | None:
+    """Shots inside then and now, mishits in the count; None without a window or a block."""
+    if not len(before) or not len(after):
+        return None
+    was, now = _inside(before, want), _inside(after, want)
+    if was is None or now is None:
+        return None
+    return share_change(share(int(was.sum()), len(before)), share(int(now.sum()), len(after)))
+
+
+def both_inside(before: Floats, after: Floats, want: Want) -> bool:
+    """Both medians lie in the window already: distance from its centre says nothing more."""
+    if not len(before) or not len(after):
+        return False
+    medians = _inside(np.array([np.median(before), np.median(after)]), want)
+    return medians is not None and bool(medians.all())
+
+
+def overshot(before: Floats, after: Floats, want: Want) -> bool:
+    """The median crossed the whole window and left it on the other side."""
+    if want.low is None or want.high is None or not len(before) or not len(after):
+        return False
+    was, now = float(np.median(before)), float(np.median(after))
+    return was < want.low <= want.high < now or now < want.low <= want.high < was
+
+
+def _inside(values: Floats, want: Want) -> npt.NDArray[np.bool_] | None:
+    """Both ends belong to the window."""
+    if want.low is None or want.high is None:
+        return None
+    slack = _ROUNDING * max(abs(want.low), abs(want.high))
+    return (values >= want.low - slack) & (values <= want.high + slack)

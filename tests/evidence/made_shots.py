@@ -1,0 +1,108 @@
+"""Shots made up for tests: two blocks of readings as a lesson would hold them."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+
+from recapgen.evidence.compare import compare
+from recapgen.model.evidence import Comparison, Sample
+from recapgen.model.lesson import Declaration, Direction, Guard, Seal, Want
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Fate, Shot, SortedShot
+from recapgen.model.source import SourceRef
+
+NOTES = SourceRef("anna/2027-04-11/notes.md", 3, 1)
+HIGHER = Want(Direction.HIGHER)
+LOWER = Want(Direction.LOWER)
+NUMBER = Quantity.CARRY
+NINE = datetime(2027, 4, 11, 9, 0, tzinfo=UTC)
+
+
+def window(low: float, high: float) -> Want:
+    return Want(Direction.WINDOW, low, high)
+
+
+def one_block(
+    block: Block,
+    readings: Sequence[float | None],
+    *,
+    first: int = 1,
+    quantity: Quantity = NUMBER,
+    tags: Sequence[int] = (),
+) -> tuple[SortedShot, ...]:
+    """``tags`` are the places in the block, from 0, that the coach called mishits."""
+    return tuple(
+        SortedShot(
+            Shot(
+                number=first + i,
+                where=SourceRef("anna/2027-04-11/shots.csv", first + i + 1),
+                readings={} if value is None else {quantity: value},
+                block=block,
+                time=NINE + timedelta(minutes=first + i),
+                tag="thin" if i in tags else None,
+            ),
+            block,
+            Fate.NOT_READ if value is None else Fate.USED,
+        )
+        for i, value in enumerate(readings)
+    )
+
+
+def lesson(
+    before: Sequence[float | None],
+    after: Sequence[float | None],
+    closing: Sequence[float | None] = (),
+    *,
+    tags_before: Sequence[int] = (),
+    tags_after: Sequence[int] = (),
+) -> tuple[SortedShot, ...]:
+    return (
+        *one_block(Block.BEFORE, before, tags=tags_before),
+        *one_block(Block.AFTER, after, first=len(before) + 1, tags=tags_after),
+        *one_block(Block.CLOSING, closing, first=len(before) + len(after) + 1),
+    )
+
+
+def declaration(
+    want: Want = HIGHER,
+    matters: float | None = 0.5,
+    *,
+    stated: bool = True,
+    guard: Guard | None = None,
+) -> Declaration:
+    return Declaration(NUMBER, want, matters, guard, stated, NOTES)
+
+
+def compared(
+    shots: Sequence[SortedShot],
+    want: Want = HIGHER,
+    matters: float | None = 0.5,
+    *,
+    stated: bool = True,
+    guard: Guard | None = None,
+    seal: Seal | None = None,
+    moved: bool = False,
+    accuracy: float | None = None,
+    resolution: float = 0.0,
+    earlier_before: Sequence[Sample] = (),
+) -> Comparison:
+    told = compare(
+        shots,
+        declaration(want, matters, stated=stated, guard=guard),
+        seal,
+        moved=moved,
+        accuracy=accuracy,
+        resolution=resolution,
+        earlier_before=earlier_before,
+    )
+    assert told is not None
+    return told
+
+
+def then_and_now(
+    before: Sequence[float | None],
+    after: Sequence[float | None],
+    want: Want = HIGHER,
+    matters: float | None = 0.5,
+) -> Comparison:
+    """The plain comparison of two blocks, the number stated beforehand."""
+    return compared(lesson(before, after), want, matters)
