@@ -1,0 +1,293 @@
+"""Which safety notes a lesson's plan calls for, and which of them the page shows.
+
+Triggers, levels and bounds are those of the safety rules; they use only what coach and
+student typed, never the shots or the clips. The page shows at most three notes above the
+quiet block, so each level has a fixed order (``ORDER``): first what could go badly wrong,
+then what this very plan asks, then what is good to know.
+
+A student who did not agree that body, age or health may be mentioned gets none of the notes
+that give these away (``body``): their places go to the other notes, the coach's book keeps
+all of them as things to be said in person, and the page's standing advice to ask a clinician
+first, which every student gets, still speaks to them.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+
+from recapgen.care import bounds
+from recapgen.care.areas import JARRED_BY_FIRM_GROUND, asked_of
+from recapgen.care.load import days_before, is_session, weigh
+from recapgen.model.care import CareNote, Level, Load, NoteCode
+from recapgen.model.lesson import Conditions, Kind, Notes, Surface
+from recapgen.model.people import AgeBand, Area, Condition, Student
+from recapgen.model.practice_log import PracticeLog
+
+ORDER = (
+    NoteCode.CONDITION_HEART,
+    NoteCode.CONDITION_PREGNANCY,
+    NoteCode.CONDITION_OSTEOPOROSIS,
+    NoteCode.CONDITION_JOINT_REPLACEMENT,
+    NoteCode.INTENT_MEETS_FLAG,
+    NoteCode.SPEED_WORK,
+    NoteCode.FLAGGED_AREA,
+    NoteCode.LAYOFF,
+    NoteCode.SESSION_STEP,
+    NoteCode.WEEK_STEP,
+    NoteCode.NO_REST_DAY,
+    NoteCode.FEW_REST_DAYS,
+    NoteCode.JUNIOR,
+    NoteCode.SENIOR,
+    NoteCode.FIRST_YEAR,
+    NoteCode.FIRM_SURFACE,
+    NoteCode.WEEK_VOLUME,
+    NoteCode.NO_RECENT_SESSION,
+    NoteCode.NO_HISTORY,
+    NoteCode.WARM_UP,
+    NoteCode.SPACE,
+    NoteCode.LIGHTNING,
+    NoteCode.HEAT,
+    NoteCode.SUN,
+    NoteCode.STOP_SIGNS,
+)
+_SERIOUS_FIRST = (Level.ASK_FIRST, Level.CARE, Level.NOTE, Level.INFO)
+
+_CONDITION_NOTES = {
+    Condition.BONES: NoteCode.CONDITION_OSTEOPOROSIS,
+    Condition.JOINT_REPLACEMENT: NoteCode.CONDITION_JOINT_REPLACEMENT,
+    Condition.HEART: NoteCode.CONDITION_HEART,
+    Condition.PREGNANCY: NoteCode.CONDITION_PREGNANCY,
+}
+
+
+def care_for(
+    student: Student,
+    notes: Notes,
+    log: PracticeLog,
+    on: date,
+    earlier_lessons: Sequence[date] = (),
+) -> tuple[Load | None, tuple[CareNote, ...]]:
+    """The load of the plan given on ``on`` and every note that fired, most serious first.
+
+    ``earlier_lessons`` are the student's other lesson days; they shorten a layoff, no more.
+    """
+    load = weigh(notes.practice, log, on, earlier_lessons)
+    fired = [
+        *_step_notes(load),
+        *_week_notes(load, student),
+        *_history_notes(load, log, on),
+        *_flag_notes(student, notes.kinds),
+        *_intent_notes(student, notes),
+        *_age_and_health_notes(student),
+        *_quiet_notes(notes.conditions),
+    ]
+    fired.sort(key=lambda note: (_SERIOUS_FIRST.index(note.level), ORDER.index(note.code)))
+    return load, _choose(fired, body_agreed=student.agreed.body)
+
+
+def _note(
+    code: NoteCode,
+    level: Level,
+    trigger: str,
+    *,
+    body: bool = False,
+    **facts: str | int,
+) -> CareNote:
+    return CareNote(code, level, facts, trigger, body, shown=False)
+
+
+def _step_notes(load: Load | None) -> Iterator[CareNote]:
+    """The plan against the student's own biggest session and usual week."""
+    if load is None:
+        return
+    # In tenths, so that a bound is met exactly.
+    balls, biggest = load.balls_per_session, load.biggest_session_30d
+    if (
+        balls is not None
+        and biggest is not None
+        and balls * 10 > biggest * bounds.SESSION_STEP_NOTE_TENTHS
+        and balls - biggest >= bounds.SESSION_STEP_BALLS
+    ):
+        careful = balls * 10 > biggest * bounds.SESSION_STEP_CARE_TENTHS
+        yield _note(
+            NoteCode.SESSION_STEP,
+            Level.CARE if careful else Level.NOTE,
+            f"balls per session {balls} > {'1.30' if careful else '1.10'} x biggest of the"
+            f" last {bounds.LAST_MONTH_DAYS} days {biggest}",
+            balls=balls,
+            biggest=biggest,
+        )
+    week, usual = load.balls_per_week, load.usual_week
+    if (
+        week is not None
+        and usual is not None
+        and week * 10 > usual * bounds.WEEK_STEP_TENTHS
+        and week - usual >= bounds.WEEK_STEP_BALLS
+    ):
+        yield _note(
+            NoteCode.WEEK_STEP,
+            Level.CARE,
+            f"balls per week {week} > 1.5 x median of the last known weeks {usual:g}",
+            balls=week,
+            usual=round(usual),
+        )
+
+
+def _week_notes(load: Load | None, student: Student) -> Iterator[CareNote]:
+    """How full the planned week is, whoever plays it."""
+    if load is None:
+        return
+    balls = load.balls_per_week or 0
+    rounds = load.rounds_per_week or 0
+    sessions = load.sessions_per_week or 0
+    full: list[str] = []
+    if balls > bounds.WEEK_BALLS:
+        full.append(f"balls per week {balls} > {bounds.WEEK_BALLS}")
+    if rounds >= bounds.WEEK_ROUNDS:
+        full.append(f"rounds per week {rounds} >= {bounds.WEEK_ROUNDS}")
+    if full:
+        yield _note(NoteCode.WEEK_VOLUME, Level.NOTE, "; ".join(full))
+    if sessions >= bounds.NO_REST_SESSIONS:
+        yield _note(
+            NoteCode.NO_REST_DAY,
+            Level.CARE,
+            f"sessions per week {sessions} >= {bounds.NO_REST_SESSIONS}",
+            sessions=sessions,
+        )
+    elif sessions == bounds.FEW_REST_SESSIONS:
+        junior = student.age_band is AgeBand.JUNIOR
+        yield _note(
+            NoteCode.FEW_REST_DAYS,
+            Level.CARE if junior else Level.NOTE,
+            f"sessions per week {sessions}{', junior' if junior else ''}",
+        )
+    if student.first_year and balls > bounds.FIRST_YEAR_BALLS:
+        yield _note(
+            NoteCode.FIRST_YEAR,
+            Level.NOTE,
+            f"first year, balls per week {balls} > {bounds.FIRST_YEAR_BALLS}",
+        )
+
+
+def _history_notes(load: Load | None, log: PracticeLog, on: date) -> Iterator[CareNote]:
+    """What the log says, or does not say, about the time before this lesson."""
+    sessions = [e for e in log.entries if e.on < on and is_session(e)]
+    if sessions and all(days_before(e, on) > bounds.LAST_MONTH_DAYS for e in sessions):
+        yield _note(
+            NoteCode.NO_RECENT_SESSION,
+            Level.NOTE,
+            f"sessions logged, none in the last {bounds.LAST_MONTH_DAYS} days",
+        )
+    elif load is None or (load.biggest_session_30d is None and load.usual_week is None):
+        yield _note(NoteCode.NO_HISTORY, Level.NOTE, "no count of balls in the log")
+    days = load.days_since_last if load else None
+    if days is not None and days >= bounds.LAYOFF_NOTE_DAYS:
+        away = days >= bounds.LAYOFF_CARE_DAYS
+        bound = bounds.LAYOFF_CARE_DAYS if away else bounds.LAYOFF_NOTE_DAYS
+        yield _note(
+            NoteCode.LAYOFF,
+            Level.CARE if away else Level.NOTE,
+            f"days since the last logged play {days} >= {bound}",
+            days=days,
+        )
+
+
+def _flag_notes(student: Student, kinds: tuple[Kind, ...]) -> Iterator[CareNote]:
+    """Parts of the body the student told the coach about."""
+    flagged = tuple(dict.fromkeys(student.areas))
+    met = asked_of(kinds, flagged)
+    if met:
+        yield _note(
+            NoteCode.INTENT_MEETS_FLAG,
+            Level.ASK_FIRST,
+            f"flagged {_listed(met)}; intent asks for {', '.join(kinds)}",
+            body=True,
+            areas=_listed(met),
+        )
+    # Where the intent already speaks of some areas, this note is about the rest.
+    if flagged:
+        rest = tuple(area for area in flagged if area not in met)
+        yield _note(
+            NoteCode.FLAGGED_AREA,
+            Level.CARE,
+            f"flagged {_listed(flagged)}",
+            body=True,
+            areas=_listed(rest or flagged),
+        )
+
+
+def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
+    """What the intent and the ground ask of any body; these name nobody's flag or age."""
+    if Kind.SPEED in notes.kinds:
+        ask = student.age_band is AgeBand.SENIOR and bool(student.areas or student.conditions)
+        yield _note(
+            NoteCode.SPEED_WORK,
+            Level.ASK_FIRST if ask else Level.CARE,
+            f"intent asks for more speed{', senior with a flag' if ask else ''}",
+        )
+    surface = notes.conditions.surface
+    if surface not in (Surface.MAT, Surface.FIRM):
+        return
+    why = [f"intent asks for {k}" for k in notes.kinds if k in (Kind.STEEPER, Kind.GRIP)]
+    why += [f"flagged {a}" for a in student.areas if a in JARRED_BY_FIRM_GROUND]
+    if why:
+        yield _note(
+            NoteCode.FIRM_SURFACE,
+            Level.NOTE,
+            f"surface {surface}; {'; '.join(why)}",
+            surface=str(surface),
+        )
+
+
+def _age_and_health_notes(student: Student) -> Iterator[CareNote]:
+    if student.age_band is AgeBand.JUNIOR:
+        yield _note(NoteCode.JUNIOR, Level.NOTE, "age band junior", body=True)
+    elif student.age_band is AgeBand.SENIOR:
+        yield _note(NoteCode.SENIOR, Level.NOTE, "age band senior", body=True)
+    for condition in dict.fromkeys(student.conditions):
+        yield _note(_CONDITION_NOTES[condition], Level.ASK_FIRST, f"typed: {condition}", body=True)
+
+
+def _quiet_notes(conditions: Conditions) -> Iterator[CareNote]:
+    """The block every page carries. Where nobody said indoors, the weather may matter."""
+    yield _note(NoteCode.WARM_UP, Level.INFO, "always")
+    yield _note(NoteCode.SPACE, Level.INFO, "always")
+    hot = conditions.temperature_c is not None and conditions.temperature_c >= bounds.HOT_C
+    if not conditions.indoors:
+        outdoors = "not said to be indoors" if conditions.indoors is None else "outdoors"
+        yield _note(NoteCode.LIGHTNING, Level.INFO, outdoors)
+        yield _note(NoteCode.HEAT, Level.INFO, outdoors)
+        yield _note(NoteCode.SUN, Level.INFO, outdoors)
+    elif hot:
+        yield _note(NoteCode.HEAT, Level.INFO, f"temperature >= {bounds.HOT_C:g} C")
+    yield _note(NoteCode.STOP_SIGNS, Level.INFO, "always")
+
+
+def _choose(fired: Sequence[CareNote], *, body_agreed: bool) -> tuple[CareNote, ...]:
+    """Mark what the page shows: three notes at most, then the whole quiet block."""
+    free = bounds.SHOWN_AT_MOST
+    chosen: list[CareNote] = []
+    for note in fired:
+        quiet = note.level is Level.INFO
+        shown = quiet or (
+            free > 0 and (body_agreed or not note.body) and not _said_already(note, fired)
+        )
+        free -= shown and not quiet
+        chosen.append(replace(note, shown=shown))
+    return tuple(chosen)
+
+
+def _said_already(note: CareNote, fired: Sequence[CareNote]) -> bool:
+    """Does a more serious note say the same? A page repeats no wording."""
+    if note.code is NoteCode.NO_RECENT_SESSION:
+        return any(other.code is NoteCode.LAYOFF for other in fired)
+    if note.code is NoteCode.FLAGGED_AREA:
+        return any(
+            other.code is NoteCode.INTENT_MEETS_FLAG and other.facts["areas"] == note.facts["areas"]
+            for other in fired
+        )
+    return False
+
+
+def _listed(areas: Sequence[Area]) -> str:
+    return ", ".join(areas)

@@ -1,0 +1,90 @@
+"""Safety notes told to the student: calm, short, and deferring to whoever treats them."""
+
+from dataclasses import dataclass
+
+from babel.lists import format_list
+
+from recapgen.model.care import CareNote, Level
+from recapgen.model.people import Area, Hand
+from recapgen.words.catalogue import Words
+
+_NAMED_AT_MOST = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """For the fold below a note: what made it fire, and what it rests on."""
+
+    because: str
+    source: str
+
+
+def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | None = None) -> str:
+    """The note in the words of the page.
+
+    ``emergency`` is the number the coach set for the place; without it the student is
+    sent to "your local emergency number". Lead and trail become left and right for ``hand``,
+    or are told by the target where the hand is not known.
+    """
+    key = f"care.{note.code}.text"
+    if words.has(f"{key}.{note.level}"):
+        key = f"{key}.{note.level}"
+    places = _places(note, hand, words, emergency)
+    if "areas" in note.facts:
+        return words.count(key, len(_areas(note)), **places)
+    return words.say(key, **places)
+
+
+def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
+    """The trigger in a sentence, and the source; gives away no more than the note does."""
+    places = _places(note, hand, words, None)
+    return Why(
+        because=words.say(f"care.{note.code}.because", **places),
+        source=words.say(f"care.{note.code}.source"),
+    )
+
+
+def standing_advice(words: Words) -> tuple[str, ...]:
+    """What every page says, whoever it is for, below the notes.
+
+    It is also how a student who did not agree to notes about body, age or health is told
+    to ask a clinician first, without the page giving anything away.
+    """
+    return tuple(words.say(f"care.always.{part}") for part in ("general", "ask", "rules"))
+
+
+def tell_level(level: Level, words: Words) -> str:
+    return words.say(f"care.level.{level}")
+
+
+def tell_area(area: Area, hand: Hand | None, words: Words) -> str:
+    """A part of the body, with its side as the student feels it ("left wrist")."""
+    side, _, part = area.partition(" ")
+    if side not in ("lead", "trail"):
+        return words.say(f"care.area.{area.replace(' ', '-')}")
+    # A right-hander leads with the left side.
+    sides = {
+        Hand.RIGHT: {"lead": "left", "trail": "right"},
+        Hand.LEFT: {"lead": "right", "trail": "left"},
+    }
+    where = sides[hand][side] if hand is not None else side
+    return words.say(f"care.side.{where}", part=words.say(f"care.area.{part}"))
+
+
+def _areas(note: CareNote) -> list[Area]:
+    return [Area(name) for name in str(note.facts["areas"]).split(", ")]
+
+
+def _places(
+    note: CareNote, hand: Hand | None, words: Words, emergency: str | None
+) -> dict[str, str]:
+    places = {name: str(value) for name, value in note.facts.items()}
+    places["emergency"] = emergency or words.say("care.emergency.local")
+    if "areas" in note.facts:
+        named = [tell_area(area, hand, words) for area in _areas(note)]
+        if len(named) > _NAMED_AT_MOST:
+            named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
+        places["areas"] = format_list(named, locale=words.locale)
+    if "surface" in note.facts:
+        places["surface"] = words.say(f"care.surface.{places['surface'].replace(' ', '-')}")
+    return places

@@ -1,0 +1,128 @@
+"""The notes as they are read: complete, calm, short, with sides that fit the hand."""
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.people import Area, Hand
+from recapgen.words.care import standing_advice, tell_area, tell_level, tell_note, why_note
+from recapgen.words.catalogue import words
+
+EN = words("en")
+HANDS = (None, Hand.RIGHT, Hand.LEFT)
+
+# The union of the rules' two lists.
+FORBIDDEN = (
+    "diagnos",
+    "you have a ",
+    "safe zone",
+    "sweet spot",
+    "risk score",
+    "% risk",
+    "guarantee",
+    "prevents injury",
+    "cleared to play",
+    "push through",
+    "strain detected",
+    "injury-proof",
+    "doctor not needed",
+)
+FACTS: dict[NoteCode, dict[str, str | int]] = {
+    NoteCode.SESSION_STEP: {"balls": 1200, "biggest": 1000},
+    NoteCode.WEEK_STEP: {"balls": 1200, "usual": 700},
+    NoteCode.NO_REST_DAY: {"sessions": 14},
+    NoteCode.LAYOFF: {"days": 400},
+    NoteCode.INTENT_MEETS_FLAG: {"areas": "low back, lead wrist, trail shoulder"},
+    NoteCode.FLAGGED_AREA: {"areas": "low back, lead wrist, trail shoulder"},
+    NoteCode.FIRM_SURFACE: {"surface": "firm ground"},
+}
+
+
+def note(code: NoteCode, level: Level = Level.NOTE) -> CareNote:
+    return CareNote(code, level, FACTS.get(code, {}), "", body=False, shown=True)
+
+
+ALL = [note(code, level) for code in NoteCode for level in Level]
+
+
+@pytest.mark.parametrize("hand", HANDS)
+def test_every_note_is_short_and_free_of_forbidden_words(hand: Hand | None) -> None:
+    for each in ALL:
+        told = tell_note(each, hand, EN)
+        why = why_note(each, hand, EN)
+        for text in (told, why.because, why.source):
+            assert text
+            assert "{" not in text
+            assert not [word for word in FORBIDDEN if word in text.lower()], text
+        if each.code is not NoteCode.STOP_SIGNS:
+            assert len(told.split()) <= 45, told
+
+
+def test_no_flagged_areas_make_a_note_long() -> None:
+    for count in (1, 2, 3, 4, 12):
+        for areas in combinations(Area, count):
+            for hand in HANDS:
+                flagged = replace(
+                    note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": ", ".join(areas)}
+                )
+                assert len(tell_note(flagged, hand, EN).split()) <= 45
+
+
+def test_nothing_else_beside_the_notes_uses_a_forbidden_word() -> None:
+    texts = [*standing_advice(EN), *(tell_level(level, EN) for level in Level)]
+    texts += [tell_area(area, hand, EN) for area in Area for hand in HANDS]
+    assert not [(w, t) for w in FORBIDDEN for t in texts if w in t.lower()]
+
+
+@pytest.mark.parametrize(
+    ("area", "right", "left", "unknown"),
+    [
+        (Area.LEAD_WRIST, "left wrist", "right wrist", "wrist nearer the target"),
+        (Area.TRAIL_WRIST, "right wrist", "left wrist", "wrist further from the target"),
+        (Area.LEAD_KNEE, "left knee", "right knee", "knee nearer the target"),
+        (Area.LOW_BACK, "lower back", "lower back", "lower back"),
+    ],
+)
+def test_sides_are_told_for_the_hand(area: Area, right: str, left: str, unknown: str) -> None:
+    told = [tell_area(area, hand, EN) for hand in (Hand.RIGHT, Hand.LEFT, None)]
+    assert told == [right, left, unknown]
+
+
+def test_no_side_is_called_lead_or_trail() -> None:
+    for area in Area:
+        for hand in HANDS:
+            assert not {"lead", "trail"} & set(tell_area(area, hand, EN).split())
+
+
+def test_one_area_is_it_and_several_are_them() -> None:
+    one = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": "lead knee"})
+    two = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": "lead knee, neck"})
+    assert "your left knee. This feel can ask a bit more of it." in tell_note(one, Hand.RIGHT, EN)
+    assert "your left knee and neck. This feel can ask a bit more of them." in tell_note(
+        two, Hand.RIGHT, EN
+    )
+    many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": ", ".join(Area)})
+    assert "lower back, neck, and other places" in tell_note(many, Hand.LEFT, EN)
+
+
+@pytest.mark.parametrize(
+    "code", [NoteCode.STOP_SIGNS, NoteCode.HEAT, NoteCode.CONDITION_HEART], ids=str
+)
+def test_the_emergency_number_is_the_place_s_own(code: NoteCode) -> None:
+    assert "call 112" in tell_note(note(code), None, EN, "112")
+    assert "call your local emergency number" in tell_note(note(code), None, EN)
+
+
+def test_speed_work_asks_first_only_at_that_level() -> None:
+    asks = {level: "ask your doctor" in tell_note(note(NoteCode.SPEED_WORK, level), None, EN)
+            for level in (Level.CARE, Level.ASK_FIRST)}  # fmt: skip
+    assert asks == {Level.CARE: False, Level.ASK_FIRST: True}
+
+
+def test_the_standing_advice_defers_to_clinicians_and_local_rules() -> None:
+    general, ask, rules = standing_advice(EN)
+    assert "not medical advice" in general
+    assert "licensed clinician" in ask
+    assert "rules of the range" in rules
