@@ -102,41 +102,56 @@ _NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)*|[.,]\d+)(?:[eE][+-]?\d{1,3})?")
 _GROUPED = re.compile(r"[+-]?[1-9]\d{0,2}(?:([.,])\d{3})(?:\1\d{3})*")
 
 
-def read_number(text: str, *, thousands: bool = False) -> float | None:
+def read_number(text: str, *, decimal: str | None = None, thousands: bool = False) -> float | None:
     """A number with a decimal point or a decimal comma; None where it is no number.
 
-    A single group of three digits after a mark ("1,250") may be thousands or decimals. After a
-    comma it is not guessed (None) unless ``thousands`` says that groups are meant.
+    ``decimal`` is the mark in use where that is known. Otherwise a single group of three digits
+    after a comma ("1,250") may be thousands or decimals and is not guessed (None), unless
+    ``thousands`` says that groups are meant.
     """
     bare = re.sub(r"(?<=\d)[\s'’_](?=\d{3}(?!\d))", "", text.strip().translate(_MINUS))
     bare = re.sub(r"^([+-])\s+", r"\1", bare)
     if not _NUMBER.fullmatch(bare):
         return None
-    marks = [c for c in bare if c in ".,"]
     if thousands and _GROUPED.fullmatch(bare):
-        bare = bare.replace(".", "").replace(",", "")
-    elif len(set(marks)) == 2:  # noqa: PLR2004 - a point and a comma: the last one is the decimal
-        if marks.count(marks[-1]) > 1:
-            return None
-        group = "," if marks[-1] == "." else "."
-        bare = bare.replace(group, "").replace(",", ".")
-    elif len(marks) > 1:
-        if not _GROUPED.fullmatch(bare):
-            return None
-        bare = bare.replace(".", "").replace(",", "")
-    elif marks == [","]:
-        if _GROUPED.fullmatch(bare):
-            return None
-        bare = bare.replace(",", ".")
-    value = float(bare)
+        plain: str | None = bare.replace(".", "").replace(",", "")
+    elif decimal is not None:
+        plain = _with_mark(bare, decimal)
+    else:
+        plain = _by_its_own_marks(bare)
+    value = float(plain) if plain is not None else math.nan
     return value if math.isfinite(value) else None
+
+
+def _with_mark(bare: str, decimal: str) -> str | None:
+    """The number as Python writes it, its decimal mark known and the other one grouping."""
+    group = "." if decimal == "," else ","
+    whole, _, part = bare.partition(decimal)
+    if group in part or decimal in part:
+        return None
+    if group in whole and not _GROUPED.fullmatch(whole):
+        return None
+    return whole.replace(group, "") + (f".{part}" if part else "")
+
+
+def _by_its_own_marks(bare: str) -> str | None:
+    """The number as Python writes it; with a point and a comma, the last is the decimal mark."""
+    marks = [c for c in bare if c in ".,"]
+    if len(set(marks)) > 1:
+        return _with_mark(bare, marks[-1])
+    if len(marks) > 1 or marks == [","]:
+        grouped = _GROUPED.fullmatch(bare) is not None
+        if len(marks) > 1:
+            return bare.replace(".", "").replace(",", "") if grouped else None
+        return None if grouped else bare.replace(",", ".")
+    return bare
 
 
 _SIDES: Mapping[str, float] = {
     **dict.fromkeys(("right", "r", "rt", "up", "u", "ahead", "forward", "past"), 1.0),
     **dict.fromkeys(("left", "l", "lt", "down", "d", "behind", "back"), -1.0),
 }
-_AMOUNT = re.compile(
+_AMOUNT_TEXT = re.compile(
     r"""(?P<lead>[a-z]+(?:\s+of)?)?\s*
         (?P<number>[+-]?\s*[.,]?\d(?:[.,'’\s_]?\d)*(?:e[+-]?\d{1,3})?)\s*
         (?P<rest>[a-z°º˚%/.'"′″(\[].*)?""",
@@ -146,8 +161,8 @@ _NOUGHT = frozenset({"square", "straight", "zero", "nought", "neutral", "level",
 
 
 @dataclass(frozen=True, slots=True)
-class _Amount:
-    """An amount in parts; ``side`` is None where no side was named."""
+class Amount:
+    """An amount in parts; ``side`` is +1 or -1, None where no side was named."""
 
     number: float
     unit: Unit | None
@@ -178,25 +193,34 @@ def _split_rest(rest: str) -> tuple[Unit | None, float | None] | None:
     return unit, side
 
 
-def _take_apart(text: str, dimension: Dimension) -> _Amount | None:
+def take_apart(text: str, *, decimal: str | None = None, thousands: bool = False) -> Amount | None:
+    """A number with the unit and the side written about it ("L 2.5", "3 deg left", "12,5 m").
+
+    ``decimal`` and ``thousands`` as for ``read_number``. None where it is anything else.
+    """
     bare = " ".join(text.translate(_MINUS).casefold().split())
     if bare in _NOUGHT:
-        return _Amount(0.0, None, None)
-    match = _AMOUNT.fullmatch(bare)
+        return Amount(0.0, None, None)
+    match = _AMOUNT_TEXT.fullmatch(bare)
     behind = _split_rest(match["rest"] or "") if match else None
     if match is None or behind is None:
         return None
-    number = read_number(match["number"], thousands=dimension is Dimension.SPIN)
+    number = read_number(match["number"], decimal=decimal, thousands=thousands)
     unit, side = behind
     if match["lead"]:
         lead = _SIDES.get(match["lead"].removesuffix(" of").strip())
         if lead is None or side is not None:
             return None
         side = lead
-    fits = unit is None or unit.dimension is dimension
-    if number is None or not fits or (side is not None and number < 0):
+    return None if number is None else Amount(number, unit, side)
+
+
+def _fitting(text: str, dimension: Dimension) -> Amount | None:
+    """An amount of ``dimension``; None for another unit, and for a minus beside a side."""
+    amount = take_apart(text, thousands=dimension is Dimension.SPIN)
+    if amount is None or (amount.unit is not None and amount.unit.dimension is not dimension):
         return None
-    return _Amount(number, unit, side)
+    return None if amount.side is not None and amount.number < 0 else amount
 
 
 def read_amount(text: str, dimension: Dimension, units: Units) -> float | None:
@@ -205,7 +229,7 @@ def read_amount(text: str, dimension: Dimension, units: Units) -> float | None:
     A bare number takes ``units``; "left", "down" and "behind" make it negative. None where the
     text is no such amount, names a unit of another dimension, or gives a minus and a side.
     """
-    amount = _take_apart(text, dimension)
+    amount = _fitting(text, dimension)
     if amount is None:
         return None
     return amount.inside(own_unit(dimension, units), 1.0 if amount.side is None else amount.side)
@@ -234,8 +258,8 @@ def _read_around(text: str, dimension: Dimension, units: Units) -> tuple[float, 
     match = _AROUND.fullmatch(bare)
     if match is None:
         return None
-    reach = _take_apart(match["reach"], dimension)
-    centre = _take_apart(match["centre"] or "0", dimension)
+    reach = _fitting(match["reach"], dimension)
+    centre = _fitting(match["centre"] or "0", dimension)
     if reach is None or centre is None or reach.number < 0 or reach.side is not None:
         return None
     own = reach.unit or centre.unit or own_unit(dimension, units)
@@ -249,7 +273,7 @@ def read_window(text: str, dimension: Dimension, units: Units) -> tuple[float, f
     Returned low end first, in the program's unit. A unit or side written once holds for both
     ends. None where the text is no window.
     """
-    ends = [_take_apart(end, dimension) for end in _ends(text)]
+    ends = [_fitting(end, dimension) for end in _ends(text)]
     if len(ends) != 2:  # noqa: PLR2004 - a window has two ends
         return _read_around(text, dimension, units)
     first, second = ends
