@@ -1,0 +1,50 @@
+"""What a finished page may load and run, said in its own head, since no host is known."""
+
+import base64
+import hashlib
+import re
+
+from recapgen.model.page import SiteKind
+
+_CHARSET = '<meta charset="utf-8">'
+_NOTHING_ELSE = ("base-uri 'none'", "form-action 'none'")
+_INLINE = re.compile(r"<(script|style)([^>]*)>(.*?)</\1>", re.DOTALL)
+_UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK})
+
+
+def guarded(page: str, kind: SiteKind) -> str:
+    """``page`` with its content security policy as the first thing after the character set.
+
+    Inline scripts and styles already in ``page`` are trusted by their hash, so this must be
+    done while it is still the bare skeleton, before anything a coach typed is put in. No page
+    tells another site where its reader came from: the address of a student's page is a secret.
+    """
+    if page.count(_CHARSET) != 1:
+        raise ValueError(f"a page needs one {_CHARSET}")
+    metas = [
+        f'<meta http-equiv="Content-Security-Policy" content="{_policy(page)}">',
+        '<meta name="referrer" content="no-referrer">',
+    ]
+    if kind in _UNLISTED:
+        metas.append('<meta name="robots" content="noindex, nofollow, noarchive">')
+    return page.replace(_CHARSET, "\n".join([_CHARSET, *metas]))
+
+
+def _policy(page: str) -> str:
+    trusted: dict[str, set[str]] = {"script": set(), "style": set()}
+    for tag, attributes, content in _INLINE.findall(page):
+        if "src=" not in attributes and "application/json" not in attributes:
+            digest = base64.b64encode(hashlib.sha256(content.encode()).digest()).decode()
+            trusted[tag].add(f"'sha256-{digest}'")
+    return "; ".join(
+        (
+            "default-src 'none'",
+            " ".join(("script-src 'self'", *sorted(trusted["script"]))),
+            " ".join(("style-src 'self'", *sorted(trusted["style"]))),
+            "img-src 'self' data:",
+            "media-src 'self' blob:",
+            "font-src 'self'",
+            "connect-src 'self'",
+            *_NOTHING_ELSE,
+        )
+    )
