@@ -22,14 +22,25 @@ class Strike:
     found_in: ImpactFrom
 
 
+class Standing(StrEnum):
+    """Why this clip stands for its block."""
+
+    TYPICAL = "typical"  # nearest to the middle of its block
+    NEAREST = "nearest"  # nearest of those filmed, yet more than one spread off the middle
+    ONLY = "only"  # there are no readings to choose by
+
+
 @dataclass(frozen=True, slots=True)
 class FilmSide:
-    """One of the clips in a film. ``nearest_of`` is how many clips there were to choose from."""
+    """One of the clips in a film; it shows reading ``position`` of the ``of`` in its block."""
 
     source_name: str
     block: Block | None
     shot: int | None
     strike: Strike
+    standing: Standing = Standing.ONLY
+    position: int | None = None
+    of: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

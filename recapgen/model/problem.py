@@ -187,6 +187,13 @@ class Code(Enum):
     CLIP_STRIKE_GUESSED = ("clip-strike-guessed", Cost.NOTHING)
     CLIP_STRIKE_GUESSED_UNLISTED = ("clip-strike-guessed-unlisted", Cost.NOTHING)
 
+    # cases that lessons tell or point at
+    CASE_NAME_TWICE = ("case-name-twice", Cost.CASE)
+    CASE_LINK_NEEDS_ADDRESS = ("case-link-needs-address", Cost.NOTHING)
+    CASE_LINK_NOT_AGREED = ("case-link-not-agreed", Cost.NOTHING)
+    CASE_LINK_NEAR = ("case-link-misspelt", Cost.NOTHING)
+    CASE_LINK_UNKNOWN = ("case-link-unknown", Cost.NOTHING)
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:

@@ -1,0 +1,76 @@
+"""The past cases that may be shown, and the links that lessons make to them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.recap import CaseLink, Recap, StudentRecap
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Agreed cases by the coach's word for them (without regard to case), and all words used."""
+
+    cases: Mapping[str, CaseLink]
+    asked_for: frozenset[str]
+
+
+def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
+    """Every case that is agreed; a word used twice is a problem and the first one keeps it."""
+    cases: dict[str, CaseLink] = {}
+    asked_for: set[str] = set()
+    problems = []
+    for student in students:
+        for recap in student.recaps:
+            note = recap.notes.case
+            if note is None:
+                continue
+            handle = note.handle.casefold()
+            if handle in asked_for:
+                problems.append(Problem(Code.CASE_NAME_TWICE, note.where, {"name": note.handle}))
+                continue
+            asked_for.add(handle)
+            if recap.case is not None and recap.case_page is not None:
+                cases[handle] = CaseLink(note.title, recap.case_page)
+    return Checked(Shelf(cases, frozenset(asked_for)), tuple(problems))
+
+
+def link_cases(
+    student: StudentRecap, shelf: Shelf, published_at: str | None
+) -> tuple[StudentRecap, tuple[Problem, ...]]:
+    """``student`` with the lessons' ``see also`` turned into links.
+
+    A student's folder may be published alone, so a link needs the address in coach.yml:
+    without one there is no link, and a problem.
+    """
+    problems: list[Problem] = []
+    recaps = []
+    for recap in student.recaps:
+        links, met = _links(recap, shelf, published_at)
+        problems.extend(met)
+        recaps.append(replace(recap, see_also=links))
+    return replace(student, recaps=tuple(recaps)), tuple(problems)
+
+
+def _links(
+    recap: Recap, shelf: Shelf, published_at: str | None
+) -> tuple[tuple[CaseLink, ...], list[Problem]]:
+    links = []
+    problems = []
+    for wish in recap.notes.see_also:
+        handle = wish.handle.casefold()
+        found = shelf.cases.get(handle)
+        if found is not None and published_at is not None:
+            links.append(replace(found, page=f"{published_at}/cases/{found.page}"))
+            continue
+        facts = {"name": wish.handle}
+        if found is not None:
+            problems.append(Problem(Code.CASE_LINK_NEEDS_ADDRESS, wish.where, facts))
+        elif handle in shelf.asked_for:
+            problems.append(Problem(Code.CASE_LINK_NOT_AGREED, wish.where, facts))
+        else:
+            near = get_close_matches(handle, shelf.asked_for, 1)
+            code = Code.CASE_LINK_NEAR if near else Code.CASE_LINK_UNKNOWN
+            problems.append(Problem(code, wish.where, facts | {"near": "".join(near)}))
+    return tuple(links), problems

@@ -1,0 +1,144 @@
+"""A student's lessons told in order: each with its verdict, what stuck, and what to mind."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from recapgen.care.notes import care_for
+from recapgen.evidence.compare import compare
+from recapgen.evidence.matters import usual_spread
+from recapgen.evidence.others import others
+from recapgen.evidence.retention import day_to_day_sd, retained
+from recapgen.evidence.sorting import sort_shots, tally
+from recapgen.golf.catalogue import FACTS
+from recapgen.model.evidence import Comparison, Retention
+from recapgen.model.films import Film
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import Student
+from recapgen.model.practice_log import PracticeLog
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import Recap
+from recapgen.model.shots import Block, SortedShot
+
+_COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """A lesson about to be told: its sorted shots, its films and the names of its pages."""
+
+    lesson: Lesson
+    shots: tuple[SortedShot, ...]
+    films: tuple[Film, ...]
+    page: str
+    case_page: str | None
+
+
+def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
+    """The lesson's shots with what became of each; empty where no table was dropped."""
+    if lesson.shots is None:
+        return ()
+    declaration = lesson.notes.declaration
+    quantity = declaration.quantity if declaration is not None else None
+    return sort_shots(lesson.notes, lesson.shots, lesson.notes.club, quantity)
+
+
+def tell_lessons(
+    student: Student,
+    tellings: Sequence[Telling],
+    log: PracticeLog,
+    accuracy: Mapping[Quantity, float],
+) -> tuple[Recap, ...]:
+    """The recaps of one student, oldest first. ``accuracy`` is the device's, inside units."""
+    recaps: list[Recap] = []
+    for telling in sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key)):
+        recaps.append(_tell(student, telling, log, accuracy, recaps))
+    return tuple(recaps)
+
+
+def _tell(
+    student: Student,
+    telling: Telling,
+    log: PracticeLog,
+    accuracy: Mapping[Quantity, float],
+    told: Sequence[Recap],
+) -> Recap:
+    lesson, notes = telling.lesson, telling.lesson.notes
+    club = notes.club or _club_of(telling.shots)
+    before = [
+        recap
+        for recap in told
+        if club is not None and recap.notes.club == club and recap.on < lesson.on
+    ]
+    comparison = _comparison(telling, accuracy, before)
+    load, care = care_for(student, notes, log, lesson.on, tuple(recap.on for recap in told))
+    return Recap(
+        key=lesson.key,
+        on=lesson.on,
+        page=telling.page,
+        notes=replace(notes, club=club),
+        private=lesson.private,
+        shots=telling.shots,
+        tally=tally(telling.shots) if lesson.shots is not None else None,
+        comparison=comparison,
+        others=others(telling.shots, comparison.quantity) if comparison is not None else (),
+        retention=_retention(comparison, lesson, before),
+        films=telling.films,
+        conditions=notes.conditions,
+        load=load,
+        care=care,
+        case=notes.case if telling.case_page is not None else None,
+        case_page=telling.case_page,
+        see_also=(),
+        decided=lesson.shots.decided if lesson.shots is not None else (),
+        unknown_columns=lesson.shots.unknown if lesson.shots is not None else (),
+    )
+
+
+def _comparison(
+    telling: Telling, accuracy: Mapping[Quantity, float], before: Sequence[Recap]
+) -> Comparison | None:
+    lesson = telling.lesson
+    declaration = lesson.notes.declaration
+    if declaration is None:
+        return None
+    quantity = declaration.quantity
+    return compare(
+        telling.shots,
+        declaration,
+        lesson.seal,
+        moved=bool(lesson.notes.moved),
+        accuracy=accuracy.get(quantity),
+        resolution=FACTS[quantity].resolution,
+        earlier_before=tuple(c.before for c in _same_number(before, quantity)),
+    )
+
+
+def _retention(
+    comparison: Comparison | None, lesson: Lesson, before: Sequence[Recap]
+) -> Retention | None:
+    """What is still there of the last lesson with the same club and number."""
+    if comparison is None:
+        return None
+    earlier = _same_number(before, comparison.quantity)
+    if not earlier:
+        return None
+    last = earlier[-1]
+    baselines = (*(c.before for c in earlier), comparison.before)
+    usual_sd = usual_spread(comparison.before, tuple(c.before for c in earlier))
+    from_lesson = next(recap.on for recap in reversed(before) if recap.comparison is last)
+    day_sd = day_to_day_sd(baselines, usual_sd)
+    return retained(last, comparison.before, day_sd, from_lesson, lesson.on)
+
+
+def _same_number(recaps: Sequence[Recap], quantity: Quantity) -> list[Comparison]:
+    return [
+        recap.comparison
+        for recap in recaps
+        if recap.comparison is not None and recap.comparison.quantity is quantity
+    ]
+
+
+def _club_of(shots: Sequence[SortedShot]) -> str | None:
+    """The club of the compared shots where the table names one and the notes do not."""
+    clubs = [s.shot.club for s in shots if s.block in _COMPARED and s.shot.club is not None]
+    return max(sorted(set(clubs)), key=clubs.count) if clubs else None
