@@ -235,3 +235,49 @@ class Retention:
     still_there: float
     share80: Interval | None
     kept: Kept
+
+
+@dataclass(frozen=True, slots=True)
+class TypicalShot:
+    """The filmed shot nearest to the middle of its block.
+
+    ``shot`` is its number, None where no filmed shot is typical; ``position`` its place
+    among the block's ``of`` readings, from 1. ``ranking`` holds all filmed shots that
+    could stand for the block, nearest first, mishits not among them.
+    """
+
+    shot: int | None
+    position: int | None
+    of: int
+    ranking: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonGain:
+    """What one lesson's declared number did while one intent was tried.
+
+    ``intent`` is the coach's own short name for it, synonyms already joined; ``student``
+    any key. ``gain`` counts changes that matter: 1.0 is just enough; ``se`` likewise.
+    """
+
+    intent: str
+    student: str
+    gain: float
+    se: float
+
+
+@dataclass(frozen=True, slots=True)
+class IntentRow:
+    """A line of the coach's ledger: what moved together with one intent.
+
+    ``gain`` with its 90% interval counts changes that matter; ``p_positive`` is the chance
+    that it helps at all. ``ranked`` from three students up.
+    """
+
+    intent: str
+    gain: float
+    ci90: Interval
+    p_positive: float
+    lessons: int
+    students: int
+    ranked: bool

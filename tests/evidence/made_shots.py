@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
 from recapgen.evidence.compare import compare
+from recapgen.evidence.phases import phase, sample
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Declaration, Direction, Guard, Seal, Want
 from recapgen.model.quantity import Quantity
@@ -60,6 +61,10 @@ def lesson(
         *one_block(Block.AFTER, after, first=len(before) + 1, tags=tags_after),
         *one_block(Block.CLOSING, closing, first=len(before) + len(after) + 1),
     )
+
+
+def sample_of(readings: Sequence[float]) -> Sample:
+    return sample(phase(one_block(Block.BEFORE, readings), (Block.BEFORE,), NUMBER))
 
 
 def declaration(

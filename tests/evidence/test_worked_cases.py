@@ -5,6 +5,8 @@ the care room and are not repeated here.
 """
 
 import json
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -12,11 +14,24 @@ import numpy as np
 import pytest
 
 from recapgen.evidence.drift import slope
+from recapgen.evidence.others import holm
+from recapgen.evidence.retention import retained
 from recapgen.evidence.share import share, share_change
 from recapgen.evidence.shift import chance_of_such_a_shift
 from recapgen.evidence.spread import spread_change
+from recapgen.evidence.typical import typical_shot
 from recapgen.model.evidence import Interval
-from tests.evidence.made_shots import HIGHER, LOWER, then_and_now, window
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block
+from tests.evidence.made_shots import (
+    HIGHER,
+    LOWER,
+    NUMBER,
+    one_block,
+    sample_of,
+    then_and_now,
+    window,
+)
 
 Case = dict[str, Any]
 _CASES: list[Case] = json.loads(
@@ -98,3 +113,46 @@ def test_spread(case: Case) -> None:
     assert change.before == pytest.approx(expect["mad_before"])
     assert change.after == pytest.approx(expect["mad_after"])
     assert change.finding.value in expect["verdict_accept"]
+
+
+@pytest.mark.parametrize("case", cases("retention"))
+def test_retention(case: Case) -> None:
+    given, expect = case["input"], case["expect"]
+    first = then_and_now(
+        given["before_lesson1"],
+        given["after_lesson1"],
+        matters=given["smallest_meaningful_change"],
+    )
+    now = sample_of(given["warmup_baseline_lesson2"])
+    kept = retained(first, now, given["day_to_day_sd"], date(2027, 4, 11), date(2027, 4, 18))
+    assert kept is not None
+    assert kept.gained == pytest.approx(expect["gain_units"], abs=0.005)
+    assert kept.still_there == pytest.approx(expect["still_there_units"], abs=0.005)
+    assert pair(kept.share80) == (
+        None if expect["fieller80"] is None else pytest.approx(expect["fieller80"], abs=0.005)
+    )
+    assert kept.kept.value in expect["verdict_accept"]
+
+
+@pytest.mark.parametrize("case", cases("clip"))
+def test_typical_clip(case: Case) -> None:
+    shots = tuple(
+        replace(s, shot=replace(s.shot, readings={NUMBER: first, Quantity.TOTAL: second}))
+        for s, (first, second) in zip(
+            one_block(Block.AFTER, [0.0] * 8, first=0), case["input"]["shots"], strict=True
+        )
+    )
+    filmed = case["input"]["clip_shot_indexes_zero_based"]
+    chosen = typical_shot(shots, Block.AFTER, filmed, NUMBER, (Quantity.TOTAL,))
+    assert chosen is not None
+    assert chosen.shot == case["expect"]["chosen"]
+    assert chosen.ranking == (6, 1, 5)
+    assert case["expect"]["must_not_choose"] not in chosen.ranking
+    assert (chosen.position, chosen.of) == (7, 8)
+
+
+@pytest.mark.parametrize("case", cases("multiplicity"))
+def test_many_numbers(case: Case) -> None:
+    adjusted = holm(case["input"]["p_values_exploratory"])
+    assert adjusted == pytest.approx(case["expect"]["holm_adjusted"])
+    assert [p <= 0.10 for p in adjusted] == case["expect"]["flag_at_0_10"]

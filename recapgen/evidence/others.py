@@ -1,0 +1,58 @@
+"""The other numbers that were looked at: intervals, and one dot that allows for the many."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase
+from recapgen.evidence.shift import chance_of_such_a_shift, shift_between, widened
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import OtherNumber
+from recapgen.model.shots import SortedShot
+
+_LOOKED_AT_FROM = 3  # shots a block
+_DOT_AT = 0.10
+
+
+def others(shots: Sequence[SortedShot], but_not: Quantity) -> tuple[OtherNumber, ...]:
+    """Every number read in both blocks but the declared one, in the trade's order.
+
+    As read, after minus before, with widened 90% intervals. The dot: Holm (1979) at .10
+    over all of them, from the exact chances.
+    """
+    seen = [
+        (quantity, before, after)
+        for quantity in Quantity
+        if quantity is not but_not
+        for before, after in [(phase(shots, BEFORE, quantity), phase(shots, AFTER, quantity))]
+        if min(len(before), len(after)) >= _LOOKED_AT_FROM
+    ]
+    dots = holm([chance_of_such_a_shift(b.values, a.values) for _, b, a in seen])
+    return tuple(
+        _other(quantity, before, after, dot=adjusted <= _DOT_AT)
+        for (quantity, before, after), adjusted in zip(seen, dots, strict=True)
+    )
+
+
+def holm(chances: Sequence[float]) -> list[float]:
+    """Chances adjusted for their number, in the order given (Holm 1979)."""
+    adjusted = [0.0] * len(chances)
+    so_far = 0.0
+    by_size = sorted(range(len(chances)), key=chances.__getitem__)
+    for rank, i in enumerate(by_size):
+        so_far = max(so_far, min(1.0, (len(chances) - rank) * chances[i]))
+        adjusted[i] = so_far
+    return adjusted
+
+
+def _other(quantity: Quantity, before: Phase, after: Phase, *, dot: bool) -> OtherNumber:
+    shift = widened(shift_between(before.values, after.values), setup_sd=0.0)
+    return OtherNumber(
+        quantity=quantity,
+        before_median=float(np.median(before.values)),
+        after_median=float(np.median(after.values)),
+        estimate=shift.estimate,
+        low90=shift.ci90.low,
+        high90=shift.ci90.high,
+        dot=dot,
+    )

@@ -1,0 +1,128 @@
+"""What stuck: a lesson's gain at the start of the next one.
+
+A gain within the lesson is performance; only a later, uncued block speaks to learning.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+from math import sqrt
+
+import numpy as np
+from scipy.special import stdtrit
+
+from recapgen.evidence.arrays import Floats
+from recapgen.evidence.phases import phase, robust_sd, sample
+from recapgen.evidence.shift import Z90, goodness, shift_between
+from recapgen.model.evidence import Comparison, Interval, Kept, Retention, Sample, Shift
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, SortedShot
+
+_SHIFT_FROM = 3
+_DAY_TO_DAY = 0.3  # of the usual spread, until the student's own is known (convention)
+_DAY_TO_DAY_LEAST = 0.15
+_OWN_DAYS_FROM = 3  # lessons
+_MEDIAN_COST = np.pi / 2  # variance of a median over that of a mean, normal readings
+_HALF = 0.5
+
+
+def baseline(shots: Sequence[SortedShot], quantity: Quantity) -> Sample:
+    """The uncued opening block of a lesson: before-shots only, no closing block."""
+    return sample(phase(shots, (Block.BEFORE,), quantity))
+
+
+def day_to_day_sd(baselines: Sequence[Sample], usual_sd: float) -> float:
+    """How much this student's level moves from day to day, beyond the shots' own scatter.
+
+    ``baselines`` of one club and number, one a lesson. Until there are three, 0.3 of
+    ``usual_sd``; never under 0.15 of it.
+    """
+    days = [np.array(b.values) for b in baselines if b.n >= _SHIFT_FROM]
+    if len(days) < _OWN_DAYS_FROM:
+        return _DAY_TO_DAY * usual_sd
+    medians = np.array([np.median(day) for day in days])
+    scatter = float(np.mean([_MEDIAN_COST * robust_sd(day) ** 2 / len(day) for day in days]))
+    own = sqrt(max(0.0, float(medians.var(ddof=1)) - scatter))
+    return max(own, _DAY_TO_DAY_LEAST * usual_sd)
+
+
+def retained(
+    earlier: Comparison, now: Sample, day_sd: float, from_lesson: date, to_lesson: date
+) -> Retention | None:
+    """What ``now``, a later lesson's baseline, still shows of ``earlier``'s gain.
+
+    Same club and number; at least a day between, else None; None too where a block holds
+    fewer than three readings. All three blocks on ``earlier``'s good scale, unwidened
+    intervals. No share where the gain itself is not established.
+    """
+    blocks = [np.array(s.values) for s in (earlier.before, earlier.after, now)]
+    n = min(len(b) for b in blocks)
+    if n < _SHIFT_FROM or to_lesson <= from_lesson:
+        return None
+    before, after, later = (goodness(b, earlier.want) for b in blocks)
+    gained, still = shift_between(before, after), shift_between(before, later)
+    share = None
+    kept = Kept.NO_GAIN
+    if gained.ci90.low > 0 and gained.estimate >= earlier.matters:
+        since = shift_between(after, later)
+        share = _share(gained, still, since, day_sd=day_sd, n=n, level=0.80)
+        kept = _kept(share)
+    return Retention(
+        quantity=earlier.quantity,
+        from_lesson=from_lesson,
+        to_lesson=to_lesson,
+        gained=gained.estimate,
+        still_there=still.estimate,
+        share80=share,
+        kept=kept,
+    )
+
+
+def kept_share(
+    before: Floats, after: Floats, later: Floats, day_sd: float, level: float
+) -> Interval | None:
+    """Fieller set of the share kept, good scale; None where it has no ends."""
+    return _share(
+        shift_between(before, after),
+        shift_between(before, later),
+        shift_between(after, later),
+        day_sd=day_sd,
+        n=min(len(before), len(after), len(later)),
+        level=level,
+    )
+
+
+def _share(
+    gained: Shift, still: Shift, since: Shift, *, day_sd: float, n: int, level: float
+) -> Interval | None:
+    """All x with |N - x D| <= t sd(N - x D), D gained and N still there (Fieller 1954).
+
+    The two share the before-block, hence their covariance; it is found from the third
+    shift, ``since`` the after-block, before the day's own variance is added to N.
+    """
+    v_gained, v_still, v_since = (_variance(s) for s in (gained, still, since))
+    shared = max((v_still + v_gained - v_since) / 2, 0.25 * min(v_still, v_gained))
+    v_still += 2 * day_sd**2
+    t = float(stdtrit(2 * n - 2, (1 + level) / 2))
+    a = gained.estimate**2 - t * t * v_gained
+    b = gained.estimate * still.estimate - t * t * shared
+    c = still.estimate**2 - t * t * v_still
+    inside = b * b - a * c
+    if a <= 0 or inside < 0:
+        return None
+    return Interval((b - sqrt(inside)) / a, (b + sqrt(inside)) / a)
+
+
+def _variance(shift: Shift) -> float:
+    return ((shift.ci90.high - shift.ci90.low) / (2 * Z90)) ** 2
+
+
+def _kept(share: Interval | None) -> Kept:
+    if share is None:
+        return Kept.TOO_EARLY
+    if share.low >= _HALF:
+        return Kept.MOSTLY
+    if share.low > 0:
+        return Kept.SOME
+    if share.high < _HALF:
+        return Kept.FADED
+    return Kept.TOO_EARLY

@@ -1,0 +1,61 @@
+"""The typical clip: the filmed shot nearest to the middle of its block."""
+
+from collections.abc import Sequence
+from math import isfinite, nan
+
+import numpy as np
+
+from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
+from recapgen.model.evidence import TypicalShot
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, SortedShot
+
+_TOO_FAR = 1.0  # robust standard deviations of the headline number
+
+
+def typical_shot(
+    shots: Sequence[SortedShot],
+    block: Block,
+    filmed: Sequence[int],
+    quantity: Quantity,
+    more: Sequence[Quantity] = (),
+) -> TypicalShot | None:
+    """Among the ``filmed`` shots (by number) that are no mishits, the one nearest the middle.
+
+    The middle is the median of all the block's shots; distance is the mean over
+    ``quantity`` and up to two ``more`` numbers, each in robust standard deviations; the
+    earliest wins a tie. ``shot`` is None where even the nearest lies more than one off in
+    ``quantity``, or none was filmed. None where the block holds no reading.
+    """
+    readings = phase(shots, BEFORE if block in BEFORE else AFTER, quantity)  # flags as shown
+    in_block = [s for s in shots if s.block is block and s.shot.number in readings.numbers]
+    if not in_block:
+        return None
+    mishits = {n for n, bad in zip(readings.numbers, readings.mishit, strict=True) if bad}
+    away = {
+        q: _away([s.shot.readings.get(q, nan) for s in in_block]) for q in (quantity, *more[:2])
+    }
+    candidates = [
+        (float(np.nanmean([away[q][i] for q in away])), i)
+        for i, s in enumerate(in_block)
+        if s.shot.number in filmed and s.shot.number not in mishits
+    ]
+    nearest = [i for _, i in sorted(candidates)]
+    found = next((i for i in nearest[:1] if away[quantity][i] <= _TOO_FAR), None)
+    return TypicalShot(
+        shot=None if found is None else in_block[found].shot.number,
+        position=None if found is None else found + 1,
+        of=len(in_block),
+        ranking=tuple(in_block[i].shot.number for i in nearest),
+    )
+
+
+def _away(values: list[float]) -> list[float]:
+    """Distance of each from the median, in robust standard deviations; nan stays nan."""
+    read = np.array([v for v in values if isfinite(v)])
+    if not len(read):
+        return values
+    middle, usual = float(np.median(read)), robust_sd(read)
+    if usual == 0:
+        return [nan if not isfinite(v) else 0.0 if v == middle else np.inf for v in values]
+    return [abs(v - middle) / usual for v in values]
