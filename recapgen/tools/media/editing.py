@@ -10,7 +10,7 @@ from recapgen.tools.media import converter
 from recapgen.tools.media.recording import Light, Recording, Unusable, look
 
 _RUN_UP_S = 1.0  # decoded before the first picture that is wanted, so that it is there
-_HAIR_S = 1e-4  # a picture is placed this much before its frame, against rounding
+_HAIR_S = 1.5e-3  # a picture may be this late for its frame: some clocks count milliseconds
 _ENCODER_THREADS = 2  # part of the recipe: the number of threads shapes the bytes
 _HD_LINES = 720
 _REFERENCE_WHITE_NITS = 203
@@ -55,7 +55,7 @@ def make(plan: Plan, video: Path, poster: Path, threads: int) -> str:
     """
     cells = [_cell(cut, plan, threads, order) for order, cut in enumerate(plan.cuts)]
     film = cells[0] if len(cells) == 1 else ffmpeg.filter(cells, "hstack", inputs=len(cells))
-    both = film.filter_multi_output("split")
+    both = film.filter("setparams", range="tv", **_TAGS).filter_multi_output("split")
     still = both[1].filter("select", f"eq(n,{plan.strike_frame})")
     outputs = ffmpeg.merge_outputs(
         ffmpeg.output(both[0], f"file:{video}", **_film_options(plan.fps)),
@@ -93,11 +93,11 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     cell = _colours(cell, recording, cut.width, cut.height)
     if cut.width < plan.cell_width:
         cell = cell.filter("pad", plan.cell_width, plan.height, "(ow-iw)/2", 0, color="0x1d221f")
-    return cell.filter("setsar", 1).filter("setparams", range="tv", **_TAGS)
+    return cell.filter("setsar", 1)
 
 
 def _on_the_films_clock(pictures: Any, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
-    """Frame k shows the last picture taken at or before ``begins_s + k / fps``.
+    """Frame k shows the last picture taken no later than ``begins_s + k / fps``.
 
     Whatever the source's rate or gaps. Missing ends are stills of the first or last picture.
     """

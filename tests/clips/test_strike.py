@@ -1,0 +1,115 @@
+"""The strike in synthetic sound and movement, against the truth they were made with."""
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recapgen.clips.strike import find_strike, hits_in, is_confident
+from recapgen.model.films import ImpactFrom
+from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound
+
+TRAVEL_S = 4 / 343
+Samples = npt.NDArray[np.float64]
+
+
+def scene(seed: int, struck_s: float | None, snr_db: float = 20) -> Samples:
+    """2.5 s of a range: coloured wind, a voice, a swish, and the strike ``snr_db`` above them."""
+    dice = np.random.default_rng(seed)
+    n = round(2.5 * SOUND_RATE_HZ)
+    at = np.arange(n) / SOUND_RATE_HZ
+    wind = np.convolve(dice.normal(0, 1, n + 63), np.hanning(64) / 32, "valid")
+    voice = np.sin(2 * np.pi * dice.uniform(120, 240) * at) * np.sin(2 * np.pi * 3 * at) ** 2
+    sound = 0.02 * wind + 0.01 * voice + dice.normal(0, 0.003, n)
+    if struck_s is not None:
+        swish = np.exp(-(((at - struck_s + 0.02) / 0.06) ** 2)) * dice.normal(0, 0.01, n)
+        sound = sound + swish + click(at, struck_s, dice) * sound.std() * 10 ** (snr_db / 20) * 4
+    return np.asarray(sound, np.float64)
+
+
+def click(at: Samples, struck_s: float, dice: np.random.Generator) -> Samples:
+    since = at - struck_s
+    ring = np.where(since >= 0, np.exp(-np.clip(since, 0, 1) / 0.003), 0)
+    tone = np.cos(2 * np.pi * dice.uniform(2500, 5000) * since)
+    return np.asarray(ring * (dice.normal(0, 0.6, len(at)) + tone) / 2)
+
+
+def heard(samples: Samples, starts_s: float = 0.0) -> Sound:
+    return Sound(samples.astype(np.float32), starts_s)
+
+
+def swinging(fastest_s: float, length_s: float = 2.5) -> Glimpses:
+    """A bright bar that crosses the picture fastest at ``fastest_s``."""
+    times = np.arange(0, length_s, 1 / 60)
+    places = 40 + 30 * np.tanh((times - fastest_s) / 0.12)
+    rows = np.arange(96)
+    grey = np.where(np.abs(rows[None, :, None] - places[:, None, None]) < 6, 200, 60)
+    return Glimpses(np.broadcast_to(grey, (len(times), 96, 54)).astype(np.uint8), times)
+
+
+@given(seed=st.integers(0, 10_000), struck_s=st.floats(0.5, 2.2))
+def test_a_clear_strike_is_found_within_a_millisecond(seed: int, struck_s: float) -> None:
+    strike = find_strike(heard(scene(seed, struck_s)), swinging(struck_s))
+    assert strike.found_in is ImpactFrom.SOUND
+    assert strike.at_s == pytest.approx(struck_s - TRAVEL_S, abs=0.001)
+
+
+@given(seed=st.integers(0, 10_000))
+def test_a_range_without_a_strike_gives_no_certainty(seed: int) -> None:
+    strike = find_strike(heard(scene(seed, None)), swinging(1.5))
+    assert strike.found_in is ImpactFrom.GUESS
+    assert strike.at_s == pytest.approx(1.5, abs=0.16)
+
+
+@given(seed=st.integers(0, 10_000), apart_s=st.floats(0.4, 1.1))
+def test_a_neighbours_strike_while_the_picture_rests_is_not_believed(
+    seed: int, apart_s: float
+) -> None:
+    strike = find_strike(heard(scene(seed, 1.8 - apart_s)), swinging(1.8))
+    assert strike.found_in is ImpactFrom.GUESS
+    assert strike.at_s == pytest.approx(1.8, abs=0.16)
+
+
+def test_between_two_strikes_the_one_with_the_movement_is_guessed() -> None:
+    dice = np.random.default_rng(3)
+    sound = scene(3, 1.4)
+    sound += 1.5 * sound.std() * click(np.arange(len(sound)) / SOUND_RATE_HZ, 0.6, dice) * 40
+    strike = find_strike(heard(sound), swinging(1.42))
+    assert strike.at_s == pytest.approx(1.4 - TRAVEL_S, abs=0.002)
+
+
+def test_sound_that_began_before_the_pictures_is_counted_from_the_pictures() -> None:
+    strike = find_strike(heard(scene(1, 1.5), starts_s=-0.4), swinging(1.1))
+    assert strike.at_s == pytest.approx(1.1 - TRAVEL_S, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    "samples", [np.zeros(120_000), np.zeros(100), np.full(120_000, 0.3)], ids=str
+)
+def test_silence_has_no_strike(samples: Samples) -> None:
+    assert hits_in(heard(samples)) == ()
+
+
+def test_without_sound_or_movement_the_guess_is_the_start() -> None:
+    strike = find_strike(None, Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0)))
+    assert strike.found_in is ImpactFrom.GUESS
+    assert strike.at_s == 0.0
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize(
+    ("snr_db", "wrong_at_most", "sure_at_least"), [(20, 0, 0.95), (10, 0, 0.9), (3, 0.02, 0)]
+)
+def test_accuracy_by_loudness(snr_db: float, wrong_at_most: float, sure_at_least: float) -> None:
+    """Of the confident answers, how many are more than 12 ms wrong; how many are confident."""
+    sure = wrong = 0
+    for seed in range(200):
+        struck_s = 0.6 + seed / 130
+        hits = hits_in(heard(scene(seed, struck_s, snr_db)))
+        if hits and is_confident(hits):
+            sure += 1
+            wrong += abs(hits[0].at_s - struck_s) > 0.012
+    print(f"SNR {snr_db} dB: {sure / 2:.1f}% confident, {wrong} of them wrong")  # noqa: T201 - the campaign's table
+    assert wrong <= wrong_at_most * max(1, sure)
+    assert sure >= sure_at_least * 200
