@@ -3,14 +3,46 @@
 from dataclasses import dataclass
 from datetime import date
 
+from recapgen.model.evidence import Kept, Verdict
 from recapgen.model.problem import Problem
+from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 
 
 @dataclass(frozen=True, slots=True)
+class LedgerLine:
+    """One intent and one number it was tried on, over all lessons that had both.
+
+    ``verdicts`` and ``kept`` count lessons; what moved together is not thereby caused.
+    """
+
+    intent: str
+    quantity: Quantity
+    lessons: int
+    students: int
+    verdicts: tuple[tuple[Verdict, int], ...]
+    kept: tuple[tuple[Kept, int], ...]
+
+    @property
+    def moved(self) -> int:
+        """Lessons in which the number changed, or probably did, as was wanted."""
+        return sum(n for v, n in self.verdicts if v in (Verdict.CHANGED, Verdict.PROBABLY))
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
-    """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place."""
+    """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
+
+    ``ledger`` has the lines that are ranked first (``ranked`` of them), the rest by name.
+    """
 
     students: tuple[StudentRecap, ...]
     problems: tuple[Problem, ...]
     today: date
+    ledger: tuple[LedgerLine, ...] = ()
+    ranked: int = 0
+
+
+def record_path(student_key: str, lesson_key: str) -> str:
+    """Where a lesson's data lies inside the book's folder, with forward slashes."""
+    return f"data/{student_key}/{lesson_key}.json"

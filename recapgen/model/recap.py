@@ -1,6 +1,6 @@
 """A lesson told: codes and values for the pages, never sentences."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from recapgen.model.care import CareNote, Load
@@ -8,6 +8,7 @@ from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import CaseNote, Conditions, Notes
 from recapgen.model.people import Student
+from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Fate, SortedShot
@@ -89,6 +90,7 @@ class StudentRecap:
     published: bool
     recaps: tuple[Recap, ...]
     problems: tuple[Problem, ...]
+    log: PracticeLog = field(default_factory=PracticeLog)
 
 
 def shots_in(recap: Recap, block: Block) -> tuple[SortedShot, ...]:

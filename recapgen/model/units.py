@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from recapgen.model.quantity import Dimension, Quantity
+
 
 class SpeedUnit(StrEnum):
     MPS = "m/s"
@@ -49,3 +51,26 @@ class Units:
     speed: SpeedUnit = SpeedUnit.MPS
     length: LengthUnit = LengthUnit.METRE
     temperature: TemperatureUnit = TemperatureUnit.CELSIUS
+
+
+def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
+    """The unit somebody reads ``quantity`` in, and its size in inside units.
+
+    "mph", "yd", "deg", "rpm", or "" for a ratio. The low point is a matter of a hand's
+    breadth: inches beside yards and feet, else centimetres.
+    """
+    match quantity.dimension:
+        case Dimension.SPEED:
+            return units.speed.value, units.speed.in_mps
+        case Dimension.LENGTH:
+            length = units.length
+            if quantity is Quantity.LOW_POINT:
+                imperial = length in (LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH)
+                length = LengthUnit.INCH if imperial else LengthUnit.CENTIMETRE
+            return length.value, length.in_m
+        case Dimension.ANGLE:
+            return "deg", 1.0
+        case Dimension.SPIN:
+            return "rpm", 1.0
+        case Dimension.RATIO:
+            return "", 1.0

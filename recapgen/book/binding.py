@@ -1,0 +1,26 @@
+"""All that was told of all students, bound into the coach's own book."""
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from recapgen.book.ledger import keep_ledger
+from recapgen.model.book import Book
+from recapgen.model.problem import Problem
+from recapgen.model.recap import StudentRecap
+
+
+def bind_book(students: Sequence[StudentRecap], problems: Iterable[Problem], today: date) -> Book:
+    """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place."""
+    ledger, ranked = keep_ledger(students)
+    return Book(
+        students=tuple(students),
+        problems=tuple(sorted(problems, key=_place)),
+        today=today,
+        ledger=ledger,
+        ranked=ranked,
+    )
+
+
+def _place(problem: Problem) -> tuple[str, int, int, str]:
+    where = problem.where
+    return where.file, where.line or 0, where.column or 0, problem.code.slug

@@ -1,0 +1,64 @@
+"""A past lesson told to strangers: nothing that names the student or the day."""
+
+from dataclasses import replace
+from datetime import date
+
+from recapgen.model.case import Case
+from recapgen.model.evidence import Comparison, Retention
+from recapgen.model.films import Film
+from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.source import SourceRef
+
+
+def tell_case(student: StudentRecap, recap: Recap, page: str, with_clips: bool) -> Case:
+    """``recap``, which has a ``case``, as a nameless page ``page`` of site/cases/.
+
+    Folder and file names, exact days and words meant for the student alone stay behind; the
+    films go along only ``with_clips``, without the names of the files they were made from.
+    Raises ValueError for a recap without a case: a bug of the caller.
+    """
+    if recap.case is None:
+        raise ValueError(f"the lesson {recap.key} has no case to tell")
+    return Case(
+        page=page,
+        title=recap.case.title,
+        story=recap.case.story,
+        intent=recap.notes.intent,
+        feels_like=recap.notes.feels_like,
+        club=recap.notes.club,
+        hand=student.student.hand,
+        month=_month(recap.on),
+        comparison=_nameless_comparison(recap.comparison),
+        retention=_nameless_retention(recap.retention),
+        films=tuple(_nameless_film(film) for film in recap.films) if with_clips else (),
+        units=student.units,
+    )
+
+
+def _month(day: date) -> date:
+    return day.replace(day=1)
+
+
+def _nameless_comparison(comparison: Comparison | None) -> Comparison | None:
+    """Guards remember where in the notes they stand, and so the student's folder."""
+    if comparison is None:
+        return None
+    guards = tuple(
+        replace(result, guard=replace(result.guard, where=SourceRef("")))
+        for result in comparison.guards
+    )
+    return replace(comparison, guards=guards)
+
+
+def _nameless_retention(retention: Retention | None) -> Retention | None:
+    if retention is None:
+        return None
+    return replace(
+        retention,
+        from_lesson=_month(retention.from_lesson),
+        to_lesson=_month(retention.to_lesson),
+    )
+
+
+def _nameless_film(film: Film) -> Film:
+    return replace(film, sides=tuple(replace(side, source_name="") for side in film.sides))

@@ -1,0 +1,295 @@
+"""A lesson as data: what stands in ``coach_book/data/<student folder>/<lesson folder>.json``.
+
+Numbers are in the coach's units. The fields are described in ``recap.schema.json`` beside
+this file. The data are the coach's own: real names may be in them.
+"""
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from importlib.resources import files
+from typing import Any
+
+from recapgen.model.care import CareNote, Load
+from recapgen.model.evidence import (
+    Comparison,
+    GuardResult,
+    Interval,
+    Retention,
+    Sample,
+    ShareChange,
+    Shift,
+)
+from recapgen.model.films import Film
+from recapgen.model.lesson import Declaration, Direction, Want
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import OtherNumber, Recap, StudentRecap
+from recapgen.model.shots import Fate
+from recapgen.model.units import Units, unit_of
+
+FORMAT = 1
+Told = Mapping[str, str | int | None]
+_Scale = Callable[[float | None], float | None]
+
+
+def lesson_record(
+    student: StudentRecap, recap: Recap, units: Units, problems: Sequence[Told]
+) -> dict[str, Any]:
+    """The recap as data in the coach's ``units``, with its problems as they were told.
+
+    ``problems`` are ``{code, severity, file, line, column, found, expected, fix}``.
+    """
+    comparison = recap.comparison
+    return {
+        "format": FORMAT,
+        "student": student.student.name,
+        "student_folder": student.student.key,
+        "lesson": recap.key,
+        "date": recap.on.isoformat(),
+        "page": f"{student.address}/{recap.page}" if student.published else None,
+        "club": recap.notes.club,
+        "intent": recap.notes.intent,
+        "feels_like": recap.notes.feels_like,
+        "student_says": recap.notes.student_says,
+        "letting_go_of": recap.notes.letting_go_of,
+        "kinds": [kind.value for kind in recap.notes.kinds],
+        "number": _number(comparison, recap.notes.declaration, units),
+        "verdict": comparison.verdict.value if comparison else None,
+        "verdict_uncapped": comparison.verdict_uncapped.value if comparison else None,
+        "declared": comparison.declared.value if comparison else None,
+        "guards": [_guard(result, units) for result in comparison.guards] if comparison else [],
+        "retention": _retention(recap.retention, units),
+        "other_numbers": [_other(other, units) for other in recap.others],
+        "shots": _shots(recap),
+        "clips": [_clip(film) for film in recap.films],
+        "load": _load(recap.load),
+        "notes": [_note(note) for note in recap.care],
+        "problems": [dict(problem) for problem in problems],
+    }
+
+
+def record_text(record: Mapping[str, Any]) -> str:
+    """The file's text: UTF-8 JSON in a fixed order, without NaN.
+
+    Raises ValueError where a number is not finite: a bug further up.
+    """
+    return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def record_schema() -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) that every record follows."""
+    text = files("recapgen.book").joinpath("recap.schema.json").read_text(encoding="utf-8")
+    schema: dict[str, Any] = json.loads(text)
+    return schema
+
+
+def _number(
+    comparison: Comparison | None, declaration: Declaration | None, units: Units
+) -> dict[str, Any] | None:
+    if comparison is None:
+        return None if declaration is None else _undecided(declaration, units)
+    unit, scale = _reading(comparison.quantity, units)
+    return {
+        "name": comparison.quantity.value,
+        "unit": unit,
+        "want": _want(comparison.want, scale),
+        "before": _block(comparison.before, scale),
+        "after": _block(comparison.after, scale),
+        "shift": _shift(comparison.as_read, scale, with80=False),
+        "good_shift": _shift(comparison.good, scale, with80=True),
+        "matters": scale(comparison.matters),
+        "matters_from": comparison.matters_from.value,
+        "drift": comparison.drift.value,
+        "setup_moved": comparison.setup_moved,
+        "lowered_by_mishits": comparison.lowered_by_mishits,
+        "overshot": comparison.overshot,
+        "inside": _share(comparison.inside),
+        "mishits": _share(comparison.mishits),
+    }
+
+
+def _undecided(declaration: Declaration, units: Units) -> dict[str, Any]:
+    """A number that was declared but has no shots to be judged by."""
+    unit, scale = _reading(declaration.quantity, units)
+    nothing: dict[str, Any] = {"n": 0, "median": None, "values": [], "shots": [], "mishit": []}
+    return {
+        "name": declaration.quantity.value,
+        "unit": unit,
+        "want": _want(declaration.want, scale),
+        "before": nothing,
+        "after": nothing,
+        "shift": None,
+        "good_shift": None,
+        "matters": scale(declaration.matters),
+        "matters_from": None if declaration.matters is None else "declared",
+        "drift": None,
+        "setup_moved": None,
+        "lowered_by_mishits": None,
+        "overshot": None,
+        "inside": None,
+        "mishits": None,
+    }
+
+
+def _reading(quantity: Quantity, units: Units) -> tuple[str, _Scale]:
+    """The unit's name and what takes an inside value into it, to six significant digits."""
+    unit, size = unit_of(quantity, units)
+    return unit, lambda value: None if value is None else float(f"{value / size:.6g}")
+
+
+def _want(want: Want, scale: _Scale) -> str | dict[str, float | None]:
+    if want.direction is Direction.WINDOW:
+        return {"low": scale(want.low), "high": scale(want.high)}
+    return want.direction.value
+
+
+def _block(sample: Sample, scale: _Scale) -> dict[str, Any]:
+    return {
+        "n": sample.n,
+        "median": scale(sample.median),
+        "values": [scale(value) for value in sample.values],
+        "shots": list(sample.numbers),
+        "mishit": list(sample.mishit),
+    }
+
+
+def _shift(shift: Shift | None, scale: _Scale, *, with80: bool) -> dict[str, Any] | None:
+    if shift is None:
+        return None
+    told = {"estimate": scale(shift.estimate), **_ends(shift.ci90, "90", scale)}
+    return told | _ends(shift.ci80, "80", scale) if with80 else told
+
+
+def _ends(interval: Interval, level: str, scale: _Scale) -> dict[str, float | None]:
+    return {f"low{level}": scale(interval.low), f"high{level}": scale(interval.high)}
+
+
+def _share(change: ShareChange | None) -> dict[str, Any] | None:
+    if change is None:
+        return None
+    return {
+        "before": {"count": change.before.count, "n": change.before.n},
+        "after": {"count": change.after.count, "n": change.after.n},
+        "difference": _plain(change.difference),
+        "low90": _plain(change.newcombe90.low),
+        "high90": _plain(change.newcombe90.high),
+    }
+
+
+def _plain(value: float) -> float:
+    return float(f"{value:.6g}")
+
+
+def _guard(result: GuardResult, units: Units) -> dict[str, Any]:
+    unit, scale = _reading(result.guard.quantity, units)
+    return {
+        "name": result.guard.quantity.value,
+        "kind": result.guard.kind.value,
+        "unit": unit,
+        "margin": scale(result.guard.margin),
+        "finding": result.finding.value,
+        "before_median": scale(result.before_median),
+        "after_median": scale(result.after_median),
+        "shift": _shift(result.shift, scale, with80=False),
+    }
+
+
+def _retention(retention: Retention | None, units: Units) -> dict[str, Any] | None:
+    if retention is None:
+        return None
+    unit, scale = _reading(retention.quantity, units)
+    share = retention.share80
+    return {
+        "name": retention.quantity.value,
+        "unit": unit,
+        "from": retention.from_lesson.isoformat(),
+        "to": retention.to_lesson.isoformat(),
+        "gained": scale(retention.gained),
+        "still_there": scale(retention.still_there),
+        "share80": None if share is None else [_plain(share.low), _plain(share.high)],
+        "kept": retention.kept.value,
+    }
+
+
+def _other(other: OtherNumber, units: Units) -> dict[str, Any]:
+    unit, scale = _reading(other.quantity, units)
+    return {
+        "name": other.quantity.value,
+        "unit": unit,
+        "before_median": scale(other.before_median),
+        "after_median": scale(other.after_median),
+        "shift": {
+            "estimate": scale(other.estimate),
+            "low90": scale(other.low90),
+            "high90": scale(other.high90),
+        },
+        "stands_out": other.dot,
+    }
+
+
+def _shots(recap: Recap) -> dict[str, Any]:
+    tally = recap.tally
+    return {
+        "read": tally.read if tally else 0,
+        "used": tally.used if tally else 0,
+        "set_aside": tally.set_aside if tally else 0,
+        "not_read": tally.not_read if tally else 0,
+        "left_out": [
+            {
+                "shot": sorted_shot.shot.number,
+                "file": sorted_shot.shot.where.file,
+                "line": sorted_shot.shot.where.line,
+                "reason": sorted_shot.reason or "",
+                "by": "coach" if sorted_shot.left_out_by_coach else "rule",
+            }
+            for sorted_shot in recap.shots
+            if sorted_shot.fate is Fate.LEFT_OUT
+        ],
+    }
+
+
+def _clip(film: Film) -> dict[str, Any]:
+    return {
+        "view": film.view.value if film.view else None,
+        "sides": [
+            {
+                "file": side.source_name,
+                "block": side.block.value if side.block else None,
+                "shot": side.shot,
+                "impact_s": _plain(side.strike.at_s),
+                "impact_from": side.strike.found_in.value,
+            }
+            for side in film.sides
+        ],
+        "fps": film.fps,
+        "frames": film.frames,
+        "impact_frame": film.impact_frame,
+        "width": film.width,
+        "height": film.height,
+        "fingerprint": film.fingerprint,
+    }
+
+
+def _load(load: Load | None) -> dict[str, Any] | None:
+    if load is None:
+        return None
+    return {
+        "balls_per_session": load.balls_per_session,
+        "sessions_per_week": load.sessions_per_week,
+        "balls_per_week": load.balls_per_week,
+        "minutes_per_session": load.minutes_per_session,
+        "rounds_per_week": load.rounds_per_week,
+        "biggest_session_30d": load.biggest_session_30d,
+        "usual_week": load.usual_week,
+        "days_since_last": load.days_since_last,
+    }
+
+
+def _note(note: CareNote) -> dict[str, Any]:
+    return {
+        "code": note.code.value,
+        "level": note.level.value,
+        "shown": note.shown,
+        "body": note.body,
+        "trigger": note.trigger,
+        "facts": dict(sorted(note.facts.items())),
+    }
