@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from recapgen.model.quantity import Quantity
+from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
 
@@ -55,6 +55,7 @@ class Coach:
     altitude_m: float | None = None
     columns: tuple[ColumnRule, ...] = ()
     accuracy: tuple[tuple[Quantity, float], ...] = ()  # device accuracy, one s.d., inside units
+    units_unsaid: tuple[Dimension, ...] = ()  # no unit given: bare columns of these are asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +98,8 @@ class Agreed:
 
     ``until`` is the last day on which the agreement holds; ``withdrawn`` the day it
     was taken back. ``guardian`` is required for a junior before anything is shown.
+    ``unclear`` is True where the agreement was written but could not be read with
+    certainty; nothing is taken as agreed then.
     """
 
     page: bool = False
@@ -108,6 +111,7 @@ class Agreed:
     until: date | None = None
     withdrawn: date | None = None
     guardian: str | None = None
+    unclear: bool = False
 
 
 @dataclass(frozen=True, slots=True)

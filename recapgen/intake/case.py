@@ -1,0 +1,51 @@
+"""``case:`` a lesson that may be told without a name, and ``see also:`` past ones."""
+
+import re
+from collections.abc import Iterator
+
+from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, spelling
+from recapgen.intake.yaml_map import Words, brief
+from recapgen.model.lesson import CaseNote, SeeAlso
+from recapgen.model.problem import Code, Cost
+
+_KEYS = spelling("name", "title", "story", handle="name", text="story")
+_HANDLE = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+){0,11}")
+HANDLE_LENGTH = 60
+
+
+def read_case(form: Form) -> CaseNote | None:
+    inner = form.form("case", _KEYS, Cost.CASE)
+    if inner is None:
+        return None
+    inner.required("name", HANDLE_LENGTH)
+    words = inner.words("name")
+    handle = None if words is None else _handle(inner, words)
+    title = inner.required("title", LINE_LENGTH)
+    story = inner.text("story", PARAGRAPH_LENGTH)
+    if handle is None or title is None:
+        return None
+    return CaseNote(handle, title, story, form.place("case"))
+
+
+def read_see_also(form: Form) -> tuple[SeeAlso, ...]:
+    found = tuple(_see_also(form))
+    if not found and form.has("see also"):
+        form.report(Code.SEE_ALSO_EMPTY, form.place("see also"))
+    return found
+
+
+def _see_also(form: Form) -> Iterator[SeeAlso]:
+    for words in form.several("see also"):
+        handle = _handle(form, words)
+        if handle is not None:
+            yield SeeAlso(handle, words.where)
+
+
+def _handle(form: Form, words: Words) -> str | None:
+    handle = words.text.strip().casefold()
+    if len(handle) > HANDLE_LENGTH or not _HANDLE.fullmatch(handle):
+        near = "-".join(re.findall(r"[a-z0-9]+", handle)[:12])[:HANDLE_LENGTH].strip("-")
+        form.report(Code.HANDLE_UNREADABLE, words.where, found=brief(words.text),
+                    near=near or "starts-right")  # fmt: skip
+        return None
+    return handle

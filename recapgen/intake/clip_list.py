@@ -1,0 +1,102 @@
+"""The clips of a lesson: as listed in the notes, or as their names tell."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from recapgen.intake.blocks import block_in
+from recapgen.intake.clip_names import VIEW_WORDS, read_clip_name
+from recapgen.intake.form import Form, spelling
+from recapgen.intake.near_words import nearest
+from recapgen.intake.shot_spans import HIGHEST_SHOT
+from recapgen.intake.text_file import file_of
+from recapgen.intake.yaml_map import Keyed, Listed, Words, brief
+from recapgen.model.lesson import ClipFile
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.source import SourceRef
+
+_KEYS = spelling(
+    "file", "view", "shot", "block", "impact",
+    clip="file", name="file", angle="view", phase="block", strike="impact",
+)  # fmt: skip
+LONGEST_CLIP_S = 3600.0
+
+
+def read_clips(
+    form: Form, root: Path, clips: tuple[Path, ...], next_key: SourceRef, problems: list[Problem]
+) -> tuple[ClipFile, ...]:
+    """``clips:`` of the notes; without that key, every clip in the folder by its own name."""
+    if form.has("clips"):
+        return _listed(form, root, clips)
+    found = []
+    for path in clips:
+        named = read_clip_name(path.stem)
+        where = SourceRef(file_of(root, path))
+        if named.says_nothing:
+            problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, {"file": path.name}))
+        found.append(ClipFile(path, where, named.view, named.block, named.shot, None, next_key))
+    return tuple(found)
+
+
+def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, ...]:
+    found = []
+    used: set[Path] = set()
+    for clip in _entries(form, {path.name: path for path in clips}):
+        if clip.path in used:
+            form.report(Code.CLIP_TWICE, clip.where, file=clip.path.name)
+        else:
+            used.add(clip.path)
+            found.append(clip)
+    for path in clips:
+        if path not in used:
+            form.report(Code.CLIP_NOT_LISTED, SourceRef(file_of(root, path)), file=path.name)
+    return tuple(found)
+
+
+def _entries(form: Form, by_name: dict[str, Path]) -> Iterator[ClipFile]:
+    node = form.node("clips")
+    items = node.items if isinstance(node, Listed) else () if node is None else (node,)
+    for item in items:
+        if isinstance(item, Words):
+            path = _file(form, item, by_name)
+            if path is not None:
+                named = read_clip_name(path.stem)
+                yield ClipFile(path, item.where, named.view, named.block, named.shot, None,
+                               item.where)  # fmt: skip
+            continue
+        inner = form.inner("clips", item, _KEYS, Cost.CLIP)
+        if inner is not None and isinstance(item, Keyed):
+            clip = _clip(inner, by_name)
+            if clip is not None:
+                yield clip
+
+
+def _clip(form: Form, by_name: dict[str, Path]) -> ClipFile | None:
+    words = form.words("file")
+    if words is None:
+        form.report(Code.KEY_MISSING, form.place("file"), key="file")
+        return None
+    path = _file(form, words, by_name)
+    view = form.choice("view", VIEW_WORDS)
+    told = form.words("block")
+    block = block_in(form, "block", told) if told else None
+    shot = form.whole("shot", 1, HIGHEST_SHOT)
+    impact = form.number("impact", 0, LONGEST_CLIP_S, "s")
+    if path is None:
+        return None
+    return ClipFile(path, form.where, view, block, shot, impact, form.place("impact"))
+
+
+def _file(form: Form, words: Words, by_name: dict[str, Path]) -> Path | None:
+    name = words.text.strip()
+    found = {"found": brief(name) or '""', "there": ", ".join(by_name) or "-"}
+    if "/" in name or "\\" in name:
+        form.report(Code.CLIP_ELSEWHERE, words.where, **found)
+        return None
+    if name in by_name:
+        return by_name[name]
+    near = nearest(name, by_name)
+    if near is None:
+        form.report(Code.CLIP_MISSING, words.where, **found)
+    else:
+        form.report(Code.CLIP_MISNAMED, words.where, near=near, **found)
+    return None

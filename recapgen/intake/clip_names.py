@@ -1,0 +1,62 @@
+"""What a clip's own name tells: "face on before shot 12.mov", "dtl_after_31.mp4"."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from recapgen.intake.blocks import BLOCK_WORDS
+from recapgen.intake.form import meanings_of
+from recapgen.model.lesson import View
+from recapgen.model.shots import Block
+
+VIEW_WORDS = meanings_of(
+    {
+        View.FACE_ON: ("face on", "faceon", "fo", "front on", "front"),
+        View.DOWN_THE_LINE: ("down the line", "downtheline", "dtl", "down line", "behind"),
+    }
+)
+_SHOT = re.compile(r"\b(?:shots?|no|nr|ball)\s*(\d{1,6})\b|#\s*(\d{1,6})\b")
+_SMALL_NUMBER = re.compile(r"(?<!\d)(\d{1,3})(?!\d)")
+
+V = TypeVar("V")
+
+
+@dataclass(frozen=True, slots=True)
+class NamedClip:
+    view: View | None
+    block: Block | None
+    shot: int | None
+
+    @property
+    def says_nothing(self) -> bool:
+        return self.view is None and self.block is None and self.shot is None
+
+
+def read_clip_name(stem: str) -> NamedClip:
+    """View, block and shot from a file's name without its ending.
+
+    A number counts as the shot's where "shot" or "#" stands before it, or where it is the only
+    small one beside words that tell the view or block; a phone's own counting never does.
+    """
+    apart = re.sub(r"(?<=[a-z])(?=[A-Z0-9])|(?<=[0-9])(?=[A-Za-z])", " ", stem)
+    plain = " ".join(re.sub(r"[_\-.,()\[\]+]+", " ", apart).casefold().split())
+    view, rest = _take(plain, VIEW_WORDS)
+    block, rest = _take(rest, BLOCK_WORDS)
+    told = _SHOT.search(rest)
+    numbers = _SMALL_NUMBER.findall(rest)
+    shot = None
+    if told is not None:
+        shot = int(told[1] or told[2])
+    elif len(numbers) == 1 and (view or block) and not re.search(r"\d{4}", rest):
+        shot = int(numbers[0])
+    return NamedClip(view, block, shot or None)
+
+
+def _take(plain: str, meanings: Mapping[str, V]) -> tuple[V | None, str]:
+    """The meaning of the longest of the words that stand in ``plain``, and the rest."""
+    for word in sorted(meanings, key=len, reverse=True):
+        found = re.search(rf"\b{re.escape(word)}\b", plain)
+        if found is not None:
+            return meanings[word], f"{plain[: found.start()]} {plain[found.end() :]}"
+    return None, plain

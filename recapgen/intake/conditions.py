@@ -1,0 +1,166 @@
+"""Ground, ball and weather, as the notes state them."""
+
+import re
+from dataclasses import dataclass
+
+from recapgen.golf.units import (
+    read_amount,
+    read_bearing_deg,
+    read_percent,
+    read_pressure_hpa,
+    read_temperature_c,
+)
+from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.settings import read_altitude_m
+from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.model.lesson import Conditions, Surface, Wind
+from recapgen.model.problem import Code
+from recapgen.model.quantity import Dimension
+from recapgen.model.units import Units
+
+_KEYS = spelling(
+    "surface", "indoors", "ball", "temperature", "humidity", "pressure", "wind", "target",
+    "altitude",
+    ground="surface", inside="indoors", indoor="indoors", balls="ball", temp="temperature",
+    bearing="target", height="altitude", elevation="altitude",
+)  # fmt: skip
+_SURFACES = meanings_of(
+    {
+        Surface.MAT: ("mat", "mats"),
+        Surface.GRASS: ("grass", "turf", "fairway"),
+        Surface.TEE: ("tee", "tees", "tee box"),
+        Surface.FIRM: ("firm ground", "firm", "hard ground"),
+    }
+)
+_WIND = re.compile(
+    r"(?P<speed>.+?)\s+from\s+(?:the\s+)?(?P<bearing>.+?)"
+    r"(?:,?\s+(?:at\s+(?P<height>.+)|(?P<forecast>forecast)))?",
+    re.IGNORECASE,
+)
+_CALM = frozenset({"calm", "none", "no wind", "still", "nothing"})
+FORECAST_HEIGHT_M = 10.0
+HIGHEST_ANEMOMETER_M = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Possible:
+    least: float
+    most: float
+    unit: str
+    example: str
+
+    def told(self, limit: float) -> str:
+        return f"{limit:g} {self.unit}".strip()
+
+
+_TEMPERATURE = _Possible(-40, 55, "C", "14 C")
+_HUMIDITY = _Possible(0, 100, "%", "60 %")
+_PRESSURE = _Possible(450, 1100, "hPa", "1009 hPa station")
+_TARGET = _Possible(0, 360, "", "070")
+_WIND_SPEED = _Possible(0, 40, "m/s", "3 m/s from 250 at 2 m")
+
+
+def read_conditions(form: Form, units: Units) -> Conditions:
+    inner = form.form("conditions", _KEYS)
+    if inner is None:
+        return Conditions()
+    pressure, at_sea_level = _pressure(inner)
+    return Conditions(
+        surface=inner.choice("surface", _SURFACES),
+        indoors=inner.yes_no("indoors"),
+        ball=inner.text("ball", NAME_LENGTH),
+        temperature_c=_temperature_c(inner, units),
+        humidity_percent=_humidity(inner),
+        pressure_hpa=pressure,
+        pressure_at_sea_level=at_sea_level,
+        wind=_wind(inner, units),
+        target_deg=_target_deg(inner),
+        altitude_m=read_altitude_m(inner, "altitude", units),
+    )
+
+
+def _temperature_c(form: Form, units: Units) -> float | None:
+    words = form.words("temperature")
+    if words is None:
+        return None
+    value = read_temperature_c(words.text, units)
+    return _within(form, "temperature", words, value, _TEMPERATURE)
+
+
+def _humidity(form: Form) -> float | None:
+    words = form.words("humidity")
+    if words is None:
+        return None
+    return _within(form, "humidity", words, read_percent(words.text), _HUMIDITY)
+
+
+def _target_deg(form: Form) -> float | None:
+    words = form.words("target")
+    if words is None:
+        return None
+    return _within(form, "target", words, read_bearing_deg(words.text), _TARGET)
+
+
+def _pressure(form: Form) -> tuple[float | None, bool]:
+    """The pressure in hPa, and whether it was worked back to sea level.
+
+    A weather report tells the sea-level one; used as it stands it would be wrong on a hill.
+    """
+    words = form.words("pressure")
+    if words is None:
+        return None, False
+    amount = re.sub(r"[,;()]?\s*\b(at|the|station|sea[ -]level|msl|qnh|qfe)\b[)]?", "", words.text,
+                    flags=re.IGNORECASE).strip()  # fmt: skip
+    value = read_pressure_hpa(amount)
+    value = _within(form, "pressure", words, value, _PRESSURE)
+    at_sea_level = re.search(r"\b(sea[ -]level|msl|qnh)\b", words.text, re.IGNORECASE) is not None
+    at_station = re.search(r"\b(station|qfe)\b", words.text, re.IGNORECASE) is not None
+    if value is not None and at_sea_level is at_station:
+        form.report(Code.PRESSURE_INCOMPLETE, words.where, found=brief(words.text), amount=amount)
+        return None, False
+    return value, at_sea_level
+
+
+def _wind(form: Form, units: Units) -> Wind | None:
+    words = form.words("wind")
+    if words is None:
+        return None
+    if plain_key(words.text) in _CALM:
+        return Wind(0.0, 0.0, FORECAST_HEIGHT_M)
+    match = _WIND.fullmatch(" ".join(words.text.split()))
+    height = _height_m(match["height"], units) if match and match["height"] else None
+    if match is not None and match["forecast"]:
+        height = FORECAST_HEIGHT_M
+    if match is None or height is None:
+        form.report(Code.WIND_INCOMPLETE, words.where, found=brief(words.text))
+        return None
+    speed = read_amount(match["speed"], Dimension.SPEED, units)
+    bearing = read_bearing_deg(match["bearing"])
+    if bearing is None:
+        speed = None
+    speed = _within(form, "wind", words, speed, _WIND_SPEED)
+    return None if speed is None or bearing is None else Wind(speed, bearing, height)
+
+
+def _height_m(text: str, units: Units) -> float | None:
+    """The height a wind was quoted for; "forecast" is the forecasters' ten metres."""
+    plain = plain_key(text)
+    if plain in {"forecast", "forecast height"}:
+        return FORECAST_HEIGHT_M
+    height = read_amount(text, Dimension.LENGTH, units)
+    return height if height is not None and 0 < height <= HIGHEST_ANEMOMETER_M else None
+
+
+def _within(
+    form: Form, key: str, words: Words, value: float | None, possible: _Possible
+) -> float | None:
+    """``value`` if it was read and is possible; else a problem and None."""
+    found = {"key": key, "found": brief(words.text)}
+    if value is None:
+        form.report(Code.AMOUNT_UNREADABLE, words.where, example=possible.example, **found)
+        return None
+    if not possible.least <= value <= possible.most:
+        least, most = possible.told(possible.least), possible.told(possible.most)
+        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least=least, most=most, **found)
+        return None
+    return value

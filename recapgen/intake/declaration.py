@@ -1,0 +1,125 @@
+"""The one number: what it should do, what change is worth having, what it may not cost."""
+
+import re
+from dataclasses import dataclass
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.units import read_number, read_window
+from recapgen.intake.form import Form
+from recapgen.intake.quantities import amount_in, quantity_in
+from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Want
+from recapgen.model.problem import Code
+from recapgen.model.quantity import Quantity
+from recapgen.model.units import Units
+
+_DIRECTIONS = {
+    **dict.fromkeys(("higher", "more", "up", "bigger", "longer", "faster"), Direction.HIGHER),
+    **dict.fromkeys(("lower", "less", "down", "smaller", "shorter", "slower"), Direction.LOWER),
+}
+_NEVER_BIGGER = frozenset({"left", "right"})
+_CHOSEN = {
+    **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
+    **dict.fromkeys(("afterwards", "after", "after the after shots", "later"), False),
+}
+_SPREAD = re.compile(
+    r"(.+?)\s+(?:spread|scatter)|(?:spread|scatter)\s+(?:of\s+)?(.+)", re.IGNORECASE
+)
+_BETWEEN = re.compile(r"\s+to\s+|\s+and\s+|\.\.+|…|(?<=\d)\s*[-–]\s*(?=[\d.,])")
+_LEADING_NUMBER = re.compile(r"[-+−]?\d+(?:[.,]\d+)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What notes and seal both say of a number."""
+
+    quantity: Quantity
+    want: Want
+    matters: float | None
+    guard: Guard | None
+
+
+def read_declaration(form: Form, units: Units) -> Declaration | None:
+    """``number:`` with ``want:``, ``matters:``, ``must not lose:`` and ``chosen:``."""
+    chosen = form.choice("chosen", _CHOSEN)
+    aim = read_aim(form, units)
+    if aim is None:
+        return None
+    where = form.place("number")
+    return Declaration(aim.quantity, aim.want, aim.matters, aim.guard, chosen or False, where)
+
+
+def read_aim(form: Form, units: Units) -> Aim | None:
+    """The number and what it should do; None without a number, or where it is not clear."""
+    number = form.words("number")
+    if number is None:
+        for key in ("want", "matters", "must not lose"):
+            if form.node(key) is not None:
+                form.report(Code.NUMBER_MISSING, form.place(key), key=key)
+        return None
+    quantity = quantity_in(form, "number", number)
+    if quantity is None:
+        return None
+    want = _want(form, quantity, units)
+    matters = form.words("matters")
+    change = amount_in(form, "matters", matters, quantity, units) if matters else None
+    guard = _guard(form, quantity, units)
+    return None if want is None else Aim(quantity, want, change, guard)
+
+
+def _want(form: Form, quantity: Quantity, units: Units) -> Want | None:
+    words = form.words("want")
+    if words is None:
+        if form.node("want") is None:
+            form.report(Code.WANT_MISSING, form.place("number"), number=quantity)
+        return None
+    direction = _DIRECTIONS.get(plain_key(words.text))
+    if direction is not None:
+        return Want(direction)
+    window = read_window(words.text, FACTS[quantity].dimension, units)
+    found = {"found": brief(words.text), "number": quantity}
+    if window is None:
+        form.report(Code.WANT_UNREADABLE, words.where, **found)
+        return None
+    if _upside_down(words.text) or window[0] == window[1]:
+        form.report(Code.WANT_UPSIDE_DOWN, words.where, **found)
+        return None
+    return Want(Direction.WINDOW, *window)
+
+
+def _upside_down(text: str) -> bool:
+    """True for "44 to 38": is that a window, or from 44 down to 38?"""
+    if _NEVER_BIGGER & set(re.findall(r"[a-z]+", text.casefold())):
+        return False
+    ends = [_LEADING_NUMBER.search(end) for end in _BETWEEN.split(text.strip())]
+    if len(ends) != 2 or not (ends[0] and ends[1]):  # noqa: PLR2004 - a window has two ends
+        return False
+    first, second = read_number(ends[0][0]), read_number(ends[1][0])
+    return first is not None and second is not None and first > second
+
+
+def _guard(form: Form, declared: Quantity, units: Units) -> Guard | None:
+    guards = []
+    for entry in form.pairs("must not lose", "carry: 5 m"):
+        spread = _SPREAD.fullmatch(entry.key.strip())
+        name = (spread[1] or spread[2]) if spread else entry.key
+        quantity = _guarded(form, Words(name, entry.where, quoted=True), spread is not None)
+        value = form.one(entry.key, entry.value)
+        if quantity is None or value is None:
+            continue
+        margin = amount_in(form, brief(entry.key), value, quantity, units)
+        kind = GuardKind.SPREAD if spread else GuardKind.LEVEL
+        if margin is not None and quantity is declared and kind is GuardKind.LEVEL:
+            form.report(Code.GUARD_IS_THE_NUMBER, entry.where, number=quantity)
+        elif margin is not None:
+            guards.append(Guard(quantity, kind, margin, entry.where))
+    for extra in guards[1:]:
+        form.report(Code.SECOND_GUARD, extra.where, first=guards[0].quantity)
+    return guards[0] if guards else None
+
+
+def _guarded(form: Form, words: Words, spread: bool) -> Quantity | None:
+    """As ``quantity_in``; "side spread" alone is the carry's, where shots land."""
+    if spread and plain_key(words.text) == "side":
+        return Quantity.CARRY_SIDE
+    return quantity_in(form, "must not lose", words)

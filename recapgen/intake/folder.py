@@ -1,0 +1,210 @@
+"""The lessons folder: which files belong to whom, before any of them is opened."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from recapgen.intake.text_file import file_of, is_hidden, leads_outside
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+
+TABLE_ENDINGS = frozenset({".csv", ".tsv", ".xlsx"})
+CLIP_ENDINGS = frozenset({".mp4", ".mov", ".m4v", ".avi", ".mkv", ".webm", ".3gp", ".mts", ".wmv"})
+NEVER_STUDENTS = frozenset({"drills", "inbox"})
+DEEPEST = 6
+_DATE = re.compile(r"(\d{4})[-_. ]?(\d{2})[-_. ]?(\d{2})(?!\d)")
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPaths:
+    """``key`` is the folder's own name, which begins with the date."""
+
+    key: str
+    on: date
+    folder: Path
+    notes: Path
+    private: Path | None
+    seal: Path | None
+    tables: tuple[Path, ...]
+    clips: tuple[Path, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StudentPaths:
+    """One student's files, lessons oldest first; ``problems`` are those of the folder's layout."""
+
+    key: str
+    folder: Path
+    student_file: Path | None
+    log_file: Path | None
+    lessons: tuple[LessonPaths, ...]
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    root: Path
+    students: tuple[StudentPaths, ...]
+
+
+def survey(lessons: Path) -> Checked[Survey]:
+    """Everybody's paths, students in the order of their folder names.
+
+    The problems are those of the folder as a whole; a student's own are with the student.
+    """
+    try:
+        root = lessons.resolve(strict=True)
+        found = root.is_dir()
+    except (OSError, RuntimeError, ValueError):
+        root, found = lessons, False
+    if not found:
+        shown = str(lessons).encode("utf-8", "backslashreplace").decode("utf-8")
+        return Checked(None, (Problem(Code.FOLDER_MISSING, SourceRef(""), {"path": shown}),))
+    problems: list[Problem] = []
+    students = []
+    for entry in _entries(root, root, problems):
+        if not entry.is_dir():
+            if entry.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS or _is(entry, "notes.md"):
+                problems.append(_stray(root, entry))
+        elif entry.name.casefold() not in NEVER_STUDENTS:
+            if _DATE.match(entry.name) and (entry / "notes.md").is_file():
+                problems.append(Problem(Code.LESSON_OUTSIDE_STUDENT, _at(root, entry)))
+            else:
+                students.append(_student(root, entry))
+    if not students:
+        problems.append(Problem(Code.NO_STUDENTS, SourceRef("")))
+    return Checked(Survey(root, tuple(students)), tuple(problems))
+
+
+def named_file(root: Path, folder: Path, name: str) -> tuple[Path | None, tuple[Problem, ...]]:
+    """The ``name``.yml of a folder, in any case, .yml or .yaml; two of them are a problem."""
+    wanted = {f"{name}.yml", f"{name}.yaml"}
+    found = [entry for entry in _entries(root, folder, []) if entry.name.casefold() in wanted]
+    return _only(root, found)
+
+
+def _only(root: Path, found: list[Path]) -> tuple[Path | None, tuple[Problem, ...]]:
+    if len(found) > 1:
+        names = ", ".join(file_of(root, path) for path in found)
+        return found[0], (Problem(Code.FILE_TWICE, _at(root, found[1]), {"files": names}),)
+    return (found[0] if found else None), ()
+
+
+def _student(root: Path, folder: Path) -> StudentPaths:
+    problems: list[Problem] = []
+    entries = _entries(root, folder, problems)
+    student_file, twice = _only(
+        root, [e for e in entries if e.name.casefold() in {"student.yml", "student.yaml"}]
+    )
+    problems.extend(twice)
+    log_file, twice = _only(root, [e for e in entries if _is(e, "practice.csv")])
+    problems.extend(twice)
+    lessons: list[LessonPaths] = []
+    for entry in entries:
+        if entry.is_dir():
+            lessons.extend(_lessons(root, entry, problems, 1))
+        elif _is(entry, "notes.md") or (entry != log_file and _is_ours(entry)):
+            problems.append(_stray(root, entry))
+    lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
+    seen: dict[str, LessonPaths] = {}
+    for lesson in lessons:
+        other = seen.setdefault(lesson.key.casefold(), lesson)
+        if other is not lesson:
+            facts = {"other": file_of(root, other.folder)}
+            problems.append(Problem(Code.LESSON_TWICE, _at(root, lesson.folder), facts))
+    if not lessons and not problems:
+        problems.append(Problem(Code.STUDENT_WITHOUT_LESSONS, _at(root, folder)))
+    return StudentPaths(
+        folder.name, folder, student_file, log_file, tuple(seen.values()), tuple(problems)
+    )
+
+
+def _lessons(
+    root: Path, folder: Path, problems: list[Problem], depth: int
+) -> Iterator[LessonPaths]:
+    """The lesson that ``folder`` is, if it is one, and those in the folders below it."""
+    entries = _entries(root, folder, problems)
+    notes, twice = _only(root, [e for e in entries if _is(e, "notes.md") and e.is_file()])
+    problems.extend(twice)
+    ours = [entry for entry in entries if entry.is_file() and _is_ours(entry)]
+    if notes is None and ours:
+        near = next((e.name for e in entries if e.stem.casefold() in {"notes", "note"}), None)
+        facts = {"files": ", ".join(path.name for path in ours[:3]), "near": near or "notes.md"}
+        problems.append(Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts))
+    if notes is not None:
+        lesson = _lesson(root, folder, notes, entries, problems)
+        if lesson is not None:
+            yield lesson
+    for entry in entries:
+        if entry.is_dir() and depth < DEEPEST:
+            yield from _lessons(root, entry, problems, depth + 1)
+
+
+def _lesson(
+    root: Path, folder: Path, notes: Path, entries: list[Path], problems: list[Problem]
+) -> LessonPaths | None:
+    where = _at(root, folder)
+    written = _DATE.match(folder.name)
+    if written is None:
+        problems.append(Problem(Code.LESSON_WITHOUT_DATE, where, {"found": folder.name}))
+        return None
+    try:
+        on = date(int(written[1]), int(written[2]), int(written[3]))
+    except ValueError:
+        problems.append(Problem(Code.LESSON_DATE_IMPOSSIBLE, where, {"found": written[0]}))
+        return None
+    files = [entry for entry in entries if entry.is_file()]
+    return LessonPaths(
+        key=folder.name,
+        on=on,
+        folder=folder,
+        notes=notes,
+        private=next((f for f in files if _is(f, "private.md")), None),
+        seal=next((f for f in files if _is(f, "seal.json")), None),
+        tables=tuple(f for f in files if f.suffix.lower() in TABLE_ENDINGS),
+        clips=tuple(f for f in files if f.suffix.lower() in CLIP_ENDINGS),
+    )
+
+
+def _entries(root: Path, folder: Path, problems: list[Problem]) -> list[Path]:
+    """What stands in ``folder`` and may be read, by name; hidden things are passed over."""
+    try:
+        paths = sorted(folder.iterdir(), key=lambda path: (path.name.casefold(), path.name))
+    except OSError as fault:
+        facts = {"reason": fault.strerror or type(fault).__name__}
+        problems.append(Problem(Code.FILE_UNREADABLE, _at(root, folder), facts))
+        return []
+    entries = []
+    for path in paths:
+        if path.name.startswith((".", "_")):
+            continue
+        if any(is_hidden(character) for character in path.name):
+            problems.append(Problem(Code.NAME_UNPRINTABLE, _at(root, path)))
+        elif path.is_symlink() and (leads_outside(root, path) or _goes_round(path)):
+            problems.append(Problem(Code.LINK_OUTSIDE, _at(root, path)))
+        else:
+            entries.append(path)
+    return entries
+
+
+def _goes_round(link: Path) -> bool:
+    """True for a link to a folder that the link itself is in."""
+    return link.parent.resolve().is_relative_to(link.resolve())
+
+
+def _is(path: Path, name: str) -> bool:
+    return path.name.casefold() == name
+
+
+def _is_ours(path: Path) -> bool:
+    return path.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS
+
+
+def _at(root: Path, path: Path) -> SourceRef:
+    return SourceRef(file_of(root, path))
+
+
+def _stray(root: Path, path: Path) -> Problem:
+    return Problem(Code.STRAY_FILE, _at(root, path), {"found": path.name})

@@ -1,0 +1,297 @@
+"""Reading the coach's keys: one mapping, key by key, with every fault noted at its place."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TypeVar
+
+from recapgen.golf.units import read_number
+from recapgen.intake.days import DayFault, read_day
+from recapgen.intake.near_words import nearest
+from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.source import SourceRef
+
+NAME_LENGTH = 80
+LINE_LENGTH = 300
+PARAGRAPH_LENGTH = 3000
+V = TypeVar("V")
+
+YES_NO = {
+    "yes": True,
+    "y": True,
+    "true": True,
+    "on": True,
+    "no": False,
+    "n": False,
+    "false": False,
+    "off": False,
+}
+DAY_CODES = {
+    DayFault.UNREADABLE: Code.DATE_UNREADABLE,
+    DayFault.AMBIGUOUS: Code.DATE_AMBIGUOUS,
+    DayFault.IMPOSSIBLE: Code.DATE_IMPOSSIBLE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Spelling:
+    """The keys that a mapping may have, and the other ways in which each may be spelt."""
+
+    keys: tuple[str, ...]
+    variants: Mapping[str, str]
+
+    def key(self, name: str) -> str | None:
+        return name if name in self.keys else self.variants.get(name)
+
+    def nearest(self, name: str) -> str | None:
+        near = nearest(name, (*self.keys, *self.variants))
+        return None if near is None else self.variants.get(near, near)
+
+
+def spelling(*keys: str, **variants: str) -> Spelling:
+    """``spelling("feels like", feel="feels like")``; "_" in a variant stands for a space."""
+    return Spelling(keys, {plain_key(variant): key for variant, key in variants.items()})
+
+
+class Form:
+    """One mapping being read; faults are added to ``problems`` as they are met.
+
+    ``costs`` is what a fault in here costs, where that is other than the code says.
+    """
+
+    def __init__(
+        self,
+        keyed: Keyed,
+        known: Spelling,
+        problems: list[Problem],
+        costs: Cost | None = None,
+    ) -> None:
+        self.where = keyed.where
+        self._problems = problems
+        self._costs = costs
+        self._entries: dict[str, Entry] = {}
+        for entry in keyed.entries:
+            self._file_away(entry, known)
+
+    def _file_away(self, entry: Entry, known: Spelling) -> None:
+        key = known.key(entry.name)
+        if key is None:
+            near = known.nearest(entry.name)
+            found = {"found": brief(entry.key) or '""', "known": ", ".join(known.keys)}
+            if near is None:
+                self.report(Code.KEY_UNKNOWN, entry.where, **found)
+            else:
+                self.report(Code.KEY_MISSPELT, entry.where, near=near, **found)
+        elif key in self._entries:
+            first = self._entries[key].where.line
+            self.report(Code.KEY_TWICE, entry.where, key=key, first=str(first))
+        else:
+            self._entries[key] = entry
+
+    def report(self, code: Code, where: SourceRef, **facts: str) -> None:
+        """Note a fault; what is merely odd stays so wherever it stands."""
+        costs = None if code.cost is Cost.NOTHING else self._costs
+        self._problems.append(Problem(code, where, facts, costs))
+
+    def has(self, key: str) -> bool:
+        return key in self._entries
+
+    def place(self, key: str) -> SourceRef:
+        """Where ``key`` stands, or where the mapping begins if it is not given."""
+        return self._entries[key].where if key in self._entries else self.where
+
+    def node(self, key: str) -> Node | None:
+        """The value of ``key``; None where it is absent or left empty."""
+        entry = self._entries.get(key)
+        if entry is None or (isinstance(entry.value, Words) and entry.value.empty):
+            if entry is not None and isinstance(entry.value, Words) and entry.value.cut:
+                self.report(Code.CUT_AT_HASH, entry.value.cut, key=key)
+            return None
+        return entry.value
+
+    def words(self, key: str) -> Words | None:
+        """The single value of ``key``."""
+        node = self.node(key)
+        return None if node is None else self.one(key, node)
+
+    def one(self, key: str, node: Node) -> Words | None:
+        if isinstance(node, Words):
+            return node
+        self.report(Code.ONE_VALUE_EXPECTED, node.where, key=key)
+        return None
+
+    def text(self, key: str, most: int = LINE_LENGTH) -> str | None:
+        """Words on one line, at most ``most`` characters."""
+        words = self.words(key)
+        return None if words is None else self.line(key, words, most)
+
+    def line(self, key: str, words: Words, most: int = LINE_LENGTH) -> str | None:
+        if words.cut is not None:
+            self.report(Code.CUT_AT_HASH, words.cut, key=key)
+        text = " ".join(words.text.split())
+        if len(text) > most:
+            facts = {"key": key, "length": str(len(text)), "most": str(most)}
+            self.report(Code.TEXT_TOO_LONG, words.where, **facts)
+            return None
+        return text or None
+
+    def required(self, key: str, most: int = LINE_LENGTH) -> str | None:
+        """As ``text``; an absent key is a problem."""
+        if self.node(key) is None:
+            self.report(Code.KEY_MISSING, self.place(key), key=key)
+            return None
+        return self.text(key, most)
+
+    def yes_no(self, key: str) -> bool | None:
+        words = self.words(key)
+        if words is None:
+            return None
+        found = YES_NO.get(words.text.strip().casefold())
+        if found is None:
+            self.report(Code.NOT_YES_NO, words.where, key=key, found=brief(words.text))
+        return found
+
+    def whole(self, key: str, least: int, most: int) -> int | None:
+        words = self.words(key)
+        return None if words is None else self.whole_in(key, words, least, most)
+
+    def whole_in(self, key: str, words: Words, least: int, most: int) -> int | None:
+        text = words.text.strip()
+        found = {"key": key, "found": brief(text), "least": str(least), "most": str(most)}
+        if not (text.isascii() and text.isdigit() and len(text) <= 9):  # noqa: PLR2004 - fits any count
+            self.report(Code.NOT_A_NUMBER, words.where, **found)
+            return None
+        if not least <= int(text) <= most:
+            self.report(Code.NUMBER_OUT_OF_RANGE, words.where, **found)
+            return None
+        return int(text)
+
+    def number(self, key: str, least: float, most: float, unit: str = "") -> float | None:
+        """A number, decimal point or comma, with ``unit`` behind it or not."""
+        words = self.words(key)
+        if words is None:
+            return None
+        text = words.text.strip()
+        found = {"key": key, "found": brief(text), "least": f"{least:g}", "most": f"{most:g}"}
+        value = read_number(text.removesuffix(unit).strip() if unit else text)
+        if value is None:
+            self.report(Code.NOT_A_NUMBER, words.where, **found)
+            return None
+        if not least <= value <= most:
+            self.report(Code.NUMBER_OUT_OF_RANGE, words.where, **found)
+            return None
+        return value
+
+    def day(self, key: str) -> date | None:
+        words = self.words(key)
+        if words is None:
+            return None
+        found = read_day(words.text)
+        if isinstance(found, DayFault):
+            code = DAY_CODES[found]
+            self.report(code, words.where, key=key, found=brief(words.text))
+            return None
+        return found
+
+    def choice(self, key: str, meanings: Mapping[str, V]) -> V | None:
+        """What the word for ``key`` means; ``meanings`` has every accepted word in plain form."""
+        words = self.words(key)
+        return None if words is None else self.meant(key, words, meanings)
+
+    def meant(
+        self, key: str, words: Words, meanings: Mapping[str, V], unknown: Code = Code.WORD_UNKNOWN
+    ) -> V | None:
+        found = plain_key(words.text)
+        if found in meanings:
+            return meanings[found]
+        self.misread(key, words, shown(meanings), nearest(found, meanings), unknown)
+        return None
+
+    def misread(
+        self,
+        key: str,
+        words: Words,
+        known: str,
+        near: str | None,
+        unknown: Code = Code.WORD_UNKNOWN,
+    ) -> None:
+        """A word that is none of those expected."""
+        facts = {"key": key, "found": brief(words.text) or '""', "known": known}
+        if near is None:
+            self.report(unknown, words.where, **facts)
+        else:
+            self.report(Code.WORD_MISSPELT, words.where, near=near, **facts)
+
+    def several(self, key: str) -> Iterator[Words]:
+        """The single values of a list; one value alone, or with commas, is a short list."""
+        node = self.node(key)
+        if isinstance(node, Words):
+            yield from _by_commas(node)
+        elif isinstance(node, Listed):
+            for item in node.items:
+                words = self.one(key, item)
+                if words is not None and not words.empty:
+                    yield words
+        elif node is not None:
+            self.report(Code.ONE_VALUE_EXPECTED, node.where, key=key)
+
+    def form(self, key: str, known: Spelling, costs: Cost | None = None) -> "Form | None":
+        """The mapping under ``key``."""
+        node = self.node(key)
+        return None if node is None else self.inner(key, node, known, costs)
+
+    def inner(
+        self, key: str, node: Node, known: Spelling, costs: Cost | None = None
+    ) -> "Form | None":
+        if isinstance(node, Keyed):
+            return Form(node, known, self._problems, costs or self._costs)
+        facts = {"key": key, "known": ", ".join(known.keys)}
+        self._problems.append(Problem(Code.KEYS_EXPECTED, node.where, facts, costs or self._costs))
+        return None
+
+    def pairs(self, key: str, example: str) -> Iterator[Entry]:
+        """The entries of a mapping whose keys are the coach's own."""
+        node = self.node(key)
+        if node is None:
+            return
+        if not isinstance(node, Keyed):
+            self.report(Code.KEYS_EXPECTED, node.where, key=key, known=example)
+            return
+        seen: dict[str, Entry] = {}
+        for entry in node.entries:
+            if entry.key in seen:
+                first = str(seen[entry.key].where.line)
+                self.report(Code.KEY_TWICE, entry.where, key=brief(entry.key), first=first)
+            else:
+                seen[entry.key] = entry
+                yield entry
+
+
+def shown(meanings: Mapping[str, V]) -> str:
+    """The accepted words as a problem lists them: the first word of each meaning."""
+    first: dict[V, str] = {}
+    for word, meaning in meanings.items():
+        first.setdefault(meaning, word)
+    return ", ".join(first.values())
+
+
+def meanings_of(table: Mapping[V, Iterable[str]]) -> dict[str, V]:
+    """Every accepted word -> what it means, from what it means -> the words."""
+    return {plain_key(word): meaning for meaning, words in table.items() for word in words}
+
+
+def _by_commas(words: Words) -> Iterator[Words]:
+    start = 0
+    for part in words.text.split(","):
+        if part.strip():
+            lead = len(part) - len(part.lstrip())
+            yield replace(words, text=part.strip(), where=_further(words, start + lead))
+        start += len(part) + 1
+
+
+def _further(words: Words, by: int) -> SourceRef:
+    """``by`` characters into a value that stands unquoted on one line; else its beginning."""
+    if words.quoted or "\n" in words.text or words.where.column is None:
+        return words.where
+    return replace(words.where, column=words.where.column + by)

@@ -1,0 +1,55 @@
+"""One lesson's folder, read whole and checked against itself."""
+
+from pathlib import Path
+
+from recapgen.intake.folder import LessonPaths
+from recapgen.intake.lesson_checks import check_against_shots, check_clips, check_without_shots
+from recapgen.intake.notes import read_notes
+from recapgen.intake.seal import read_seal
+from recapgen.intake.text_file import file_of, read_text
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Problem
+from recapgen.model.source import SourceRef
+
+
+def read_lesson(root: Path, paths: LessonPaths, coach: Coach) -> Checked[Lesson]:
+    """The lesson; None where its notes cannot be read. Every problem at once."""
+    problems: list[Problem] = []
+    written, found = read_notes(root, paths, coach)
+    problems.extend(found)
+    club = written.notes.club if written else None
+    table = None
+    if paths.tables:
+        from recapgen.intake.table.reading import read_shots  # noqa: PLC0415
+
+        table, found = read_shots(root, paths.tables, coach, club)
+        problems.extend(found)
+    seal = None
+    if paths.seal is not None:
+        seal, found = read_seal(root, paths.seal, coach)
+        problems.extend(found)
+    private = None
+    if paths.private is not None:
+        private, found = read_text(root, paths.private)
+        problems.extend(found)
+    if written is None:
+        return Checked(None, tuple(problems))
+    notes = written.notes
+    if not paths.tables:
+        problems.extend(check_without_shots(notes))
+    elif table is not None:
+        problems.extend(check_against_shots(notes, seal, table, written.club_where))
+        problems.extend(check_clips(written.clips, notes, table))
+    lesson = Lesson(
+        key=paths.key,
+        on=paths.on,
+        folder=paths.folder,
+        where=SourceRef(file_of(root, paths.folder)),
+        notes=notes,
+        private=private,
+        seal=seal,
+        shots=table,
+        clips=written.clips,
+    )
+    return Checked(lesson, tuple(problems))

@@ -1,0 +1,115 @@
+"""Notes against shots: what one says of the other must be there."""
+
+from collections.abc import Iterator
+
+from recapgen.golf.clubs import club_named
+from recapgen.intake.near_words import nearest
+from recapgen.intake.shot_spans import block_of
+from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan
+from recapgen.model.problem import Code, Problem
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, ShotTable
+from recapgen.model.source import SourceRef
+
+
+def check_without_shots(notes: Notes) -> Iterator[Problem]:
+    """Odd, but publishable: the notes speak of shots and the lesson has none."""
+    if notes.spans:
+        yield Problem(Code.SHOTS_WITHOUT_FILE, notes.spans[0].where)
+    if notes.declaration is not None:
+        facts = {"number": str(notes.declaration.quantity)}
+        yield Problem(Code.NUMBER_WITHOUT_SHOTS, notes.declaration.where, facts)
+
+
+def check_against_shots(
+    notes: Notes, seal: Seal | None, table: ShotTable, club_where: SourceRef
+) -> Iterator[Problem]:
+    """Everything in the notes that the table belies. ``club_where`` is the place of ``club:``."""
+    numbers = sorted(shot.number for shot in table.shots)
+    if not numbers:
+        return
+    yield from _spans(notes.spans, numbers)
+    yield from _single_shots(notes, numbers)
+    yield from _club(notes, table, club_where)
+    yield from _quantities(notes, seal, table)
+    yield from _blocks(notes, table)
+
+
+def check_clips(clips: tuple[ClipFile, ...], notes: Notes, table: ShotTable) -> Iterator[Problem]:
+    """Each clip's shot is in the table, and in the block that the clip is said to show."""
+    blocks = {shot.number: block_of(notes.spans, shot.number) or shot.block for shot in table.shots}
+    for clip in clips:
+        if clip.shot is None or not blocks:
+            continue
+        facts = {"file": clip.path.name, "shot": str(clip.shot)}
+        if clip.shot not in blocks:
+            facts |= {"first": str(min(blocks)), "last": str(max(blocks))}
+            yield Problem(Code.CLIP_SHOT_NOT_THERE, clip.where, facts)
+        elif clip.block and (block := blocks[clip.shot]) and block is not clip.block:
+            facts |= {"said": clip.block, "block": block}
+            yield Problem(Code.CLIP_IN_ANOTHER_BLOCK, clip.where, facts)
+
+
+def _spans(spans: tuple[ShotSpan, ...], numbers: list[int]) -> Iterator[Problem]:
+    first, last = numbers[0], numbers[-1]
+    for span in spans:
+        facts = {"span": f"{span.first}-{span.last}", "block": str(span.block)}
+        facts |= {"first": str(first), "last": str(last)}
+        if span.first < first or span.last > last:
+            yield Problem(Code.SPAN_BEYOND_SHOTS, span.where, facts)
+        elif not any(span.first <= number <= span.last for number in numbers):
+            yield Problem(Code.SPAN_WITHOUT_SHOTS, span.where, facts)
+
+
+def _single_shots(notes: Notes, numbers: list[int]) -> Iterator[Problem]:
+    there = set(numbers)
+    named = [("left out", one.shot, one.where) for one in notes.left_out]
+    named += [("mishits", one.shot, one.where) for one in notes.mishits]
+    for key, shot, where in named:
+        if shot not in there:
+            facts = {"key": key, "shot": str(shot)}
+            facts |= {"first": str(numbers[0]), "last": str(numbers[-1])}
+            yield Problem(Code.SHOT_NOT_THERE, where, facts)
+
+
+def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]:
+    clubs = tuple(dict.fromkeys(shot.club for shot in table.shots if shot.club is not None))
+    alike = {club_named(club) or club for club in clubs}
+    if notes.club is not None and clubs and notes.club not in alike:
+        facts = {"club": notes.club, "clubs": ", ".join(sorted(alike))}
+        facts["near"] = nearest(notes.club, alike) or min(alike)
+        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, facts)
+
+
+def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[Problem]:
+    read = {quantity for shot in table.shots for quantity in shot.readings}
+    known = ", ".join(quantity for quantity in Quantity if quantity in read) or "-"
+    declaration = notes.declaration
+    if declaration is None:
+        return
+    if declaration.quantity not in read:
+        facts = {"number": str(declaration.quantity), "known": known}
+        yield Problem(Code.NUMBER_NOT_IN_SHOTS, declaration.where, facts)
+    guard = declaration.guard
+    if guard is not None and guard.quantity not in read:
+        facts = {"number": str(guard.quantity), "known": known}
+        yield Problem(Code.GUARD_NOT_IN_SHOTS, guard.where, facts)
+    if seal is not None and (seal.quantity, seal.want) != (declaration.quantity, declaration.want):
+        facts = {"number": str(declaration.quantity), "sealed": str(seal.quantity)}
+        yield Problem(Code.SEAL_DIFFERS, declaration.where, facts)
+
+
+def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:
+    """A number needs shots before and after; without either there is nothing to compare."""
+    if notes.declaration is None:
+        return
+    out = {one.shot for one in notes.left_out}
+    filled = {
+        block_of(notes.spans, shot.number) or shot.block
+        for shot in table.shots
+        if shot.number not in out
+    }
+    for block in (Block.BEFORE, Block.AFTER):
+        if block not in filled:
+            facts = {"block": str(block)}
+            yield Problem(Code.BLOCK_WITHOUT_SHOTS, notes.declaration.where, facts)

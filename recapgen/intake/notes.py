@@ -1,0 +1,124 @@
+"""notes.md: the front matter as values, and the coach's words as they were typed."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from recapgen.intake.case import read_case, read_see_also
+from recapgen.intake.clip_list import read_clips
+from recapgen.intake.conditions import read_conditions
+from recapgen.intake.declaration import read_declaration
+from recapgen.intake.folder import LessonPaths
+from recapgen.intake.form import Form, meanings_of, spelling
+from recapgen.intake.front_matter import FrontMatter, split
+from recapgen.intake.practice_plan import read_practice
+from recapgen.intake.quantities import club_in
+from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
+from recapgen.intake.text_file import file_of, read_text
+from recapgen.model.lesson import ClipFile, Kind, Notes
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Code
+from recapgen.model.source import SourceRef
+
+KEYS = spelling(
+    "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
+    "want", "matters", "must not lose", "shots", "left out", "mishits", "moved", "conditions",
+    "clips", "practice", "case", "see also",
+    the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
+    student_said="student says", student_words="student says", let_go_of="letting go of",
+    letting_go="letting go of", kinds="kind", measure="number", the_number="number",
+    goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
+    weather="conditions", clip="clips", films="clips", plan="practice",
+)  # fmt: skip
+_KINDS = meanings_of(
+    {
+        Kind.WRIST: ("more wrist action", "wrist", "wrists", "hinge"),
+        Kind.STEEPER: ("steeper strike", "steeper", "steep"),
+        Kind.ROTATION: ("more rotation", "rotation", "turn", "more turn"),
+        Kind.SIDE_BEND: ("more side bend", "side bend", "side tilt"),
+        Kind.LEAD_SIDE: ("more lead-side pressure", "lead side pressure", "lead side", "pressure"),
+        Kind.BACKSWING: ("longer or wider backswing", "backswing", "longer backswing",
+                         "wider backswing"),
+        Kind.SPEED: ("more speed", "speed", "faster"),
+        Kind.GRIP: ("firmer grip", "grip"),
+        Kind.POSTURE: ("posture",),
+        Kind.BALANCE: ("balance",),
+        Kind.SETUP: ("aim or setup", "aim", "setup", "set up", "alignment"),
+        Kind.SHORT_GAME: ("short game", "chipping", "pitching", "bunker"),
+        Kind.PUTTING: ("putting", "putt", "putts"),
+    }
+)  # fmt: skip
+_MOVABLE = meanings_of(
+    {
+        "device": ("device", "the device"),
+        "ball": ("ball", "the ball", "ball position"),
+        "target": ("target", "the target", "aim"),
+        "mat": ("mat", "the mat", "tee"),
+    }
+)
+_NOTHING = frozenset({"nothing", "none", "no", "nothing at all"})
+WORDS_LENGTH = 30_000
+
+
+@dataclass(frozen=True, slots=True)
+class NotesFile:
+    """What notes.md says, the clips included; ``club_where`` is the place of ``club:``."""
+
+    notes: Notes
+    clips: tuple[ClipFile, ...]
+    club_where: SourceRef
+
+
+def read_notes(root: Path, paths: LessonPaths, coach: Coach) -> Checked[NotesFile]:
+    """The lesson's notes; None where the file cannot be read at all."""
+    file = file_of(root, paths.notes)
+    text, problems = read_text(root, paths.notes)
+    if text is None:
+        return Checked(None, problems)
+    front, problems = split(text, file, frozenset((*KEYS.keys, *KEYS.variants)))
+    if front is None:
+        return Checked(None, problems)
+    found = list(problems)
+    form = Form(front.keyed, KEYS, found)
+    clips = read_clips(form, root, paths.clips, front.next_key, found)
+    notes = _notes(form, front, file, coach)
+    return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
+
+
+def _notes(form: Form, front: FrontMatter, file: str, coach: Coach) -> Notes:
+    if len(front.words) > WORDS_LENGTH:
+        facts = {"length": str(len(front.words)), "most": str(WORDS_LENGTH)}
+        form.report(Code.TEXT_TOO_LONG, front.next_key, key="notes.md", **facts)
+    club = form.words("club")
+    return Notes(
+        where=SourceRef(file, 1, 1),
+        words=front.words,
+        intent=form.text("intent"),
+        feels_like=form.text("feels like"),
+        student_says=form.text("student says"),
+        letting_go_of=form.text("letting go of"),
+        kinds=tuple(dict.fromkeys(_kinds(form))),
+        club=club_in(form, "club", club) if club else None,
+        declaration=read_declaration(form, coach.units),
+        spans=read_spans(form),
+        left_out=read_left_out(form),
+        mishits=read_mishits(form),
+        moved=_moved(form),
+        conditions=read_conditions(form, coach.units),
+        practice=read_practice(form),
+        case=read_case(form),
+        see_also=read_see_also(form),
+    )
+
+
+def _kinds(form: Form) -> list[Kind]:
+    found = [form.meant("kind", words, _KINDS) for words in form.several("kind")]
+    return [kind for kind in found if kind is not None]
+
+
+def _moved(form: Form) -> tuple[str, ...]:
+    """What was moved between before and after; "nothing" is nothing."""
+    several = list(form.several("moved"))
+    if len(several) == 1 and several[0].text.strip().casefold() in _NOTHING:
+        return ()
+    found = [form.meant("moved", words, _MOVABLE) for words in several]
+    return tuple(dict.fromkeys(thing for thing in found if thing is not None))

@@ -1,0 +1,71 @@
+"""The golf quantity or club that a word in the coach's files names."""
+
+from recapgen.golf.catalogue import (
+    FACTS,
+    nearest_quantity,
+    quantities_perhaps,
+    quantity_named,
+)
+from recapgen.golf.clubs import club_named
+from recapgen.golf.units import read_amount
+from recapgen.intake.form import Form
+from recapgen.intake.near_words import nearest
+from recapgen.intake.yaml_map import Words, brief
+from recapgen.model.problem import Code
+from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.units import Units
+
+_EXAMPLES = {
+    Dimension.SPEED: "2 mph",
+    Dimension.LENGTH: "5 m",
+    Dimension.ANGLE: "1 deg",
+    Dimension.SPIN: "200 rpm",
+    Dimension.RATIO: "0.02",
+}
+
+_CLUBS = (
+    "driver", "3 wood", "5 wood", "7 wood", "3 hybrid", "4 hybrid", "5 hybrid",
+    "4 iron", "5 iron", "6 iron", "7 iron", "8 iron", "9 iron",
+    "pitching wedge", "gap wedge", "sand wedge", "lob wedge", "putter",
+)  # fmt: skip
+
+
+def club_in(form: Form, key: str, words: Words) -> str | None:
+    """The one name of the club that ``words`` name."""
+    club = club_named(words.text)
+    if club is None:
+        form.misread(key, words, ", ".join(_CLUBS), nearest(words.text, _CLUBS))
+    return club
+
+
+def example_of(quantity: Quantity) -> str:
+    """An amount of ``quantity`` as the coach may write it."""
+    return _EXAMPLES[FACTS[quantity].dimension]
+
+
+def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) -> Quantity | None:
+    """The quantity that ``words`` name; ``also`` are other words that would do at this place."""
+    found = quantity_named(words.text)
+    if found is not None:
+        return found
+    perhaps = quantities_perhaps(words.text)
+    near = nearest_quantity(words.text)
+    if perhaps:
+        form.misread(key, words, ", ".join(perhaps), perhaps[0])
+    else:
+        known = ", ".join((*Quantity, *also))
+        form.misread(key, words, known, near or nearest(words.text, also))
+    return None
+
+
+def amount_in(form: Form, key: str, words: Words, quantity: Quantity, units: Units) -> float | None:
+    """A size of ``quantity``, more than nothing, in inside units."""
+    amount = read_amount(words.text, FACTS[quantity].dimension, units)
+    found = {"key": key, "found": brief(words.text)}
+    if amount is None:
+        form.report(Code.AMOUNT_UNREADABLE, words.where, example=example_of(quantity), **found)
+        return None
+    if amount <= 0:
+        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least="0", most="∞", **found)
+        return None
+    return amount

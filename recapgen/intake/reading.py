@@ -1,0 +1,75 @@
+"""Everything of one student, from the folder to values."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.lesson import read_lesson
+from recapgen.intake.practice_log import read_log
+from recapgen.intake.student import read_student
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import Coach, Student
+from recapgen.model.practice_log import PracticeLog
+from recapgen.model.problem import Code, Cost, Problem, Severity
+from recapgen.model.source import SourceRef
+
+MOST_PER_FILE = 40
+_COSTLY_LAST = tuple(Cost)
+
+
+@dataclass(frozen=True, slots=True)
+class StudentFolder:
+    """``lessons`` are those that could be read, oldest first; ``problems`` in file order."""
+
+    student: Student
+    lessons: tuple[Lesson, ...]
+    log: PracticeLog
+    problems: tuple[Problem, ...]
+
+
+def read_student_folder(root: Path, paths: StudentPaths, coach: Coach) -> StudentFolder:
+    """The student's values and all problems met. It never stops at the first."""
+    problems = list(paths.problems)
+    student, found = read_student(root, paths, coach)
+    problems.extend(found)
+    log, found = read_log(root, paths)
+    problems.extend(found)
+    lessons = []
+    for lesson_paths in paths.lessons:
+        lesson, found = read_lesson(root, lesson_paths, coach)
+        problems.extend(found)
+        if lesson is not None:
+            lessons.append(lesson)
+    return StudentFolder(
+        student or Student(paths.key, paths.key),
+        tuple(lessons),
+        log or PracticeLog(kept=True),
+        capped(problems),
+    )
+
+
+def capped(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems in file order, at most ``MOST_PER_FILE`` a file: the costly ones first kept.
+
+    What is held back is counted in a problem of its own.
+    """
+    by_file: defaultdict[str, list[Problem]] = defaultdict(list)
+    for problem in problems:
+        by_file[problem.where.file].append(problem)
+    kept: list[Problem] = []
+    for file in sorted(by_file):
+        here = by_file[file]
+        here.sort(key=lambda p: -_COSTLY_LAST.index(p.cost))
+        more = here[MOST_PER_FILE:]
+        kept.extend(sorted(here[:MOST_PER_FILE], key=_in_file))
+        if more:
+            errors = sum(p.severity is Severity.ERROR for p in more)
+            facts = {"more": str(len(more)), "errors": str(errors)}
+            kept.append(Problem(Code.MORE_PROBLEMS, SourceRef(file), facts))
+    return tuple(kept)
+
+
+def _in_file(problem: Problem) -> tuple[int, int, str]:
+    return problem.where.line or 0, problem.where.column or 0, problem.code.slug

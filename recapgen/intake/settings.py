@@ -1,0 +1,237 @@
+"""coach.yml: the coach, units, the look, and what the columns of a shots file are."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.units import read_amount, unit_named
+from recapgen.intake.folder import named_file
+from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.quantities import example_of, quantity_in
+from recapgen.intake.text_file import read_text
+from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
+from recapgen.model.people import Coach, ColumnRule
+from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
+from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
+from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
+
+_KEYS = spelling(
+    "coach", "contact", "greeting", "footer", "accent", "language", "units", "place",
+    "published at", "columns", "accuracy",
+    name="coach", colour="accent", color="accent", address="published at", email="contact",
+    published="published at", url="published at",
+)  # fmt: skip
+_UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance="length",
+                      lengths="length", distances="length")  # fmt: skip
+_PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
+                       elevation="altitude", emergency="emergency number")  # fmt: skip
+_COLUMN_KEYS = spelling("is", "unit", "plus", units="unit", positive="plus", sign="plus")
+
+_SPEEDS = meanings_of(
+    {
+        SpeedUnit.MPH: ("mph", "miles per hour"),
+        SpeedUnit.MPS: ("m/s", "mps", "metres per second", "meters per second"),
+        SpeedUnit.KMH: ("km/h", "kmh", "kph", "kilometres per hour", "kilometers per hour"),
+        SpeedUnit.FTPS: ("ft/s", "fps", "feet per second"),
+    }
+)
+_LENGTHS = meanings_of(
+    {
+        LengthUnit.METRE: ("m", "metre", "metres", "meter", "meters"),
+        LengthUnit.YARD: ("yd", "yard", "yards", "yds"),
+        LengthUnit.FOOT: ("ft", "foot", "feet"),
+    }
+)
+_TEMPERATURES = meanings_of(
+    {
+        TemperatureUnit.CELSIUS: ("C", "°C", "celsius"),
+        TemperatureUnit.FAHRENHEIT: ("F", "°F", "fahrenheit"),
+    }
+)
+ROLES = meanings_of(
+    {
+        "shot": ("shot", "shot number", "number"),
+        "phase": ("phase", "block"),
+        "club": ("club",),
+        "time": ("time", "date", "date and time"),
+        "tag": ("tag", "mishit", "strike"),
+    }
+)
+_IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
+_PLUS = {plain_key(w): w for w in ("right", "left", "up", "down", "ahead", "behind",
+                                   "in-to-out", "out-to-in", "open", "closed")}  # fmt: skip
+_LANGUAGES = {"en": "en", "english": "en"}
+HIGHEST_PLACE_M = 6000.0
+LOWEST_PLACE_M = -500.0
+
+
+def read_coach(root: Path) -> Checked[Coach]:
+    """The coach's settings from the lessons folder.
+
+    Without a coach.yml: everything at its default, and a warning with the lines to write.
+    None where anything in the file is wrong, since every student's page would be.
+    """
+    path, problems = named_file(root, root, "coach")
+    if path is None:
+        missing = Problem(Code.COACH_FILE_MISSING, SourceRef("coach.yml"))
+        return Checked(Coach(name=""), (missing, *problems))
+    text, faults = read_text(root, path)
+    if text is None:
+        return Checked(None, _all_stop(faults))
+    file = path.relative_to(root).as_posix()
+    keyed, faults = read_map(text, file)
+    if keyed is None:
+        return Checked(None, _all_stop(faults))
+    found = list(problems)
+    coach = _coach(Form(keyed, _KEYS, found, Cost.RUN))
+    stopped = any(p.severity is Severity.ERROR for p in found)
+    return Checked(None if stopped else coach, tuple(found))
+
+
+def _all_stop(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    return tuple(Problem(p.code, p.where, p.facts, Cost.RUN) for p in problems)
+
+
+def read_units(form: Form, key: str, otherwise: Units) -> Units | None:
+    """``units:`` as in coach.yml and student.yml; None where the key is absent."""
+    inner = form.form(key, _UNIT_KEYS)
+    if inner is None:
+        return None
+    return Units(
+        speed=inner.choice("speed", _SPEEDS) or otherwise.speed,
+        length=inner.choice("length", _LENGTHS) or otherwise.length,
+        temperature=inner.choice("temperature", _TEMPERATURES) or otherwise.temperature,
+    )
+
+
+def read_altitude_m(form: Form, key: str, units: Units) -> float | None:
+    """Metres above the sea ("90 m", "300 ft"); a bare number takes ``units``."""
+    words = form.words(key)
+    if words is None:
+        return None
+    height = read_amount(words.text, FACTS[Quantity.APEX].dimension, units)
+    if height is None:
+        form.report(Code.AMOUNT_UNREADABLE, words.where, key=key, found=brief(words.text),
+                    example="90 m")  # fmt: skip
+        return None
+    if not LOWEST_PLACE_M <= height <= HIGHEST_PLACE_M:
+        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, key=key, found=brief(words.text),
+                    least=f"{LOWEST_PLACE_M:g} m", most=f"{HIGHEST_PLACE_M:g} m")  # fmt: skip
+        return None
+    return height
+
+
+def _coach(form: Form) -> Coach:
+    units = read_units(form, "units", Units()) or Units()
+    place = form.form("place", _PLACE_KEYS)
+    return Coach(
+        name=form.required("coach", NAME_LENGTH) or "",
+        units=units,
+        contact=form.text("contact"),
+        greeting=form.text("greeting", PARAGRAPH_LENGTH),
+        footer=form.text("footer"),
+        accent=_accent(form),
+        language=form.choice("language", _LANGUAGES) or "en",
+        address=_address(form),
+        place=place.text("name", NAME_LENGTH) if place else None,
+        emergency_number=place.text("emergency number", 30) if place else None,
+        altitude_m=read_altitude_m(place, "altitude", units) if place else None,
+        columns=tuple(_columns(form)),
+        accuracy=tuple(_accuracy(form, units)),
+    )
+
+
+def _accent(form: Form) -> str | None:
+    words = form.words("accent")
+    if words is None:
+        if form.has("accent"):
+            form.report(Code.ACCENT_UNREADABLE, form.place("accent"), found='""')
+        return None
+    colour = words.text.strip().lower()
+    if short := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", colour):
+        colour = "#" + "".join(digit * 2 for digit in short.groups())
+    if not re.fullmatch(r"#[0-9a-f]{6}", colour):
+        form.report(Code.ACCENT_UNREADABLE, words.where, found=brief(words.text))
+        return None
+    return colour
+
+
+def _address(form: Form) -> str | None:
+    words = form.words("published at")
+    if words is None:
+        return None
+    address = words.text.strip().rstrip("/")
+    try:
+        parts = urlsplit(address)
+        host = parts.hostname
+    except ValueError:
+        host, parts = None, urlsplit("")
+    plain = not re.search(r"[\s<>\"'\\^`{|}]", address) and not (parts.query or parts.fragment)
+    if parts.scheme not in {"http", "https"} or not host or not plain or parts.username:
+        form.report(Code.ADDRESS_UNREADABLE, words.where, found=brief(words.text))
+        return None
+    return address
+
+
+def _columns(form: Form) -> Iterator[ColumnRule]:
+    for entry in form.pairs("columns", "Ball Spd: {is: ball speed, unit: mph}"):
+        if isinstance(entry.value, Words):
+            meaning = plain_key(entry.value.text)
+            quantity, role = _meaning(form, entry.key, entry.value)
+            if quantity or role or meaning in _IGNORE:
+                yield ColumnRule(entry.key, quantity, role, None, None, entry.where)
+            continue
+        rule = form.inner(brief(entry.key), entry.value, _COLUMN_KEYS)
+        if rule is not None and isinstance(entry.value, Keyed):
+            found = _column(form, rule, entry.key, entry.where)
+            if found is not None:
+                yield found
+
+
+def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRule | None:
+    words = rule.words("is")
+    if words is None:
+        rule.report(Code.KEY_MISSING, rule.where, key="is")
+        return None
+    quantity, role = _meaning(form, heading, words)
+    unit = rule.words("unit")
+    if unit is not None and unit_named(unit.text) is None:
+        rule.misread("unit", unit, "mph, km/h, m/s, m, yd, ft, deg, rpm", None)
+    elif unit is not None and quantity is not None and role is None:
+        named = unit_named(unit.text)
+        if named is not None and named.dimension is not FACTS[quantity].dimension:
+            rule.misread("unit", unit, f"a unit of {FACTS[quantity].dimension}", None)
+    plus = rule.choice("plus", _PLUS)
+    if quantity is None and role is None and plain_key(words.text) not in _IGNORE:
+        return None
+    return ColumnRule(heading, quantity, role, unit.text.strip() if unit else None, plus, where)
+
+
+def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, str | None]:
+    plain = plain_key(words.text)
+    if plain in _IGNORE:
+        return None, None
+    if plain in ROLES:
+        return None, ROLES[plain]
+    return quantity_in(form, brief(heading), words, also=(*ROLES, "ignore")), None
+
+
+def _accuracy(form: Form, units: Units) -> Iterator[tuple[Quantity, float]]:
+    for entry in form.pairs("accuracy", "club path: 1 deg"):
+        named = Words(entry.key, entry.where, quoted=True)
+        quantity = quantity_in(form, "accuracy", named)
+        value = form.one(entry.key, entry.value)
+        if quantity is None or value is None:
+            continue
+        amount = read_amount(value.text, FACTS[quantity].dimension, units)
+        if amount is None:
+            form.report(Code.AMOUNT_UNREADABLE, value.where, key=brief(entry.key),
+                        found=brief(value.text), example=example_of(quantity))  # fmt: skip
+        elif amount <= 0:
+            form.report(Code.AMOUNT_OUT_OF_RANGE, value.where, key=brief(entry.key),
+                        found=brief(value.text), least="0", most="...")  # fmt: skip
+        else:
+            yield quantity, amount

@@ -1,0 +1,127 @@
+"""Which shots belong to which block, which are left out, and which were mishits."""
+
+import re
+from collections.abc import Iterator
+
+from recapgen.intake.blocks import block_in
+from recapgen.intake.form import Form
+from recapgen.intake.yaml_map import Entry, Listed, Node, Words, brief
+from recapgen.model.lesson import LeftOut, MishitTag, ShotSpan
+from recapgen.model.problem import Code
+from recapgen.model.shots import Block
+from recapgen.model.source import SourceRef
+
+HIGHEST_SHOT = 1_000_000
+MOST_AT_ONCE = 500
+REASON_LENGTH = 120
+_SPAN = re.compile(
+    r"(?:shots?\s*|#\s*)?(\d{1,7})(?:\s*(?:-|–|—|to|\.\.+)\s*(\d{1,7}))?", re.IGNORECASE
+)
+
+
+def read_spans(form: Form) -> tuple[ShotSpan, ...]:
+    """``shots: {before: 7-16, after: 26-37}``; a block may have several spans."""
+    spans: list[ShotSpan] = []
+    for entry in form.pairs("shots", "before: 1-10"):
+        named = Words(entry.key, entry.where, quoted=True)
+        if _SPAN.fullmatch(entry.key):
+            form.report(Code.SPANS_WITHOUT_BRACKETS, entry.where, found=brief(entry.key))
+            continue
+        block = block_in(form, "shots", named)
+        if block is None:
+            continue
+        for words in _parts(form, entry):
+            span = _span(form, words)
+            if span is not None:
+                spans.append(ShotSpan(block, span[0], span[1], words.where))
+    _report_overlaps(form, spans)
+    return tuple(spans)
+
+
+def _parts(form: Form, entry: Entry) -> Iterator[Words]:
+    items: tuple[Node, ...] = (entry.value,)
+    if isinstance(entry.value, Listed):
+        items = entry.value.items
+    for item in items:
+        words = form.one(entry.key, item)
+        if words is not None and not words.empty:
+            for part in words.text.split(","):
+                yield Words(part.strip(), words.where, words.quoted)
+
+
+def _span(form: Form, words: Words) -> tuple[int, int] | None:
+    match = _SPAN.fullmatch(words.text.strip())
+    if match is None or int(match[1]) == 0:
+        form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text) or '""')
+        return None
+    first, last = int(match[1]), int(match[2] or match[1])
+    if last < first:
+        form.report(Code.SPAN_BACKWARDS, words.where, found=brief(words.text),
+                    turned=f"{last}-{first}")  # fmt: skip
+        return None
+    return first, last
+
+
+def _report_overlaps(form: Form, spans: list[ShotSpan]) -> None:
+    in_order = sorted(spans, key=lambda span: (span.first, span.last))
+    reach: ShotSpan | None = None
+    for span in in_order:
+        if reach is not None and span.first <= reach.last:
+            later, other = (span, reach) if _after(span.where, reach.where) else (reach, span)
+            shared = f"{span.first}-{min(span.last, reach.last)}"
+            form.report(
+                Code.SPANS_OVERLAP, later.where, block=later.block, other=other.block,
+                span=f"{later.first}-{later.last}", other_span=f"{other.first}-{other.last}",
+                shared=shared,
+            )  # fmt: skip
+        if reach is None or span.last > reach.last:
+            reach = span
+
+
+def _after(one: SourceRef, other: SourceRef) -> bool:
+    return (one.line or 0, one.column or 0) >= (other.line or 0, other.column or 0)
+
+
+def read_left_out(form: Form) -> tuple[LeftOut, ...]:
+    """``left out: {14: phone rang}``: each with the coach's reason."""
+    return tuple(LeftOut(shot, reason, where) for shot, reason, where in _by_shot(form, "left out"))
+
+
+def read_mishits(form: Form) -> tuple[MishitTag, ...]:
+    """``mishits: {9: thin, 22: heel}``."""
+    return tuple(MishitTag(shot, tag, where) for shot, tag, where in _by_shot(form, "mishits"))
+
+
+def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
+    node = form.node(key)
+    if isinstance(node, (Words, Listed)):
+        form.report(Code.REASON_MISSING, node.where, key=key, found=_first(node))
+        return
+    seen: set[int] = set()
+    for entry in form.pairs(key, "14: phone rang"):
+        span = _span(form, Words(entry.key, entry.where, quoted=True))
+        words = form.one(entry.key, entry.value)
+        reason = form.line(entry.key, words, REASON_LENGTH) if words else None
+        if span is None or words is None:
+            continue
+        if reason is None or words.empty:
+            form.report(Code.REASON_MISSING, entry.where, key=key, found=brief(entry.key))
+            continue
+        for shot in range(span[0], min(span[1], span[0] + MOST_AT_ONCE) + 1):
+            if shot in seen:
+                form.report(Code.SHOT_TWICE, entry.where, key=key, shot=str(shot))
+            else:
+                seen.add(shot)
+                yield shot, reason, entry.where
+
+
+def _first(node: Words | Listed) -> str:
+    if isinstance(node, Words):
+        return brief(node.text)
+    first = next((item.text for item in node.items if isinstance(item, Words)), "")
+    return brief(first)
+
+
+def block_of(spans: tuple[ShotSpan, ...], shot: int) -> Block | None:
+    """The block whose span holds ``shot``."""
+    return next((s.block for s in spans if s.first <= shot <= s.last), None)

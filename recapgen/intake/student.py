@@ -1,0 +1,199 @@
+"""student.yml: who the student is, and what they agreed to."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from recapgen.golf.units import read_amount
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.quantities import club_in
+from recapgen.intake.settings import read_units
+from recapgen.intake.text_file import file_of, read_text
+from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
+from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.quantity import Dimension
+from recapgen.model.source import SourceRef
+
+_KEYS = spelling(
+    "name", "hand", "age band", "first year", "units", "clubs", "body", "health", "agreed",
+    "guardian",
+    age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
+    bag="clubs", parent="guardian",
+)  # fmt: skip
+_AGREED_KEYS = spelling(
+    "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
+    case="cases", clip="clips", withdrew="withdrawn",
+)  # fmt: skip
+_HANDS = meanings_of(
+    {
+        Hand.RIGHT: ("right", "right handed", "right hander", "r", "rh"),
+        Hand.LEFT: ("left", "left handed", "left hander", "l", "lh"),
+    }
+)
+_AGE_BANDS = meanings_of(
+    {
+        AgeBand.JUNIOR: ("junior", "child", "under 18"),
+        AgeBand.ADULT: ("adult",),
+        AgeBand.SENIOR: ("senior", "60 and over", "over 60"),
+    }
+)
+_AREAS = meanings_of(
+    {
+        Area.LOW_BACK: ("lower back", "low back", "back", "lumbar"),
+        Area.NECK: ("neck",),
+        Area.RIBS: ("ribs", "rib"),
+        Area.LEAD_SHOULDER: ("lead shoulder",),
+        Area.TRAIL_SHOULDER: ("trail shoulder",),
+        Area.ELBOW: ("elbow", "elbows", "lead elbow", "trail elbow"),
+        Area.LEAD_WRIST: ("lead wrist",),
+        Area.TRAIL_WRIST: ("trail wrist",),
+        Area.HAND: ("hand", "hands", "thumb", "fingers", "lead hand", "trail hand"),
+        Area.LEAD_HIP: ("lead hip",),
+        Area.LEAD_KNEE: ("lead knee",),
+        Area.LEAD_ANKLE: ("lead ankle",),
+    }
+)
+_CONDITIONS = meanings_of(
+    {
+        Condition.BONES: ("osteoporosis", "osteopenia", "low bone density"),
+        Condition.JOINT_REPLACEMENT: (
+            "joint replacement", "hip replacement", "knee replacement", "shoulder replacement",
+            "replaced joint", "new hip", "new knee",
+        ),
+        Condition.HEART: ("heart", "heart condition", "heart disease"),
+        Condition.PREGNANCY: ("pregnancy", "pregnant"),
+    }
+)  # fmt: skip
+_WITH_SIDE = frozenset({"shoulder", "wrist", "hip", "knee", "ankle"})
+_WITHOUT_SIDE = frozenset({"elbow", "hand"})
+LOWEST_LOFT_DEG = 1.0
+HIGHEST_LOFT_DEG = 75.0
+
+
+def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Student]:
+    """The student, with nothing agreed where there is no student.yml or it cannot be read.
+
+    Of an agreement with anything unclear in it nothing is taken as agreed.
+    """
+    if paths.student_file is None:
+        where = SourceRef(f"{file_of(root, paths.folder)}/student.yml")
+        facts = {"file": where.file, "name": paths.key}
+        missing = Problem(Code.STUDENT_FILE_MISSING, where, facts)
+        return Checked(Student(paths.key, paths.key, where=where), (missing,))
+    file = file_of(root, paths.student_file)
+    unread = Student(paths.key, paths.key, agreed=Agreed(unclear=True), where=SourceRef(file))
+    text, problems = read_text(root, paths.student_file)
+    if text is None:
+        return Checked(unread, problems)
+    keyed, problems = read_map(text, file)
+    if keyed is None:
+        return Checked(unread, problems)
+    found: list[Problem] = []
+    student = _student(Form(keyed, _KEYS, found), paths.key, coach, found)
+    return Checked(student, tuple(found))
+
+
+def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Student:
+    hand = form.choice("hand", _HANDS)
+    units = read_units(form, "units", coach.units)
+    return Student(
+        key=key,
+        name=form.required("name", NAME_LENGTH) or key,
+        hand=hand,
+        age_band=form.choice("age band", _AGE_BANDS),
+        first_year=form.yes_no("first year") or False,
+        clubs=tuple(_clubs(form, coach)),
+        areas=tuple(dict.fromkeys(_areas(form, hand))),
+        conditions=tuple(dict.fromkeys(_conditions(form))),
+        agreed=_agreed(form, problems),
+        units=units,
+        where=SourceRef(form.where.file, 1, 1),
+    )
+
+
+def _clubs(form: Form, coach: Coach) -> Iterator[Club]:
+    node = form.node("clubs")
+    if isinstance(node, Words):
+        for words in form.several("clubs"):
+            club = club_in(form, "clubs", words)
+            if club is not None:
+                yield Club(club)
+        return
+    for entry in form.pairs("clubs", "7 iron: 31 deg"):
+        club = club_in(form, "clubs", Words(entry.key, entry.where, quoted=True))
+        loft = form.one(entry.key, entry.value)
+        if club is None or loft is None:
+            continue
+        yield Club(club, None if loft.empty else _loft_deg(form, club, loft, coach))
+
+
+def _loft_deg(form: Form, club: str, words: Words, coach: Coach) -> float | None:
+    loft = read_amount(words.text, Dimension.ANGLE, coach.units)
+    found = {"key": club, "found": brief(words.text)}
+    if loft is None:
+        form.report(Code.AMOUNT_UNREADABLE, words.where, example="31 deg", **found)
+    elif not LOWEST_LOFT_DEG <= loft <= HIGHEST_LOFT_DEG:
+        least, most = f"{LOWEST_LOFT_DEG:g} deg", f"{HIGHEST_LOFT_DEG:g} deg"
+        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least=least, most=most, **found)
+        return None
+    return loft
+
+
+def _areas(form: Form, hand: Hand | None) -> Iterator[Area]:
+    for words in form.several("body"):
+        side, _, part = plain_key(words.text).partition(" ")
+        if side in {"left", "right"} and part in _WITHOUT_SIDE:
+            side = ""
+        elif side in {"left", "right"} and part in _WITH_SIDE:
+            if hand is None:
+                form.report(Code.SIDE_WITHOUT_HAND, words.where, found=brief(words.text))
+                continue
+            side = "lead" if (side == "left") == (hand is Hand.RIGHT) else "trail"
+        area = _AREAS.get(f"{side} {part}".strip())
+        if area is not None:
+            yield area
+        elif side in {"lead", "trail"} and part in _WITH_SIDE:
+            known = ", ".join(Area)
+            form.report(Code.BODY_PART_UNKNOWN, words.where, found=brief(words.text), known=known)
+        else:
+            form.meant("body", words, _AREAS, Code.BODY_PART_UNKNOWN)
+
+
+def _conditions(form: Form) -> Iterator[Condition]:
+    for words in form.several("health"):
+        found = form.meant("health", words, _CONDITIONS, Code.HEALTH_UNKNOWN)
+        if found is not None:
+            yield found
+
+
+def _agreed(form: Form, problems: list[Problem]) -> Agreed:
+    """What was agreed; nothing at all where any line of it is in doubt."""
+    node = form.node("agreed")
+    if node is None:
+        return Agreed(guardian=form.text("guardian", NAME_LENGTH))
+    doubts: list[Problem] = []
+    inner = Form(node, _AGREED_KEYS, doubts) if isinstance(node, Keyed) else None
+    if inner is None:
+        form.form("agreed", _AGREED_KEYS)
+        return Agreed(unclear=True)
+    agreed = Agreed(
+        page=inner.yes_no("page") or False,
+        clips=inner.yes_no("clips") or False,
+        body=inner.yes_no("body") or False,
+        cases=inner.yes_no("cases") or False,
+        case_clips=inner.yes_no("case clips") or False,
+        since=inner.day("since"),
+        until=inner.day("until"),
+        withdrawn=inner.day("withdrawn"),
+        guardian=form.text("guardian", NAME_LENGTH) or inner.text("guardian", NAME_LENGTH),
+    )
+    ends_early = agreed.since and agreed.until and agreed.until < agreed.since
+    if ends_early:
+        facts = {"key": "until", "found": f"{agreed.until} before {agreed.since}"}
+        doubts.append(Problem(Code.DATE_IMPOSSIBLE, inner.place("until"), facts))
+    if not doubts:
+        return agreed
+    problems.extend(doubts)
+    form.report(Code.AGREEMENT_UNCLEAR, form.place("agreed"), line=str(doubts[0].where.line))
+    return Agreed(unclear=True)

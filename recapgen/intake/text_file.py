@@ -1,0 +1,100 @@
+"""A file's text, or the place where it stops being text."""
+
+import codecs
+import unicodedata
+from pathlib import Path
+
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+
+MOST_BYTES = 1_000_000
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
+# Line and paragraph separators break lines unseen; the others turn the reading direction.
+_UNSEEN = frozenset(
+    "\u2028\u2029\ufffe\uffff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+)
+
+
+def file_of(root: Path, path: Path) -> str:
+    """The path as problems name it: from the lessons folder, forward slashes, always printable."""
+    relative = path.relative_to(root).as_posix()
+    text = relative.encode("utf-8", "backslashreplace").decode("utf-8")
+    shown = "".join(c if not is_hidden(c) else f"\\u{ord(c):04x}" for c in text)
+    return "" if shown == "." else shown
+
+
+def is_hidden(character: str) -> bool:
+    """True for control characters and others that nobody sees but that change a page."""
+    return character in _UNSEEN or unicodedata.category(character) in {"Cc", "Cs"}
+
+
+def leads_outside(root: Path, path: Path) -> bool:
+    """True for a link whose end lies outside the lessons folder (or nowhere)."""
+    try:
+        return not path.resolve(strict=True).is_relative_to(root.resolve())
+    except (OSError, RuntimeError):
+        return True
+
+
+def read_text(root: Path, path: Path) -> Checked[str]:
+    """The text of ``path`` with every line end as one newline.
+
+    UTF-8 with or without its mark, or UTF-16 with it. The problem for anything else says
+    the line and column of the first byte or character that does not belong.
+    """
+    file = file_of(root, path)
+    if leads_outside(root, path):
+        return Checked(None, (Problem(Code.LINK_OUTSIDE, SourceRef(file)),))
+    try:
+        if not path.is_file():
+            return _unreadable(file, "not a plain file")
+        size = path.stat().st_size
+        if size > MOST_BYTES:
+            facts = {"size": f"{size:,}", "most": f"{MOST_BYTES:,}"}
+            return Checked(None, (Problem(Code.FILE_TOO_BIG, SourceRef(file), facts),))
+        data = path.read_bytes()
+    except OSError as fault:
+        return _unreadable(file, fault.strerror or type(fault).__name__)
+    return decode(data, file)
+
+
+def decode(data: bytes, file: str) -> Checked[str]:
+    """The text in ``data``, as ``read_text`` gives it."""
+    mark, encoding = next(((m, e) for m, e in _MARKS if data.startswith(m)), (b"", "utf-8"))
+    body = data[len(mark) :]
+    try:
+        text = _one_line_end(body.decode(encoding))
+    except UnicodeDecodeError as fault:
+        before = _one_line_end(body[: fault.start].decode(encoding))
+        found = " ".join(f"0x{byte:02x}" for byte in body[fault.start : fault.end])
+        where = place_after(before, file)
+        return Checked(None, (Problem(Code.NOT_UTF8, where, {"found": found}),))
+    hidden = next((i for i, c in enumerate(text) if c not in "\n\t" and is_hidden(c)), None)
+    if hidden is not None:
+        facts = {"found": _name(text[hidden])}
+        where = place_after(text[:hidden], file)
+        return Checked(None, (Problem(Code.HIDDEN_CHARACTER, where, facts),))
+    return Checked(text, ())
+
+
+def place_after(before: str, file: str) -> SourceRef:
+    """Where the character that follows ``before`` stands."""
+    return SourceRef(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
+
+
+def _one_line_end(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _name(character: str) -> str:
+    code = f"U+{ord(character):04X}"
+    name = unicodedata.name(character, "").lower()
+    return f"{code} ({name})" if name else code
+
+
+def _unreadable(file: str, reason: str) -> Checked[str]:
+    return Checked(None, (Problem(Code.FILE_UNREADABLE, SourceRef(file), {"reason": reason}),))

@@ -1,0 +1,242 @@
+"""Keys and values with their places, as a coach typed them.
+
+Only the shape is YAML's. Every value stays the text that was typed (``070`` is a bearing,
+``10:30`` a time), every key and value knows its line and column, and nothing is ever
+constructed, followed or expanded.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Protocol, cast
+
+import yaml
+
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+
+DEEPEST = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A single value. ``cut`` is where an unquoted " #" dropped the rest of the line."""
+
+    text: str
+    where: SourceRef
+    quoted: bool
+    cut: SourceRef | None = None
+
+    @property
+    def empty(self) -> bool:
+        return not self.quoted and self.text in {"", "~", "null"}
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    items: tuple["Node", ...]
+    where: SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One ``key: value``; ``key`` as typed."""
+
+    key: str
+    where: SourceRef
+    value: "Node"
+
+    @property
+    def name(self) -> str:
+        return plain_key(self.key)
+
+
+@dataclass(frozen=True, slots=True)
+class Keyed:
+    entries: tuple[Entry, ...]
+    where: SourceRef
+
+
+Node = Words | Listed | Keyed
+
+
+def plain_key(text: str) -> str:
+    """A key without regard to case, with "_" and "-" as spaces."""
+    return " ".join(re.sub(r"[_\-\s]+", " ", text).split()).casefold()
+
+
+def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
+    """The keys in ``text``, which begins on line ``first_line`` of ``file``.
+
+    None with one problem where the layout cannot be read at all; empty text has no keys.
+    """
+    reader = _Reader(text, file, first_line)
+    try:
+        return Checked(reader.document(), ())
+    except _Stop as stop:
+        return Checked(None, (stop.problem,))
+    except yaml.MarkedYAMLError as fault:
+        return Checked(None, (reader.explain(fault),))
+    except yaml.YAMLError:
+        where = SourceRef(file, first_line, 1)
+        return Checked(None, (Problem(Code.NOT_KEYS, where, {"found": ""}),))
+
+
+class Mark(Protocol):
+    """A place in the text, line and column from nought."""
+
+    line: int
+    column: int
+
+
+def _start(event: yaml.Event) -> Mark:
+    return cast("Mark", event.start_mark)
+
+
+def _marked(event: yaml.Event) -> bool:
+    """True for an anchor or a tag: words of the coach's that begin with "&" or "!"."""
+    if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)):
+        return event.anchor is not None or event.tag is not None
+    return False
+
+
+class _Stop(Exception):  # noqa: N818  (carries a finding out of the nesting, not an error)
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+
+
+class _Reader:
+    def __init__(self, text: str, file: str, first_line: int) -> None:
+        self._text = text
+        self._lines = text.split("\n")
+        self._file = file
+        self._first_line = first_line
+
+    def document(self) -> Keyed:
+        events = yaml.parse(self._text, Loader=yaml.SafeLoader)
+        root: Node | None = None
+        for event in events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                if root is not None:
+                    raise self._stop(Code.NOT_KEYS, _start(event), "---")
+                root = self._node(next(events), events, 0)
+        start = SourceRef(self._file, self._first_line, 1)
+        if root is None or (isinstance(root, Words) and root.empty):
+            return Keyed((), start)
+        if isinstance(root, Keyed):
+            return root
+        raise self._not_keys(root)
+
+    def _node(self, event: yaml.Event, events: Iterator[yaml.Event], depth: int) -> Node:
+        start = _start(event)
+        if depth > DEEPEST:
+            raise self._stop(Code.TOO_DEEP, start)
+        if isinstance(event, yaml.AliasEvent) or _marked(event):
+            raise self._stop(Code.NEEDS_QUOTES, start, self._rest(start))
+        where = self._where(start)
+        if isinstance(event, yaml.ScalarEvent):
+            return self._words(event, where)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(event := next(events), yaml.SequenceEndEvent):
+                items.append(self._node(event, events, depth + 1))
+            return Listed(tuple(items), where)
+        entries = []
+        while not isinstance(event := next(events), yaml.MappingEndEvent):
+            key = self._node(event, events, depth + 1)
+            value = self._node(next(events), events, depth + 1)
+            if not isinstance(key, Words):
+                raise self._not_keys(key)
+            entries.append(Entry(key.text.strip(), key.where, value))
+        return Keyed(tuple(entries), where)
+
+    def _words(self, event: yaml.ScalarEvent, where: SourceRef) -> Words:
+        quoted = event.style is not None
+        cut = None
+        if not quoted:
+            end = cast("Mark", event.end_mark)
+            rest = self._rest(end)
+            # A comment stands off by two spaces and starts with one; anything else was words.
+            if re.match(r"[ \t]#|[ \t]+#\S", rest):
+                cut = self._where(end, further=rest.index("#"))
+        return Words(event.value, where, quoted, cut)
+
+    def explain(self, fault: yaml.MarkedYAMLError) -> Problem:
+        """The parser's complaint as something that a coach can mend."""
+        context, trouble = fault.context or "", fault.problem or ""
+        mark = fault.problem_mark or fault.context_mark
+        if mark is None:
+            where = SourceRef(self._file, self._first_line, 1)
+            return Problem(Code.LAYOUT_BROKEN, where, {"found": brief(trouble)})
+        start = fault.context_mark or mark
+        sign = self._rest(mark)[:1]
+        if sign == "\t" or "'\\t'" in trouble:
+            return self._problem(Code.TAB_BEFORE_KEY, mark)
+        if "quoted scalar" in context:
+            code = Code.LAYOUT_BROKEN if "escape" in trouble else Code.QUOTE_NOT_CLOSED
+            return self._problem(code, start, self._rest(start))
+        if "flow" in context and sign != ":":
+            return self._problem(Code.BRACKET_NOT_CLOSED, start, self._rest(start))
+        if sign == ":":
+            return self._colon(mark, trouble)
+        return self._stray_sign(mark, start, context, trouble)
+
+    def _stray_sign(self, mark: Mark, start: Mark, context: str, trouble: str) -> Problem:
+        """A sign that YAML reads as its own, or words behind a closing quote."""
+        if any(sign in context for sign in ("alias", "anchor", "block scalar", "tag")):
+            return self._problem(Code.NEEDS_QUOTES, start, self._rest(start))
+        if "cannot start any token" in trouble or "not allowed here" in trouble:
+            return self._problem(Code.NEEDS_QUOTES, mark, self._rest(mark))
+        before = self._line(mark)[: mark.column]
+        closed = "but found '<scalar>'" in trouble and before.rstrip().endswith(("'", '"'))
+        code = Code.WORDS_AFTER_QUOTE if closed else Code.LAYOUT_BROKEN
+        return self._problem(code, mark, self._line(mark))
+
+    def _colon(self, mark: Mark, trouble: str) -> Problem:
+        """A colon too many, unless it is the line above that lacks the space after its own."""
+        above = self._line_before(mark)
+        glued = re.match(r"\s*(?:- )?[\w -]+?:(?=\S)", above)
+        if trouble.startswith("mapping values") and glued and self._key_at(mark):
+            column = len(above) - len(above.lstrip()) + 1
+            where = SourceRef(self._file, self._first_line + mark.line - 1, column)
+            return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(above)})
+        return self._problem(Code.COLON_IN_WORDS, mark, self._line(mark))
+
+    def _key_at(self, mark: Mark) -> bool:
+        """True where the colon at ``mark`` ends a proper key: then the line above is at fault."""
+        return re.fullmatch(r"[\w -]+", self._line(mark)[: mark.column]) is not None
+
+    def _line(self, mark: Mark) -> str:
+        return self._lines[mark.line] if mark.line < len(self._lines) else ""
+
+    def _line_before(self, mark: Mark) -> str:
+        return self._lines[mark.line - 1] if 0 < mark.line <= len(self._lines) else ""
+
+    def _rest(self, mark: Mark) -> str:
+        return self._line(mark)[mark.column :]
+
+    def _where(self, mark: Mark, *, further: int = 0) -> SourceRef:
+        line, column = mark.line, mark.column + 1 + further
+        last = len(self._lines) - 1
+        while line > 0 and (line > last or (line == last and not self._lines[line])):
+            line -= 1  # the end of the text is told as the end of its last line
+            column = len(self._lines[line]) + 1
+        return SourceRef(self._file, self._first_line + line, column)
+
+    def _problem(self, code: Code, mark: Mark, found: str = "") -> Problem:
+        return Problem(code, self._where(mark), {"found": brief(found)})
+
+    def _stop(self, code: Code, mark: Mark, found: str = "") -> _Stop:
+        return _Stop(self._problem(code, mark, found))
+
+    def _not_keys(self, node: Node) -> _Stop:
+        found = brief(node.text) if isinstance(node, Words) else ""
+        if isinstance(node, Words) and re.match(r"[\w -]+:\S", node.text):
+            return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, {"found": found}))
+        return _Stop(Problem(Code.NOT_KEYS, node.where, {"found": found}))
+
+
+def brief(text: str, most: int = 60) -> str:
+    """Words as a problem quotes them: one line, not too long."""
+    line = " ".join(text.split())
+    return line if len(line) <= most else line[: most - 1] + "…"
