@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from recapgen.model.care import CareNote
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import AgeBand, Agreed, Student
+from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import Recap, StudentRecap
 
@@ -74,6 +75,7 @@ def page_view(student: StudentRecap, granted: Grants) -> StudentRecap:
         student=_shown_student(student.student, granted),
         recaps=tuple(_shown_recap(recap, granted) for recap in student.recaps),
         problems=(),
+        log=student.log if granted.body else _without_pain(student.log),
     )
 
 
@@ -91,7 +93,7 @@ def _grants_on(student: Student, day: date) -> Grants:
 
 
 def _holds(agreed: Agreed, day: date) -> bool:
-    return (
+    return not agreed.unclear and (
         (agreed.since is None or agreed.since <= day)
         and (agreed.until is None or day <= agreed.until)
         and (agreed.withdrawn is None or day < agreed.withdrawn)
@@ -147,6 +149,10 @@ def _shown_recap(recap: Recap, granted: Grants) -> Recap:
         case=None,
         unknown_columns=(),
     )
+
+
+def _without_pain(log: PracticeLog) -> PracticeLog:
+    return replace(log, entries=tuple(replace(e, pain=None, pain_place=None) for e in log.entries))
 
 
 def _may_show(note: CareNote, granted: Grants) -> bool:

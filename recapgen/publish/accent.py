@@ -15,10 +15,10 @@ _Colour = tuple[int, int, int]
 
 
 def accent_css(accent: str | None) -> str:
-    """A stylesheet that sets ``--accent``; one without any rule for the card's own ink.
+    """A stylesheet that sets ``--spot``; one without any rule for the card's own ink.
 
     ``accent`` is "#rrggbb". It is darkened by day and lightened by night just so far that
-    text in it stays readable.
+    text in it stays readable. On paper the printer's ink is left alone.
     """
     if accent is None:
         return "/* the card's own ink */\n"
@@ -26,8 +26,8 @@ def accent_css(accent: str | None) -> str:
     day = _readable(chosen, _DAY_PAPER, towards=_BLACK)
     night = _readable(chosen, _NIGHT_PAPER, towards=_WHITE)
     return (
-        f":root {{ --accent: {day}; }}\n"
-        f"@media screen and (prefers-color-scheme: dark) {{ :root {{ --accent: {night}; }} }}\n"
+        f"@media screen {{ :root {{ --spot: {day}; }} }}\n"
+        f"@media screen and (prefers-color-scheme: dark) {{ :root {{ --spot: {night}; }} }}\n"
     )
 
 

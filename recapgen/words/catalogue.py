@@ -51,6 +51,10 @@ class Words:
         index = min(self._tags.index(self._form(n)), len(forms) - 1)
         return forms[index].format_map({"n": n, **values})
 
+    def forms(self, key: str) -> tuple[str, ...]:
+        """The sentence for ``key`` as it is kept, or each of its plural forms."""
+        return self._plurals.get(key) or (self._texts[key],)
+
     def has(self, key: str) -> bool:
         return key in self._texts or key in self._plurals
 

@@ -1,0 +1,101 @@
+"""A staged site is read back and checked as a whole before it may replace the one that is up."""
+
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+from posixpath import dirname, join, normpath
+from urllib.parse import unquote, urlsplit
+
+from recapgen.model.page import SiteKind
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.source import SourceRef
+from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
+from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
+from recapgen.words.catalogue import words
+from recapgen.words.ordinary import calendar_words, ordinary_words
+
+_LARGEST_PAGE = 1_500_000
+_LARGEST_FILE = 25_000_000  # what free hosts of static pages take
+
+
+@cache
+def vocabulary(language: str) -> Vocabulary:
+    """What the leak check needs to know of a language."""
+    spoken = words(language)
+    return Vocabulary(ordinary_words(spoken), calendar_words(spoken))
+
+
+def check_site(
+    folder: Path,
+    kind: SiteKind,
+    told: Unsaid | None,
+    *,
+    where: SourceRef,
+    costs: Cost,
+    beside: frozenset[str] = frozenset(),
+) -> tuple[Problem, ...]:
+    """Everything that speaks against publishing the staged site in ``folder``.
+
+    Links and anchors resolve inside the folder, nothing is fetched from outside, every page
+    states its policy and holds no code of its own, nothing is told that must not be (``told``,
+    None for the coach's own book). ``where`` is the student's file; ``costs`` what a fault
+    costs; ``beside`` are paths outside the folder that links may lead to. A page or file too
+    heavy is a warning.
+    """
+    site = read_site(folder)
+    found = [*_broken(site, beside), *(() if kind is SiteKind.BOOK else _unguarded(site))]
+    problems = [Problem(code, where, facts, costs) for code, facts in found]
+    if told is not None:
+        problems += leaks(site, told, where, costs)
+    problems += [Problem(Code.FILE_HEAVY, where, facts) for facts in _heavy(site)]
+    return tuple(problems)
+
+
+def _broken(site: ReadSite, beside: frozenset[str]) -> Iterable[tuple[Code, dict[str, str]]]:
+    for path, page in site.pages.items():
+        for pointer in page.pointers:
+            if not _resolves(site, beside, path, pointer.address):
+                yield Code.LINK_DEAD, {"page": path, "link": pointer.address}
+    for path, css in site.styles.items():
+        for address in css_addresses(css):
+            if not _resolves(site, beside, path, address):
+                yield Code.LINK_DEAD, {"page": path, "link": address}
+    for path, page in site.pages.items():
+        if page.policy is None or "default-src 'none'" not in page.policy:
+            yield Code.PAGE_UNGUARDED, {"page": path, "found": "-"}
+
+
+def _unguarded(site: ReadSite) -> Iterable[tuple[Code, dict[str, str]]]:
+    for path, page in site.pages.items():
+        for code in dict.fromkeys(page.code):
+            yield Code.PAGE_UNGUARDED, {"page": path, "found": code}
+        if page.policy is not None and "unsafe" in page.policy:
+            yield Code.PAGE_UNGUARDED, {"page": path, "found": "unsafe"}
+
+
+def _resolves(site: ReadSite, beside: frozenset[str], path: str, address: str) -> bool:
+    """An outside address is the leak check's business; a link to a folder opens no page."""
+    try:
+        parts = urlsplit(address)
+    except ValueError:
+        return False
+    if parts.scheme or parts.netloc:
+        return True
+    if address.startswith(("/", "\\")):
+        return False
+    target = normpath(join(dirname(path), unquote(parts.path))) if parts.path else path
+    if target not in site.files:
+        return target in beside
+    return (
+        not parts.fragment or target not in site.pages or _has(site.pages[target], parts.fragment)
+    )
+
+
+def _has(page: ReadPage, fragment: str) -> bool:
+    return unquote(fragment) in page.anchors or fragment == "top"
+
+
+def _heavy(site: ReadSite) -> Iterable[dict[str, str]]:
+    for path, size in site.files.items():
+        if size > (_LARGEST_PAGE if path in site.pages else _LARGEST_FILE):
+            yield {"page": path, "size": f"{size / 1e6:.1f}"}

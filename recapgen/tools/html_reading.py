@@ -1,0 +1,137 @@
+"""A finished page, read back: what it says, what it points at, what code it holds."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+from pathlib import Path
+
+# Tags that do not part words from each other; every other tag does.
+_WITHIN_WORDS = frozenset(
+    """a abbr b bdi code em i mark q s small span strong sub sup tspan u wbr""".split()  # noqa: SIM905  (reads as a list)
+)
+_FETCHED = frozenset(
+    {"src", "poster", "srcset", "data", "href", "xlink:href", "background", "action", "formaction"}
+)
+_SPOKEN = frozenset({"alt", "title", "aria-label", "placeholder", "value", "label", "content"})
+_CODE_TAGS = frozenset({"script", "style"})
+_CSS_ADDRESS = re.compile(r"""url\(\s*(['"]?)(.*?)\1\s*\)|@import\s+(['"])(.*?)\3""")
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """An address in a page; ``followed`` where a reader follows it, else the page fetches it."""
+
+    tag: str
+    address: str
+    followed: bool
+    private: bool  # rel=noreferrer: the target is not told where the reader came from
+
+
+@dataclass(slots=True)
+class ReadPage:
+    """``texts`` are the stretches of a page that stand apart; ``code`` what is written inline."""
+
+    source: str
+    texts: list[str] = field(default_factory=list)
+    pointers: list[Pointer] = field(default_factory=list)
+    anchors: set[str] = field(default_factory=set)
+    code: list[str] = field(default_factory=list)
+    policy: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSite:
+    """A folder of pages; every path is relative to it, with forward slashes."""
+
+    pages: Mapping[str, ReadPage]
+    styles: Mapping[str, str]
+    files: Mapping[str, int]  # all of them, with their size in bytes
+
+
+def read_site(folder: Path) -> ReadSite:
+    """Read every page and stylesheet below ``folder``. Raises OSError."""
+    files = {
+        file.relative_to(folder).as_posix(): file for file in folder.rglob("*") if file.is_file()
+    }
+    kept = {path: files[path] for path in sorted(files)}
+    return ReadSite(
+        {p: read_html(f.read_text("utf-8")) for p, f in kept.items() if p.endswith(".html")},
+        {p: f.read_text("utf-8") for p, f in kept.items() if p.endswith(".css")},
+        {p: f.stat().st_size for p, f in kept.items()},
+    )
+
+
+def read_html(html: str) -> ReadPage:
+    """Read a page as a browser would meet it, top to bottom."""
+    reader = _Reader(html)
+    reader.feed(html)
+    reader.close()
+    reader.end_text()
+    return reader.page
+
+
+def css_addresses(css: str) -> list[str]:
+    """What a stylesheet fetches: every url() and @import, as written."""
+    return [bare or imported for _, bare, _, imported in _CSS_ADDRESS.findall(css)]
+
+
+class _Reader(HTMLParser):
+    def __init__(self, source: str) -> None:
+        super().__init__()
+        self.page = ReadPage(source)
+        self._text: list[str] = []
+        self._in_code: str | None = None
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in _WITHIN_WORDS:
+            self.end_text()
+        given = {name: value or "" for name, value in attrs}
+        if tag == "meta" and given.get("http-equiv", "").lower() == "content-security-policy":
+            self.page.policy = given.get("content", "")
+        runs = tag == "script" and "src" not in given and given.get("type") != "application/json"
+        if runs or tag == "style":
+            self.page.code.append(f"<{tag}>")
+        self._in_code = tag if tag in _CODE_TAGS else self._in_code
+        for name, value in given.items():
+            self._attribute(tag, name, value, given)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag not in _WITHIN_WORDS:
+            self.end_text()
+        if tag == self._in_code:
+            self._in_code = None
+
+    def handle_data(self, data: str) -> None:
+        if self._in_code is None:
+            self._text.append(data)
+        elif data.strip():
+            self.page.texts.append(data)
+
+    def handle_comment(self, data: str) -> None:
+        self.page.texts.append(data)
+
+    def end_text(self) -> None:
+        text = " ".join("".join(self._text).split())
+        self._text.clear()
+        if text:
+            self.page.texts.append(text)
+
+    def _attribute(self, tag: str, name: str, value: str, given: dict[str, str]) -> None:
+        if name == "id" or (tag == "a" and name == "name"):
+            self.page.anchors.add(value)
+        elif name == "style" or name.startswith("on"):
+            self.page.code.append(f"{name}=")
+        if name in _SPOKEN or name.startswith("data-"):
+            self.page.texts.append(value)
+        if name in _FETCHED:
+            private = "noreferrer" in given.get("rel", "").lower().split()
+            followed = tag in ("a", "area") and name == "href"
+            for address in _addresses(name, value):
+                self.page.pointers.append(Pointer(tag, address, followed, private))
+
+
+def _addresses(name: str, value: str) -> list[str]:
+    if name != "srcset":
+        return [value.strip()]
+    return [part.split()[0] for part in value.split(",") if part.strip()]

@@ -1,0 +1,44 @@
+"""Words that a language needs for itself, though people are named by them."""
+
+import re
+import unicodedata
+
+from recapgen.words.catalogue import Words
+
+_NEVER_ON_A_PAGE = ("problem.", "cli.", "console.")
+
+
+def ordinary_words(words: Words) -> frozenset[str]:
+    """Ordinary words that are also names, and every word of our own pages written small.
+
+    Folded: no case, no accents. Words of examples written large ("name: Marta") stay out.
+    """
+    texts = (
+        text
+        for key in words.keys()  # noqa: SIM118  (a catalogue, not a mapping)
+        if not key.startswith(_NEVER_ON_A_PAGE)
+        for text in words.forms(key)
+    )
+    return frozenset(
+        _folded(word)
+        for text in texts
+        for word in re.findall(r"[^\W_]+", re.sub(r"\{[^}]*\}", " ", text))
+        if word == word.lower()
+    )
+
+
+def calendar_words(words: Words) -> frozenset[str]:
+    """The months and the days of the week, long and short, folded."""
+    forms = [
+        forms
+        for named in (words.locale.months, words.locale.days)
+        for context in ("format", "stand-alone")
+        for width in ("wide", "abbreviated")
+        for forms in named[context][width].values()
+    ]
+    return frozenset(_folded(form.strip(".")) for form in forms)
+
+
+def _folded(word: str) -> str:
+    parts = unicodedata.normalize("NFKD", word.casefold())
+    return "".join(sign for sign in parts if not unicodedata.combining(sign))
