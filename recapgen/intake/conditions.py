@@ -11,9 +11,11 @@ from recapgen.golf.units import (
     read_temperature_c,
 )
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.quantities import unit_is_missing
 from recapgen.intake.settings import read_altitude_m
 from recapgen.intake.yaml_map import Words, brief, plain_key
 from recapgen.model.lesson import Conditions, Surface, Wind
+from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension
 from recapgen.model.units import Units
@@ -60,7 +62,7 @@ _TARGET = _Possible(0, 360, "", "070")
 _WIND_SPEED = _Possible(0, 40, "m/s", "3 m/s from 250 at 2 m")
 
 
-def read_conditions(form: Form, units: Units) -> Conditions:
+def read_conditions(form: Form, coach: Coach) -> Conditions:
     inner = form.form("conditions", _KEYS)
     if inner is None:
         return Conditions()
@@ -69,13 +71,13 @@ def read_conditions(form: Form, units: Units) -> Conditions:
         surface=inner.choice("surface", _SURFACES),
         indoors=inner.yes_no("indoors"),
         ball=inner.text("ball", NAME_LENGTH),
-        temperature_c=_temperature_c(inner, units),
+        temperature_c=_temperature_c(inner, coach.units),
         humidity_percent=_humidity(inner),
         pressure_hpa=pressure,
         pressure_at_sea_level=at_sea_level,
-        wind=_wind(inner, units),
+        wind=_wind(inner, coach),
         target_deg=_target_deg(inner),
-        altitude_m=read_altitude_m(inner, "altitude", units),
+        altitude_m=read_altitude_m(inner, "altitude", coach),
     )
 
 
@@ -121,21 +123,25 @@ def _pressure(form: Form) -> tuple[float | None, bool]:
     return value, at_sea_level
 
 
-def _wind(form: Form, units: Units) -> Wind | None:
+def _wind(form: Form, coach: Coach) -> Wind | None:
     words = form.words("wind")
     if words is None:
         return None
     if plain_key(words.text) in _CALM:
         return Wind(0.0, 0.0, FORECAST_HEIGHT_M)
     match = _WIND.fullmatch(" ".join(words.text.split()))
-    height = _height_m(match["height"], units) if match and match["height"] else None
+    height = _height_m(match["height"], coach.units) if match and match["height"] else None
     if match is not None and match["forecast"]:
         height = FORECAST_HEIGHT_M
     if match is None or height is None:
         form.report(Code.WIND_INCOMPLETE, words.where, found=brief(words.text))
         return None
-    speed = read_amount(match["speed"], Dimension.SPEED, units)
+    speed = read_amount(match["speed"], Dimension.SPEED, coach.units)
     bearing = read_bearing_deg(match["bearing"])
+    if unit_is_missing(match["speed"], Dimension.SPEED, coach, read_amount):
+        found = {"key": "wind", "found": brief(words.text), "example": _WIND_SPEED.example}
+        form.report(Code.UNIT_MISSING, words.where, **found)
+        return None
     if bearing is None:
         speed = None
     speed = _within(form, "wind", words, speed, _WIND_SPEED)

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import read_number, read_window
 from recapgen.intake.form import Form
-from recapgen.intake.quantities import amount_in, quantity_in
+from recapgen.intake.quantities import amount_in, example_of, quantity_in, unit_is_missing
 from recapgen.intake.yaml_map import Words, brief, plain_key
 from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Want
+from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
-from recapgen.model.units import Units
 
 _DIRECTIONS = {
     **dict.fromkeys(("higher", "more", "up", "bigger", "longer", "faster"), Direction.HIGHER),
@@ -39,17 +39,17 @@ class Aim:
     guard: Guard | None
 
 
-def read_declaration(form: Form, units: Units) -> Declaration | None:
+def read_declaration(form: Form, coach: Coach) -> Declaration | None:
     """``number:`` with ``want:``, ``matters:``, ``must not lose:`` and ``chosen:``."""
     chosen = form.choice("chosen", _CHOSEN)
-    aim = read_aim(form, units)
+    aim = read_aim(form, coach)
     if aim is None:
         return None
     where = form.place("number")
     return Declaration(aim.quantity, aim.want, aim.matters, aim.guard, chosen or False, where)
 
 
-def read_aim(form: Form, units: Units) -> Aim | None:
+def read_aim(form: Form, coach: Coach) -> Aim | None:
     """The number and what it should do; None without a number, or where it is not clear."""
     number = form.words("number")
     if number is None:
@@ -60,14 +60,14 @@ def read_aim(form: Form, units: Units) -> Aim | None:
     quantity = quantity_in(form, "number", number)
     if quantity is None:
         return None
-    want = _want(form, quantity, units)
+    want = _want(form, quantity, coach)
     matters = form.words("matters")
-    change = amount_in(form, "matters", matters, quantity, units) if matters else None
-    guard = _guard(form, quantity, units)
+    change = amount_in(form, "matters", matters, quantity, coach) if matters else None
+    guard = _guard(form, quantity, coach)
     return None if want is None else Aim(quantity, want, change, guard)
 
 
-def _want(form: Form, quantity: Quantity, units: Units) -> Want | None:
+def _want(form: Form, quantity: Quantity, coach: Coach) -> Want | None:
     words = form.words("want")
     if words is None:
         if form.node("want") is None:
@@ -76,10 +76,14 @@ def _want(form: Form, quantity: Quantity, units: Units) -> Want | None:
     direction = _DIRECTIONS.get(plain_key(words.text))
     if direction is not None:
         return Want(direction)
-    window = read_window(words.text, FACTS[quantity].dimension, units)
+    window = read_window(words.text, FACTS[quantity].dimension, coach.units)
     found = {"found": brief(words.text), "number": quantity}
     if window is None:
         form.report(Code.WANT_UNREADABLE, words.where, **found)
+        return None
+    if unit_is_missing(words.text, FACTS[quantity].dimension, coach, read_window):
+        found = {"key": "want", "found": brief(words.text), "example": example_of(quantity)}
+        form.report(Code.UNIT_MISSING, words.where, **found)
         return None
     if _upside_down(words.text) or window[0] == window[1]:
         form.report(Code.WANT_UPSIDE_DOWN, words.where, **found)
@@ -98,7 +102,7 @@ def _upside_down(text: str) -> bool:
     return first is not None and second is not None and first > second
 
 
-def _guard(form: Form, declared: Quantity, units: Units) -> Guard | None:
+def _guard(form: Form, declared: Quantity, coach: Coach) -> Guard | None:
     guards = []
     for entry in form.pairs("must not lose", "carry: 5 m"):
         spread = _SPREAD.fullmatch(entry.key.strip())
@@ -107,7 +111,7 @@ def _guard(form: Form, declared: Quantity, units: Units) -> Guard | None:
         value = form.one(entry.key, entry.value)
         if quantity is None or value is None:
             continue
-        margin = amount_in(form, brief(entry.key), value, quantity, units)
+        margin = amount_in(form, brief(entry.key), value, quantity, coach)
         kind = GuardKind.SPREAD if spread else GuardKind.LEVEL
         if margin is not None and quantity is declared and kind is GuardKind.LEVEL:
             form.report(Code.GUARD_IS_THE_NUMBER, entry.where, number=quantity)

@@ -1,5 +1,7 @@
 """The golf quantity or club that a word in the coach's files names."""
 
+from collections.abc import Callable
+
 from recapgen.golf.catalogue import (
     FACTS,
     nearest_quantity,
@@ -11,10 +13,13 @@ from recapgen.golf.units import read_amount
 from recapgen.intake.form import Form
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Words, brief
+from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension, Quantity
-from recapgen.model.units import Units
+from recapgen.model.units import LengthUnit, SpeedUnit, Units
 
+_SOME_UNITS = Units(SpeedUnit.MPS, LengthUnit.METRE)
+_OTHER_UNITS = Units(SpeedUnit.MPH, LengthUnit.YARD)
 _EXAMPLES = {
     Dimension.SPEED: "2 mph",
     Dimension.LENGTH: "5 m",
@@ -58,14 +63,35 @@ def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) 
     return None
 
 
-def amount_in(form: Form, key: str, words: Words, quantity: Quantity, units: Units) -> float | None:
+def amount_in(form: Form, key: str, words: Words, quantity: Quantity, coach: Coach) -> float | None:
     """A size of ``quantity``, more than nothing, in inside units."""
-    amount = read_amount(words.text, FACTS[quantity].dimension, units)
-    found = {"key": key, "found": brief(words.text)}
-    if amount is None:
-        form.report(Code.AMOUNT_UNREADABLE, words.where, example=example_of(quantity), **found)
-        return None
-    if amount <= 0:
+    amount = size_in(form, key, words, FACTS[quantity].dimension, coach, example_of(quantity))
+    if amount is not None and amount <= 0:
+        found = {"key": key, "found": brief(words.text)}
         form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least="0", most="∞", **found)
         return None
     return amount
+
+
+def size_in(
+    form: Form, key: str, words: Words, dimension: Dimension, coach: Coach, example: str
+) -> float | None:
+    """An amount of ``dimension`` in inside units; a bare number takes the coach's unit."""
+    amount = read_amount(words.text, dimension, coach.units)
+    found = {"key": key, "found": brief(words.text), "example": example}
+    if amount is None:
+        form.report(Code.AMOUNT_UNREADABLE, words.where, **found)
+        return None
+    if unit_is_missing(words.text, dimension, coach, read_amount):
+        form.report(Code.UNIT_MISSING, words.where, **found)
+        return None
+    return amount
+
+
+def unit_is_missing(
+    text: str, dimension: Dimension, coach: Coach, read: Callable[[str, Dimension, Units], object]
+) -> bool:
+    """True where ``text`` means another size in other units, and nobody said which are meant."""
+    if dimension not in coach.units_unsaid:
+        return False
+    return read(text, dimension, _SOME_UNITS) != read(text, dimension, _OTHER_UNITS)

@@ -50,7 +50,7 @@ def _broken(text: str, file: str) -> Problem | None:
 
 
 def _seal(form: Form, coach: Coach) -> Seal | None:
-    aim = read_aim(form, coach.units)
+    aim = read_aim(form, coach)
     planned = form.form("planned", _PLANNED_KEYS)
     sealed_at = _sealed_at(form)
     for key in ("number", "sealed at"):

@@ -2,19 +2,20 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
 
 from recapgen.golf.catalogue import FACTS
-from recapgen.golf.units import read_amount, unit_named
+from recapgen.golf.units import unit_named
 from recapgen.intake.folder import named_file
 from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, spelling
-from recapgen.intake.quantities import example_of, quantity_in
+from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
 from recapgen.model.people import Coach, ColumnRule
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
-from recapgen.model.quantity import Quantity
+from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
@@ -60,10 +61,12 @@ ROLES = meanings_of(
         "tag": ("tag", "mishit", "strike"),
     }
 )
+_ASKED = (Dimension.SPEED, Dimension.LENGTH)
 _IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
 _PLUS = {plain_key(w): w for w in ("right", "left", "up", "down", "ahead", "behind",
                                    "in-to-out", "out-to-in", "open", "closed")}  # fmt: skip
 _LANGUAGES = {"en": "en", "english": "en"}
+NUMBER_LENGTH = 30
 HIGHEST_PLACE_M = 6000.0
 LOWEST_PLACE_M = -500.0
 
@@ -77,7 +80,7 @@ def read_coach(root: Path) -> Checked[Coach]:
     path, problems = named_file(root, root, "coach")
     if path is None:
         missing = Problem(Code.COACH_FILE_MISSING, SourceRef("coach.yml"))
-        return Checked(Coach(name=""), (missing, *problems))
+        return Checked(Coach(name="", units_unsaid=_ASKED), (missing, *problems))
     text, faults = read_text(root, path)
     if text is None:
         return Checked(None, _all_stop(faults))
@@ -107,41 +110,48 @@ def read_units(form: Form, key: str, otherwise: Units) -> Units | None:
     )
 
 
-def read_altitude_m(form: Form, key: str, units: Units) -> float | None:
-    """Metres above the sea ("90 m", "300 ft"); a bare number takes ``units``."""
+def read_altitude_m(form: Form, key: str, coach: Coach) -> float | None:
+    """Metres above the sea ("90 m", "300 ft"); a bare number takes the coach's unit."""
     words = form.words(key)
-    if words is None:
-        return None
-    height = read_amount(words.text, FACTS[Quantity.APEX].dimension, units)
-    if height is None:
-        form.report(Code.AMOUNT_UNREADABLE, words.where, key=key, found=brief(words.text),
-                    example="90 m")  # fmt: skip
+    height = None if words is None else size_in(form, key, words, Dimension.LENGTH, coach, "90 m")
+    if words is None or height is None:
         return None
     if not LOWEST_PLACE_M <= height <= HIGHEST_PLACE_M:
-        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, key=key, found=brief(words.text),
-                    least=f"{LOWEST_PLACE_M:g} m", most=f"{HIGHEST_PLACE_M:g} m")  # fmt: skip
+        least, most = f"{LOWEST_PLACE_M:g} m", f"{HIGHEST_PLACE_M:g} m"
+        found = {"key": key, "found": brief(words.text)}
+        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least=least, most=most, **found)
         return None
     return height
 
 
 def _coach(form: Form) -> Coach:
-    units = read_units(form, "units", Units()) or Units()
-    place = form.form("place", _PLACE_KEYS)
-    return Coach(
+    coach = Coach(
         name=form.required("coach", NAME_LENGTH) or "",
-        units=units,
+        units=read_units(form, "units", Units()) or Units(),
         contact=form.text("contact"),
         greeting=form.text("greeting", PARAGRAPH_LENGTH),
         footer=form.text("footer"),
         accent=_accent(form),
         language=form.choice("language", _LANGUAGES) or "en",
         address=_address(form),
-        place=place.text("name", NAME_LENGTH) if place else None,
-        emergency_number=place.text("emergency number", 30) if place else None,
-        altitude_m=read_altitude_m(place, "altitude", units) if place else None,
         columns=tuple(_columns(form)),
-        accuracy=tuple(_accuracy(form, units)),
+        units_unsaid=_unsaid(form),
     )
+    place = form.form("place", _PLACE_KEYS)
+    return replace(
+        coach,
+        place=place.text("name", NAME_LENGTH) if place else None,
+        emergency_number=place.text("emergency number", NUMBER_LENGTH) if place else None,
+        altitude_m=read_altitude_m(place, "altitude", coach) if place else None,
+        accuracy=tuple(_accuracy(form, coach)),
+    )
+
+
+def _unsaid(form: Form) -> tuple[Dimension, ...]:
+    """What ``units:`` leaves open; bare numbers of these are asked about, never guessed."""
+    node = form.node("units")
+    said = {_UNIT_KEYS.key(entry.name) for entry in node.entries} if isinstance(node, Keyed) else ()
+    return tuple(dimension for dimension in _ASKED if dimension not in said)
 
 
 def _accent(form: Form) -> str | None:
@@ -219,19 +229,12 @@ def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, s
     return quantity_in(form, brief(heading), words, also=(*ROLES, "ignore")), None
 
 
-def _accuracy(form: Form, units: Units) -> Iterator[tuple[Quantity, float]]:
+def _accuracy(form: Form, coach: Coach) -> Iterator[tuple[Quantity, float]]:
     for entry in form.pairs("accuracy", "club path: 1 deg"):
-        named = Words(entry.key, entry.where, quoted=True)
-        quantity = quantity_in(form, "accuracy", named)
+        quantity = quantity_in(form, "accuracy", Words(entry.key, entry.where, quoted=True))
         value = form.one(entry.key, entry.value)
         if quantity is None or value is None:
             continue
-        amount = read_amount(value.text, FACTS[quantity].dimension, units)
-        if amount is None:
-            form.report(Code.AMOUNT_UNREADABLE, value.where, key=brief(entry.key),
-                        found=brief(value.text), example=example_of(quantity))  # fmt: skip
-        elif amount <= 0:
-            form.report(Code.AMOUNT_OUT_OF_RANGE, value.where, key=brief(entry.key),
-                        found=brief(value.text), least="0", most="...")  # fmt: skip
-        else:
+        amount = amount_in(form, brief(entry.key), value, quantity, coach)
+        if amount is not None:
             yield quantity, amount

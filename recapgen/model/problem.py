@@ -92,6 +92,7 @@ class Code(Enum):
     DATE_AMBIGUOUS = ("date-ambiguous", Cost.STUDENT)
     DATE_IMPOSSIBLE = ("date-impossible", Cost.STUDENT)
     AMOUNT_UNREADABLE = ("amount-unreadable", Cost.STUDENT)
+    UNIT_MISSING = ("unit-missing", Cost.STUDENT)
     AMOUNT_OUT_OF_RANGE = ("amount-out-of-range", Cost.STUDENT)
 
     # coach.yml and student.yml
@@ -192,6 +193,31 @@ class Code(Enum):
     CLIP_STRIKE_OUTSIDE = ("clip-strike-outside", Cost.CLIP)
     CLIP_STRIKE_GUESSED = ("clip-strike-guessed", Cost.NOTHING)
     CLIP_STRIKE_GUESSED_UNLISTED = ("clip-strike-guessed-unlisted", Cost.NOTHING)
+
+    # the shots
+    SHOTS_NOT_TEXT = ("shots-not-text", Cost.STUDENT)
+    SHOTS_WITHOUT_HEADINGS = ("shots-without-headings", Cost.STUDENT)
+    SHOTS_EMPTY = ("shots-empty", Cost.NOTHING)
+    SHOTS_UNIT_OPEN = ("shots-unit-open", Cost.NOTHING)
+    SHOTS_UNIT_MISFIT = ("shots-unit-misfit", Cost.NOTHING)
+    SHOTS_SIDE_OPEN = ("shots-side-open", Cost.NOTHING)
+    SHOTS_HAND_NEEDED = ("shots-hand-needed", Cost.NOTHING)
+    SHOTS_COLUMN_LOOSE = ("shots-column-loose", Cost.NOTHING)
+    SHOTS_COLUMN_TWICE = ("shots-column-twice", Cost.NOTHING)
+    SHOTS_COLUMN_MISSPELT = ("shots-column-misspelt", Cost.NOTHING)
+    SHOTS_COLUMNS_UNKNOWN = ("shots-columns-unknown", Cost.NOTHING)
+    SHOTS_CELL_UNREADABLE = ("shots-cell-unreadable", Cost.NOTHING)
+    SHOTS_ROW_UNEVEN = ("shots-row-uneven", Cost.ROW)
+    SHOTS_QUOTE_OPEN = ("shots-quote-open", Cost.ROW)
+    SHOTS_ROW_IMPOSSIBLE = ("shots-row-impossible", Cost.ROW)
+    SHOTS_ROW_DOUBTFUL = ("shots-row-doubtful", Cost.NOTHING)
+    SHOTS_ROW_NO_SHOT = ("shots-row-no-shot", Cost.NOTHING)
+    SHOTS_DAY_OPEN = ("shots-day-open", Cost.NOTHING)
+    SHOTS_NUMBERS_REPEAT = ("shots-numbers-repeat", Cost.NOTHING)
+    SHOTS_CLUB_UNKNOWN = ("shots-club-unknown", Cost.NOTHING)
+    SHOTS_BLOCK_UNKNOWN = ("shots-block-unknown", Cost.NOTHING)
+    SHOTS_DUPLICATE = ("shots-duplicate", Cost.NOTHING)
+    SHOTS_MORE = ("shots-more", Cost.NOTHING)
 
     # cases that lessons tell or point at
     CASE_NAME_TWICE = ("case-name-twice", Cost.CASE)
