@@ -1,7 +1,6 @@
 """The output folder: ours, marked as ours, and written by one run at a time."""
 
 import json
-from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -82,16 +81,6 @@ def check_secret(output: Output, mark: str) -> tuple[Problem, ...]:
         facts = {"out": str(output.root), "file": ".recapgen/secret"}
         return (Problem(Code.SECRET_CHANGED, SourceRef(".recapgen/secret"), facts),)
     return ()
-
-
-def strangers(output: Output, ours: Iterable[str]) -> tuple[Problem, ...]:
-    """What lies in the site folder and is not among ``ours``: left alone and reported."""
-    known = {*ours, *_LITTER}
-    return tuple(
-        Problem(Code.STRANGE_IN_SITE, SourceRef(""), {"found": name})
-        for name in sorted(entry.name for entry in output.site.iterdir())
-        if name not in known
-    )
 
 
 def _marker(out: Path) -> Path:

@@ -12,10 +12,12 @@ import os
 import shutil
 import sys
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from recapgen.tools.atomic import sync_folder, write_text
 
+_FRONT = "index.html"
 _EXCHANGE = 2  # RENAME_EXCHANGE of renameat2(2)
 _HERE = -100  # AT_FDCWD
 _CANNOT = frozenset({errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EPERM})
@@ -46,20 +48,31 @@ def put(new: Path, goal: Path, root: Path) -> None:
     shutil.rmtree(work)
 
 
-def put_file(new: Path, goal: Path) -> None:
-    """The same for a single staged file, whose rename is one step everywhere."""
-    new.replace(goal)
-    sync_folder(goal.parent)
+def put_among(new: Path, folder: Path, root: Path) -> None:
+    """Put each thing in the staged folder ``new`` into ``folder``, which holds others as well.
+
+    Folders first, then files, the page that leads to them last.
+    """
+    staging = new.parent.parent
+    things = sorted(new.iterdir(), key=lambda thing: (thing.is_file(), thing.name == _FRONT))
+    for thing in things:
+        if thing.is_file():
+            _flush_file(thing)
+            thing.replace(folder / thing.name)
+        else:
+            alone = Path(tempfile.mkdtemp(dir=staging)) / "new"
+            thing.rename(alone)
+            put(alone, folder / thing.name, root)
+    sync_folder(folder)
+    drop(new)
 
 
 def take_down(goal: Path, staging: Path) -> None:
-    """Make ``goal`` disappear in one step, then delete what it held."""
+    """Make a folder or file disappear in one step, then delete what it held."""
     work = Path(tempfile.mkdtemp(dir=staging))
-    try:
+    with suppress(FileNotFoundError):
         goal.rename(work / "gone")
         sync_folder(goal.parent)
-    except FileNotFoundError:
-        pass
     shutil.rmtree(work)
 
 
@@ -108,5 +121,9 @@ def _flush(folder: Path) -> None:
     """Force every file of ``folder`` to disk, so that no power cut leaves pages of zeros."""
     for place, _, files in os.walk(folder):
         for name in files:
-            with (Path(place) / name).open("rb") as file:
-                os.fsync(file.fileno())
+            _flush_file(Path(place) / name)
+
+
+def _flush_file(file: Path) -> None:
+    with file.open("rb+") as open_file:  # Windows flushes only what may be written
+        os.fsync(open_file.fileno())

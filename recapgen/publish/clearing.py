@@ -1,0 +1,28 @@
+"""What no longer belongs in the site folder comes down; what we did not make is left alone."""
+
+from collections.abc import Collection
+
+from recapgen.model.problem import Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.privacy.addresses import looks_like_address
+from recapgen.publish.output import Output
+from recapgen.publish.swap import take_down
+
+_OURS = frozenset({"index.html", "assets", "cases"})
+
+
+def clear_away(output: Output, keep: Collection[str]) -> tuple[Problem, ...]:
+    """Take down everything of ours in ``site`` that is not among ``keep``; name the rest.
+
+    ``keep`` are the names that belong: the card's, the cases' and every address still in use.
+    Ours is told by its name alone, so a lost ledger leaves nobody's pages up. Raises OSError.
+    """
+    strange = []
+    for entry in sorted(output.site.iterdir()):
+        if entry.name in keep or entry.name == ".DS_Store":
+            continue
+        if entry.name in _OURS or looks_like_address(entry.name):
+            take_down(entry, output.staging)
+        else:
+            strange.append(entry.name)
+    return tuple(Problem(Code.STRANGE_IN_SITE, SourceRef(""), {"found": name}) for name in strange)

@@ -1,0 +1,208 @@
+"""What each part of the output was made from, so that a run with nothing new does nothing.
+
+A part is a student's site, the cases, the card, the book. Its line holds every input as it was
+read, the recipe (program, templates, libraries, settings), what was made and the day on which
+it would be made differently. Any doubt means: make it again.
+"""
+
+import hashlib
+import json
+import sys
+import time
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass
+from datetime import date
+from functools import cache
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+import recapgen
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.source import SourceRef
+from recapgen.tools.atomic import write_text
+
+_FORMAT = 1
+_SETTLED_NS = 2_000_000_000  # disks keep times as coarse as this
+_LIBRARIES = (
+    "altair",
+    "av",
+    "babel",
+    "imageio-ffmpeg",
+    "jinja2",
+    "markdown-it-py",
+    "mkdocs",
+    "mkdocs-material",
+    "numpy",
+    "pandas",
+    "scipy",
+    "vl-convert-python",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """An input as it was read: its stamp, its content, and whether the stamp can be trusted.
+
+    A file changed in the instant it was read keeps its stamp, so a young one is not.
+    """
+
+    stamp: tuple[int, ...]
+    digest: str
+    settled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One part of the output. Paths are relative, inputs to the lessons, made to the output.
+
+    Valid from ``made_on`` until the day before ``changes_on``.
+    """
+
+    recipe: str
+    inputs: Mapping[str, Seen]
+    made: Mapping[str, tuple[int, int]]
+    made_on: date
+    changes_on: date | None
+    problems: tuple[Problem, ...]
+
+    def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
+        """Would making it again give the same, and is what was made still there?"""
+        in_time = self.made_on <= today and (self.changes_on is None or today < self.changes_on)
+        same = {path: seen.digest for path, seen in inputs.items()} == {
+            path: seen.digest for path, seen in self.inputs.items()
+        }
+        return in_time and same and recipe == self.recipe and self._still_there(out)
+
+    def _still_there(self, out: Path) -> bool:
+        try:
+            return all(_size_and_time(out / path) == stamp for path, stamp in self.made.items())
+        except OSError:
+            return False
+
+
+def read_ledger(file: Path) -> dict[str, Line]:
+    """The lines by part; none where the file is missing, broken or of another format."""
+    try:
+        kept = json.loads(file.read_text("utf-8"))
+        if kept["format"] != _FORMAT:
+            return {}
+        return {part: _line(line) for part, line in kept["parts"].items()}
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return {}
+
+
+def write_ledger(file: Path, lines: Mapping[str, Line]) -> None:
+    """Keep the lines; the old ledger or the new one is there, never half of one."""
+    kept = {"format": _FORMAT, "parts": {part: _record(line) for part, line in lines.items()}}
+    write_text(file, json.dumps(kept, ensure_ascii=False, separators=(",", ":")) + "\n")
+
+
+def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, Seen]:
+    """The inputs as they are now; what still has the stamp of ``before`` is not read again.
+
+    Raises OSError where a file cannot be read.
+    """
+    known = before.inputs if before is not None else {}
+    seen: dict[str, Seen] = {}
+    for file in sorted(files):
+        path = file.relative_to(root).as_posix()
+        stamp = _stamp(file)
+        last = known.get(path)
+        if last is not None and last.settled and last.stamp == stamp:
+            seen[path] = last
+        else:
+            seen[path] = Seen(
+                stamp, _digest(file), settled=time.time_ns() - max(stamp[1:3]) > _SETTLED_NS
+            )
+    return seen
+
+
+def made(folders: Iterable[Path], out: Path) -> dict[str, tuple[int, int]]:
+    """What lies in ``folders`` of the output, for the next run to find again."""
+    return {
+        file.relative_to(out).as_posix(): _size_and_time(file)
+        for folder in folders
+        for file in sorted(folder.rglob("*") if folder.is_dir() else [folder])
+        if file.is_file()
+    }
+
+
+def recipe(template: Path, *facts: str) -> str:
+    """How things are made: program, templates, libraries, and ``facts`` such as settings."""
+    told = json.dumps([_program(template), *facts], ensure_ascii=False)
+    return hashlib.sha256(told.encode()).hexdigest()
+
+
+@cache
+def _program(template: Path) -> str:
+    """By content, not by version alone, so that a changed template or sentence shows."""
+    package = Path(recapgen.__file__).parent
+    whole = hashlib.sha256()
+    whole.update(sys.version.encode())
+    for name in _LIBRARIES:
+        whole.update(f"{name} {version(name)}\n".encode())
+    for folder in (package, template):
+        for file in sorted(folder.rglob("*")):
+            if file.is_file() and "__pycache__" not in file.parts:
+                whole.update(file.relative_to(folder).as_posix().encode())
+                whole.update(bytes.fromhex(_digest(file)))
+    return whole.hexdigest()
+
+
+def _digest(file: Path) -> str:
+    with file.open("rb") as open_file:
+        return hashlib.file_digest(open_file, "sha256").hexdigest()
+
+
+def _stamp(file: Path) -> tuple[int, ...]:
+    state = file.stat()
+    return (state.st_size, state.st_mtime_ns, state.st_ctime_ns, state.st_ino)
+
+
+def _size_and_time(file: Path) -> tuple[int, int]:
+    state = file.stat()
+    return (state.st_size, state.st_mtime_ns)
+
+
+def _record(line: Line) -> dict[str, Any]:
+    return {
+        "recipe": line.recipe,
+        "inputs": {
+            path: [seen.stamp, seen.digest, seen.settled] for path, seen in line.inputs.items()
+        },
+        "made": line.made,
+        "made_on": line.made_on.isoformat(),
+        "changes_on": line.changes_on.isoformat() if line.changes_on else None,
+        "problems": [
+            {
+                "code": problem.code.name,
+                "where": asdict(problem.where),
+                "facts": dict(problem.facts),
+                "costs": problem.costs.name if problem.costs else None,
+            }
+            for problem in line.problems
+        ],
+    }
+
+
+def _line(kept: dict[str, Any]) -> Line:
+    return Line(
+        recipe=kept["recipe"],
+        inputs={
+            path: Seen(tuple(stamp), digest, settled)
+            for path, (stamp, digest, settled) in kept["inputs"].items()
+        },
+        made={path: (size, at) for path, (size, at) in kept["made"].items()},
+        made_on=date.fromisoformat(kept["made_on"]),
+        changes_on=date.fromisoformat(kept["changes_on"]) if kept["changes_on"] else None,
+        problems=tuple(
+            Problem(
+                Code[problem["code"]],
+                SourceRef(**problem["where"]),
+                problem["facts"],
+                Cost[problem["costs"]] if problem["costs"] else None,
+            )
+            for problem in kept["problems"]
+        ),
+    )
