@@ -26,7 +26,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Declaration, Seal, Want
-from recapgen.model.shots import SortedShot
+from recapgen.model.shots import Block, SortedShot
 
 _SHIFT_FROM = 3
 _ADVISED = 10  # balls a block, where there are too few to say how much they vary
@@ -104,6 +104,8 @@ def compare(
         closing_shift=closing_shift(before),
         planned_before=seal.planned_before if seal else None,
         planned_after=seal.planned_after if seal else None,
+        hit_before=sum(s.block is Block.BEFORE for s in shots),
+        hit_after=sum(s.block is Block.AFTER for s in shots),
         pairs_won=judged.pairs_won,
         verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
         mishit_kinds=_mishit_kinds(before, after),

@@ -179,7 +179,8 @@ class Comparison:
     ``closing_shift`` is how far these lie from the opening ones, as read.
     ``pairs_won``: of all before-after pairs, the share in which the after-shot is better.
     ``verdict_put_back`` is the verdict with the coach's left-out shots put back, where that
-    differs. ``planned_*`` are the sealed counts.
+    differs. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
+    after-block whatever became of them.
     """
 
     quantity: Quantity
@@ -207,6 +208,8 @@ class Comparison:
     closing_shift: float | None = None
     planned_before: int | None = None
     planned_after: int | None = None
+    hit_before: int = 0
+    hit_after: int = 0
     pairs_won: float | None = None
     verdict_put_back: Verdict | None = None
     mishit_kinds: tuple[MishitKind, ...] = ()

@@ -1,0 +1,248 @@
+"""What the shots say, in plain sentences: the verdict, what goes with it, what stuck.
+
+An ``Amount`` tells a size (a difference, a spread, a margin) in the reader's units and
+without a sign: 2.1 becomes "2.1 m". Which way it goes is in the sentence.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from recapgen.model.evidence import (
+    Comparison,
+    DriftFinding,
+    GuardResult,
+    IntentRow,
+    Interval,
+    Kept,
+    Retention,
+    TypicalShot,
+    Verdict,
+)
+from recapgen.model.lesson import Direction
+from recapgen.model.people import Hand
+from recapgen.model.quantity import Quantity
+from recapgen.model.units import Units
+from recapgen.words.amounts import day, number, quantity_name, size
+from recapgen.words.catalogue import Words
+from recapgen.words.how_sure import how_sure, shares_told
+
+Amount = Callable[[float], str]
+
+_KEYS = {
+    Verdict.CHANGED: "changed",
+    Verdict.PROBABLY: "probably",
+    Verdict.TOO_EARLY: "too-early",
+    Verdict.NO_CHANGE: "no-change",
+    Verdict.OTHER_WAY: "other-way",
+}
+_MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
+_ALL_OF_IT = 10  # tenths
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why."""
+
+    phrase: str
+    sentences: tuple[str, ...]
+    guards: tuple[str, ...]
+    sure: tuple[str, ...]
+
+
+def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, words: Words) -> Told:
+    """Everything to be said about the declared number; sizes have no side, so no hand."""
+    del hand
+
+    def amount_of(quantity: Quantity) -> Amount:
+        return lambda value: size(quantity, value, units, words)
+
+    amount = amount_of(comparison.quantity)
+    name = quantity_name(comparison.quantity, words)
+    return Told(
+        phrase=tell_phrase(comparison.verdict, words),
+        sentences=tell_verdict(comparison, name, amount, words),
+        guards=tuple(
+            tell_guard(
+                result,
+                quantity_name(result.guard.quantity, words),
+                amount_of(result.guard.quantity),
+                words,
+            )
+            for result in comparison.guards
+        ),
+        sure=how_sure(comparison, amount, amount_of(Quantity.CARRY), words),
+    )
+
+
+def tell_phrase(verdict: Verdict, words: Words) -> str:
+    """The verdict in a few words ("No change.")."""
+    return words.say(f"evidence.phrase.{_KEYS[verdict]}")
+
+
+def tell_verdict(
+    comparison: Comparison, name: str, amount: Amount, words: Words
+) -> tuple[str, ...]:
+    """The verdict's sentence, whatever made it more careful, and that it is no habit yet."""
+    sentences = [*_said(comparison, name, amount, words), *_doubts(comparison, name, amount, words)]
+    if comparison.verdict in _MOVED:
+        sentences.append(words.say("evidence.habit"))
+    return tuple(sentences)
+
+
+def tell_guard(result: GuardResult, name: str, amount: Amount, words: Words) -> str:
+    """What the change may not cost: held, lost, or can't be told."""
+    finding = result.finding.name.lower().replace("_", "-")
+    return words.say(
+        f"evidence.guard.{finding}.{result.guard.kind}",
+        name=name,
+        margin=amount(result.guard.margin),
+        size=amount(abs(result.shift.estimate)) if result.shift else "",
+    )
+
+
+def tell_retention(retention: Retention, amount: Amount, words: Words) -> tuple[str, ...]:
+    """Units first, then the share in words and tenths, where there is a gain to share."""
+    on = day(retention.from_lesson, words)
+    if retention.kept is Kept.NO_GAIN:
+        return (words.say("evidence.kept.no-gain", day=on),)
+    left = retention.still_there > 0
+    units = words.say(
+        f"evidence.kept.{'units' if left else 'nothing'}",
+        gained=amount(retention.gained),
+        still=amount(retention.still_there),
+        day=on,
+    )
+    kept = words.say(f"evidence.kept.{retention.kept.name.lower().replace('_', '-')}")
+    if retention.share80 is None or retention.kept is Kept.TOO_EARLY:
+        return units, kept
+    return units, kept, _tenths(retention.share80, words)
+
+
+def tell_intent(row: IntentRow, words: Words) -> str:
+    """A line of the coach's ledger: what moved together with an intent, never more."""
+    counted = {
+        "lessons": words.count("evidence.ledger.lessons", row.lessons),
+        "students": words.count("evidence.ledger.students", row.students),
+    }
+    if not row.ranked:
+        return words.say("evidence.ledger.waiting", **counted)
+    return words.say(
+        "evidence.ledger.row",
+        gain=number(row.gain, 1, words),
+        low=number(row.ci90.low, 1, words),
+        high=number(row.ci90.high, 1, words),
+        **counted,
+    )
+
+
+def tell_clip(typical: TypicalShot, shown: int | None, words: Words) -> str:
+    """Which shot ``shown`` is: the typical one, or the coach's own choice with its rank."""
+    if shown is not None and shown != typical.shot and shown in typical.ranking:
+        rank = typical.ranking.index(shown) + 1
+        return words.say("evidence.clip.chosen", rank=rank, of=len(typical.ranking))
+    if typical.shot is None:
+        return words.say("evidence.clip.none")
+    return words.say("evidence.clip.typical", position=typical.position, of=typical.of)
+
+
+def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
+    if comparison.verdict is Verdict.TOO_EARLY:
+        return _too_early(comparison, amount, words)
+    key = _KEYS[comparison.verdict]
+    if comparison.by_share and comparison.inside is not None:
+        shares = shares_told(comparison.inside, words)
+        return (words.say(f"evidence.share.{key}", shares=_sentence_start(shares)),)
+    if comparison.good is None:
+        return ()
+    good = comparison.good
+    interval = good.ci80 if comparison.verdict is Verdict.PROBABLY else good.ci90
+    scale = "window" if comparison.want.direction is Direction.WINDOW else "level"
+    told = words.say(
+        f"evidence.{scale}.{key}",
+        name=name,
+        size=amount(abs(good.estimate)),
+        range=_range(interval, amount, words),
+        matters=amount(comparison.matters),
+        before=words.count("evidence.balls", comparison.before.n),
+        after=words.count("evidence.balls", comparison.after.n),
+    )
+    return (told,)
+
+
+def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[str, ...]:
+    before = words.count("evidence.balls", comparison.before.n)
+    after = words.count("evidence.balls", comparison.after.n)
+    sentences = []
+    if comparison.good is None or comparison.before.robust_sd is None:
+        sentences.append(words.say("evidence.too-early.few", before=before, after=after))
+    elif comparison.by_share and comparison.inside is not None:
+        shares = _sentence_start(shares_told(comparison.inside, words))
+        sentences.append(words.say("evidence.too-early.shares", shares=shares))
+    else:
+        spread = amount(comparison.before.robust_sd)
+        sentences.append(
+            words.say("evidence.too-early.spread", before=before, after=after, spread=spread)
+        )
+    if comparison.leaning:
+        way = "towards" if comparison.leaning > 0 else "away"
+        sentences.append(words.say(f"evidence.leaning.{way}"))
+    if comparison.balls_needed is not None:
+        sentences.append(words.count("evidence.too-early.balls", comparison.balls_needed))
+    elif comparison.setup_moved:
+        sentences.append(words.say("evidence.setup.hides"))
+    elif not _drifted(comparison):
+        sentences.append(words.say("evidence.too-early.too-many"))
+    return tuple(sentences)
+
+
+def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:
+    """Each thing that lowered the verdict or must be said in the same breath."""
+    doubts = _drift(comparison, name, amount, words)
+    if comparison.lowered_by_mishits:
+        doubts.append(words.say("evidence.mishits.lowered"))
+    if comparison.overshot:
+        doubts.append(words.say("evidence.overshot"))
+    if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
+        doubts.append(words.say("evidence.setup.moved"))
+    if comparison.verdict is not comparison.verdict_uncapped:
+        doubts.append(words.say("evidence.afterwards.capped"))
+    if comparison.verdict_put_back is not None:
+        verdict = words.say(f"evidence.name.{_KEYS[comparison.verdict_put_back]}")
+        doubts.append(words.say("evidence.put-back", verdict=verdict))
+    return doubts
+
+
+def _drift(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:
+    if not _drifted(comparison):
+        return []
+    if comparison.closing_shift is not None:
+        apart = amount(abs(comparison.closing_shift))
+        return [words.say("evidence.drift.closing", name=name, size=apart)]
+    if comparison.verdict is Verdict.NO_CHANGE or comparison.drift is not DriftFinding.MOVING:
+        beside = comparison.verdict is Verdict.NO_CHANGE
+        return [words.say(f"evidence.drift.{'beside' if beside else 'clearly'}")]
+    return [words.say("evidence.drift.moving")]
+
+
+def _drifted(comparison: Comparison) -> bool:
+    return comparison.drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING)
+
+
+def _range(interval: Interval, amount: Amount, words: Words) -> str:
+    """Both ends on one side of nothing, so that neither needs a sign."""
+    low, high = sorted((abs(interval.low), abs(interval.high)))
+    return words.say("evidence.range", low=amount(low), high=amount(high))
+
+
+def _tenths(share: Interval, words: Words) -> str:
+    low = max(0, round(10 * share.low))
+    high = min(_ALL_OF_IT, round(10 * share.high))
+    if high >= _ALL_OF_IT:
+        return words.say("evidence.kept.tenths-at-least", low=min(low, _ALL_OF_IT))
+    if low == high:
+        return words.say("evidence.kept.tenths-one", low=low)
+    return words.say("evidence.kept.tenths", low=low, high=high)
+
+
+def _sentence_start(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,167 @@
+"""How we know: what a reader who doubts the verdict can follow and work out again."""
+
+from collections.abc import Callable
+
+from recapgen.model.evidence import (
+    Comparison,
+    DriftFinding,
+    ShareChange,
+    Shift,
+    SpreadChange,
+    Verdict,
+)
+from recapgen.model.lesson import Direction
+from recapgen.words.catalogue import Words
+
+Amount = Callable[[float], str]
+
+
+def how_sure(
+    comparison: Comparison, amount: Amount, metres: Amount, words: Words
+) -> tuple[str, ...]:
+    """The sentences of the fold, in the order in which one would check them.
+
+    ``amount`` tells sizes of the declared number, ``metres`` those of distances.
+    """
+    told = [
+        words.say(f"evidence.declared.{comparison.declared}"),
+        *_planned(comparison, words),
+        *_difference(comparison, amount, words),
+        *_matters(comparison, amount, words),
+        *_inside(comparison, words),
+        *_before(comparison, words),
+        *_mishits(comparison, words),
+        *_spread(comparison.spread, amount, words),
+    ]
+    if comparison.finish is not None:
+        before, after = comparison.finish.before, comparison.finish.after
+        told.append(
+            words.say(
+                "evidence.finish", before=metres(before.radius_m), after=metres(after.radius_m)
+            )
+        )
+    return tuple(told)
+
+
+def shares_told(change: ShareChange, words: Words) -> str:
+    """Counts, never a share alone: "3 of 10, now 8 of 10"."""
+    return words.say(
+        "evidence.shares",
+        was=change.before.count,
+        was_of=change.before.n,
+        now=change.after.count,
+        now_of=change.after.n,
+    )
+
+
+def _planned(comparison: Comparison, words: Words) -> list[str]:
+    planned = (comparison.planned_before, comparison.planned_after)
+    hit = (comparison.hit_before, comparison.hit_after)
+    if None in planned or planned == hit:
+        return []
+    return [
+        words.say(
+            "evidence.planned",
+            planned_before=planned[0],
+            planned_after=planned[1],
+            hit_before=hit[0],
+            hit_after=hit[1],
+        )
+    ]
+
+
+def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+    good = comparison.good
+    if good is None:
+        return [words.say("evidence.sure.fewer")]
+    if comparison.by_share and comparison.inside is not None:
+        return [_share_difference(comparison.inside, words)]
+    pairs = comparison.before.n * comparison.after.n
+    window = comparison.want.direction is Direction.WINDOW
+    told = [
+        words.count(
+            "evidence.sure.pairs-window" if window else "evidence.sure.pairs",
+            pairs,
+            size=_sided(good.estimate, amount, words),
+        )
+    ]
+    if comparison.pairs_won is not None:
+        told.append(words.say("evidence.sure.won", tenths=round(10 * comparison.pairs_won)))
+    told.append(_interval(good, amount, words))
+    if comparison.setup_moved:
+        told.append(words.say("evidence.sure.setup"))
+    return told
+
+
+def _interval(good: Shift, amount: Amount, words: Words) -> str:
+    return words.say(
+        "evidence.sure.interval",
+        low=_sided(good.ci90.low, amount, words),
+        high=_sided(good.ci90.high, amount, words),
+    )
+
+
+def _share_difference(change: ShareChange, words: Words) -> str:
+    low, high = (
+        words.say(f"evidence.sure.{'more' if end >= 0 else 'less'}", tenths=abs(round(10 * end)))
+        for end in (change.newcombe90.low, change.newcombe90.high)
+    )
+    return words.say("evidence.sure.shares", shares=shares_told(change, words), low=low, high=high)
+
+
+def _matters(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+    if comparison.by_share:
+        return []
+    told = [
+        words.say(f"evidence.matters.{comparison.matters_from}", matters=amount(comparison.matters))
+    ]
+    unsure = comparison.verdict in (Verdict.TOO_EARLY, Verdict.PROBABLY)
+    if unsure and comparison.good is not None:
+        low, high = comparison.good.ci90.low, comparison.good.ci90.high
+        if comparison.matters < (high - low) / 2:
+            told.append(words.say("evidence.matters.unseen"))
+    return told
+
+
+def _inside(comparison: Comparison, words: Words) -> list[str]:
+    if comparison.inside is None or comparison.by_share:
+        return []
+    return [words.say("evidence.inside", shares=shares_told(comparison.inside, words))]
+
+
+def _before(comparison: Comparison, words: Words) -> list[str]:
+    """What was found where drift was looked for; drift itself is told beside the verdict."""
+    if comparison.drift is DriftFinding.NOT_CHECKED and not comparison.by_share:
+        return [words.say("evidence.drift.not-checked")]
+    if comparison.drift is not DriftFinding.STEADY:
+        return []
+    tried_again = comparison.closing_shift is not None
+    return [words.say(f"evidence.drift.{'old-feel' if tried_again else 'steady'}")]
+
+
+def _mishits(comparison: Comparison, words: Words) -> list[str]:
+    change = comparison.mishits
+    if change is None:
+        return []
+    if not change.before.count and not change.after.count:
+        return [words.say("evidence.mishits.none")]
+    told = [words.say("evidence.mishits.shares", shares=shares_told(change, words))]
+    if comparison.mishit_kinds:
+        kinds = (
+            words.say("evidence.mishits.kind", tag=kind.tag, was=kind.before, now=kind.after)
+            for kind in comparison.mishit_kinds
+        )
+        told.append("; ".join(kinds) + ".")
+    return [*told, words.say("evidence.mishits.rule")]
+
+
+def _spread(spread: SpreadChange | None, amount: Amount, words: Words) -> list[str]:
+    if spread is None:
+        return []
+    finding = spread.finding.name.lower().replace("_", "-")
+    before, after = amount(spread.before), amount(spread.after)
+    return [words.say(f"evidence.spread.{finding}", before=before, after=after)]
+
+
+def _sided(value: float, amount: Amount, words: Words) -> str:
+    return words.say(f"evidence.{'towards' if value >= 0 else 'away'}", amount=amount(abs(value)))

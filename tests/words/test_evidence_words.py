@@ -1,0 +1,288 @@
+"""The evidence in plain words: every verdict has its sentence, and none says too much."""
+
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recapgen.model.evidence import (
+    Comparison,
+    GuardFinding,
+    GuardResult,
+    IntentRow,
+    Interval,
+    Kept,
+    Retention,
+    TypicalShot,
+    Verdict,
+)
+from recapgen.model.lesson import Guard, GuardKind, Want
+from recapgen.model.people import Hand
+from recapgen.model.quantity import Quantity
+from recapgen.model.units import Units
+from recapgen.words.catalogue import words
+from recapgen.words.evidence import (
+    tell_clip,
+    tell_comparison,
+    tell_guard,
+    tell_intent,
+    tell_retention,
+    tell_verdict,
+)
+from tests.evidence.made_shots import (
+    HIGHER,
+    LOWER,
+    NOTES,
+    compared,
+    lesson,
+    then_and_now,
+    window,
+)
+
+ENGLISH = words("en")
+
+NEVER = re.compile(
+    r"\b(significan\w*|prov(?:en?|es|ed|ing)|proofs?|p|p-values?|fixed|fix(?:es)?|per ?cent\w*"
+    r"|caus(?:e[ds]?|ing|al)|cured?|guarantee\w*|improve\w*|confiden\w*|statistic\w*|null)\b|%",
+    re.IGNORECASE,
+)
+
+BEFORE = [2.1, 1.4, 2.9, 1.8, 2.4, 1.1, 2.6, 2.0, 1.6, 2.3]
+AFTER = [4.3, 3.7, 5.0, 4.1, 3.2, 4.6, 3.9, 4.8, 3.5, 4.4]
+
+
+def metres(value: float) -> str:
+    return f"{value:.1f} m"
+
+
+def verdict_of(told: Comparison) -> tuple[str, ...]:
+    return tell_verdict(told, "carry", metres, ENGLISH)
+
+
+def everything(told: Comparison) -> list[str]:
+    page = tell_comparison(told, Units(), Hand.LEFT, ENGLISH)
+    return [page.phrase, *page.sentences, *page.guards, *page.sure]
+
+
+@pytest.mark.parametrize(
+    "key",
+    sorted(key for key in ENGLISH.keys() if key.startswith("evidence.")),  # noqa: SIM118 (Words is no mapping)
+)
+def test_no_sentence_says_what_shots_cannot(key: str) -> None:
+    for form in ENGLISH.forms(key):
+        assert not NEVER.search(form), form
+
+
+def test_the_list_of_words_bites() -> None:
+    for bad in ("It is proven.", "p < .05", "a 20% gain", "Fixed!", "significantly better"):
+        assert NEVER.search(bad)
+
+
+def test_changed() -> None:
+    assert verdict_of(then_and_now(BEFORE, AFTER)) == (
+        (
+            "Your carry moved about 2.1 m the way we want (1.6 m to 2.7 m). "
+            "That is more than luck from shot to shot would bring."
+        ),
+        "This is today's number, not yet a habit.",
+    )
+
+
+def test_probably_tells_the_balls() -> None:
+    told = compared(lesson(BEFORE[:5], [3.0, 1.9, 3.2, 2.2, 3.1]), matters=0.3)
+    assert told.verdict is Verdict.PROBABLY
+    first, *_, last = verdict_of(told)
+    assert first.startswith("It looks as if your carry moved about")
+    assert "5 balls before and 5 balls after" in first
+    assert last == ENGLISH.say("evidence.habit")
+
+
+def test_too_early_tells_spread_and_balls() -> None:
+    told = then_and_now(
+        [5.1, 4.2, 6.0, 5.5, 4.8, 3.9, 5.9, 4.4, 5.2, 4.6],
+        [5.4, 4.9, 4.1, 6.2, 5.0, 5.7, 4.3, 5.3, 4.7, 5.8],
+    )
+    assert verdict_of(told) == (
+        (
+            "We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m "
+            "by themselves."
+        ),
+        f"About {told.balls_needed} balls in each block would do.",
+    )
+
+
+def test_few_balls_are_counted_in_the_singular() -> None:
+    first, advice = verdict_of(then_and_now([1.0], [2.0, 3.0]))
+    assert first == "There are only 1 ball before and 2 balls after."
+    assert advice == "About 10 balls in each block would do."
+
+
+def test_no_change() -> None:
+    told = then_and_now(BEFORE, [x + 0.01 for x in BEFORE], matters=1.0)
+    assert verdict_of(told) == ("Your carry stayed within 1.0 m of where it was.",)
+
+
+def test_the_other_way_is_told_without_a_sign() -> None:
+    first, *rest = verdict_of(then_and_now(AFTER, BEFORE))
+    assert first.startswith("Your carry moved about 2.1 m away from the goal (1.6 m to 2.7 m).")
+    assert not rest
+
+
+def test_a_window_is_told_as_nearness() -> None:
+    told = then_and_now([x - 7 for x in BEFORE], BEFORE, window(0.0, 4.0))
+    assert verdict_of(told)[0].startswith("Your carry came about 6.5 m nearer to the middle")
+
+
+def test_a_share_is_told_in_counts() -> None:
+    before = [-1.8, -1.4, -1.2, -0.8, -0.5, -0.2, 0.0, 0.3, 0.6, 0.9, 1.2, 1.5, 1.9]
+    told = then_and_now(before, [x / 2 for x in before], window(-1.0, 1.0))
+    assert told.by_share
+    assert verdict_of(told)[0] == (
+        "7 of 13, now 13 of 13 inside the window. "
+        "That is more than luck from shot to shot would bring."
+    )
+
+
+def test_drift_is_said_beside_the_verdict() -> None:
+    rising = [1.0, 1.6, 1.9, 2.6, 3.1, 3.4, 4.1, 4.6, 4.9, 5.6]
+    told = then_and_now(rising, [x + 5 for x in rising])
+    assert verdict_of(told)[-1] == ENGLISH.say("evidence.drift.clearly")
+    assert not any("balls in each block would do" in s for s in verdict_of(told))
+
+
+def test_a_number_chosen_afterwards_says_so() -> None:
+    told = compared(lesson(BEFORE, AFTER), stated=False)
+    assert ENGLISH.say("evidence.afterwards.capped") in verdict_of(told)
+    assert everything(told)[-1] != ""
+    assert ENGLISH.say("evidence.declared.afterwards") in everything(told)
+
+
+def test_shots_left_out_are_put_back_in_words() -> None:
+    told = replace(then_and_now(BEFORE, AFTER), verdict_put_back=Verdict.TOO_EARLY)
+    assert (
+        "With the shots that were left out put back, the answer is: too early to tell."
+        in verdict_of(told)
+    )
+
+
+@pytest.mark.parametrize(
+    ("finding", "kind", "expected"),
+    [
+        (GuardFinding.HELD, GuardKind.LEVEL, "And ball speed held"),
+        (GuardFinding.LOST, GuardKind.LEVEL, "But it cost ball speed: about"),
+        (GuardFinding.CANNOT_TELL, GuardKind.SPREAD, "Whether ball speed spreads more than"),
+        (GuardFinding.LOST, GuardKind.SPREAD, "But ball speed now spreads further: about"),
+    ],
+)
+def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
+    shift = then_and_now(AFTER, BEFORE).as_read
+    guard = Guard(Quantity.BALL_SPEED, kind, 1.0, NOTES)
+    told = tell_guard(GuardResult(guard, finding, 1.0, 2.0, shift), "ball speed", metres, ENGLISH)
+    assert told.startswith(expected)
+
+
+@pytest.mark.parametrize(
+    ("kept", "share", "still", "expected"),
+    [
+        (
+            Kept.MOSTLY,
+            Interval(0.622, 1.114),
+            1.8,
+            (
+                "2.1 m gained on 11 April 2027, 1.8 m still there at the start of this lesson.",
+                "It is mostly still there.",
+                "That is about 6 tenths or more.",
+            ),
+        ),
+        (
+            Kept.FADED,
+            Interval(-0.2, 0.31),
+            -0.1,
+            (
+                "2.1 m gained on 11 April 2027, nothing of it left at the start of this lesson.",
+                "It has mostly faded.",
+                "That is about 0 to 3 tenths.",
+            ),
+        ),
+        (
+            Kept.TOO_EARLY,
+            None,
+            0.8,
+            (
+                "2.1 m gained on 11 April 2027, 0.8 m still there at the start of this lesson.",
+                "How much of it stayed, it is too early to tell.",
+            ),
+        ),
+        (
+            Kept.NO_GAIN,
+            None,
+            0.8,
+            ("The lesson on 11 April 2027 showed no gain yet that could be kept.",),
+        ),
+    ],
+)
+def test_what_stuck(
+    kept: Kept, share: Interval | None, still: float, expected: tuple[str, ...]
+) -> None:
+    retention = Retention(
+        Quantity.CARRY, date(2027, 4, 11), date(2027, 4, 25), 2.1, still, share, kept
+    )
+    assert tell_retention(retention, metres, ENGLISH) == expected
+
+
+def test_the_ledger_never_says_why() -> None:
+    row = IntentRow("hum", 1.24, Interval(0.3, 2.1), 0.98, lessons=5, students=3, ranked=True)
+    assert tell_intent(row, ENGLISH) == (
+        "Moved together with 1.2 changes that matter (0.3 to 2.1): 5 lessons, 3 students."
+    )
+    waiting = replace(row, lessons=1, students=1, ranked=False)
+    assert tell_intent(waiting, ENGLISH) == "Not enough yet: 1 lesson, 1 student."
+
+
+def test_clips() -> None:
+    typical = TypicalShot(shot=18, position=7, of=12, ranking=(18, 15, 20))
+    assert tell_clip(typical, None, ENGLISH) == "Shot 7 of 12, nearest to the middle of its block."
+    assert tell_clip(typical, 18, ENGLISH) == tell_clip(typical, None, ENGLISH)
+    assert tell_clip(typical, 20, ENGLISH).startswith("Chosen by the coach: 3 of 3")
+    nobody = replace(typical, shot=None, position=None)
+    assert tell_clip(nobody, None, ENGLISH) == "No typical shot was filmed."
+
+
+tenths = st.integers(-60, 60).map(lambda n: n / 10)
+
+
+@given(
+    st.lists(tenths, min_size=1, max_size=14),
+    st.lists(tenths, min_size=1, max_size=14),
+    st.lists(tenths, max_size=5),
+    st.sampled_from([HIGHER, LOWER, window(-2.0, 3.0)]),
+    st.sampled_from([(False, False), (False, True), (True, False), (True, True)]),
+)
+def test_any_lesson_is_told_in_whole_sentences(
+    before: list[float],
+    after: list[float],
+    closing: list[float],
+    want: Want,
+    circumstances: tuple[bool, bool],
+) -> None:
+    moved, stated = circumstances
+    told = compared(
+        lesson(before, after, closing, tags_after=[0]),
+        want,
+        matters=None,
+        moved=moved,
+        stated=stated,
+        guard=Guard(Quantity.CARRY, GuardKind.SPREAD, 1.0, NOTES),
+    )
+    for sentence in everything(told):
+        assert sentence[0].isupper() or sentence[0].isdigit() or sentence.startswith("thin")
+        assert sentence.endswith(".")
+        assert not NEVER.search(sentence)
+        assert "nan" not in sentence.lower().split()
+        assert "inf" not in sentence.lower().split()
+        assert "−" not in sentence  # a size has no sign
+    habit = ENGLISH.say("evidence.habit") in everything(told)
+    assert habit == (told.verdict in (Verdict.CHANGED, Verdict.PROBABLY))
