@@ -92,6 +92,7 @@ class Code(Enum):
     DATE_AMBIGUOUS = ("date-ambiguous", Cost.STUDENT)
     DATE_IMPOSSIBLE = ("date-impossible", Cost.STUDENT)
     AMOUNT_UNREADABLE = ("amount-unreadable", Cost.STUDENT)
+    AMOUNT_NOTHING = ("amount-nothing", Cost.STUDENT)
     UNIT_MISSING = ("unit-missing", Cost.STUDENT)
     AMOUNT_OUT_OF_RANGE = ("amount-out-of-range", Cost.STUDENT)
 
@@ -145,6 +146,7 @@ class Code(Enum):
     SEAL_DIFFERS = ("seal-differs", Cost.NOTHING)
     LOG_WITHOUT_DATES = ("log-without-dates", Cost.STUDENT)
     LOG_COLUMN_UNKNOWN = ("log-column-unknown", Cost.NOTHING)
+    LOG_COLUMN_MISSPELT = ("log-column-misspelt", Cost.STUDENT)
     LOG_COLUMN_TWICE = ("log-column-twice", Cost.STUDENT)
     LOG_CELL_UNREADABLE = ("log-cell-unreadable", Cost.ROW)
     LOG_ROW_UNEVEN = ("log-row-uneven", Cost.ROW)

@@ -48,6 +48,7 @@ class Shot:
     tag: str | None = None
     impossible: str | None = None
     other: Mapping[str, str] | None = None  # unrecognised cells, for the coach's data only
+    doubts: tuple[str, ...] = ()  # rules that want a second look at the row; it is still used
 
 
 @dataclass(frozen=True, slots=True)

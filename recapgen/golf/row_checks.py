@@ -1,0 +1,177 @@
+"""Which readings cannot be, and which want a second look.
+
+Bounds and ceilings come from the mechanics of impact: smash factor is at most
+(1 + e) / (1 + m / M), about 1.53, and falls with spin loft; the ball leaves between the directions
+the club moves and the face looks (D-plane); spin cannot exceed one and a half turns per ball
+circumference travelled.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.clubs import Family, family_of
+from recapgen.model.quantity import Quantity
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+BALL_RADIUS_M = 0.021335
+MOST_SPIN_RATIO = 1.5  # surface speed over ball speed
+SMASH_CEILING = 1.56  # a full swing; a putter's head is heavier
+SMASH_CEILING_PUTTER = 1.75
+SMASH_DOUBT = {Family.DRIVER: 1.52, Family.WOOD: 1.52, Family.HYBRID: 1.52, Family.IRON: 1.50}
+SMASH_DOUBT_WEDGE = 1.35  # spin loft above this many degrees:
+STEEP_SPIN_LOFT_DEG = 35
+SLACK_DEG = 2.0  # launch may miss the span of attack and loft, or of path and face, by so much
+SMASH_DISAGREES = 0.03
+ANGLE_DISAGREES_DEG = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Findings:
+    """By row index: the rule that makes a row impossible, and the rules that cast doubt."""
+
+    impossible: Mapping[int, str]
+    doubts: Mapping[int, tuple[str, ...]]
+
+
+def check_rows(
+    readings: Mapping[Quantity, Sequence[float]], clubs: Sequence[str | None]
+) -> Findings:
+    """Checks all rows at once; readings are inside units, parallel, NaN where missing.
+
+    Rules are named in kebab case, such as "impossible-ball-speed" or "smash-over-ceiling".
+    """
+    columns = {q: np.asarray(values, dtype=np.float64) for q, values in readings.items()}
+    rows = len(clubs)
+    impossible: dict[int, str] = {}
+    doubts: dict[int, tuple[str, ...]] = {}
+    with np.errstate(all="ignore"):
+        for rule, flags in (*_out_of_bounds(columns), *_against_physics(columns, clubs)):
+            for row in np.flatnonzero(flags):
+                impossible.setdefault(int(row), rule)
+        for rule, flags in (*_unusual(columns), *_inconsistent(columns, clubs, rows)):
+            for row in np.flatnonzero(flags):
+                if int(row) not in impossible:
+                    doubts[int(row)] = (*doubts.get(int(row), ()), rule)
+    return Findings(impossible, doubts)
+
+
+def _slug(quantity: Quantity) -> str:
+    return quantity.value.replace(" ", "-")
+
+
+def _outside(values: Floats, low: float, high: float) -> Flags:
+    """NaN lies inside: a missing reading breaks no rule."""
+    return np.asarray((values < low) | (values > high))
+
+
+def _out_of_bounds(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
+    return [
+        (f"impossible-{_slug(q)}", _outside(values, *FACTS[q].impossible))
+        for q, values in columns.items()
+        if q is not Quantity.SMASH_FACTOR
+    ]
+
+
+def _unusual(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
+    return [
+        (f"unusual-{_slug(q)}", _outside(values, *FACTS[q].plausible))
+        for q, values in columns.items()
+        if q is not Quantity.SMASH_FACTOR
+    ]
+
+
+def _smash(columns: Mapping[Quantity, Floats]) -> Floats | None:
+    """Smash factor as given, else ball speed over club speed."""
+    if Quantity.SMASH_FACTOR in columns:
+        return columns[Quantity.SMASH_FACTOR]
+    if Quantity.BALL_SPEED in columns and Quantity.CLUB_SPEED in columns:
+        return np.asarray(columns[Quantity.BALL_SPEED] / columns[Quantity.CLUB_SPEED])
+    return None
+
+
+def _against_physics(
+    columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]
+) -> list[tuple[str, Flags]]:
+    found: list[tuple[str, Flags]] = []
+    smash = _smash(columns)
+    if smash is not None:
+        ceilings = {club: _ceiling(club) for club in set(clubs)}
+        ceiling = np.array([ceilings[club] for club in clubs])
+        found.append(("smash-over-ceiling", np.asarray(smash > ceiling)))
+        found.append(
+            ("smash-too-low", np.asarray(smash < FACTS[Quantity.SMASH_FACTOR].impossible[0]))
+        )
+    if Quantity.SPIN_RATE in columns and Quantity.BALL_SPEED in columns:
+        surface = columns[Quantity.SPIN_RATE] * (2 * math.pi / 60) * BALL_RADIUS_M
+        found.append(
+            (
+                "spin-over-speed",
+                np.asarray(surface > MOST_SPIN_RATIO * columns[Quantity.BALL_SPEED]),
+            )
+        )
+    return found
+
+
+def _ceiling(club: str | None) -> float:
+    putter = club is not None and family_of(club) is Family.PUTTER
+    return SMASH_CEILING_PUTTER if putter else SMASH_CEILING
+
+
+def _doubtful_smash(club: str | None) -> float:
+    family = family_of(club) if club else None
+    if family is Family.PUTTER:
+        return SMASH_CEILING_PUTTER
+    return SMASH_DOUBT.get(family, SMASH_DOUBT[Family.DRIVER]) if family else 1.52
+
+
+def _inconsistent(
+    columns: Mapping[Quantity, Floats], clubs: Sequence[str | None], rows: int
+) -> list[tuple[str, Flags]]:
+    nothing = np.full(rows, np.nan)
+
+    def of(quantity: Quantity) -> Floats:
+        return columns.get(quantity, nothing)
+
+    found: list[tuple[str, Flags]] = []
+    smash = _smash(columns)
+    if smash is not None:
+        limits = {club: _doubtful_smash(club) for club in set(clubs)}
+        limit = np.array([limits[club] for club in clubs])
+        steep = of(Quantity.SPIN_LOFT) > STEEP_SPIN_LOFT_DEG
+        found.append(("smash-high", np.asarray(smash > np.where(steep, SMASH_DOUBT_WEDGE, limit))))
+        ratio = of(Quantity.BALL_SPEED) / of(Quantity.CLUB_SPEED)
+        found.append(("smash-disagrees", np.asarray(np.abs(smash - ratio) > SMASH_DISAGREES)))
+    found.append(
+        (
+            "launch-outside-attack-and-loft",
+            _beyond(
+                of(Quantity.LAUNCH_ANGLE), of(Quantity.ATTACK_ANGLE), of(Quantity.DYNAMIC_LOFT)
+            ),
+        )
+    )
+    found.append(
+        (
+            "direction-outside-path-and-face",
+            _beyond(of(Quantity.LAUNCH_DIRECTION), of(Quantity.CLUB_PATH), of(Quantity.FACE_ANGLE)),
+        )
+    )
+    apart = of(Quantity.FACE_ANGLE) - of(Quantity.CLUB_PATH)
+    found.append(
+        (
+            "face-to-path-disagrees",
+            np.asarray(np.abs(of(Quantity.FACE_TO_PATH) - apart) > ANGLE_DISAGREES_DEG),
+        )
+    )
+    return found
+
+
+def _beyond(values: Floats, one: Floats, other: Floats) -> Flags:
+    low, high = np.minimum(one, other) - SLACK_DEG, np.maximum(one, other) + SLACK_DEG
+    return np.asarray((values < low) | (values > high))

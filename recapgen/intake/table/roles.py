@@ -1,0 +1,122 @@
+"""Columns of the table itself: shot number, time, club, block, mishit."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from recapgen.golf.clubs import club_named
+from recapgen.intake.table.cells import is_missing
+from recapgen.intake.table.columns import ALTERNATIVE, Columns, Source
+from recapgen.intake.table.header import rule_line
+from recapgen.intake.table.report import Report, brief
+from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments
+from recapgen.intake.table.words import block_named, tag_of
+from recapgen.model.problem import Code
+from recapgen.model.shots import Block
+
+
+class Roles:
+    """Reads the role columns of one section; every list runs parallel to its rows."""
+
+    def __init__(self, source: Source, columns: Columns, report: Report) -> None:
+        self._source = source
+        self._columns = columns
+        self._report = report
+
+    def numbers(self) -> list[int | None] | None:
+        """The file's own shot numbers; None where it has no such column."""
+        return next(
+            (
+                [int(c) if c.strip().isdecimal() else _whole(c) for c in cells]
+                for _, cells in self._cells("shot")
+            ),
+            None,
+        )
+
+    def clubs(self) -> list[str | None] | None:
+        """Clubs by their one name, or as written where they are not known."""
+        for index, cells in self._cells("club"):
+            names: dict[str, str | None] = {}
+            for row, cell in enumerate(cells):
+                if cell not in names:
+                    names[cell] = self._club(cell, row, index)
+            if any(names.values()):
+                return [names[cell] for cell in cells]
+        return None
+
+    def _club(self, cell: str, row: int, index: int) -> str | None:
+        if is_missing(cell):
+            return None
+        name = club_named(cell)
+        if name is None:
+            at = self._source.rows[row]
+            self._report.add(Code.SHOTS_CLUB_UNKNOWN, at, index, found=brief(cell))
+            return " ".join(cell.casefold().split())
+        return name
+
+    def blocks(self) -> list[Block | None] | None:
+        """Blocks of the lesson from a phase column."""
+        for index, cells in self._cells("phase"):
+            names: dict[str, Block | None] = {}
+            for row, cell in enumerate(cells):
+                if cell in names:
+                    continue
+                names[cell] = block_named(cell)
+                if names[cell] is None and not is_missing(cell):
+                    self._report.add(
+                        Code.SHOTS_BLOCK_UNKNOWN, self._source.rows[row], index,
+                        found=brief(cell), heading=brief(self._source.headings[index].text),
+                    )  # fmt: skip
+            if any(names.values()):
+                return [names[cell] for cell in cells]
+        return None
+
+    def tags(self) -> list[str | None] | None:
+        """The words for mishits, from the first tag column that says any."""
+        for _, cells in self._cells("tag"):
+            tags = {cell: tag_of(cell) for cell in set(cells)}
+            return [tags[cell] for cell in cells]
+        return None
+
+    def times(self, on: date | None) -> list[datetime | None] | None:
+        """Times, a date and a clock column put together; ``on`` is the lesson's day."""
+        moments: list[list[Moment | None]] = []
+        for index, cells in self._cells("time"):
+            order = self._order(index, cells, on)
+            if order is not None:
+                moments.append(read_moments(cells, order))
+        if not moments:
+            return None
+        return [_together(parts, on) for parts in zip(*moments, strict=True)]
+
+    def _order(self, index: int, cells: Sequence[str], on: date | None) -> DayOrder | None:
+        heading = self._source.headings[index]
+        if heading.rule is not None and heading.rule.unit:
+            said = " ".join(heading.rule.unit.casefold().split())
+            if said in {DayOrder.DAY_FIRST, DayOrder.MONTH_FIRST}:
+                return DayOrder(said)
+        order = day_order(cells, on)
+        if order not in {DayOrder.UNSURE, DayOrder.MIXED}:
+            return order
+        row = next(i for i, c in enumerate(cells) if c[:1].isdigit())
+        lines = (rule_line(heading.text, "time", unit=o) for o in ("day first", "month first"))
+        self._report.add(
+            Code.SHOTS_DAY_OPEN, self._source.rows[row], index,
+            found=brief(cells[row]), heading=brief(heading.text), lines=ALTERNATIVE.join(lines),
+        )  # fmt: skip
+        return None
+
+    def _cells(self, role: str) -> list[tuple[int, Sequence[str]]]:
+        return [(i, self._source.cells[i]) for i in self._columns.roles.get(role, [])]
+
+
+def _whole(cell: str) -> int | None:
+    """A shot number written otherwise ("#12", "Shot 12", "12.0"); None where it is none."""
+    digits = cell.strip().casefold().removeprefix("shot").strip(" #.:")
+    digits = digits.removesuffix(".0")
+    return int(digits) if digits.isdecimal() and len(digits) <= 9 else None  # noqa: PLR2004
+
+
+def _together(parts: Sequence[Moment | None], on: date | None) -> datetime | None:
+    day = next((m.day for m in parts if m is not None and m.day is not None), on)
+    clock = next((m.clock for m in parts if m is not None and m.clock is not None), None)
+    return datetime.combine(day, clock) if day is not None and clock is not None else None

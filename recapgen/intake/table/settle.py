@@ -1,0 +1,222 @@
+"""Units and sides of whole columns: stated, decided where one reading is possible, or asked.
+
+Nothing is guessed: a column whose unit or side stays open is not read, and the problem holds the
+line for ``columns:`` in coach.yml that settles it.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from statistics import median
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.units import Unit, own_unit, unit_named
+from recapgen.intake.table.header import OPPOSITES, Heading, rule_line
+from recapgen.model.people import Coach, Hand
+from recapgen.model.quantity import Dimension, Quantity
+
+MOST_ODD = 0.2  # share of a column's values that may lie outside the plausible range
+FEWEST_FOR_SIDES = 5
+_USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
+    Quantity.CARRY: ("m", "yd"),
+    Quantity.TOTAL: ("m", "yd"),
+    Quantity.LOW_POINT: ("cm", "in", "mm", "m", "ft"),
+}
+_USUAL_BY_DIMENSION: Mapping[Dimension, tuple[str, ...]] = {
+    Dimension.SPEED: ("mph", "km/h", "m/s"),
+    Dimension.LENGTH: ("m", "yd", "ft"),
+    Dimension.ANGLE: ("deg",),
+    Dimension.SPIN: ("rpm",),
+    Dimension.RATIO: (),
+}
+
+
+@dataclass(slots=True)
+class Read:
+    """A column that stands for a quantity: values as written, then in inside units.
+
+    ``open_unit`` lists the units that are possible where none can be told; ``decided`` is the
+    choice that plausible ranges made.
+    """
+
+    index: int
+    heading: Heading
+    quantity: Quantity
+    values: list[float]
+    sided: bool = False
+    unit: Unit | None = None
+    decided: str | None = None
+    open_units: tuple[str, ...] = ()
+    open_side: bool = False
+    needs_hand: bool = False
+    zeros: bool = field(default=False)
+
+
+def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], coach: Coach) -> None:
+    """Finds the unit of a column and turns its values into inside units."""
+    facts = FACTS[column.quantity]
+    stated = column.heading.unit or cell_unit
+    stated = stated or next((u for u in titled if u.dimension is facts.dimension), None)
+    if stated is None:
+        stated = _unstated(column, coach)
+    if stated is None:
+        return
+    column.unit = stated
+    if stated.factor != 1.0:
+        factor = stated.factor
+        column.values = [value * factor for value in column.values]
+
+
+def _unstated(column: Read, coach: Coach) -> Unit | None:
+    """The coach's own unit where it can be, else the only unit that can; None asks."""
+    dimension = FACTS[column.quantity].dimension
+    numbers = [v for v in column.values if math.isfinite(v)]
+    own = own_unit(dimension, coach.units)
+    if dimension is Dimension.RATIO:
+        return _ratio(column, numbers)
+    said = dimension not in coach.units_unsaid
+    if said and _possible(numbers, own, column.quantity):
+        return own
+    words = _USUAL_UNITS.get(column.quantity, _USUAL_BY_DIMENSION[dimension])
+    usual = [unit for word in words if (unit := unit_named(word)) is not None]
+    possible = [unit for unit in usual if _possible(numbers, unit, column.quantity)]
+    if len(possible) == 1:
+        column.decided = possible[0].sign
+        return possible[0]
+    if not possible:  # nothing makes sense of it: the rows are shown as impossible
+        return own
+    column.open_units = tuple(unit.sign for unit in possible)
+    return None
+
+
+def _ratio(column: Read, numbers: Sequence[float]) -> Unit:
+    percent = Unit("%", Dimension.RATIO, 0.01)
+    plain = Unit("", Dimension.RATIO, 1.0)
+    if _possible(numbers, plain, column.quantity) or not _possible(
+        numbers, percent, column.quantity
+    ):
+        return plain
+    column.decided = "%"
+    return percent
+
+
+def _possible(numbers: Sequence[float], unit: Unit, quantity: Quantity) -> bool:
+    """Whether most of the numbers, in this unit, are plausible."""
+    if not numbers:
+        return True
+    low, high = (bound / unit.factor for bound in FACTS[quantity].plausible)
+    odd = sum(1 for value in numbers if not low <= value <= high)
+    return odd <= MOST_ODD * len(numbers)
+
+
+def drop_noughts(column: Read) -> None:
+    """A nought is no reading where it cannot be one: any speed, or a column of nothing else."""
+    never = column.quantity in {Quantity.CLUB_SPEED, Quantity.BALL_SPEED, Quantity.SMASH_FACTOR}
+    if 0.0 not in column.values:
+        return
+    numbers = [v for v in column.values if math.isfinite(v)]
+    if never or (len(numbers) > 2 and not any(numbers)):  # noqa: PLR2004 - two may be chance
+        column.values = [v if v != 0.0 else math.nan for v in column.values]
+        column.zeros = True
+
+
+_NEEDS_HAND = frozenset({"in-to-out", "out-to-in", "open", "closed"})
+
+
+def settle_side(column: Read, hand: Hand | None) -> None:
+    """Turns a column whose plus is not right, up or ahead."""
+    plus = column.heading.plus
+    if plus is None or column.sided:
+        return
+    sign = 1.0 if plus in OPPOSITES else -1.0
+    if plus in _NEEDS_HAND:
+        if hand is None:
+            column.needs_hand = True
+            return
+        sign *= -1.0 if hand is Hand.LEFT else 1.0
+    if sign < 0:
+        column.values = [-value for value in column.values]
+
+
+def open_sides(columns: Mapping[Quantity, Read]) -> list[Read]:
+    """Columns whose side cannot be told: all magnitudes, or against the others' geometry."""
+    asked = [c for c in columns.values() if FACTS[c.quantity].mirrored and not _side_stated(c)]
+    unsigned = [c for c in asked if _all_one_side(c)]
+    if len(unsigned) < len(asked) or len(asked) == 1:
+        unsigned = []
+    against = [c for c in asked if c not in unsigned and _runs_against(c, columns)]
+    return unsigned + against
+
+
+def _side_stated(column: Read) -> bool:
+    return column.sided or column.heading.plus is not None
+
+
+def _all_one_side(column: Read) -> bool:
+    numbers = [v for v in column.values if math.isfinite(v)]
+    return len(numbers) >= FEWEST_FOR_SIDES and min(numbers) >= 0 and max(numbers) > 0
+
+
+def _runs_against(column: Read, columns: Mapping[Quantity, Read]) -> bool:
+    """Whether the column fits what the others predict only with its sign turned."""
+    predicted = _predicted(column.quantity, columns)
+    if predicted is None:
+        return False
+    pairs = [
+        (value, guess)
+        for value, guess in zip(column.values, predicted, strict=True)
+        if math.isfinite(value) and math.isfinite(guess) and abs(guess) > 1.0 and abs(value) > 0
+    ]
+    if len(pairs) < FEWEST_FOR_SIDES:
+        return False
+    as_is = median(abs(value - guess) for value, guess in pairs)
+    turned = median(abs(value + guess) for value, guess in pairs)
+    return turned < as_is / 3
+
+
+def _predicted(quantity: Quantity, columns: Mapping[Quantity, Read]) -> list[float] | None:
+    """What the other columns say a sideways number should be near, or None.
+
+    Face to path is face minus path; the ball starts about 3/4 of the way from path to face
+    (Wood, Henrikson & Broadie 2018); it ends near its start line plus about 0.75 % of the carry
+    for each degree of axis tilt; it curves towards the tilt.
+    """
+
+    def of(*wanted: Quantity) -> list[list[float]] | None:
+        found = [columns[q].values for q in wanted if q in columns]
+        return found if len(found) == len(wanted) else None
+
+    face_and_path = of(Quantity.FACE_ANGLE, Quantity.CLUB_PATH)
+    ball = of(Quantity.LAUNCH_DIRECTION, Quantity.SPIN_AXIS, Quantity.CARRY)
+    tilt = of(Quantity.SPIN_AXIS, Quantity.CARRY)
+    if quantity is Quantity.FACE_TO_PATH and face_and_path:
+        return [f - p for f, p in zip(*face_and_path, strict=True)]
+    if quantity is Quantity.LAUNCH_DIRECTION and face_and_path:
+        return [0.75 * f + 0.25 * p for f, p in zip(*face_and_path, strict=True)]
+    if quantity is Quantity.CURVE and tilt:
+        return [0.0075 * axis * carry for axis, carry in zip(*tilt, strict=True)]
+    if quantity in {Quantity.CARRY_SIDE, Quantity.TOTAL_SIDE} and ball:
+        return [
+            carry * (math.sin(math.radians(start)) + 0.0075 * axis)
+            for start, axis, carry in zip(*ball, strict=True)
+        ]
+    return None
+
+
+def unit_lines(column: Read) -> tuple[str, ...]:
+    """The lines for ``columns:``, one for each unit that is possible."""
+    more = {"plus": column.heading.plus} if column.heading.plus else {}
+    return tuple(
+        rule_line(column.heading.text, column.quantity.value, unit=unit, **more)
+        for unit in column.open_units
+    )
+
+
+def side_lines(column: Read) -> tuple[str, ...]:
+    """The lines for ``columns:``, one for each side that a plus may mean."""
+    stated = column.unit.sign if column.unit and column.unit.sign else ""
+    more = {"unit": stated} if stated and column.heading.unit is None else {}
+    return tuple(
+        rule_line(column.heading.text, column.quantity.value, **more, plus=side)
+        for side in ("right", "left")
+    )

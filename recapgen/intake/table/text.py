@@ -1,0 +1,168 @@
+"""From the bytes of a file to its rows: encoding, line ends, delimiter, quotes.
+
+Line numbers are those an editor shows: CRLF, LF and CR each end a line.
+"""
+
+import codecs
+import csv
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+DELIMITERS = ("\t", ";", "|", ",")
+MOST_QUOTED_LINES = 40  # a quoted cell over more lines is a quote that was never closed
+LOOKED_AT_LINES = 60
+_BOMS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),  # before UTF-16, whose mark it begins with
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
+
+
+@dataclass(slots=True)
+class Grid:
+    """Rows of cells, the line each begins on, and which rows have a quote that stays open."""
+
+    source: list[str]
+    delimiter: str
+    lines: list[int] = field(default_factory=list)
+    rows: list[list[str]] = field(default_factory=list)
+    open_quotes: set[int] = field(default_factory=set)
+
+    def add(self, line: int, cells: list[str], *, open_quote: bool = False) -> None:
+        if open_quote:
+            self.open_quotes.add(len(self.rows))
+        self.lines.append(line)
+        self.rows.append(cells)
+
+    def place(self, row: int, cell: int | None) -> tuple[int, int | None]:
+        """Line and column, both from 1, at which a cell begins; column None for a whole row."""
+        line = self.lines[row]
+        if cell is None or row in self.open_quotes:
+            return line, None
+        quoted, seen, at = False, 0, 0
+        while seen < cell and line <= len(self.source):
+            text = self.source[line - 1]
+            if at >= len(text):
+                line, at = line + 1, 0
+                continue
+            if text[at] == '"':
+                quoted = not quoted
+            elif text[at] == self.delimiter and not quoted:
+                seen += 1
+            at += 1
+        return line, at + 1
+
+
+def decode(data: bytes) -> str | None:
+    """The text of a file, line ends made LF; None where the bytes are no text."""
+    text = _decoded(data)
+    if text is None or "\0" in text:
+        return None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _decoded(data: bytes) -> str | None:
+    for mark, encoding in _BOMS:
+        if data.startswith(mark):
+            try:
+                return data[len(mark) :].decode(encoding)
+            except UnicodeDecodeError:
+                return None
+    for encoding in (*_without_mark(data), "utf-8", "cp1252", "latin-1"):
+        try:
+            return data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    return None
+
+
+def _without_mark(data: bytes) -> tuple[str, ...]:
+    """UTF-16 without a byte order mark shows as a nought beside almost every letter."""
+    start = data[:2000]
+    if len(data) % 2 or b"\0" not in start:
+        return ()
+    even, odd = start[0::2].count(0), start[1::2].count(0)
+    return ("utf-16-le",) if odd > even else ("utf-16-be",)
+
+
+def delimiter_of(text: str, recognised: Callable[[list[str]], int]) -> str:
+    """The delimiter under which a line gives most known headings, else the steadiest one."""
+    lines = [line for line in text.split("\n", LOOKED_AT_LINES)[:LOOKED_AT_LINES] if line.strip()]
+    if lines and (said := re.fullmatch(r"sep=(.)", lines[0].strip(), re.IGNORECASE)):
+        return said[1] if said[1] in DELIMITERS else ","
+    unquoted = [re.sub(r'"[^"]*"', "", line) for line in lines]
+
+    def merit(delimiter: str) -> tuple[int, int]:
+        known = max((recognised(_cells(line, delimiter)) for line in lines), default=0)
+        counts = Counter(line.count(delimiter) for line in unquoted)
+        del counts[0]
+        return known, max(counts.values(), default=0)
+
+    return max(DELIMITERS, key=merit)
+
+
+def _cells(line: str, delimiter: str) -> list[str]:
+    if delimiter not in line:
+        return [line]
+    try:
+        return next(csv.reader([line], delimiter=delimiter))
+    except csv.Error:
+        return line.split(delimiter)
+
+
+def read_grid(text: str, delimiter: str) -> Grid:
+    """All rows of a delimited text; a quote that is never closed costs its own line only."""
+    ended = [f"{line}\n" for line in text.split("\n")]
+    if ended[-1] == "\n":
+        ended.pop()
+    grid = Grid(ended, delimiter)
+    at = 0
+    while at < len(ended):
+        at = _read_on(ended, at, delimiter, grid)
+    return grid
+
+
+def _read_on(ended: list[str], first: int, delimiter: str, grid: Grid) -> int:
+    """Reads from line index ``first`` until an open quote or the end; where to go on from."""
+    reader = csv.reader(_from(ended, first), delimiter=delimiter, skipinitialspace=True)
+    add_line, add_row = grid.lines.append, grid.rows.append
+    done = 0
+    try:
+        for cells in reader:
+            now = reader.line_num
+            if now - done > 1:
+                usual = len(grid.rows[-1]) if grid.rows else 0
+                if _runs_away(ended[first + done : first + now], delimiter, usual):
+                    break
+            add_line(first + done + 1)
+            add_row(cells)
+            done = now
+        else:
+            return len(ended)
+    except csv.Error:  # a cell beyond the size limit
+        pass
+    at = first + done
+    grid.add(at + 1, ended[at].rstrip("\n").split(delimiter), open_quote=True)
+    return at + 1
+
+
+def _from(ended: list[str], first: int) -> Iterator[str]:
+    """The lines from ``first`` on, without copying them."""
+    return (ended[i] for i in range(first, len(ended))) if first else iter(ended)
+
+
+def _runs_away(swallowed: list[str], delimiter: str, usual_cells: int) -> bool:
+    """Whether a row over several lines is an open quote that swallowed its neighbours."""
+    if len(swallowed) > MOST_QUOTED_LINES:
+        return True
+    try:
+        strict = csv.reader(swallowed, delimiter=delimiter, skipinitialspace=True, strict=True)
+        cells = next(strict)
+    except csv.Error:  # the closing quote stands inside a word, or there is none
+        return True
+    looks_like_rows = any(line.count(delimiter) >= max(len(cells) - 1, 1) for line in swallowed[1:])
+    return looks_like_rows and len(cells) != usual_cells

@@ -1,0 +1,76 @@
+"""Words that stand in the cells of a shots file: blocks of the lesson, mishits, averages."""
+
+import re
+from collections.abc import Mapping
+
+from recapgen.golf.catalogue import words_of
+from recapgen.model.shots import Block
+
+_BLOCKS: Mapping[Block, str] = {
+    Block.WARM_UP: "warmup, warm up, warming up, loosening, loosen up",
+    Block.BEFORE: "before, then, pre, baseline, base line, old, usual, initial, first block",
+    Block.DRILL: "drill, drills, practice, exercise, training, rehearsal, drilling",
+    Block.AFTER: "after, now, post, new, retest, re test, afterwards, second block",
+    Block.CLOSING: "closing, close, old again, old feel, old feel again, before again, back to old",
+}
+_BLOCK_WORDS = {
+    word.replace(" ", ""): block for block, words in _BLOCKS.items() for word in words.split(", ")
+}
+_SUMMARY_WORDS = (
+    "average averages avg ave mean means median total totals sum deviation dev stdev stddev std sd "
+    "sigma consistency variance var min max minimum maximum range count summary spread"
+)
+_SUMMARY = frozenset(_SUMMARY_WORDS.split())
+_WITH_SUMMARY = frozenset(
+    {
+        "standard",
+        "std",
+        "of",
+        "all",
+        "shots",
+        "session",
+        "overall",
+        "club",
+        "value",
+        "the",
+        "best",
+        "s",
+    }
+)
+_SIGNS = frozenset({"ø", "σ", "±", "+/-", "x̄", "∑", "μ", "ø:"})
+_CLEAN = frozenset(
+    {"", "ok", "okay", "good", "solid", "clean", "no", "none", "false", "0", "-", "--", "pure"}
+    | {"centre", "center", "n/a", "na", "fine", "normal", "hit"}
+)
+_FLAGGED = frozenset({"x", "yes", "y", "true", "1", "mishit", "mis-hit", "miss", "bad", "*"})
+
+
+def block_named(text: str) -> Block | None:
+    """The block of the lesson that a word in a phase column or a title stands for."""
+    words = [w for w in words_of(text) if not w.isdigit()]
+    while words and words[-1] in {"block", "phase", "shots", "balls", "lesson", "swing", "feel"}:
+        if "".join(words) in _BLOCK_WORDS:
+            break
+        words.pop()
+    return _BLOCK_WORDS.get("".join(words))
+
+
+def is_summary(label: str) -> bool:
+    """Whether a label marks a row of averages, deviations or totals rather than a shot."""
+    bare = label.strip().casefold()
+    if bare in _SIGNS:
+        return True
+    words: list[str] = re.findall(r"[^\W\d_]+", bare)
+    return (
+        bool(words)
+        and any(w in _SUMMARY for w in words)
+        and all(w in _SUMMARY or w in _WITH_SUMMARY for w in words)
+    )
+
+
+def tag_of(text: str) -> str | None:
+    """The coach's word for a mishit, None for a clean strike; a bare mark says "mishit"."""
+    bare = " ".join(text.casefold().split())
+    if bare in _CLEAN:
+        return None
+    return "mishit" if bare in _FLAGGED else bare
