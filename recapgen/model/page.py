@@ -36,19 +36,8 @@ class Asset:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
-    """A small text file made for this site (the stylesheet of the coach's accent)."""
-
-    path: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class Site:
-    """Everything one folder of output consists of, stylesheets, scripts and fonts included.
-
-    ``accent`` is "#rrggbb" or None; its stylesheet is among ``written``.
-    """
+    """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None."""
 
     kind: SiteKind
     name: str
@@ -56,4 +45,3 @@ class Site:
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
     accent: str | None = None
-    written: tuple[Written, ...] = ()

@@ -1,0 +1,66 @@
+"""Looking after yourself: the shown notes, the quiet ones, when to stop."""
+
+from dataclasses import dataclass
+
+from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.render.reader import Reader
+from recapgen.words.care import standing_advice, tell_note, why_note
+
+_ICONS = {
+    NoteCode.WARM_UP: "clock",
+    NoteCode.SPACE: "space",
+    NoteCode.SUN: "sun",
+    NoteCode.HEAT: "sun",
+    NoteCode.LIGHTNING: "bolt",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NoteView:
+    """``icon`` names a drawing of ours; ``serious`` ones come first and are marked."""
+
+    icon: str
+    serious: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class WhyView:
+    text: str
+    because: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CareView:
+    notes: tuple[NoteView, ...]
+    stop_signs: tuple[str, ...]
+    why: tuple[WhyView, ...]
+    standing: tuple[str, ...]
+
+
+def care_view(notes: tuple[CareNote, ...], reader: Reader) -> CareView:
+    """Only the shown notes, in the order given: the choice was made where they were found."""
+    shown = [note for note in notes if note.shown and note.code is not NoteCode.STOP_SIGNS]
+    stop = [note for note in notes if note.shown and note.code is NoteCode.STOP_SIGNS]
+    return CareView(
+        notes=tuple(_view(note, reader) for note in shown),
+        stop_signs=tuple(_told(note, reader) for note in stop),
+        why=tuple(_why(note, reader) for note in shown),
+        standing=standing_advice(reader.words),
+    )
+
+
+def _view(note: CareNote, reader: Reader) -> NoteView:
+    serious = note.level in (Level.CARE, Level.ASK_FIRST)
+    icon = "caution" if serious else _ICONS.get(note.code, "leaf")
+    return NoteView(icon, serious, _told(note, reader))
+
+
+def _told(note: CareNote, reader: Reader) -> str:
+    return tell_note(note, reader.hand, reader.words, reader.coach.emergency_number)
+
+
+def _why(note: CareNote, reader: Reader) -> WhyView:
+    why = why_note(note, reader.hand, reader.words)
+    return WhyView(_told(note, reader), why.because, why.source)

@@ -1,0 +1,64 @@
+"""Past lessons told without names, by agreement."""
+
+from collections.abc import Sequence
+
+from recapgen.model.case import Case
+from recapgen.model.page import Asset, Page, Site, SiteKind
+from recapgen.model.people import Coach
+from recapgen.render.environment import fill
+from recapgen.render.film_view import film_assets, film_view
+from recapgen.render.number_view import number_view
+from recapgen.render.reader import Reader
+from recapgen.words.amounts import month
+from recapgen.words.catalogue import Words
+
+
+def cases_site(cases: Sequence[Case], coach: Coach, words: Words) -> Site:
+    """An index and a page for each case; the files of films only where clips were agreed."""
+    title = words.say("page.cases.title", coach=coach.name)
+    index = fill(
+        "cases.html.jinja",
+        words,
+        coach=coach,
+        cases=[(case.page, case.title, month(case.month, words)) for case in cases],
+        other_pages=[],
+    )
+    films: dict[str, Asset] = {
+        asset.path: asset for case in cases for asset in film_assets(case.films)
+    }
+    return Site(
+        kind=SiteKind.CASES,
+        name=title,
+        language=words.language,
+        pages=(
+            Page("index.html", title, index),
+            *(_case_page(case, coach, words) for case in cases),
+        ),
+        assets=tuple(films.values()),
+        accent=coach.accent,
+    )
+
+
+def _case_page(case: Case, coach: Coach, words: Words) -> Page:
+    reader = Reader(case.units, case.hand, words, coach)
+    about = [
+        month(case.month, words),
+        *([case.club] if case.club else []),
+        *([words.say(f"page.case.{case.hand}")] if case.hand else []),
+    ]
+    return Page(
+        path=case.page,
+        title=case.title,
+        body=fill(
+            "case.html.jinja",
+            words,
+            coach=coach,
+            case=case,
+            about=about,
+            story=[part.strip() for part in (case.story or "").split("\n\n") if part.strip()],
+            number=number_view(case.comparison, reader, "shots") if case.comparison else None,
+            films=[film_view(film, words) for film in case.films],
+            stuck=reader.retention(case.retention) if case.retention else (),
+            other_pages=[("index.html", words.say("page.cases.all"))],
+        ),
+    )

@@ -1,0 +1,135 @@
+"""A student's front page: what to try now, what to practise, how the lessons went."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from recapgen.model.page import Page
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import Recap, StudentRecap
+from recapgen.render.charts import draw
+from recapgen.render.environment import fill
+from recapgen.render.number_view import number_line
+from recapgen.render.practice_view import PracticeView, practice_view
+from recapgen.render.progress import Stop, over_the_lessons
+from recapgen.render.reader import Reader
+from recapgen.words.amounts import day, quantity_name
+from recapgen.words.catalogue import Words
+
+_LEAST_FOR_A_LINE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the contents."""
+
+    page: str
+    title: str
+    when: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stuck:
+    name: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProgressRow:
+    when: str
+    page: str
+    then: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProgressView:
+    name: str
+    chart: Markup
+    rows: tuple[ProgressRow, ...]
+
+
+def home_page(
+    student: StudentRecap, reader: Reader, practice: Page | None, measured: Page | None
+) -> Page:
+    """``practice`` and ``measured`` are the site's further pages, where there are any."""
+    words = reader.words
+    newest = student.recaps[-1] if student.recaps else None
+    return Page(
+        path="index.html",
+        title=words.say("page.home.title", coach=reader.coach.name),
+        body=fill(
+            "home.html.jinja",
+            words,
+            coach=reader.coach,
+            name=student.student.name,
+            newest=newest,
+            newest_entry=_entry(newest, words) if newest else None,
+            number=number_line(newest.comparison, reader) if newest and newest.comparison else None,
+            practice=_newest_plan(student, reader),
+            practice_page=practice.path if practice else None,
+            progress=progress_views(student.recaps, reader),
+            stuck=_what_stuck(student.recaps, reader),
+            earlier=[_entry(recap, words) for recap in reversed(student.recaps[:-1])],
+            other_pages=[(measured.path, words.say("page.measured.link"))] if measured else [],
+        ),
+    )
+
+
+def progress_views(recaps: tuple[Recap, ...], reader: Reader) -> tuple[ProgressView, ...]:
+    """A line for each number and club that two lessons or more have in common, newest first."""
+    groups: dict[tuple[Quantity, str | None], list[Recap]] = {}
+    for recap in recaps:
+        if recap.comparison is not None:
+            groups.setdefault((recap.comparison.quantity, recap.notes.club), []).append(recap)
+    told = [group for group in groups.values() if len(group) >= _LEAST_FOR_A_LINE]
+    told.sort(key=lambda group: group[-1].on, reverse=True)
+    return tuple(_progress(group, f"progress-{n}", reader) for n, group in enumerate(told, 1))
+
+
+def _progress(group: list[Recap], uid: str, reader: Reader) -> ProgressView:
+    words = reader.words
+    stops = [Stop(r.on, r.comparison) for r in group if r.comparison is not None]
+    quantity = stops[0].comparison.quantity
+    name = quantity_name(quantity, words)
+    club = group[-1].notes.club
+    if club:
+        name = words.say("page.number.with-club", quantity=name, club=club)
+    rows = tuple(
+        ProgressRow(
+            day(recap.on, words),
+            recap.page,
+            *(
+                reader.amount(quantity, s.median) if s.median is not None else "–"
+                for s in (stop.comparison.before, stop.comparison.after)
+            ),
+        )
+        for recap, stop in zip(group, stops, strict=True)
+    )
+    description = " ".join(
+        words.say("chart.progress.stop", day=row.when, then=row.then, now=row.now) for row in rows
+    )
+    picture = over_the_lessons(stops, reader)
+    title = words.say("chart.progress.title", quantity=name)
+    chart = Markup(draw(picture, uid, title, description))  # noqa: S704 (drawn here)
+    return ProgressView(name, chart, rows)
+
+
+def _entry(recap: Recap, words: Words) -> Entry:
+    on = day(recap.on, words)
+    title = recap.notes.intent or words.say("page.lesson.no-intent", day=on)
+    return Entry(recap.page, title, on)
+
+
+def _newest_plan(student: StudentRecap, reader: Reader) -> PracticeView | None:
+    """The newest lesson's own plan; an older lesson's plan may not fit any more."""
+    return practice_view(student.recaps[-1], reader) if student.recaps else None
+
+
+def _what_stuck(recaps: tuple[Recap, ...], reader: Reader) -> tuple[Stuck, ...]:
+    """The newest answer for each number to: what was still there at the next lesson?"""
+    newest = {recap.retention.quantity: recap.retention for recap in recaps if recap.retention}
+    return tuple(
+        Stuck(quantity_name(quantity, reader.words), reader.retention(retention))
+        for quantity, retention in newest.items()
+    )

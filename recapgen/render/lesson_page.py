@@ -1,0 +1,43 @@
+"""One lesson's page."""
+
+from collections.abc import Sequence
+
+from recapgen.model.page import Page
+from recapgen.model.recap import Recap
+from recapgen.render.care_view import care_view
+from recapgen.render.coach_words import coach_words
+from recapgen.render.environment import fill
+from recapgen.render.film_view import film_view
+from recapgen.render.number_view import number_view
+from recapgen.render.practice_view import practice_view
+from recapgen.render.reader import Reader
+from recapgen.render.shots_view import conditions_told, other_rows, shot_table
+from recapgen.words.amounts import day
+
+
+def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, str]]) -> Page:
+    """``other_pages`` are (path, title) of the site's pages that the foot links."""
+    words = reader.words
+    on = day(recap.on, words)
+    return Page(
+        path=recap.page,
+        title=words.say("page.lesson.title", day=on, coach=reader.coach.name),
+        body=fill(
+            "lesson.html.jinja",
+            words,
+            coach=reader.coach,
+            day=on,
+            notes=recap.notes,
+            words=coach_words(recap.notes.words),
+            number=number_view(recap.comparison, reader, "shots") if recap.comparison else None,
+            films=[film_view(film, words) for film in recap.films],
+            practice=practice_view(recap, reader),
+            care=care_view(recap.care, reader),
+            shots=shot_table(recap, reader),
+            conditions=conditions_told(recap.conditions, reader),
+            others=other_rows(recap.others, reader),
+            see_also=recap.see_also,
+            cases_at=f"{reader.coach.address}/cases" if reader.coach.address else None,
+            other_pages=other_pages,
+        ),
+    )

@@ -1,0 +1,68 @@
+"""How this was measured: plain words, and only for what this student sees."""
+
+from dataclasses import dataclass
+
+from recapgen.model.evidence import Verdict
+from recapgen.model.page import Page
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import Recap
+from recapgen.render.environment import fill
+from recapgen.render.reader import Reader
+from recapgen.render.shots_view import columns_shown
+from recapgen.words.amounts import quantity_meaning, quantity_name
+
+MEASURED_PAGE = "measured.html"
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    name: str
+    meaning: str
+
+
+def measured_page(recaps: tuple[Recap, ...], reader: Reader) -> Page | None:
+    """None where no lesson shows a number or a shot."""
+    words = reader.words
+    seen = quantities_seen(recaps)
+    if not seen:
+        return None
+    return Page(
+        path=MEASURED_PAGE,
+        title=words.say("page.measured.title", coach=reader.coach.name),
+        body=fill(
+            "measured.html.jinja",
+            words,
+            coach=reader.coach,
+            glossary=[Explained(quantity_name(q, words), quantity_meaning(q, words)) for q in seen],
+            verdicts=_verdicts(recaps, reader),
+            stuck=any(recap.retention is not None for recap in recaps),
+            filmed=any(recap.films for recap in recaps),
+            other_pages=[],
+        ),
+    )
+
+
+def quantities_seen(recaps: tuple[Recap, ...]) -> tuple[Quantity, ...]:
+    """Every quantity that one of the pages names, in the order of the ball's story."""
+    seen: set[Quantity] = set()
+    for recap in recaps:
+        seen.update(columns_shown(recap))
+        seen.update(other.quantity for other in recap.others)
+        if recap.comparison is not None:
+            seen.add(recap.comparison.quantity)
+            seen.update(result.guard.quantity for result in recap.comparison.guards)
+    return tuple(quantity for quantity in Quantity if quantity in seen)
+
+
+def _verdicts(recaps: tuple[Recap, ...], reader: Reader) -> list[Explained]:
+    """The five phrases and what each asks for, where a number was declared at all."""
+    if not any(recap.comparison for recap in recaps):
+        return []
+    words = reader.words
+    return [
+        Explained(
+            words.say(f"page.measured.verdict.{verdict.name.lower()}"),
+            words.say(f"page.measured.verdict.{verdict.name.lower()}.rule"),
+        )
+        for verdict in Verdict
+    ]

@@ -1,0 +1,136 @@
+"""The declared number on the page: then and now, in words, drawn and as a table."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from recapgen.model.evidence import Comparison, Sample
+from recapgen.model.quantity import Quantity
+from recapgen.render.charts import draw
+from recapgen.render.reader import Reader
+from recapgen.render.strip import then_and_now
+from recapgen.words.amounts import quantity_meaning, quantity_name
+from recapgen.words.evidence import Told, tell_comparison, tell_phrase
+
+_BREAKS = (" ", "\u202f", "\u00a0")
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """An amount set large: the figure, and the rest of it smaller behind."""
+
+    figure: str
+    rest: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShotLine:
+    shot: int
+    when: str
+    reading: str
+    mishit: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NumberLine:
+    name: str
+    then: Shown | None
+    now: Shown | None
+    phrase: str
+
+
+@dataclass(frozen=True, slots=True)
+class NumberView:
+    name: str
+    meaning: str
+    then: Shown | None
+    now: Shown | None
+    told: Told
+    chart: Markup | None
+    chart_sentence: str
+    lines: tuple[ShotLine, ...]
+
+
+def number_view(comparison: Comparison, reader: Reader, uid: str) -> NumberView:
+    """``uid`` is unique on the page; the chart's ids start with it."""
+    words = reader.words
+    quantity = comparison.quantity
+    name = quantity_name(quantity, words)
+    sentence = _chart_sentence(comparison, reader)
+    picture = then_and_now(comparison, reader)
+    title = words.say("chart.strip.title", quantity=name)
+    return NumberView(
+        name=name,
+        meaning=quantity_meaning(quantity, words),
+        then=_shown(comparison.before, quantity, reader),
+        now=_shown(comparison.after, quantity, reader),
+        told=tell_comparison(comparison, reader.units, reader.hand, words),
+        chart=Markup(draw(picture, uid, title, sentence)) if picture else None,  # noqa: S704 (ours)
+        chart_sentence=sentence,
+        lines=_lines(comparison, reader),
+    )
+
+
+def number_line(comparison: Comparison, reader: Reader) -> NumberLine:
+    """The number in short, for the front page."""
+    quantity = comparison.quantity
+    return NumberLine(
+        name=quantity_name(quantity, reader.words),
+        then=_shown(comparison.before, quantity, reader),
+        now=_shown(comparison.after, quantity, reader),
+        phrase=tell_phrase(comparison.verdict, reader.words),
+    )
+
+
+def split_amount(text: str) -> Shown:
+    """The figure of an amount and what follows it, where the language puts it first."""
+    for place, letter in enumerate(text):
+        if letter in _BREAKS:
+            return Shown(text[:place], text[place:].strip())
+    return Shown(text, "")
+
+
+def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> Shown | None:
+    if sample.median is None:
+        return None
+    return split_amount(reader.amount(quantity, sample.median))
+
+
+def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
+    """What the picture shows, for whoever cannot see it."""
+    words = reader.words
+    rows = (
+        (words.say("chart.strip.then"), comparison.before),
+        (words.say("chart.strip.now"), comparison.after),
+    )
+    return " ".join(_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
+
+
+def _row_sentence(when: str, sample: Sample, quantity: Quantity, reader: Reader) -> str:
+    words = reader.words
+    if sample.median is None:
+        return words.say("chart.row-none", when=when)
+    sentence = words.count(
+        "chart.row",
+        sample.n,
+        when=when,
+        low=reader.amount(quantity, min(sample.values)),
+        high=reader.amount(quantity, max(sample.values)),
+        middle=reader.amount(quantity, sample.median),
+    )
+    mishits = sum(sample.mishit)
+    if not mishits:
+        return sentence
+    return f"{sentence} {words.count('chart.row-mishits', mishits)}"
+
+
+def _lines(comparison: Comparison, reader: Reader) -> tuple[ShotLine, ...]:
+    words = reader.words
+    return tuple(
+        ShotLine(number, when, reader.amount(comparison.quantity, value), mishit)
+        for when, sample in (
+            (words.say("page.then"), comparison.before),
+            (words.say("page.now"), comparison.after),
+        )
+        for number, value, mishit in zip(sample.numbers, sample.values, sample.mishit, strict=True)
+    )

@@ -1,0 +1,114 @@
+"""What a chart is made of, before it is drawn: dots, strokes, bands and labels.
+
+Places are in the units of the two scales; the drawing (Altair, in ``charts``) turns them
+into pixels of a 320 px phone, where one unit of the picture is one pixel on the screen.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+RADIUS_PX = 5.0
+TEXT_PX = 13.0
+GLYPH_PX = 6.6  # a generous mean width of one letter at TEXT_PX
+_WIDE_FROM = 0x2E80  # the first of the scripts whose letters are as wide as high
+
+
+class Look(StrEnum):
+    """How a shot is drawn: shape says what it is, colour only repeats it."""
+
+    THEN = "then"
+    NOW = "now"
+    THEN_MISHIT = "then, a mishit"
+    NOW_MISHIT = "now, a mishit"
+
+
+class Ink(StrEnum):
+    """The page's own colours, so that charts follow light, dark and print."""
+
+    INK = "var(--ink)"
+    SOFT = "var(--soft)"
+    LINE = "var(--line)"
+    SPOT = "var(--spot)"
+
+
+class Anchor(StrEnum):
+    LEFT = "left"
+    MIDDLE = "center"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """``low`` to ``high`` in the picture's units lie at ``from_px`` to ``to_px``."""
+
+    low: float
+    high: float
+    from_px: float
+    to_px: float
+
+    def px(self, value: float) -> float:
+        share = (value - self.low) / (self.high - self.low)
+        return self.from_px + share * (self.to_px - self.from_px)
+
+    def at(self, px: float) -> float:
+        """The value that lies at ``px``."""
+        share = (px - self.from_px) / (self.to_px - self.from_px)
+        return self.low + share * (self.high - self.low)
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    x: float
+    y: float
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    ink: Ink
+    width: float = 1.0
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A hatched stretch: the window that is wanted."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """``y`` is the middle of the line of text."""
+
+    x: float
+    y: float
+    text: str
+    anchor: Anchor = Anchor.LEFT
+    ink: Ink = Ink.SOFT
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Drawn in this order: bands, strokes, dots, labels."""
+
+    x: Scale
+    y: Scale
+    width: float
+    height: float
+    bands: tuple[Band, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
+    dots: tuple[Dot, ...] = ()
+    labels: tuple[Label, ...] = ()
+
+
+def text_width(text: str) -> float:
+    """About how wide a label is; wide scripts count double."""
+    return sum(GLYPH_PX * (2 if ord(letter) >= _WIDE_FROM else 1) for letter in text)

@@ -1,0 +1,38 @@
+"""Whom a page speaks to: their units, their hand, their language."""
+
+from dataclasses import dataclass
+
+from recapgen.model.evidence import Retention
+from recapgen.model.people import Coach, Hand
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import StudentRecap
+from recapgen.model.units import Units
+from recapgen.words.amounts import amount, size
+from recapgen.words.catalogue import Words
+from recapgen.words.evidence import tell_retention
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    units: Units
+    hand: Hand | None
+    words: Words
+    coach: Coach
+
+    def amount(self, quantity: Quantity, value: float) -> str:
+        """A reading, with its side."""
+        return amount(quantity, value, self.units, self.hand, self.words)
+
+    def size(self, quantity: Quantity, value: float) -> str:
+        """A difference or a spread, without a side."""
+        return size(quantity, value, self.units, self.words)
+
+    def retention(self, retention: Retention) -> tuple[str, ...]:
+        """What stuck, in sentences."""
+        return tell_retention(
+            retention, lambda value: self.size(retention.quantity, value), self.words
+        )
+
+
+def reader_of(student: StudentRecap, coach: Coach, words: Words) -> Reader:
+    return Reader(student.units, student.student.hand, words, coach)

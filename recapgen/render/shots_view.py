@@ -1,0 +1,181 @@
+"""What is folded on a lesson page: all shots, the conditions, the other numbers."""
+
+from dataclasses import dataclass
+
+from recapgen.model.lesson import Conditions
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import OtherNumber, Recap
+from recapgen.model.shots import Fate, SortedShot
+from recapgen.render.reader import Reader
+from recapgen.words.amounts import height, number, quantity_name, speed, temperature
+
+_MOST_COLUMNS = 4  # beside the declared number; a phone shows no more
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    shot: int
+    block: str
+    cells: tuple[str, ...]
+    fate: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShotTableView:
+    headings: tuple[str, ...]
+    rows: tuple[TableRow, ...]
+    tally: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class OtherRow:
+    name: str
+    then: str
+    now: str
+    moved: str
+    dot: bool
+
+
+def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
+    """Every row that was read, the left-out ones with the reason; None without shots."""
+    if not recap.shots:
+        return None
+    quantities = columns_shown(recap)
+    words = reader.words
+    tally = recap.tally
+    return ShotTableView(
+        headings=tuple(quantity_name(q, words) for q in quantities),
+        rows=tuple(_row(shot, quantities, recap, reader) for shot in recap.shots),
+        tally=None
+        if tally is None
+        else words.say(
+            "page.shots.tally",
+            read=tally.read,
+            used=tally.used,
+            aside=tally.set_aside,
+            not_read=tally.not_read,
+            left_out=tally.left_out,
+        ),
+    )
+
+
+def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
+    """The conditions that were noted, one line each."""
+    words, units = reader.words, reader.units
+    lines: list[tuple[str, str]] = []
+    if conditions.surface is not None:
+        lines.append(("surface", words.say(f"surface.{conditions.surface.name.lower()}")))
+    if conditions.indoors is not None:
+        where = "indoors" if conditions.indoors else "outdoors"
+        lines.append(("place", words.say(f"page.place.{where}")))
+    if conditions.ball is not None:
+        lines.append(("ball", conditions.ball))
+    if conditions.temperature_c is not None:
+        lines.append(("temperature", temperature(conditions.temperature_c, units, words)))
+    if conditions.humidity_percent is not None:
+        lines.append(("humidity", f"{number(conditions.humidity_percent, 0, words)}\u202f%"))
+    if conditions.pressure_hpa is not None:
+        at = "sea" if conditions.pressure_at_sea_level else "here"
+        told = number(conditions.pressure_hpa, 0, words)
+        lines.append(("pressure", words.say(f"page.pressure.{at}", n=told)))
+    if conditions.wind is not None:
+        wind = conditions.wind
+        told = words.say(
+            "page.wind",
+            speed=speed(wind.speed_mps, units, words),
+            bearing=number(wind.from_deg, 0, words),
+            height=height(wind.height_m, units, words),
+        )
+        lines.append(("wind", told))
+    if conditions.target_deg is not None:
+        told = words.say("page.bearing", n=number(conditions.target_deg, 0, words))
+        lines.append(("target", told))
+    if conditions.altitude_m is not None:
+        lines.append(("altitude", height(conditions.altitude_m, units, words)))
+    return tuple(Fact(words.say(f"page.conditions.{name}"), value) for name, value in lines)
+
+
+def other_rows(others: tuple[OtherNumber, ...], reader: Reader) -> tuple[OtherRow, ...]:
+    """Numbers that were looked at but not chosen: middles and how far they lie apart."""
+    return tuple(
+        OtherRow(
+            name=quantity_name(other.quantity, reader.words),
+            then=reader.amount(other.quantity, other.before_median),
+            now=reader.amount(other.quantity, other.after_median),
+            moved=reader.words.say(
+                "page.others.moved",
+                estimate=_signed(other.quantity, other.estimate, reader),
+                low=_signed(other.quantity, other.low90, reader),
+                high=_signed(other.quantity, other.high90, reader),
+            ),
+            dot=other.dot,
+        )
+        for other in others
+    )
+
+
+def _signed(quantity: Quantity, value: float, reader: Reader) -> str:
+    return f"{'−' if value < 0 else '+'}{reader.size(quantity, value)}"
+
+
+def columns_shown(recap: Recap) -> tuple[Quantity, ...]:
+    """The declared number first, then the fullest columns in the order of the ball's story."""
+    declared = recap.comparison.quantity if recap.comparison else None
+    counts = {
+        quantity: sum(quantity in shot.shot.readings for shot in recap.shots)
+        for quantity in Quantity
+    }
+    present = [q for q in Quantity if counts[q] and q is not declared]
+    fullest = sorted(present, key=lambda q: -counts[q])[:_MOST_COLUMNS]
+    rest = [q for q in present if q in fullest]
+    return (*((declared,) if declared else ()), *rest)
+
+
+def _row(
+    sorted_shot: SortedShot, quantities: tuple[Quantity, ...], recap: Recap, reader: Reader
+) -> TableRow:
+    words = reader.words
+    shot = sorted_shot.shot
+    block = sorted_shot.block
+    return TableRow(
+        shot=shot.number,
+        block=words.say(f"block.{block.name.lower()}") if block else "",
+        cells=tuple(
+            reader.amount(q, shot.readings[q]) if q in shot.readings else "" for q in quantities
+        ),
+        fate=words.say(f"fate.{sorted_shot.fate.name.lower()}"),
+        reason=_reason(sorted_shot, recap, reader),
+    )
+
+
+def _reason(sorted_shot: SortedShot, recap: Recap, reader: Reader) -> str:
+    """The coach's own words, or the name of the tool's rule told in a sentence."""
+    words = reader.words
+    if sorted_shot.left_out_by_coach and sorted_shot.reason:
+        return sorted_shot.reason
+    if sorted_shot.fate is Fate.USED:
+        mishits = _mishits(recap)
+        if sorted_shot.shot.number not in mishits:
+            return ""
+        tag = sorted_shot.shot.tag
+        return words.say("page.mishit-tag", tag=tag) if tag else words.say("page.mishit")
+    key = f"reason.{(sorted_shot.reason or '').replace(' ', '-').lower()}"
+    return words.say(key) if words.has(key) else (sorted_shot.reason or "")
+
+
+def _mishits(recap: Recap) -> frozenset[int]:
+    if recap.comparison is None:
+        return frozenset()
+    return frozenset(
+        number
+        for sample in (recap.comparison.before, recap.comparison.after)
+        for number, mishit in zip(sample.numbers, sample.mishit, strict=True)
+        if mishit
+    )

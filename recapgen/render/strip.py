@@ -1,0 +1,207 @@
+"""The strip: every shot of then and now on one scale, in two rows."""
+
+from dataclasses import dataclass
+
+from recapgen.model.evidence import Comparison, Sample
+from recapgen.model.lesson import Direction, Want
+from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.units import Units
+from recapgen.render.picture import (
+    RADIUS_PX,
+    Anchor,
+    Band,
+    Dot,
+    Ink,
+    Label,
+    Look,
+    Picture,
+    Scale,
+    Stroke,
+    text_width,
+)
+from recapgen.render.reader import Reader
+from recapgen.render.swarm import step_aside
+from recapgen.render.ticks import round_ticks, tick_places
+from recapgen.words.amounts import in_their_units, number, sides, unit_key
+from recapgen.words.catalogue import Words
+
+WIDTH_PX = 288.0  # what a 320 px phone leaves between the margins
+_EDGE_PX = 12.0
+_LINE_PX = 19.0  # a line of text with its air
+_REACH_PX = 2 * RADIUS_PX + 2.4
+_MOST_TICKS = 6
+_OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    dots: tuple[Dot, ...]
+    top: float
+    bottom: float
+    middle: float | None
+
+
+def then_and_now(comparison: Comparison, reader: Reader) -> Picture | None:
+    """The comparison's shots as a picture; None where there is no shot at all."""
+    quantity, units, words = comparison.quantity, reader.units, reader.words
+    then = _scaled(comparison.before, quantity, units)
+    now = _scaled(comparison.after, quantity, units)
+    if not then.values and not now.values:
+        return None
+    window = _window(comparison.want, quantity, units)
+    x = _x_scale(then, now, window)
+    y = _LINE_PX
+    rows: list[_Row] = []
+    labels: list[Label] = []
+    for sample, key, looks in (
+        (then, "chart.then", (Look.THEN, Look.THEN_MISHIT)),
+        (now, "chart.now", (Look.NOW, Look.NOW_MISHIT)),
+    ):
+        said = words.count(key, sample.n)
+        labels.append(Label(x.at(0), y + _LINE_PX / 2, said, ink=Ink.INK))
+        row = _row(sample, looks, x, y + _LINE_PX)
+        rows.append(row)
+        y = row.bottom + 6
+    axis = _axis(quantity, reader, x, y + 3)
+    return Picture(
+        x=x,
+        y=Scale(0, axis.end, 0, axis.end),
+        width=WIDTH_PX,
+        height=axis.end,
+        bands=(Band(window[0], _LINE_PX, window[1], axis.line),) if window else (),
+        strokes=(
+            *axis.strokes,
+            *_wanted_way(comparison.want, x),
+            *(
+                Stroke(row.middle, row.top, row.middle, row.bottom, Ink.INK, 2.2)
+                for row in rows
+                if row.middle is not None
+            ),
+        ),
+        dots=tuple(dot for row in rows for dot in row.dots),
+        labels=(_want_label(comparison.want, window, x, words), *labels, *axis.labels),
+    )
+
+
+def _scaled(sample: Sample, quantity: Quantity, units: Units) -> Sample:
+    return Sample(
+        sample.numbers,
+        tuple(in_their_units(quantity, v, units) for v in sample.values),
+        sample.mishit,
+        None if sample.median is None else in_their_units(quantity, sample.median, units),
+        None,
+    )
+
+
+def _window(want: Want, quantity: Quantity, units: Units) -> tuple[float, float] | None:
+    if want.low is None or want.high is None:
+        return None
+    return (
+        in_their_units(quantity, want.low, units),
+        in_their_units(quantity, want.high, units),
+    )
+
+
+def _x_scale(then: Sample, now: Sample, window: tuple[float, float] | None) -> Scale:
+    told = (*then.values, *now.values, *(window or ()))
+    low, high = min(told), max(told)
+    air = (high - low) * 0.03 or max(abs(low) * 0.1, 1.0)
+    return Scale(low - air, high + air, _EDGE_PX, WIDTH_PX - _EDGE_PX)
+
+
+def _row(sample: Sample, looks: tuple[Look, Look], x: Scale, top: float) -> _Row:
+    aside = step_aside([x.px(v) for v in sample.values], _REACH_PX)
+    above, below = -min((0.0, *aside)), max((0.0, *aside))
+    line = top + _OVERHANG_PX + RADIUS_PX + above
+    return _Row(
+        dots=tuple(
+            Dot(value, line + off, looks[mishit])
+            for value, off, mishit in zip(sample.values, aside, sample.mishit, strict=True)
+        ),
+        top=top,
+        bottom=line + below + RADIUS_PX + _OVERHANG_PX,
+        middle=sample.median,
+    )
+
+
+def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words: Words) -> Label:
+    """The wanted window named above its hatching, or the wanted way at that edge."""
+    y = _LINE_PX / 2 - 1
+    if window is not None:
+        text = words.say("chart.window")
+        half = text_width(text) / 2
+        middle = x.px((window[0] + window[1]) / 2)
+        return Label(x.at(min(max(middle, half), WIDTH_PX - half)), y, text, Anchor.MIDDLE)
+    text = words.say("chart.wanted")
+    if want.direction is Direction.HIGHER:
+        return Label(x.at(WIDTH_PX - 20), y, text, Anchor.RIGHT)
+    return Label(x.at(20), y, text)
+
+
+def _wanted_way(want: Want, x: Scale) -> tuple[Stroke, ...]:
+    """A small arrow beside the label, where higher or lower is wanted."""
+    if want.direction is Direction.WINDOW:
+        return ()
+    y = _LINE_PX / 2 - 1
+    tip, tail, barb = (
+        (WIDTH_PX - 1, WIDTH_PX - 15, WIDTH_PX - 6)
+        if want.direction is Direction.HIGHER
+        else (1.0, 15.0, 6.0)
+    )
+    return (
+        Stroke(x.at(tail), y, x.at(tip), y, Ink.SOFT, 1.4),
+        Stroke(x.at(barb), y - 4, x.at(tip), y, Ink.SOFT, 1.4),
+        Stroke(x.at(barb), y + 4, x.at(tip), y, Ink.SOFT, 1.4),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Axis:
+    """The line under the rows, its numbers, and the words for its two ends."""
+
+    line: float
+    strokes: tuple[Stroke, ...]
+    labels: tuple[Label, ...]
+    end: float
+
+
+def _axis(quantity: Quantity, reader: Reader, x: Scale, y: float) -> _Axis:
+    words = reader.words
+    ends = sides(quantity, reader.hand, words)
+    ticks = round_ticks(x.low, x.high, at_most=_MOST_TICKS)
+    places = tick_places(ticks)
+    degree = words.say("unit.deg", n="") if quantity.dimension is Dimension.ANGLE else ""
+    figures = [number(abs(t) if ends else t, places, words) + degree for t in ticks]
+    return _Axis(
+        line=y,
+        strokes=(
+            Stroke(x.at(0), y, x.at(WIDTH_PX), y, Ink.LINE),
+            *(Stroke(t, y, t, y + 4, Ink.LINE) for t in ticks),
+        ),
+        labels=(
+            *(
+                Label(t, y + 14, figure, Anchor.MIDDLE)
+                for t, figure in zip(ticks, figures, strict=True)
+            ),
+            *_end_words(quantity, ends, reader, x, y + 31),
+        ),
+        end=y + 31 + _LINE_PX / 2,
+    )
+
+
+def _end_words(
+    quantity: Quantity, ends: tuple[str, str] | None, reader: Reader, x: Scale, y: float
+) -> tuple[Label, ...]:
+    """Which way is which, or the unit's name where a number has no sides."""
+    words = reader.words
+    unit = words.say(f"unit-name.{unit_key(quantity, reader.units)}")
+    if ends is None:
+        return (Label(x.at(WIDTH_PX / 2), y, unit, Anchor.MIDDLE),)
+    if quantity.dimension is not Dimension.ANGLE:
+        ends = (
+            words.say("chart.side-in", side=ends[0], unit=unit),
+            words.say("chart.side-in", side=ends[1], unit=unit),
+        )
+    left = Label(x.at(0), y, ends[0])
+    right = Label(x.at(WIDTH_PX), y, ends[1], Anchor.RIGHT)
+    return (*((left,) if x.low < 0 else ()), *((right,) if x.high > 0 else ()))

@@ -1,0 +1,92 @@
+"""Make a chart's SVG fit to stand inside a page.
+
+The converter writes a document for a page of its own: its own ids, roles on every mark,
+empty grounds, long decimals. Inside a recap the picture is one image with a title and a
+description, sized by the page, with no style and no address from outside.
+"""
+
+import re
+from xml.etree import ElementTree as ET
+
+_SVG = "{http://www.w3.org/2000/svg}"
+_LONG = re.compile(r"-?\d+\.\d{2,}")
+_MOVE = re.compile(r"^translate\(([-\d.]+),\s*([-\d.]+)\)$")
+_CIRCLE = re.compile(r"^M([\d.]+),0A\1,\1,0,1,1,-\1,0A\1,\1,0,1,1,\1,0$")
+_DROPPED = ("role", "aria-", "class", "pointer-events", "style")
+_NO_OP = {
+    ("opacity", "1"),
+    ("fill", "none"),
+    ("stroke-miterlimit", "10"),
+    ("transform", "translate(0,0)"),
+    ("font-family", "inherit"),
+}
+_HATCH = (
+    '<defs><pattern id="{uid}-h" width="7" height="7" patternUnits="userSpaceOnUse" '
+    'patternTransform="rotate(45)"><path d="M0 0V7" stroke="var(--hatch)" stroke-width="3"/>'
+    "</pattern></defs>"
+)
+HATCH_FILL = "url(#hatch)"
+
+
+def tidy(svg: str, uid: str, title: str, description: str) -> str:
+    """``svg`` as an inline image; every id starts with ``uid``.
+
+    Raises ``xml.etree.ElementTree.ParseError`` if ``svg`` is no well-formed document.
+    """
+    root = ET.fromstring(svg)  # noqa: S314 (our own converter's output, no entities in it)
+    view = root.attrib["viewBox"]
+    inner = "".join(_write(child, uid) for child in root)
+    hatch = _HATCH.format(uid=uid) if f"url(#{uid}-h)" in inner else ""
+    return (
+        f'<svg class="chart" viewBox="{view}" role="img" fill="none" '
+        f'aria-labelledby="{uid}-t {uid}-d">'
+        f'<title id="{uid}-t">{_escape(title)}</title>'
+        f'<desc id="{uid}-d">{_escape(description)}</desc>{hatch}{inner}</svg>'
+    )
+
+
+def _write(element: ET.Element, uid: str) -> str:
+    if element.attrib.get("class") in ("background", "foreground"):
+        return ""
+    name = element.tag.removeprefix(_SVG)
+    attributes = _attributes(element, uid)
+    inner = _escape(element.text or "") + "".join(_write(child, uid) for child in element)
+    if name == "g" and not inner:
+        return ""
+    if name == "g" and not attributes:
+        return inner
+    if name == "path":
+        name, attributes = _shortened(attributes)
+    written = "".join(f' {key}="{_escape(value)}"' for key, value in attributes.items())
+    return f"<{name}{written}>{inner}</{name}>" if inner else f"<{name}{written}/>"
+
+
+def _attributes(element: ET.Element, uid: str) -> dict[str, str]:
+    kept: dict[str, str] = {}
+    for key, value in element.attrib.items():
+        if key.startswith(_DROPPED) or (key, value) in _NO_OP:
+            continue
+        shown = f"url(#{uid}-h)" if value == HATCH_FILL else value
+        kept[key] = _LONG.sub(_rounded, shown) if key != "fill" else shown
+    return kept
+
+
+def _shortened(attributes: dict[str, str]) -> tuple[str, dict[str, str]]:
+    """A round path as the circle that it is."""
+    circle = _CIRCLE.match(attributes.get("d", ""))
+    move = _MOVE.match(attributes.get("transform", ""))
+    if circle is None or move is None:
+        return "path", attributes
+    rest = {k: v for k, v in attributes.items() if k not in ("d", "transform")}
+    return "circle", {"cx": move[1], "cy": move[2], "r": circle[1], **rest}
+
+
+def _rounded(match: re.Match[str]) -> str:
+    short = f"{float(match.group()):.1f}".rstrip("0").rstrip(".")
+    return "0" if short == "-0" else short
+
+
+def _escape(text: str) -> str:
+    return (
+        text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
+    )
