@@ -40,24 +40,26 @@ def read_clips(
 def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, ...]:
     found = []
     used: set[Path] = set()
-    for clip in _entries(form, {path.name: path for path in clips}):
+    by_name = {path.name: path for path in clips}
+    meant: set[Path] = set()
+    for clip in _entries(form, by_name, meant):
         if clip.path in used:
             form.report(Code.CLIP_TWICE, clip.where, file=clip.path.name)
         else:
             used.add(clip.path)
             found.append(clip)
     for path in clips:
-        if path not in used:
+        if path not in used | meant:
             form.report(Code.CLIP_NOT_LISTED, SourceRef(file_of(root, path)), file=path.name)
     return tuple(found)
 
 
-def _entries(form: Form, by_name: dict[str, Path]) -> Iterator[ClipFile]:
+def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator[ClipFile]:
     node = form.node("clips")
     items = node.items if isinstance(node, Listed) else () if node is None else (node,)
     for item in items:
         if isinstance(item, Words):
-            path = _file(form, item, by_name)
+            path = _file(form, item, by_name, meant)
             if path is not None:
                 named = read_clip_name(path.stem)
                 yield ClipFile(path, item.where, named.view, named.block, named.shot, None,
@@ -65,17 +67,17 @@ def _entries(form: Form, by_name: dict[str, Path]) -> Iterator[ClipFile]:
             continue
         inner = form.inner("clips", item, _KEYS, Cost.CLIP)
         if inner is not None and isinstance(item, Keyed):
-            clip = _clip(inner, by_name)
+            clip = _clip(inner, by_name, meant)
             if clip is not None:
                 yield clip
 
 
-def _clip(form: Form, by_name: dict[str, Path]) -> ClipFile | None:
+def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | None:
     words = form.words("file")
     if words is None:
         form.report(Code.KEY_MISSING, form.place("file"), key="file")
         return None
-    path = _file(form, words, by_name)
+    path = _file(form, words, by_name, meant)
     view = form.choice("view", VIEW_WORDS)
     told = form.words("block")
     block = block_in(form, "block", told) if told else None
@@ -86,9 +88,10 @@ def _clip(form: Form, by_name: dict[str, Path]) -> ClipFile | None:
     return ClipFile(path, form.where, view, block, shot, impact, form.place("impact"))
 
 
-def _file(form: Form, words: Words, by_name: dict[str, Path]) -> Path | None:
+def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) -> Path | None:
+    """The clip in the folder; one that was probably meant is added to ``meant``."""
     name = words.text.strip()
-    found = {"found": brief(name) or '""', "there": ", ".join(by_name) or "-"}
+    found = {"found": brief(name), "there": ", ".join(by_name) or "-"}
     if "/" in name or "\\" in name:
         form.report(Code.CLIP_ELSEWHERE, words.where, **found)
         return None
@@ -98,5 +101,6 @@ def _file(form: Form, words: Words, by_name: dict[str, Path]) -> Path | None:
     if near is None:
         form.report(Code.CLIP_MISSING, words.where, **found)
     else:
+        meant.add(by_name[near])
         form.report(Code.CLIP_MISNAMED, words.where, near=near, **found)
     return None

@@ -78,7 +78,7 @@ class Form:
         key = known.key(entry.name)
         if key is None:
             near = known.nearest(entry.name)
-            found = {"found": brief(entry.key) or '""', "known": ", ".join(known.keys)}
+            found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
             if near is None:
                 self.report(Code.KEY_UNKNOWN, entry.where, **found)
             else:
@@ -205,7 +205,9 @@ class Form:
         found = plain_key(words.text)
         if found in meanings:
             return meanings[found]
-        self.misread(key, words, shown(meanings), nearest(found, meanings), unknown)
+        known = shown(meanings)
+        near = nearest(found, known.split(", ")) or nearest(found, meanings)
+        self.misread(key, words, known, near, unknown)
         return None
 
     def misread(
@@ -217,7 +219,7 @@ class Form:
         unknown: Code = Code.WORD_UNKNOWN,
     ) -> None:
         """A word that is none of those expected."""
-        facts = {"key": key, "found": brief(words.text) or '""', "known": known}
+        facts = {"key": key, "found": brief(words.text), "known": known}
         if near is None:
             self.report(unknown, words.where, **facts)
         else:

@@ -6,14 +6,15 @@ from recapgen.intake.folder import LessonPaths
 from recapgen.intake.lesson_checks import check_against_shots, check_clips, check_without_shots
 from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
+from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.lesson import Lesson
-from recapgen.model.people import Coach
+from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Problem
 from recapgen.model.source import SourceRef
 
 
-def read_lesson(root: Path, paths: LessonPaths, coach: Coach) -> Checked[Lesson]:
+def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) -> Checked[Lesson]:
     """The lesson; None where its notes cannot be read. Every problem at once."""
     problems: list[Problem] = []
     written, found = read_notes(root, paths, coach)
@@ -21,9 +22,7 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach) -> Checked[Lesson]
     club = written.notes.club if written else None
     table = None
     if paths.tables:
-        from recapgen.intake.table.reading import read_shots  # noqa: PLC0415
-
-        table, found = read_shots(root, paths.tables, coach, club)
+        table, found = read_shots(root, paths.tables, coach, club, student.hand)
         problems.extend(found)
     seal = None
     if paths.seal is not None:

@@ -3,6 +3,7 @@
 import csv
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from recapgen.golf.units import read_number
@@ -55,57 +56,81 @@ def read_log(root: Path, paths: StudentPaths) -> Checked[PracticeLog]:
 
 
 def _read(text: str, file: str) -> Checked[PracticeLog]:
-    rows = _rows(text)
+    rows = _rows(text, file)
     heading = next(rows, None)
     if heading is None:
         return Checked(PracticeLog(kept=True), ())
-    line, cells = heading
     problems: list[Problem] = []
-    columns = _columns(cells, SourceRef(file, line, 1), problems)
+    columns = _columns(heading, problems)
     if "date" not in columns.values():
-        facts = {"found": brief(", ".join(cells)), "known": ", ".join(_KNOWN)}
-        missing = Problem(Code.LOG_WITHOUT_DATES, SourceRef(file, line, 1), facts)
+        facts = {"found": brief(", ".join(heading.cells)), "known": ", ".join(_KNOWN[1:])}
+        missing = Problem(Code.LOG_WITHOUT_DATES, heading.where(0), facts)
         return Checked(None, (*problems, missing))
     entries = []
-    for line, cells in rows:
-        entry = _Line(columns, cells, SourceRef(file, line, 1), problems).entry()
+    for row in rows:
+        if any(row.cells[len(heading.cells) :]):
+            problems.append(Problem(Code.LOG_ROW_UNEVEN, row.where(len(heading.cells))))
+            continue
+        entry = _Line(columns, row, problems).entry()
         if entry is not None:
             entries.append(entry)
     entries.sort(key=lambda entry: entry.on)
     return Checked(PracticeLog(tuple(entries), kept=True), tuple(problems))
 
 
-def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
-    """Each row that is not blank, with the line on which it begins."""
-    first = next((line for line in text.split("\n") if line.strip()), "")
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """The cells of one row, and the column at which each begins (in the row's first line)."""
+
+    file: str
+    line: int
+    cells: tuple[str, ...]
+    starts: tuple[int, ...]
+
+    def where(self, position: int) -> SourceRef:
+        column = self.starts[position] if position < len(self.starts) else 1
+        return SourceRef(self.file, self.line, column)
+
+
+def _rows(text: str, file: str) -> Iterator[_Row]:
+    """Each row that is not blank."""
+    lines = text.split("\n")
+    first = next((line for line in lines if line.strip()), "")
     delimiter = max(_DELIMITERS, key=first.count)
-    reader = csv.reader(text.split("\n"), delimiter=delimiter, quoting=csv.QUOTE_MINIMAL)
+    reader = csv.reader(lines, delimiter=delimiter)
     start = 1
-    while True:
-        try:
-            cells = next(reader, None)
-        except csv.Error:  # a cell over the csv module's own limit: told as a row that is uneven
-            cells = []
-        if cells is None:
-            return
+    for cells in reader:
         if any(cell.strip() for cell in cells):
-            yield start, [cell.strip() for cell in cells]
+            starts = _starts(lines[start - 1], delimiter)
+            yield _Row(file, start, tuple(cell.strip() for cell in cells), starts)
         start = reader.line_num + 1
 
 
-def _columns(cells: list[str], where: SourceRef, problems: list[Problem]) -> dict[int, str]:
+def _starts(line: str, delimiter: str) -> tuple[int, ...]:
+    """The column, from 1, at which each cell of a line begins; quoted separators are none."""
+    starts, quoted = [1], False
+    for column, character in enumerate(line, 1):
+        if character == '"':
+            quoted = not quoted
+        elif character == delimiter and not quoted:
+            starts.append(column + 1)
+    return tuple(starts)
+
+
+def _columns(heading: _Row, problems: list[Problem]) -> dict[int, str]:
     """Position -> the log's own word for it."""
     columns: dict[int, str] = {}
-    for position, cell in enumerate(cells):
+    for position, cell in enumerate(heading.cells):
         name = _HEADINGS.get(plain_key(cell))
-        facts = {"found": brief(cell) or '""', "known": ", ".join(_KNOWN)}
-        if name is None:
-            facts["near"] = nearest(plain_key(cell), _KNOWN) or _KNOWN[0]
-            if cell:
-                problems.append(Problem(Code.LOG_COLUMN_UNKNOWN, where, facts))
+        facts = {"found": brief(cell), "known": ", ".join(_KNOWN)}
+        if name is None and cell:
+            near = nearest(plain_key(cell), _KNOWN)
+            code = Code.LOG_COLUMN_UNKNOWN if near is None else Code.LOG_COLUMN_MISSPELT
+            facts |= {} if near is None else {"near": near}
+            problems.append(Problem(code, heading.where(position), facts))
         elif name in columns.values():
-            problems.append(Problem(Code.LOG_COLUMN_TWICE, where, facts))
-        else:
+            problems.append(Problem(Code.LOG_COLUMN_TWICE, heading.where(position), facts))
+        elif name is not None:
             columns[position] = name
     return columns
 
@@ -113,26 +138,24 @@ def _columns(cells: list[str], where: SourceRef, problems: list[Problem]) -> dic
 class _Line:
     """One line of the log being read."""
 
-    def __init__(
-        self, columns: dict[int, str], cells: list[str], where: SourceRef, problems: list[Problem]
-    ) -> None:
-        self._where = where
+    def __init__(self, columns: dict[int, str], row: _Row, problems: list[Problem]) -> None:
+        self._row = row
+        self._positions = {name: position for position, name in columns.items()}
         self._problems = problems
-        self._even = len(cells) == len(columns) or not any(cells[max(columns) + 1 :])
-        self._cells = {name: cells[i] for i, name in columns.items() if i < len(cells)}
         self._sound = True
 
     def entry(self) -> LogEntry | None:
         """The line's values; None, with every problem, where any cell is unreadable."""
-        on = read_day(self._cells.get("date", ""))
+        day = self._typed("date")
+        on = read_day(day)
         if isinstance(on, DayFault):
-            facts = {"key": "date", "found": brief(self._cells.get("date", "")) or '""'}
-            self._problems.append(Problem(DAY_CODES[on], self._where, facts, Cost.ROW))
+            facts = {"key": "date", "found": brief(day)}
+            self._problems.append(Problem(DAY_CODES[on], self._place("date"), facts, Cost.ROW))
             return None
         pain, place = self._pain()
         entry = LogEntry(
             on=on,
-            where=self._where,
+            where=self._row.where(0),
             balls=self._count("balls"),
             minutes=self._count("minutes"),
             effort=self._effort(),
@@ -144,13 +167,20 @@ class _Line:
         )
         return entry if self._sound else None
 
+    def _place(self, name: str) -> SourceRef:
+        return self._row.where(self._positions[name])
+
+    def _typed(self, name: str) -> str:
+        position = self._positions.get(name, len(self._row.cells))
+        return self._row.cells[position] if position < len(self._row.cells) else ""
+
     def _cell(self, name: str) -> str | None:
-        cell = self._cells.get(name, "")
+        cell = self._typed(name)
         return None if cell.casefold() in _BLANK else cell
 
     def _fault(self, name: str, cell: str, expected: str) -> None:
         facts = {"column": name, "found": brief(cell), "expected": expected}
-        self._problems.append(Problem(Code.LOG_CELL_UNREADABLE, self._where, facts))
+        self._problems.append(Problem(Code.LOG_CELL_UNREADABLE, self._place(name), facts))
         self._sound = False
 
     def _count(self, name: str) -> int | None:

@@ -65,20 +65,18 @@ def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) 
 
 def amount_in(form: Form, key: str, words: Words, quantity: Quantity, coach: Coach) -> float | None:
     """A size of ``quantity``, more than nothing, in inside units."""
-    amount = size_in(form, key, words, FACTS[quantity].dimension, coach, example_of(quantity))
+    amount = size_in(form, key, words, FACTS[quantity].dimension, coach)
     if amount is not None and amount <= 0:
         found = {"key": key, "found": brief(words.text)}
-        form.report(Code.AMOUNT_OUT_OF_RANGE, words.where, least="0", most="∞", **found)
+        form.report(Code.AMOUNT_NOTHING, words.where, **found)
         return None
     return amount
 
 
-def size_in(
-    form: Form, key: str, words: Words, dimension: Dimension, coach: Coach, example: str
-) -> float | None:
+def size_in(form: Form, key: str, words: Words, dimension: Dimension, coach: Coach) -> float | None:
     """An amount of ``dimension`` in inside units; a bare number takes the coach's unit."""
     amount = read_amount(words.text, dimension, coach.units)
-    found = {"key": key, "found": brief(words.text), "example": example}
+    found = {"key": key, "found": brief(words.text), "example": _EXAMPLES[dimension]}
     if amount is None:
         form.report(Code.AMOUNT_UNREADABLE, words.where, **found)
         return None

@@ -32,18 +32,19 @@ class StudentFolder:
 def read_student_folder(root: Path, paths: StudentPaths, coach: Coach) -> StudentFolder:
     """The student's values and all problems met. It never stops at the first."""
     problems = list(paths.problems)
-    student, found = read_student(root, paths, coach)
+    checked, found = read_student(root, paths, coach)
+    student = checked or Student(paths.key, paths.key)
     problems.extend(found)
     log, found = read_log(root, paths)
     problems.extend(found)
     lessons = []
     for lesson_paths in paths.lessons:
-        lesson, found = read_lesson(root, lesson_paths, coach)
+        lesson, found = read_lesson(root, lesson_paths, coach, student)
         problems.extend(found)
         if lesson is not None:
             lessons.append(lesson)
     return StudentFolder(
-        student or Student(paths.key, paths.key),
+        student,
         tuple(lessons),
         log or PracticeLog(kept=True),
         capped(problems),

@@ -80,6 +80,6 @@ def _sealed_at(form: Form) -> datetime | None:
     except ValueError:
         at = None
     if at is None or at.utcoffset() is None:
-        form.report(Code.DATE_UNREADABLE, words.where, key="sealed at", found=brief(words.text))
+        form.report(Code.SEAL_BROKEN, words.where, found=f'"sealed at" is "{brief(words.text)}"')
         return None
     return at

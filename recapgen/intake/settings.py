@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import unit_named
 from recapgen.intake.folder import named_file
-from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, shown, spelling
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
@@ -61,6 +61,13 @@ ROLES = meanings_of(
         "tag": ("tag", "mishit", "strike"),
     }
 )
+_UNITS_OF = {
+    Dimension.SPEED: "mph, km/h, m/s, ft/s",
+    Dimension.LENGTH: "m, yd, ft, cm, in, mm",
+    Dimension.ANGLE: "deg, rad",
+    Dimension.SPIN: "rpm, rps",
+    Dimension.RATIO: "%",
+}
 _ASKED = (Dimension.SPEED, Dimension.LENGTH)
 _IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
 _PLUS = {plain_key(w): w for w in ("right", "left", "up", "down", "ahead", "behind",
@@ -113,7 +120,7 @@ def read_units(form: Form, key: str, otherwise: Units) -> Units | None:
 def read_altitude_m(form: Form, key: str, coach: Coach) -> float | None:
     """Metres above the sea ("90 m", "300 ft"); a bare number takes the coach's unit."""
     words = form.words(key)
-    height = None if words is None else size_in(form, key, words, Dimension.LENGTH, coach, "90 m")
+    height = None if words is None else size_in(form, key, words, Dimension.LENGTH, coach)
     if words is None or height is None:
         return None
     if not LOWEST_PLACE_M <= height <= HIGHEST_PLACE_M:
@@ -157,8 +164,6 @@ def _unsaid(form: Form) -> tuple[Dimension, ...]:
 def _accent(form: Form) -> str | None:
     words = form.words("accent")
     if words is None:
-        if form.has("accent"):
-            form.report(Code.ACCENT_UNREADABLE, form.place("accent"), found='""')
         return None
     colour = words.text.strip().lower()
     if short := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", colour):
@@ -208,12 +213,11 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
         return None
     quantity, role = _meaning(form, heading, words)
     unit = rule.words("unit")
-    if unit is not None and unit_named(unit.text) is None:
-        rule.misread("unit", unit, "mph, km/h, m/s, m, yd, ft, deg, rpm", None)
-    elif unit is not None and quantity is not None and role is None:
+    if unit is not None and quantity is not None:
         named = unit_named(unit.text)
-        if named is not None and named.dimension is not FACTS[quantity].dimension:
-            rule.misread("unit", unit, f"a unit of {FACTS[quantity].dimension}", None)
+        dimension = FACTS[quantity].dimension
+        if named is None or named.dimension is not dimension:
+            rule.misread("unit", unit, _UNITS_OF[dimension], None)
     plus = rule.choice("plus", _PLUS)
     if quantity is None and role is None and plain_key(words.text) not in _IGNORE:
         return None
@@ -226,7 +230,7 @@ def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, s
         return None, None
     if plain in ROLES:
         return None, ROLES[plain]
-    return quantity_in(form, brief(heading), words, also=(*ROLES, "ignore")), None
+    return quantity_in(form, brief(heading), words, also=(shown(ROLES), "ignore")), None
 
 
 def _accuracy(form: Form, coach: Coach) -> Iterator[tuple[Quantity, float]]:

@@ -52,7 +52,7 @@ def _parts(form: Form, entry: Entry) -> Iterator[Words]:
 def _span(form: Form, words: Words) -> tuple[int, int] | None:
     match = _SPAN.fullmatch(words.text.strip())
     if match is None or int(match[1]) == 0:
-        form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text) or '""')
+        form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text))
         return None
     first, last = int(match[1]), int(match[2] or match[1])
     if last < first:
@@ -68,14 +68,18 @@ def _report_overlaps(form: Form, spans: list[ShotSpan]) -> None:
     for span in in_order:
         if reach is not None and span.first <= reach.last:
             later, other = (span, reach) if _after(span.where, reach.where) else (reach, span)
-            shared = f"{span.first}-{min(span.last, reach.last)}"
+            shared = _as_span(span.first, min(span.last, reach.last))
             form.report(
                 Code.SPANS_OVERLAP, later.where, block=later.block, other=other.block,
-                span=f"{later.first}-{later.last}", other_span=f"{other.first}-{other.last}",
+                span=_as_span(later.first, later.last), other_span=_as_span(other.first, other.last),
                 shared=shared,
             )  # fmt: skip
         if reach is None or span.last > reach.last:
             reach = span
+
+
+def _as_span(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first}-{last}"
 
 
 def _after(one: SourceRef, other: SourceRef) -> bool:

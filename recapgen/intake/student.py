@@ -1,5 +1,7 @@
 """student.yml: who the student is, and what they agreed to."""
 
+import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -78,7 +80,7 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     """
     if paths.student_file is None:
         where = SourceRef(f"{file_of(root, paths.folder)}/student.yml")
-        facts = {"file": where.file, "name": paths.key}
+        facts = {"file": where.file, "name": _as_typed(paths.key)}
         missing = Problem(Code.STUDENT_FILE_MISSING, where, facts)
         return Checked(Student(paths.key, paths.key, where=where), (missing,))
     file = file_of(root, paths.student_file)
@@ -92,6 +94,11 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     found: list[Problem] = []
     student = _student(Form(keyed, _KEYS, found), paths.key, coach, found)
     return Checked(student, tuple(found))
+
+
+def _as_typed(name: str) -> str:
+    """A name as it may stand behind a key, in quotes where it has signs in it."""
+    return name if re.fullmatch(r"\w[\w .'-]*", name) else json.dumps(name, ensure_ascii=False)
 
 
 def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Student:

@@ -175,7 +175,7 @@ class _Reader:
         if "quoted scalar" in context:
             code = Code.LAYOUT_BROKEN if "escape" in trouble else Code.QUOTE_NOT_CLOSED
             return self._problem(code, start, self._rest(start))
-        if "flow" in context and sign != ":":
+        if "flow" in context and (sign != ":" or (mark.line > start.line and self._key_at(mark))):
             return self._problem(Code.BRACKET_NOT_CLOSED, start, self._rest(start))
         if sign == ":":
             return self._colon(mark, trouble)
