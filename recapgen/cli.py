@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from recapgen import __version__
-from recapgen.app import Options, build, check
+from recapgen.app.building import Options, build, check
 from recapgen.console import Console
 from recapgen.words.catalogue import words
 from recapgen.words.problems import as_record
@@ -17,7 +17,7 @@ ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
 _SAY = words("en")
 
 
-class _Day(click.ParamType):
+class _Day(click.ParamType[date]):
     name = "date"
 
     def convert(

@@ -56,7 +56,8 @@ class Seen:
 class Line:
     """One part of the output. Paths are relative, inputs to the lessons, made to the output.
 
-    Valid from ``made_on`` until the day before ``changes_on``.
+    Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been
+    agreed to when it was made.
     """
 
     recipe: str
@@ -65,6 +66,7 @@ class Line:
     made_on: date
     changes_on: date | None
     problems: tuple[Problem, ...]
+    granted: tuple[str, ...] = ()
 
     def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
         """Would making it again give the same, and is what was made still there?"""
@@ -174,6 +176,7 @@ def _record(line: Line) -> dict[str, Any]:
         "made": line.made,
         "made_on": line.made_on.isoformat(),
         "changes_on": line.changes_on.isoformat() if line.changes_on else None,
+        "granted": line.granted,
         "problems": [
             {
                 "code": problem.code.name,
@@ -205,4 +208,5 @@ def _line(kept: dict[str, Any]) -> Line:
             )
             for problem in kept["problems"]
         ),
+        granted=tuple(kept["granted"]),
     )

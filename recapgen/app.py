@@ -1,1 +1,0 @@
-"""The stages in order."""

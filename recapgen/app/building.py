@@ -1,0 +1,249 @@
+"""``build`` and ``check``: everybody's stages, one after another."""
+
+import os
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from time import monotonic, time
+
+from recapgen.app.consent_first import Standing, part_of, take_back, where_all_stand
+from recapgen.app.publishing import Press
+from recapgen.app.telling import House, ToldStudent, tell_student
+from recapgen.book.shelf import Shelf, fill_shelf, link_cases
+from recapgen.console import Console, Outcome
+from recapgen.intake.folder import Survey, survey
+from recapgen.intake.settings import read_coach
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Problem
+from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
+from recapgen.privacy.leaks import Named
+from recapgen.publish.ledger import Line, made, read_ledger, recipe, see, write_ledger
+from recapgen.publish.output import Output, check_secret, claim
+from recapgen.tools.cache import Cache
+from recapgen.tools.clock import today
+from recapgen.tools.template_folder import template_folder
+
+_NO_SECRET = bytes(32)  # a check makes no address that anybody sees
+_WHOLE = "everything"
+_CACHE_KEPT_S = 60 * 24 * 3600.0  # films nobody asked for in two months
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """``jobs`` is how many clips are converted at a time; None is one a core."""
+
+    out: Path | None = None
+    jobs: int | None = None
+    today: date | None = None
+
+
+def check(lessons: Path, day: date | None) -> Outcome:
+    """Every problem of the lessons; nothing is written beside them and no clip is converted."""
+    read = _read(lessons)
+    if read.value is None:
+        return Outcome(ran=False, problems=_in_order(read.problems))
+    found, coach = read.value
+    with TemporaryDirectory(prefix="recapgen-") as kept, _pool(os.cpu_count() or 1) as pool:
+        house = House(
+            root=found.root,
+            coach=coach,
+            secret=_NO_SECRET,
+            today=today(day),
+            cache=Cache(Path(kept)),
+            pool=pool,
+            threads=1,
+            converts=False,
+        )
+        students = [tell_student(paths, house) for paths in found.students]
+    students, shelved = _shelve(students, coach)
+    return Outcome(ran=True, problems=_everything((*read.problems, *shelved), students))
+
+
+def build(lessons: Path, options: Options, console: Console) -> Outcome:
+    """Every student's site, the cases, the card and the book."""
+    started = monotonic()
+    read = _read(lessons)
+    if read.value is None:
+        return Outcome(ran=False, problems=_in_order(read.problems))
+    found, coach = read.value
+    out = options.out or found.root.with_name(f"{found.root.name}_out")
+    claimed = claim(out, found.root)
+    if claimed.value is None:
+        return Outcome(ran=False, problems=_in_order((*read.problems, *claimed.problems)))
+    output = claimed.value
+    try:
+        secret = _secret(found.root, output)
+        if secret.value is None:
+            return Outcome(ran=False, problems=_in_order((*read.problems, *secret.problems)))
+        with _pool(options.jobs or os.cpu_count() or 1) as pool:
+            house = House(
+                root=found.root,
+                coach=coach,
+                secret=secret.value,
+                today=today(options.today),
+                cache=Cache(output.cache),
+                pool=pool,
+                threads=1,
+                converts=True,
+            )
+            outcome = _Run(found, house, output, console).go(read.problems)
+    finally:
+        output.release()
+    return replace(outcome, seconds=monotonic() - started)
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """One build, from consent to the book."""
+
+    found: Survey
+    house: House
+    output: Output
+    console: Console
+
+    def go(self, met: Sequence[Problem]) -> Outcome:
+        """Take back what is not agreed any more; where anything is new, tell and publish."""
+        lines = read_ledger(self.output.ledger)
+        standings = where_all_stand(self.found.students, self.house)
+        strange = take_back(standings, lines, self.house, self.output)
+        before = lines.get(_WHOLE)
+        inputs = see(_files(self.found.root), self.found.root, before)
+        made_with = recipe(template_folder())
+        if before is not None and before.stands(
+            made_with, inputs, self.house.today, self.output.root
+        ):
+            return self._outcome(standings, before.problems, written=0)
+        with self.console.working():
+            problems, lines, written = self._publish(standings, (*met, *strange), lines)
+        lines[_WHOLE] = Line(
+            recipe=made_with,
+            inputs=inputs,
+            made=made((self.output.site, self.output.book), self.output.root),
+            made_on=self.house.today,
+            changes_on=self.house.today + timedelta(days=1),  # the book speaks of today
+            problems=problems,
+        )
+        write_ledger(self.output.ledger, lines)
+        self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
+        return self._outcome(standings, problems, written)
+
+    def _publish(
+        self, standings: Sequence[Standing], met: Sequence[Problem], lines: dict[str, Line]
+    ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
+        """Everybody told, then everybody's pages, then what is made from all recaps."""
+        everyone = tuple(
+            Named(s.student.name if s.student is not None else s.paths.key, s.paths.key)
+            for s in standings
+        )
+        press = Press(self.house, self.output, everyone)
+        steps = 2 * len(standings)
+        students = []
+        for done, standing in enumerate(standings):
+            self.console.step("reading", standing.paths.key, done, steps)
+            students.append(tell_student(standing.paths, self.house))
+        students, shelved = _shelve(students, self.house.coach)
+        kept: dict[str, Line] = {}
+        published = []
+        written = 0
+        for done, (standing, told) in enumerate(zip(standings, students, strict=True)):
+            self.console.step("writing", told.recap.student.name, len(standings) + done, steps)
+            part = part_of(standing.paths.key)
+            kept[part], found, was_made = press.student(standing, told, lines.get(part))
+            written += was_made
+            published.append(told.with_problems(found))
+        problems = [*met, *shelved, *press.cases(published), *press.card(published)]
+        everything = _everything(problems, published)
+        return (
+            _in_order((*everything, *press.book(published, everything))),
+            kept,
+            written,
+        )
+
+    def _outcome(
+        self, standings: Sequence[Standing], problems: tuple[Problem, ...], written: int
+    ) -> Outcome:
+        site = self.output.site
+        up = [s for s in standings if (site / s.address / "index.html").is_file()]
+        return Outcome(
+            ran=True,
+            problems=problems,
+            lessons=sum(len(s.paths.lessons) for s in up),
+            written=written,
+            kept=len(up) - written,
+            site=site / "index.html",
+            book=self.output.book / "index.html",
+            pages=tuple(
+                (s.student.name if s.student else s.paths.key, site / s.address / "index.html")
+                for s in up
+            ),
+        )
+
+
+def _read(lessons: Path) -> Checked[tuple[Survey, Coach]]:
+    """The folder's layout and the coach's settings; without both nothing can be built."""
+    surveyed = survey(lessons)
+    if surveyed.value is None:
+        return Checked(None, surveyed.problems)
+    coach = read_coach(surveyed.value.root)
+    problems = (*surveyed.problems, *coach.problems)
+    if coach.value is None:
+        return Checked(None, problems)
+    return Checked((surveyed.value, coach.value), problems)
+
+
+def _secret(root: Path, output: Output) -> Checked[bytes]:
+    secret = read_secret(root)
+    if secret.value is None and not secret.problems:
+        secret = make_secret(root)
+    if secret.value is None:
+        return secret
+    changed = check_secret(output, secret_mark(secret.value))
+    return Checked(None, changed) if changed else secret
+
+
+def _files(root: Path) -> Iterator[Path]:
+    """Everything of the coach's that a build may depend on."""
+    for folder, folders, files in os.walk(root):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        yield from (Path(folder) / name for name in files if not name.startswith("."))
+
+
+def _shelve(
+    students: Sequence[ToldStudent], coach: Coach
+) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
+    """The students with their links to agreed cases."""
+    shelf, problems = fill_shelf(told.recap for told in students)
+    linked = []
+    for told in students:
+        recap, met = link_cases(told.recap, shelf or Shelf({}, frozenset()), coach.address)
+        linked.append(replace(told, recap=recap).with_problems(met))
+    return linked, problems
+
+
+def _everything(
+    problems: Iterable[Problem], students: Iterable[ToldStudent]
+) -> tuple[Problem, ...]:
+    return _in_order((*problems, *(problem for told in students for problem in told.problems)))
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(
+        sorted(
+            problems,
+            key=lambda p: (p.where.file, p.where.line or 0, p.where.column or 0, p.code.slug),
+        )
+    )
+
+
+@contextmanager
+def _pool(jobs: int) -> Iterator[ThreadPoolExecutor]:
+    """Workers; what has not begun when the run ends is never begun."""
+    pool = ThreadPoolExecutor(jobs)
+    try:
+        yield pool
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)

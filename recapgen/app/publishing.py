@@ -1,0 +1,242 @@
+"""From told students to what is up: pages, staging, checks, swap."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from recapgen.app.consent_first import CASES, Standing, in_force
+from recapgen.app.telling import House, ToldStudent
+from recapgen.book.binding import bind_book
+from recapgen.book.cases import tell_case
+from recapgen.book.records import lesson_record, record_text
+from recapgen.model.book import record_path
+from recapgen.model.case import Case
+from recapgen.model.page import Site
+from recapgen.model.problem import Code, Cost, Problem, Severity
+from recapgen.model.recap import StudentRecap
+from recapgen.model.source import SourceRef
+from recapgen.privacy.consent import page_view
+from recapgen.privacy.leaks import Named, Unsaid, unsaid
+from recapgen.publish.checks import check_site, vocabulary
+from recapgen.publish.ledger import Line, made, recipe, see
+from recapgen.publish.output import Output
+from recapgen.publish.site_builder import build_site
+from recapgen.publish.swap import drop, put, put_file, stage, take_down
+from recapgen.render.book_site import book_site
+from recapgen.render.card_site import card_site
+from recapgen.render.cases_site import cases_site
+from recapgen.render.student_site import student_site
+from recapgen.tools.template_folder import template_folder
+from recapgen.words.catalogue import words
+from recapgen.words.problems import as_record
+
+_COACH_FILE = SourceRef("coach.yml")
+_LEAKS = frozenset(
+    {
+        Code.OTHER_STUDENT_NAMED,
+        Code.FOLDER_NAME_SHOWN,
+        Code.PRIVATE_WORDS_SHOWN,
+        Code.OUTSIDE_ADDRESS,
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """Where pages go and what none of them may tell."""
+
+    house: House
+    output: Output
+    everyone: tuple[Named, ...]
+
+    def student(
+        self, standing: Standing, told: ToldStudent, before: Line | None
+    ) -> tuple[Line, tuple[Problem, ...], bool]:
+        """One student's site, made and swapped in where anything in it would be new.
+
+        Gives the ledger's line, the problems met and whether it was made. A fault leaves the
+        last good site up, with the line it had.
+        """
+        stays = _as_it_stands(standing, before, self.house.today)
+        if told.held_back or not told.recap.published:
+            return stays, (), False
+        inputs = see(
+            _student_files(standing.paths.folder, self.house.root), self.house.root, before
+        )
+        made_with = recipe(template_folder(), repr(self.everyone), _links(told.recap))
+        if before is not None and before.stands(
+            made_with, inputs, self.house.today, self.output.root
+        ):
+            return before, before.problems, False
+        goal = self.output.site / standing.address
+        problems = self._publish_student(told, goal)
+        if _speaks_against(problems):
+            return stays, problems, False
+        line = Line(
+            recipe=made_with,
+            inputs=inputs,
+            made=made((goal,), self.output.root),
+            made_on=self.house.today,
+            changes_on=told.granted.changes_on,
+            problems=problems,
+            granted=tuple(sorted(in_force(told.granted))),
+        )
+        return line, problems, True
+
+    def _publish_student(self, told: ToldStudent, goal: Path) -> tuple[Problem, ...]:
+        recap, coach = told.recap, self.house.coach
+        site = student_site(page_view(recap, told.granted), coach, words(coach.language))
+        return self._publish(
+            site,
+            goal,
+            unsaid(
+                recap.student,
+                self.everyone,
+                coach=coach,
+                private=(r.private for r in recap.recaps if r.private),
+                root=str(self.house.root),
+                vocabulary=vocabulary(coach.language),
+            ),
+            recap.student.where,
+            Cost.STUDENT,
+        )
+
+    def cases(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
+        """Make and swap in the past cases; without any there is no such folder."""
+        goal = self.output.site / CASES
+        with_case = [told for told in students if any(r.case_page for r in told.recap.recaps)]
+        if goal.exists() and any(told.held_back for told in with_case):
+            return ()  # half-read lessons tell no cases; the last good ones stay
+        cases = tuple(_cases(with_case))
+        if not cases:
+            take_down(goal, self.output.staging)
+            return ()
+        coach = self.house.coach
+        site = cases_site(cases, coach, words(coach.language))
+        return self._publish(site, goal, self._nobodys(students), _COACH_FILE, Cost.CASE)
+
+    def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
+        """Put the coach's card at the front of site/, its files beside the students' folders."""
+        coach = self.house.coach
+        card = card_site(coach, words(coach.language))
+        new = stage(self.output.staging)
+        build_site(card, new, template_folder())
+        told = self._nobodys(students)
+        problems = check_site(new, card.kind, told, where=_COACH_FILE, costs=Cost.RUN)
+        if not _speaks_against(problems):
+            beside = stage(self.output.staging)
+            (new / "assets").rename(beside / "assets")
+            put(beside / "assets", self.output.site / "assets", self.output.root)
+            put_file(new / "index.html", self.output.site / "index.html")
+        drop(new)
+        return problems
+
+    def book(
+        self, students: Sequence[ToldStudent], problems: Sequence[Problem]
+    ) -> tuple[Problem, ...]:
+        """Bind the coach's book, with every lesson's data beside its pages."""
+        coach = self.house.coach
+        say = words(coach.language)
+        recaps = tuple(told.recap for told in students)
+        book = book_site(bind_book(recaps, problems, self.house.today), coach, say)
+        new = stage(self.output.staging)
+        build_site(book, new, template_folder())
+        for told in students:
+            for recap in told.recap.recaps:
+                within = f"{told.recap.student.key}/{recap.key}"
+                met = [as_record(p, say) for p in told.problems if _lies_in(p, within)]
+                record = lesson_record(told.recap, recap, coach.units, met)
+                path = new / record_path(told.recap.student.key, recap.key)
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_text(record_text(record), encoding="utf-8")
+        up = frozenset(f"../site/{path}" for path in _files_in(self.output.site))
+        found = check_site(new, book.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=up)
+        if _speaks_against(found):
+            drop(new)
+        else:
+            put(new, self.output.book, self.output.root)
+        return found
+
+    def _publish(
+        self, site: Site, goal: Path, told: Unsaid, where: SourceRef, costs: Cost
+    ) -> tuple[Problem, ...]:
+        new = stage(self.output.staging)
+        build_site(site, new, template_folder())
+        problems = check_site(new, site.kind, told, where=where, costs=costs)
+        if not _speaks_against(problems):
+            put(new, goal, self.output.root)
+            return problems
+        drop(new)
+        if _leaks(problems) and goal.exists():
+            up = check_site(goal, site.kind, told, where=where, costs=costs)
+            if _leaks(up):
+                take_down(goal, self.output.staging)
+        return problems
+
+    def _nobodys(self, students: Sequence[ToldStudent]) -> Unsaid:
+        """What a page of nobody in particular must not tell: everybody."""
+        coach = self.house.coach
+        return unsaid(
+            None,
+            self.everyone,
+            coach=coach,
+            private=(r.private for told in students for r in told.recap.recaps if r.private),
+            root=str(self.house.root),
+            vocabulary=vocabulary(coach.language),
+        )
+
+
+def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:
+    """The line of a site that is not made anew: never counted as showing more than is agreed."""
+    if before is not None:
+        if standing.student is None:
+            return before
+        both = in_force(standing.granted) & frozenset(before.granted)
+        return replace(before, granted=tuple(sorted(both)))
+    return Line(
+        recipe="",
+        inputs={},
+        made={},
+        made_on=today,
+        changes_on=standing.granted.changes_on,
+        problems=(),
+        granted=tuple(sorted(in_force(standing.granted))),
+    )
+
+
+def _speaks_against(problems: Iterable[Problem]) -> bool:
+    return any(problem.severity is Severity.ERROR for problem in problems)
+
+
+def _leaks(problems: Iterable[Problem]) -> bool:
+    return any(problem.code in _LEAKS for problem in problems)
+
+
+def _student_files(folder: Path, root: Path) -> Iterable[Path]:
+    """What a student's pages depend on: the student's own files and the coach's settings."""
+    yield from (f for f in folder.rglob("*") if f.is_file() and not f.name.startswith("."))
+    yield from (f for f in root.iterdir() if f.is_file() and not f.name.startswith("."))
+
+
+def _links(student: StudentRecap) -> str:
+    return repr([recap.see_also for recap in student.recaps])
+
+
+def _lies_in(problem: Problem, folder: str) -> bool:
+    return problem.where.file.startswith(f"{folder}/")
+
+
+def _files_in(folder: Path) -> Iterable[str]:
+    return (f.relative_to(folder).as_posix() for f in folder.rglob("*") if f.is_file())
+
+
+def _cases(students: Iterable[ToldStudent]) -> Iterable[Case]:
+    """Every agreed case once: a name used twice belongs to its first lesson."""
+    pages = set()
+    for told in students:
+        for recap in told.recap.recaps:
+            page = recap.case_page
+            if page is not None and page not in pages:
+                pages.add(page)
+                yield tell_case(told.recap, recap, page, told.granted.case_clips)

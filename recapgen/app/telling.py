@@ -1,0 +1,115 @@
+"""One student's stages, from paths to recaps: read, consent, clips, evidence and care."""
+
+from collections.abc import Iterable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from recapgen.clips.film import make_film
+from recapgen.clips.footage import Footage, inspect
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.reading import read_student_folder
+from recapgen.model.films import Film
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Cost, Problem
+from recapgen.model.recap import StudentRecap
+from recapgen.privacy.addresses import address, case_page, lesson_page
+from recapgen.privacy.consent import Grants, consent_problems, grants, withhold_clips
+from recapgen.recap.pairing import Pairing, in_blocks, pair_up
+from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
+from recapgen.tools.cache import Cache
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """What every student's stages share. ``converts`` is False for a check."""
+
+    root: Path
+    coach: Coach
+    secret: bytes
+    today: date
+    cache: Cache
+    pool: ThreadPoolExecutor
+    threads: int
+    converts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToldStudent:
+    """A student's recaps, what they agreed to, and every problem met on the way."""
+
+    recap: StudentRecap
+    granted: Grants
+    problems: tuple[Problem, ...]
+
+    @property
+    def held_back(self) -> bool:
+        """Whether a fault keeps this student's pages from being made anew."""
+        return any(problem.cost in (Cost.STUDENT, Cost.RUN) for problem in self.problems)
+
+    def with_problems(self, more: Iterable[Problem]) -> "ToldStudent":
+        """The same with more problems."""
+        return replace(self, problems=(*self.problems, *more))
+
+
+def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
+    """Everything of one student up to the recaps."""
+    read = read_student_folder(house.root, paths, house.coach)
+    student = read.student
+    granted = grants(student, house.today)
+    problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
+    tellings = []
+    for lesson in read.lessons:
+        telling, found = _film(withhold_clips(lesson, granted), paths.key, granted, house)
+        tellings.append(telling)
+        problems.extend(found)
+    recap = StudentRecap(
+        student=student,
+        units=student.units or house.coach.units,
+        address=address(house.secret, paths.key),
+        published=granted.page,
+        recaps=tell_lessons(student, tellings, read.log, dict(house.coach.accuracy)),
+        problems=tuple(problems),
+        log=read.log,
+    )
+    return ToldStudent(recap, granted, tuple(problems))
+
+
+def _film(
+    lesson: Lesson, student_key: str, granted: Grants, house: House
+) -> tuple[Telling, tuple[Problem, ...]]:
+    """The lesson with its films made and the names of its pages."""
+    shots = sorted_shots(lesson)
+    clips = in_blocks(lesson.clips, shots)
+    inspected = list(house.pool.map(partial(inspect, cache=house.cache), clips))
+    footage = {look.value.clip.path: look.value for look in inspected if look.value is not None}
+    problems = [problem for look in inspected for problem in look.problems]
+    declaration = lesson.notes.declaration
+    pairings = pair_up(
+        [clip for clip in clips if clip.path in footage],
+        shots,
+        declaration.quantity if declaration is not None else None,
+    )
+    films: list[Film] = []
+    if house.converts:
+        for film, found in house.pool.map(partial(_make, footage=footage, house=house), pairings):
+            films.extend([film] if film is not None else [])
+            problems.extend(found)
+    case = lesson.notes.case
+    telling = Telling(
+        lesson=lesson,
+        shots=shots,
+        films=tuple(films),
+        page=lesson_page(house.secret, student_key, lesson.key, lesson.on),
+        case_page=case_page(house.secret, case.handle) if case and granted.cases else None,
+    )
+    return telling, tuple(problems)
+
+
+def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:
+    sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
+    film, problems = make_film(pairing.view, sides, house.cache, house.threads)
+    return Checked(pairing.explain(film) if film is not None else None, problems)
