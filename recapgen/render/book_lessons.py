@@ -1,0 +1,338 @@
+"""Lessons in the coach's book: a line in a table, and everything about one."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from markupsafe import Markup
+
+from recapgen.model.book import record_path
+from recapgen.model.care import CareNote
+from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
+from recapgen.model.lesson import Direction, GuardKind, Want
+from recapgen.model.people import Coach
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.shots import Fate
+from recapgen.render.coach_words import coach_words
+from recapgen.render.reader import Reader
+from recapgen.words.amounts import day, quantity_name, short_day, span
+from recapgen.words.care import tell_level, tell_note, why_note
+from recapgen.words.catalogue import Words
+
+
+@dataclass(frozen=True, slots=True)
+class LessonLine:
+    """One row; links are relative to the book's folder, None where there is nothing to open."""
+
+    day: str
+    date: str
+    student: str
+    intent: str
+    number: str
+    then_now: str
+    verdict: str
+    stuck: str
+    anchor: str
+    page: str | None
+    data: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    name: str
+    told: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherLine:
+    name: str
+    then: str
+    now: str
+    change: str
+    dot: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CareLine:
+    level: str
+    told: str
+    shown: str
+    because: str
+    trigger: str
+
+
+@dataclass(frozen=True, slots=True)
+class LessonView:
+    line: LessonLine
+    facts: tuple[Fact, ...]
+    readings: tuple[Fact, ...]
+    others: tuple[OtherLine, ...]
+    private: Markup | None
+    care: tuple[CareLine, ...]
+
+
+def reader_of_book(student: StudentRecap, coach: Coach, words: Words) -> Reader:
+    """The coach reads every student's numbers in the coach's own units."""
+    return Reader(coach.units, student.student.hand, words, coach)
+
+
+def lesson_line(student: StudentRecap, recap: Recap, reader: Reader) -> LessonLine:
+    words = reader.words
+    compared = recap.comparison
+    published = f"../site/{quote(student.address)}/{quote(recap.page)}"
+    return LessonLine(
+        day=day(recap.on, words),
+        date=recap.on.isoformat(),
+        student=student.student.name,
+        intent=recap.notes.intent or words.say("book.no-intent"),
+        number=quantity_name(compared.quantity, words) if compared else "",
+        then_now=_then_now(compared, reader) if compared else "",
+        verdict=tell_phrase("verdict", compared.verdict, words) if compared else "",
+        stuck=_stuck(recap.retention, words),
+        anchor=f"lesson-{recap.page.removesuffix('.html')}",
+        page=published if student.published else None,
+        data=quote(record_path(student.student.key, recap.key)),
+    )
+
+
+def lesson_view(student: StudentRecap, recap: Recap, reader: Reader) -> LessonView:
+    compared = recap.comparison
+    return LessonView(
+        line=lesson_line(student, recap, reader),
+        facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
+        readings=_readings(compared, reader) if compared else (),
+        others=_others(recap, reader),
+        private=coach_words(recap.private) if recap.private else None,
+        care=tuple(_care_line(note, student, reader) for note in recap.care),
+    )
+
+
+def tell_phrase(kind: str, phrase: str, words: Words) -> str:
+    """A verdict or a finding in the language of the book."""
+    return words.say(f"book.{kind}.{phrase.replace(' ', '-')}")
+
+
+def told_note(note: CareNote, reader: Reader) -> str:
+    return tell_note(note, reader.hand, reader.words, reader.coach.emergency_number)
+
+
+def _then_now(compared: Comparison, reader: Reader) -> str:
+    middles = [
+        reader.words.say("book.nothing")
+        if sample.median is None
+        else reader.amount(compared.quantity, sample.median)
+        for sample in (compared.before, compared.after)
+    ]
+    return reader.words.say("book.then-now", then=middles[0], now=middles[1])
+
+
+def _stuck(retention: Retention | None, words: Words) -> str:
+    if retention is None:
+        return ""
+    kept = tell_phrase("kept", retention.kept, words)
+    return words.say("book.stuck", kept=kept, day=short_day(retention.from_lesson, words))
+
+
+def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
+    say = reader.words.say
+    if recap.comparison is not None:
+        yield from _number_facts(recap.comparison, reader)
+    if recap.retention is not None:
+        yield Fact(say("book.lesson.stuck"), (_stuck_in_full(recap.retention, reader),))
+    yield Fact(say("book.lesson.plan"), _plan(recap, reader.words))
+    if recap.tally is not None:
+        t = recap.tally
+        tally = say(
+            "book.tally",
+            read=t.read,
+            used=t.used,
+            set_aside=t.set_aside,
+            not_read=t.not_read,
+            left_out=t.left_out,
+        )
+        yield Fact(say("book.lesson.shots"), (tally,))
+    left_out = tuple(
+        say("book.left-out", shot=s.shot.number, place=s.shot.where, reason=s.reason or "")
+        for s in recap.shots
+        if s.fate is Fate.LEFT_OUT
+    )
+    yield Fact(say("book.lesson.left-out"), left_out)
+    yield Fact(say("book.lesson.headings"), recap.unknown_columns)
+
+
+def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
+    words, quantity = reader.words, compared.quantity
+    say = words.say
+    yield Fact(say("book.lesson.number"), (quantity_name(quantity, words),))
+    yield Fact(say("book.lesson.want"), (_want(quantity, compared.want, reader),))
+    worth = reader.size(quantity, compared.matters)
+    matters = say(f"book.matters.{compared.matters_from}", size=worth)
+    yield Fact(say("book.lesson.matters"), (matters,))
+    yield Fact(say("book.lesson.then"), (_block(quantity, compared.before, reader),))
+    yield Fact(say("book.lesson.now"), (_block(quantity, compared.after, reader),))
+    if compared.as_read is not None:
+        ends = compared.as_read.ci90
+        change = _change(quantity, (compared.as_read.estimate, ends.low, ends.high), reader)
+        yield Fact(say("book.lesson.change"), (change,))
+    if compared.good is not None:
+        good = compared.good
+        told = say(
+            "book.two-intervals",
+            estimate=_signed(quantity, good.estimate, reader),
+            low90=_signed(quantity, good.ci90.low, reader),
+            high90=_signed(quantity, good.ci90.high, reader),
+            low80=_signed(quantity, good.ci80.low, reader),
+            high80=_signed(quantity, good.ci80.high, reader),
+        )
+        yield Fact(say("book.lesson.good"), (told,))
+    yield Fact(say("book.lesson.inside"), _share(compared.inside, words))
+    yield Fact(say("book.lesson.mishits"), _share(compared.mishits, words))
+    yield Fact(say("book.lesson.verdict"), (_verdict(compared, words),))
+    declared = tell_phrase("declared", compared.declared, words)
+    yield Fact(say("book.lesson.declared"), (declared,))
+    yield Fact(say("book.lesson.careful"), tuple(_careful(compared, words)))
+    yield Fact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
+
+
+def _want(quantity: Quantity, want: Want, reader: Reader) -> str:
+    if want.direction is not Direction.WINDOW or want.low is None or want.high is None:
+        return tell_phrase("want", want.direction, reader.words)
+    return span(quantity, (want.low, want.high), reader.units, reader.hand, reader.words)
+
+
+def _block(quantity: Quantity, sample: Sample, reader: Reader) -> str:
+    if sample.median is None:
+        return reader.words.say("book.block.none")
+    median = reader.amount(quantity, sample.median)
+    return reader.words.count("book.block", sample.n, median=median)
+
+
+def _signed(quantity: Quantity, value: float, reader: Reader) -> str:
+    """A difference with its sign; sideways, plus is to the right."""
+    size = reader.size(quantity, value)
+    if not any(c.isdigit() and int(c) for c in size):
+        return size
+    return f"{'+' if value > 0 else '−'}{size}"
+
+
+def _change(quantity: Quantity, shift: tuple[float, float, float], reader: Reader) -> str:
+    estimate, low, high = (_signed(quantity, value, reader) for value in shift)
+    return reader.words.say("book.interval", estimate=estimate, low=low, high=high)
+
+
+def _share(change: ShareChange | None, words: Words) -> tuple[str, ...]:
+    if change is None:
+        return ()
+    then, now = change.before, change.after
+    told = words.say("book.share", then=then.count, then_n=then.n, now=now.count, now_n=now.n)
+    return (told,)
+
+
+def _verdict(compared: Comparison, words: Words) -> str:
+    verdict = tell_phrase("verdict", compared.verdict, words)
+    if compared.verdict is compared.verdict_uncapped:
+        return verdict
+    uncapped = tell_phrase("verdict", compared.verdict_uncapped, words)
+    return words.say("book.verdict.capped", verdict=verdict, uncapped=uncapped)
+
+
+def _careful(compared: Comparison, words: Words) -> Iterator[str]:
+    cautions = {
+        "drift": compared.drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING),
+        "mishits": compared.lowered_by_mishits,
+        "moved": compared.setup_moved,
+        "overshot": compared.overshot,
+    }
+    return (words.say(f"book.careful.{name}") for name, due in cautions.items() if due)
+
+
+def _guards(compared: Comparison, reader: Reader) -> Iterator[str]:
+    words = reader.words
+    for result in compared.guards:
+        guard = result.guard
+        kind = "level" if guard.kind is GuardKind.LEVEL else "spread"
+        yield words.say(
+            f"book.guard.{kind}",
+            quantity=quantity_name(guard.quantity, words),
+            margin=reader.size(guard.quantity, guard.margin),
+            finding=words.say(f"book.guard.{result.finding.name.lower().replace('_', '-')}"),
+        )
+
+
+def _stuck_in_full(retention: Retention, reader: Reader) -> str:
+    return reader.words.say(
+        "book.stuck.full",
+        kept=tell_phrase("kept", retention.kept, reader.words),
+        gained=_signed(retention.quantity, retention.gained, reader),
+        there=_signed(retention.quantity, retention.still_there, reader),
+        day=day(retention.from_lesson, reader.words),
+    )
+
+
+def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
+    load = recap.load
+    if load is None:
+        return ()
+    usual = None if load.usual_week is None else round(load.usual_week)
+    counts = {
+        "balls": load.balls_per_session,
+        "sessions": load.sessions_per_week,
+        "week": load.balls_per_week,
+        "biggest": load.biggest_session_30d,
+        "usual": usual,
+    }
+    return tuple(words.count(f"book.plan.{name}", n) for name, n in counts.items() if n is not None)
+
+
+def _readings(compared: Comparison, reader: Reader) -> tuple[Fact, ...]:
+    say = reader.words.say
+    return tuple(
+        Fact(
+            say(f"book.lesson.{when}"),
+            tuple(
+                say(
+                    "book.mishit" if mishit else "book.shot",
+                    shot=number,
+                    reading=reader.amount(compared.quantity, value),
+                )
+                for number, value, mishit in zip(
+                    sample.numbers, sample.values, sample.mishit, strict=True
+                )
+            ),
+        )
+        for when, sample in (("then", compared.before), ("now", compared.after))
+        if sample.n
+    )
+
+
+def _others(recap: Recap, reader: Reader) -> tuple[OtherLine, ...]:
+    return tuple(
+        OtherLine(
+            name=quantity_name(other.quantity, reader.words),
+            then=reader.amount(other.quantity, other.before_median),
+            now=reader.amount(other.quantity, other.after_median),
+            change=_change(other.quantity, (other.estimate, other.low90, other.high90), reader),
+            dot=other.dot,
+        )
+        for other in recap.others
+    )
+
+
+def _care_line(note: CareNote, student: StudentRecap, reader: Reader) -> CareLine:
+    words = reader.words
+    if not student.published:
+        shown = "no-page"
+    elif note.shown:
+        shown = "yes"
+    elif note.body and not student.student.agreed.body:
+        shown = "not-agreed"
+    else:
+        shown = "no-room"
+    return CareLine(
+        level=tell_level(note.level, words),
+        told=told_note(note, reader),
+        shown=words.say(f"book.shown.{shown}"),
+        because=why_note(note, reader.hand, words).because,
+        trigger=note.trigger,
+    )

@@ -1,0 +1,126 @@
+"""Students in the coach's book: what they agreed to, and what to mind before the next lesson."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from recapgen.model.book import Book
+from recapgen.model.care import Level, NoteCode
+from recapgen.model.people import AgeBand, Agreed, Student
+from recapgen.model.recap import StudentRecap
+from recapgen.render.book_lessons import told_note
+from recapgen.render.reader import Reader
+from recapgen.words.amounts import day
+from recapgen.words.catalogue import Words
+
+LATELY_DAYS = 30
+_ASK_AGAIN_DAYS = 365
+_RAISED = frozenset(
+    {NoteCode.SESSION_STEP, NoteCode.WEEK_STEP, NoteCode.WEEK_VOLUME, NoteCode.NO_REST_DAY}
+)
+_THINGS = ("page", "clips", "body", "cases", "case_clips")
+
+
+def lately(on: date, book: Book) -> bool:
+    return timedelta(0) <= book.today - on <= timedelta(days=LATELY_DAYS)
+
+
+def agreement(student: Student, today: date, words: Words) -> tuple[str, ...]:
+    """What the student agreed to, since when, and when it ends, in sentences."""
+    agreed = student.agreed
+    return (
+        *_standing(student, today, words),
+        *_things(agreed, words),
+        *_days(agreed, today, words),
+    )
+
+
+def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...]:
+    """What the coach should do, say or ask before the next lesson, in sentences."""
+    return (
+        *_ask_firsts(student, reader),
+        *_loads(student, book, reader),
+        *_pains(student, book, reader.words),
+        *_consent_due(student.student.agreed, book.today, reader.words),
+    )
+
+
+def _standing(student: Student, today: date, words: Words) -> Iterator[str]:
+    agreed = student.agreed
+    if agreed.unclear:
+        yield words.say("book.agreed.unclear")
+    if agreed.withdrawn is not None:
+        key = "withdrawn" if agreed.withdrawn <= today else "will-be-withdrawn"
+        yield words.say(f"book.agreed.{key}", day=day(agreed.withdrawn, words))
+    elif agreed.until is not None and agreed.until < today:
+        yield words.say("book.agreed.ended", day=day(agreed.until, words))
+    if student.age_band is AgeBand.JUNIOR and not agreed.guardian:
+        yield words.say("book.agreed.no-guardian")
+
+
+def _things(agreed: Agreed, words: Words) -> Iterator[str]:
+    given = [name for name in _THINGS if getattr(agreed, name)]
+    if not given:
+        yield words.say("book.agreed.nothing")
+        return
+    names = {name: words.say(f"book.agreed.{name.replace('_', '-')}") for name in _THINGS}
+    refused = [name for name in _THINGS if name not in given]
+    yield words.say("book.agreed.to", things=", ".join(names[n] for n in given))
+    if refused:
+        yield words.say("book.agreed.not-to", things=", ".join(names[n] for n in refused))
+
+
+def _days(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
+    if agreed.since is not None:
+        key = "since" if agreed.since <= today else "not-yet"
+        yield words.say(f"book.agreed.{key}", day=day(agreed.since, words))
+    if agreed.until is not None and agreed.until >= today:
+        yield words.say("book.agreed.until", day=day(agreed.until, words))
+    elif agreed.until is None and agreed.page:
+        yield words.say("book.agreed.no-end")
+    if agreed.guardian:
+        yield words.say("book.agreed.guardian", name=agreed.guardian)
+
+
+def _ask_firsts(student: StudentRecap, reader: Reader) -> Iterator[str]:
+    """Those of the latest plan: it is the one that is being practised."""
+    for recap in student.recaps[-1:]:
+        for note in recap.care:
+            if note.level is Level.ASK_FIRST:
+                told = student.published and note.shown
+                yield reader.words.say(
+                    "book.look.ask-first" if told else "book.look.ask-first.in-person",
+                    day=day(recap.on, reader.words),
+                    note=told_note(note, reader),
+                )
+
+
+def _loads(student: StudentRecap, book: Book, reader: Reader) -> Iterator[str]:
+    for recap in student.recaps[-1:]:
+        for note in recap.care:
+            if note.code in _RAISED and lately(recap.on, book):
+                yield reader.words.say(
+                    "book.look.load", day=day(recap.on, reader.words), note=told_note(note, reader)
+                )
+
+
+def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
+    for entry in student.log.entries:
+        if entry.pain and lately(entry.on, book):
+            on = day(entry.on, words)
+            if entry.pain_place:
+                yield words.say("book.look.pain.where", day=on, place=entry.pain_place)
+            else:
+                yield words.say("book.look.pain", day=on)
+
+
+def _consent_due(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
+    if agreed.withdrawn is not None and agreed.withdrawn <= today:
+        return  # they said no; asking again is not a duty
+    if agreed.until is not None and agreed.until < today:
+        yield words.say("book.look.ended", day=day(agreed.until, words))
+    elif agreed.until is not None and agreed.until - today <= timedelta(days=LATELY_DAYS):
+        yield words.say("book.look.ends", day=day(agreed.until, words))
+    if agreed.since is None:
+        yield words.say("book.look.never-asked")
+    elif today - agreed.since > timedelta(days=_ASK_AGAIN_DAYS):
+        yield words.say("book.look.ask-again", day=day(agreed.since, words))

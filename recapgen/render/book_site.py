@@ -1,0 +1,226 @@
+"""The coach's own book: every student, every number, every problem."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from re import sub
+from unicodedata import normalize
+from urllib.parse import quote
+
+from recapgen.model.book import Book, LedgerLine
+from recapgen.model.evidence import Verdict
+from recapgen.model.page import Page, Site, SiteKind
+from recapgen.model.people import Coach
+from recapgen.model.problem import Problem
+from recapgen.model.recap import StudentRecap
+from recapgen.render.book_lessons import (
+    LessonLine,
+    lesson_line,
+    lesson_view,
+    reader_of_book,
+    tell_phrase,
+)
+from recapgen.render.book_people import agreement, lately, waiting
+from recapgen.render.environment import fill
+from recapgen.words.amounts import day, quantity_name
+from recapgen.words.catalogue import Words
+from recapgen.words.problems import Told, tell
+
+_READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
+
+
+@dataclass(frozen=True, slots=True)
+class StudentLines:
+    """A student's lessons, newest first, and what wants a look."""
+
+    name: str
+    page: str
+    lines: tuple[LessonLine, ...]
+    waiting: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemLine:
+    place: str
+    slug: str
+    severity: str
+    told: Told
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerRow:
+    intent: str
+    quantity: str
+    tried: str
+    verdicts: tuple[str, ...]
+    kept: tuple[str, ...]
+
+
+def book_site(book: Book, coach: Coach, words: Words) -> Site:
+    """The book's pages; ``data/`` with the lessons' records is written beside them."""
+    paths = student_pages(book.students)
+    pages = (
+        _front_page(book, coach, words, paths),
+        *(_student_page(student, book, coach, words, paths) for student in book.students),
+        _ledger_page(book, words),
+        _problems_page(book, words),
+        _reading_page(words),
+    )
+    return Site(
+        kind=SiteKind.BOOK,
+        name=words.say("book.name", coach=coach.name),
+        language=coach.language,
+        pages=pages,
+        assets=(),
+        accent=coach.accent,
+    )
+
+
+def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
+    """A flat, unique file name for each student's folder name."""
+    taken: dict[str, str] = {}
+    for student in students:
+        plain = normalize("NFKD", student.student.key).encode("ascii", "ignore").decode().lower()
+        stem = "student-" + (sub(r"[^a-z0-9]+", "-", plain).strip("-") or "unnamed")
+        path, again = f"{stem}.html", 2
+        while path in taken.values():
+            path, again = f"{stem}-{again}.html", again + 1
+        taken[student.student.key] = path
+    return taken
+
+
+def _front_page(book: Book, coach: Coach, words: Words, paths: Mapping[str, str]) -> Page:
+    students = [_lines(student, book, coach, words, paths) for student in book.students]
+    recent = [
+        (line, each)
+        for each, student in zip(students, book.students, strict=True)
+        for line, recap in zip(each.lines, reversed(student.recaps), strict=True)
+        if lately(recap.on, book)
+    ]
+    recent.sort(key=lambda pair: pair[0].date, reverse=True)
+    lessons = sum(len(each.lines) for each in students)
+    title = words.say("book.index.title")
+    return Page(
+        path="index.html",
+        title=title,
+        body=fill(
+            "book/pages/index.html.jinja",
+            words,
+            title=title,
+            counts=words.say(
+                "book.counts",
+                students=words.count("book.counts.students", len(students)),
+                lessons=words.count("book.counts.lessons", lessons),
+                day=day(book.today, words),
+            ),
+            students=students,
+            recent=recent,
+            problems=words.count("book.look.problems", len(book.problems))
+            if book.problems
+            else None,
+        ),
+    )
+
+
+def _lines(
+    student: StudentRecap, book: Book, coach: Coach, words: Words, paths: Mapping[str, str]
+) -> StudentLines:
+    reader = reader_of_book(student, coach, words)
+    return StudentLines(
+        name=student.student.name,
+        page=paths[student.student.key],
+        lines=tuple(lesson_line(student, recap, reader) for recap in reversed(student.recaps)),
+        waiting=waiting(student, book, reader),
+    )
+
+
+def _student_page(
+    student: StudentRecap, book: Book, coach: Coach, words: Words, paths: Mapping[str, str]
+) -> Page:
+    reader = reader_of_book(student, coach, words)
+    return Page(
+        path=paths[student.student.key],
+        title=student.student.name,
+        body=fill(
+            "book/pages/student.html.jinja",
+            words,
+            student=student.student,
+            site=f"../site/{quote(student.address)}/index.html" if student.published else None,
+            agreement=agreement(student.student, book.today, words),
+            waiting=waiting(student, book, reader),
+            lessons=[lesson_view(student, recap, reader) for recap in reversed(student.recaps)],
+        ),
+        section=words.say("book.students.section"),
+    )
+
+
+def _ledger_page(book: Book, words: Words) -> Page:
+    title = words.say("book.ledger.title")
+    rows = [_ledger_row(line, words) for line in book.ledger]
+    return Page(
+        path="ledger.html",
+        title=title,
+        body=fill(
+            "book/pages/ledger.html.jinja",
+            words,
+            title=title,
+            tables=(("ranked", rows[: book.ranked]), ("few", rows[book.ranked :])),
+        ),
+    )
+
+
+def _ledger_row(line: LedgerLine, words: Words) -> LedgerRow:
+    return LedgerRow(
+        intent=line.intent,
+        quantity=quantity_name(line.quantity, words),
+        tried=words.say(
+            "book.ledger.tried",
+            lessons=words.count("book.counts.lessons", line.lessons),
+            students=words.count("book.counts.students", line.students),
+        ),
+        verdicts=_counted("verdict", line.verdicts, words),
+        kept=_counted("kept", line.kept, words),
+    )
+
+
+def _counted(kind: str, counts: Sequence[tuple[str, int]], words: Words) -> tuple[str, ...]:
+    return tuple(
+        words.say("book.ledger.count", what=tell_phrase(kind, what, words), n=n)
+        for what, n in counts
+    )
+
+
+def _problems_page(book: Book, words: Words) -> Page:
+    title = words.say("book.problems.title")
+    files = [
+        (file or words.say("book.problems.folder"), [_problem(p, words) for p in found])
+        for file, found in groupby(book.problems, key=lambda problem: problem.where.file)
+    ]
+    body = fill("book/pages/problems.html.jinja", words, title=title, files=files)
+    return Page(path="problems.html", title=title, body=body)
+
+
+def _problem(problem: Problem, words: Words) -> ProblemLine:
+    where = problem.where
+    return ProblemLine(
+        place=":".join(str(n) for n in (where.line, where.column) if n is not None),
+        slug=problem.code.slug,
+        severity=words.say(f"book.problem.{problem.severity}"),
+        told=tell(problem, words),
+    )
+
+
+def _reading_page(words: Words) -> Page:
+    title = words.say("book.reading.title")
+    verdicts = [
+        (tell_phrase("verdict", verdict, words), tell_phrase("reading", verdict, words))
+        for verdict in Verdict
+    ]
+    body = fill(
+        "book/pages/reading.html.jinja",
+        words,
+        title=title,
+        verdicts=verdicts,
+        parts=_READING_PARTS,
+    )
+    return Page(path="reading.html", title=title, body=body)
