@@ -57,14 +57,19 @@ def put_among(new: Path, folder: Path, root: Path) -> None:
     things = sorted(new.iterdir(), key=lambda thing: (thing.is_file(), thing.name == _FRONT))
     for thing in things:
         if thing.is_file():
-            _flush_file(thing)
-            thing.replace(folder / thing.name)
+            put_file(thing, folder / thing.name)
         else:
             alone = Path(tempfile.mkdtemp(dir=staging)) / "new"
             thing.rename(alone)
             put(alone, folder / thing.name, root)
-    sync_folder(folder)
     drop(new)
+
+
+def put_file(new: Path, goal: Path) -> None:
+    """Put one staged file in place; the rename of a file is one step everywhere."""
+    _flush_file(new)
+    new.replace(goal)
+    sync_folder(goal.parent)
 
 
 def take_down(goal: Path, staging: Path) -> None:

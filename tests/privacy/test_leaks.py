@@ -1,0 +1,200 @@
+"""Nobody's name on another's page; ordinary words stay ordinary."""
+
+import unicodedata
+from html import escape
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recapgen.model.people import Coach, Student
+from recapgen.model.problem import Code, Cost
+from recapgen.model.source import SourceRef
+from recapgen.privacy.leaks import Named, Vocabulary, leaks, unsaid
+from recapgen.tools.html_reading import ReadSite, read_html
+
+WORDS = Vocabulary(
+    frozenset({"will", "may", "mark", "rose", "shot", "short", "game", "the", "group"}),
+    frozenset({"may", "april"}),
+)
+COACH = Coach("Ines Falk", place="Harbour range")
+OWN = Student("jonas-b", "Jonas")
+WHERE = SourceRef("jonas-b/student.yml")
+PRIVATE = "He is thinking of giving up after the winter because of the divorce. Ask gently."
+
+
+def found(
+    body: str,
+    *everyone: Named,
+    own: Student | None = OWN,
+    path: str = "index.html",
+    css: str = "",
+) -> list[tuple[Code, str]]:
+    page = read_html(
+        f"<!doctype html><html><head><title>t</title></head><body>{body}</body></html>"
+    )
+    site = ReadSite({path: page}, {"assets/card.css": css}, {path: 1, "assets/card.css": 1})
+    told = unsaid(
+        own,
+        [Named("Jonas", "jonas-b"), *everyone],
+        coach=COACH,
+        private=[PRIVATE],
+        root="/home/ines/lessons",
+        vocabulary=WORDS,
+    )
+    problems = leaks(site, told, WHERE, Cost.STUDENT)
+    assert {p.where for p in problems} <= {WHERE}
+    return sorted({(p.code, p.facts["word"]) for p in problems}, key=str)
+
+
+MARTA = Named("Marta", "marta-lind")
+NAMED = [(Code.OTHER_STUDENT_NAMED, "Marta")]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<p>as with Marta last week</p>",
+        "<p>as with MARTA's swing</p>",
+        "<p>marta</p>",
+        "<p>M<b>ar</b>ta</p>",
+        "<p>Mar&#116;a</p>",
+        "<p>Mar\u200bta</p>",
+        "<p>Márta</p>",
+        f"<p>{unicodedata.normalize('NFD', 'Mártá')}</p>",
+        "<img src='x.png' alt='Marta at impact'>",
+        "<p title='like Marta'>x</p>",
+        "<a href='marta.html'>x</a>",
+        "<p data-who='Marta'>x</p>",
+        "<!-- Marta -->",
+        "<svg><title>Marta</title><desc>x</desc></svg>",
+        '<script type=\'application/json\'>{"who": "Marta"}</script>',
+    ],
+)
+def test_a_name_is_found_however_it_is_hidden(body: str) -> None:
+    assert found(body, MARTA) == NAMED
+
+
+@pytest.mark.parametrize(
+    "body", ["<p>Martagon lilies</p>", "<p>smarta</p>", "<p>Mar ta</p>", "<p>Mar</p><p>ta</p>"]
+)
+def test_only_whole_words_count(body: str) -> None:
+    assert found(body, MARTA) == []
+
+
+def test_a_file_may_not_be_named_after_somebody() -> None:
+    assert found("", MARTA, path="films/2027-marta.html") == NAMED
+
+
+def test_folder_names_count_others_and_own() -> None:
+    assert found("<p>see marta-lind/notes.md</p>", Named("M.", "marta-lind")) == [
+        (Code.FOLDER_NAME_SHOWN, "marta-lind")
+    ]
+    assert found("<p>jonas_B</p>") == [(Code.FOLDER_NAME_SHOWN, "jonas-b")]
+
+
+def test_the_path_of_the_lessons_counts() -> None:
+    assert found("<p>/home/ines/lessons/x</p>") == [(Code.FOLDER_NAME_SHOWN, "/home/ines/lessons")]
+
+
+@pytest.mark.parametrize(
+    ("body", "name", "expected"),
+    [
+        ("<p>You will feel it. Will it hold? may be</p>", "Will", False),
+        ("<p>as I told Will yesterday</p>", "Will", True),
+        ("<p>you WILL feel it</p>", "Will", False),
+        ("<h2>Mark the ball</h2><p>(Mark it)</p>", "Mark", False),
+        ("<p>11 May 2027</p><p>in May</p>", "May", False),
+        ("<p>in April</p>", "April", False),
+        ("<p>as with April B.</p>", "April B.", True),
+        ("<p>I told Will yesterday</p>", "Will B.", False),
+        ("<p>I told will b. yesterday</p>", "Will B.", True),
+        ("<p>you will mark the ball</p>", "Will Mark", False),
+        ("<p>Will Mark said so</p>", "Will Mark", True),
+        ("<p>the Baker drill</p>", "Will Baker", True),
+    ],
+)
+def test_ordinary_words_stay_ordinary(body: str, name: str, expected: bool) -> None:
+    hits = found(body, Named(name, "7"))
+    assert hits == ([(Code.OTHER_STUDENT_NAMED, name)] if expected else [])
+
+
+@pytest.mark.parametrize("key", ["short game", "2", "the group 3", "game"])
+def test_a_folder_of_ordinary_words_is_no_name(key: str) -> None:
+    assert found("<p>the short game, 2 of the group 3</p>", Named("Q.", key)) == []
+
+
+@pytest.mark.parametrize("name", ["Jonas", "Ines", "Falk", "Harbour"])
+def test_words_that_belong_on_the_page_never_count(name: str) -> None:
+    assert found("<p>Jonas, Ines Falk, Harbour range</p>", Named(name, "9")) == []
+
+
+def test_a_page_of_nobody_names_nobody() -> None:
+    assert found("<p>Jonas</p>", own=None) == [(Code.OTHER_STUDENT_NAMED, "Jonas")]
+
+
+@pytest.mark.parametrize(
+    ("body", "leaks_out"),
+    [
+        ("<p>Thinking of giving up after the winter, because of the divorce</p>", True),
+        ("<p>ask gently</p>", False),
+        ("<p>He is thinking of giving the ball a ride after the winter</p>", False),
+    ],
+)
+def test_private_words_stay_private(body: str, leaks_out: bool) -> None:
+    codes = [code for code, _ in found(body)]
+    assert codes == ([Code.PRIVATE_WORDS_SHOWN] if leaks_out else [])
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<img src='https://example.org/a.png'>",
+        "<img src='//example.org/a.png'>",
+        "<img src='a.png' srcset='a.png 1x, https://example.org/b.png 2x'>",
+        "<video poster='http://example.org/p.jpg'></video>",
+        "<link rel='stylesheet' href='https://example.org/a.css'>",
+        "<svg><image href='https://example.org/a.png'/></svg>",
+        "<svg><use xlink:href='https://example.org/a.svg#x'/></svg>",
+        "<a href='https://example.org/'>not private</a>",
+        "<a href='javascript:alert(1)' rel='noreferrer'>x</a>",
+        "<a href=' java\nscript:alert(1)' rel='noreferrer'>x</a>",
+        "<a href='data:text/html,hi' rel='noreferrer'>x</a>",
+        "<iframe src='\\\\example.org/a'></iframe>",
+        "<form action='https://example.org/'></form>",
+    ],
+)
+def test_nothing_comes_from_outside(body: str) -> None:
+    assert [code for code, _ in found(body)] == [Code.OUTSIDE_ADDRESS]
+
+
+@pytest.mark.parametrize(
+    "css",
+    [
+        "a { background: url(https://example.org/a.png) }",
+        'a { background: url( "//example.org/a.png" ) }',
+        '@import "https://example.org/a.css";',
+        "@import url('https://example.org/a.css');",
+    ],
+)
+def test_no_stylesheet_fetches_from_outside(css: str) -> None:
+    assert [code for code, _ in found("", css=css)] == [Code.OUTSIDE_ADDRESS]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<a href='https://example.org/' rel='noopener noreferrer'>plain</a>",
+        "<a href='mailto:lessons@example.org'>write</a>",
+        "<a href='2027-04-11-bcdf.html#how-sure'>x</a>",
+        "<img src='data:image/png;base64,AAAA' alt=''>",
+        "<p>https://example.org/ as text</p>",
+    ],
+)
+def test_what_stays_inside_or_is_a_plain_link_may_stay(body: str) -> None:
+    assert found(body) == []
+
+
+@given(st.text(max_size=40), st.text(max_size=40))
+def test_no_text_hides_a_name_standing_between_blanks(before: str, after: str) -> None:
+    assert NAMED[0] in found(f"<p>{escape(before)} Marta {escape(after)}</p>", MARTA)
