@@ -83,7 +83,7 @@ def is_confident(hits: tuple[Hit, ...]) -> bool:
     A logistic rule, fitted on synthetic ranges with speech, wind and neighbours.
     """
     best = hits[0]
-    margin = best.score - hits[1].score if len(hits) > 1 else 2 * _SURE_MARGIN
+    margin = best.score - (hits[1].score if len(hits) > 1 else _LEAST_SCORE)
     weight = (
         0.30 * (best.score - _SURE_SCORE)
         + 0.30 * (margin - _SURE_MARGIN)
@@ -130,9 +130,11 @@ def _power_in_bands(samples: Signal) -> Signal:
 def _likeness(power: Signal) -> tuple[Signal, Signal, Signal]:
     """How like a strike each millisecond is, its rise in dB, and its loudness in dB."""
     short = uniform_filter1d(power, 3, axis=1, mode="nearest")
-    background = _shifted(uniform_filter1d(power, 50, axis=1, mode="nearest"), later=29)
+    lately = _shifted(uniform_filter1d(power, 50, axis=1, mode="nearest"), later=29)
+    just_before = _shifted(short, later=4)  # a burst that swells is no strike
     quietest = np.percentile(power, 30, axis=1, keepdims=True) / 2
-    rises = np.clip(10 * np.log10(short / np.maximum(background, quietest)), 0, 40)
+    background = np.maximum(np.maximum(lately, just_before), quietest)
+    rises = np.clip(10 * np.log10(short / background), 0, 40)
     rise = np.sort(rises, axis=0)[1:].mean(axis=0)  # one band may be masked
     taking_part = (rises > _RISE_DB).sum(axis=0)
 

@@ -98,8 +98,30 @@ def test_without_sound_or_movement_the_guess_is_the_start() -> None:
 
 
 @pytest.mark.campaign
+def test_bursts_that_swell_are_rarely_taken_for_a_strike() -> None:
+    """Footsteps, plosives, a bag put down: broad, loud, but not within a millisecond."""
+    believed = sum(
+        bool(hits) and is_confident(hits) for hits in map(hits_in, map(swelling, range(200)))
+    )
+    print(f"swelling bursts: {believed / 2:.1f}% believed from the sound alone")  # noqa: T201 - the campaign's table
+    assert believed <= 10
+
+
+def swelling(seed: int) -> Sound:
+    dice = np.random.default_rng(seed)
+    sound = scene(seed, None)
+    at = np.arange(len(sound)) / SOUND_RATE_HZ
+    for begins_s in dice.uniform(0.3, 2.2, 4):
+        since = np.clip(at - begins_s, 0, 1)
+        swell = (1 - np.exp(-since / 0.006)) * np.exp(-since / 0.06)
+        hiss = np.convolve(dice.normal(0, 1, len(sound)), np.ones(8) / 8, "same")
+        sound += swell * hiss * dice.uniform(0.05, 0.3)
+    return heard(sound)
+
+
+@pytest.mark.campaign
 @pytest.mark.parametrize(
-    ("snr_db", "wrong_at_most", "sure_at_least"), [(20, 0, 0.95), (10, 0, 0.9), (3, 0.02, 0)]
+    ("snr_db", "wrong_at_most", "sure_at_least"), [(20, 0, 0.95), (13, 0, 0.9), (3, 0.02, 0)]
 )
 def test_accuracy_by_loudness(snr_db: float, wrong_at_most: float, sure_at_least: float) -> None:
     """Of the confident answers, how many are more than 12 ms wrong; how many are confident."""

@@ -1,0 +1,202 @@
+// Takes each film in hand: drag along the ruler, step, play, slow. Nothing loads until asked.
+"use strict";
+
+(() => {
+  const SLOW = 0.25;
+
+  for (const figure of document.querySelectorAll("[data-film]")) takeInHand(figure);
+
+  function takeInHand(figure) {
+    const video = figure.querySelector("video");
+    const hand = figure.querySelector(".film-hand");
+    const track = hand.querySelector(".film-track");
+    const when = hand.querySelector(".film-when");
+    const key = (name) => hand.querySelector(`[data-do="${name}"]`);
+    const say = figure.dataset;
+    const fps = Number(say.fps);
+    const last = Number(say.frames) - 1;
+    const strike = Number(say.impact);
+    const seconds = new Intl.NumberFormat(document.documentElement.lang || undefined, {
+      minimumFractionDigits: 2,
+      maximumFractionDigits: 2,
+    });
+
+    let at = strike; // the frame that is shown, or on its way
+    let wanted = null; // the frame to seek to as soon as the last seek is done
+    let loading = null; // a promise, once somebody has asked
+    let begun = false; // has it ever played or been moved?
+
+    video.controls = false;
+    hand.hidden = false;
+    hand.style.setProperty("--strike", strike / last);
+    show();
+
+    key("play").addEventListener("click", () => (video.paused ? play() : rest()));
+    key("back").addEventListener("click", () => moveTo(at - 1));
+    key("on").addEventListener("click", () => moveTo(at + 1));
+    key("strike").addEventListener("click", () => moveTo(strike));
+    key("slow").addEventListener("click", changeSpeed);
+    figure.addEventListener("keydown", onKey);
+    track.addEventListener("pointerdown", onGrab);
+    video.addEventListener("click", () => (video.paused ? play() : rest()));
+    video.addEventListener("seeked", seekNext);
+    video.addEventListener("play", onPlay);
+    video.addEventListener("pause", onPause);
+
+    // Servers that cannot send a part of a file leave a video that cannot be moved in: over
+    // http the whole film is fetched. From disk the browser reads it in place.
+    function load() {
+      loading ??= (async () => {
+        figure.setAttribute("aria-busy", "true");
+        try {
+          if (location.protocol.startsWith("http")) {
+            const answer = await fetch(video.src);
+            if (!answer.ok) throw new Error(answer.statusText);
+            video.src = URL.createObjectURL(await answer.blob());
+          }
+          video.preload = "auto";
+          video.load();
+          await new Promise((loaded, failed) => {
+            video.addEventListener("loadeddata", loaded, { once: true });
+            video.addEventListener("error", failed, { once: true });
+          });
+          return true;
+        } catch {
+          hand.hidden = true;
+          video.controls = true;
+          return false;
+        } finally {
+          figure.removeAttribute("aria-busy");
+        }
+      })();
+      return loading;
+    }
+
+    async function moveTo(frame) {
+      begun = true;
+      video.pause();
+      at = Math.min(last, Math.max(0, frame));
+      wanted = at;
+      delete say.shown;
+      show();
+      if (await load()) seekNext();
+    }
+
+    // To the middle of a frame: its very start may still show the one before.
+    function seekNext() {
+      if (video.seeking || video.readyState < HTMLMediaElement.HAVE_METADATA) return;
+      if (wanted === null) {
+        say.shown = at;
+        return;
+      }
+      video.currentTime = (wanted + 0.5) / fps;
+      wanted = null;
+    }
+
+    async function play() {
+      const fromStart = !begun || at >= last;
+      begun = true;
+      if (!(await load())) return;
+      if (fromStart) {
+        wanted = null;
+        video.currentTime = 0;
+      }
+      video.playbackRate = isSlow() ? SLOW : 1;
+      try {
+        await video.play();
+      } catch {
+        // paused again before it could begin
+      }
+    }
+
+    function rest() {
+      moveTo(frameNow());
+    }
+
+    function frameNow() {
+      return Math.min(last, Math.floor(video.currentTime * fps + 0.001));
+    }
+
+    function onPlay() {
+      say.playing = "";
+      delete say.shown;
+      key("play").setAttribute("aria-label", key("play").dataset.pause);
+      requestAnimationFrame(follow);
+    }
+
+    function onPause() {
+      delete say.playing;
+      key("play").setAttribute("aria-label", key("play").dataset.play);
+      if (video.ended) {
+        at = last;
+        show();
+      }
+    }
+
+    function follow() {
+      if (video.paused) return;
+      at = frameNow();
+      show();
+      requestAnimationFrame(follow);
+    }
+
+    function isSlow() {
+      return key("slow").getAttribute("aria-pressed") === "true";
+    }
+
+    function changeSpeed() {
+      key("slow").setAttribute("aria-pressed", String(!isSlow()));
+      video.playbackRate = isSlow() ? SLOW : 1;
+    }
+
+    function onGrab(grab) {
+      if (grab.button !== 0) return;
+      track.setPointerCapture(grab.pointerId);
+      const drag = (pointer) => {
+        const ruler = track.querySelector("svg").getBoundingClientRect();
+        moveTo(Math.round(((pointer.clientX - ruler.left) / ruler.width) * last));
+      };
+      const letGo = () => {
+        track.removeEventListener("pointermove", drag);
+        track.removeEventListener("lostpointercapture", letGo);
+      };
+      track.addEventListener("pointermove", drag);
+      track.addEventListener("lostpointercapture", letGo);
+      drag(grab);
+    }
+
+    function onKey(press) {
+      if (press.ctrlKey || press.altKey || press.metaKey) return;
+      const onButton = press.target.closest("button") !== null;
+      const acts = {
+        ArrowLeft: () => moveTo(at - 1),
+        ArrowRight: () => moveTo(at + 1),
+        Home: () => moveTo(0),
+        End: () => moveTo(last),
+        s: changeSpeed,
+        S: changeSpeed,
+      };
+      if (press.target === track) {
+        acts.ArrowDown = acts.ArrowLeft;
+        acts.ArrowUp = acts.ArrowRight;
+        acts.PageDown = () => moveTo(at - Math.round(fps / 10));
+        acts.PageUp = () => moveTo(at + Math.round(fps / 10));
+      }
+      if (!onButton) acts[" "] = () => (video.paused ? play() : rest());
+      const act = acts[press.key];
+      if (!act) return;
+      press.preventDefault();
+      act();
+    }
+
+    function show() {
+      const away = (at - strike) / fps;
+      const told = at === strike ? say.at : at < strike ? say.before : say.after;
+      const text = told.replace("%s", seconds.format(Math.abs(away)));
+      hand.style.setProperty("--at", at / last);
+      track.setAttribute("aria-valuenow", at);
+      track.setAttribute("aria-valuetext", text);
+      when.textContent = text;
+    }
+  }
+})();

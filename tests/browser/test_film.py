@@ -1,0 +1,324 @@
+"""The player in a real browser: every frame it shows is the frame it says."""
+
+import functools
+import http.server
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+
+import numpy as np
+import pytest
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from PIL import Image
+from playwright.sync_api import Browser, Locator, Page, sync_playwright
+
+from recapgen.model.page import SiteKind
+from recapgen.publish.policy import guarded
+from recapgen.tools.template_folder import template_folder
+from recapgen.words.catalogue import words
+from tests.clips.phone_clips import ffmpeg, film, number_in, picture
+
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
+
+FPS, FRAMES, STRIKE = 60, 90, 50
+
+
+@dataclass(frozen=True)
+class View:
+    video: str = "film.mp4"
+    poster: str = "strike.webp"
+    fps: int = FPS
+    frames: int = FRAMES
+    impact_frame: int = STRIKE
+    width: int = 540
+    height: int = 480
+    two_sided: bool = True
+    then_caption: str = "Shot 12"
+    now_caption: str = "Shot 31"
+    heading: str = "Face <b>on</b>"
+    guess_note: str | None = None
+
+
+def page_with(view: View) -> str:
+    template = Environment(
+        loader=FileSystemLoader(template_folder()), autoescape=True, undefined=StrictUndefined
+    ).from_string('{% from "parts/film.html.jinja" import film %}{{ film(view, say) }}')
+    skeleton = (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Film</title>'
+        '<meta name="viewport" content="width=device-width">'
+        '<link rel="icon" href="data:,"><link rel="stylesheet" href="card.css">'
+        '<link rel="stylesheet" href="film.css"><script src="film.js" defer></script></head>'
+        "<body><main class=card>%s</main></body></html>"
+    )
+    body = template.render(view=view, say=words("en").say)
+    return guarded(skeleton, SiteKind.STUDENT) % body
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A page with one pair: then counts from 0, now from 1000."""
+    made = tmp_path_factory.mktemp("site")
+    film(made / "then.mp4", range(FRAMES))
+    film(made / "now.mp4", range(1000, 1000 + FRAMES))
+    ffmpeg(
+        *("-i", str(made / "then.mp4"), "-i", str(made / "now.mp4")),
+        *("-filter_complex", "hstack", "-g", "12", "-bf", "0", "-pix_fmt", "yuv420p"),
+        *("-movflags", "+faststart", str(made / "film.mp4")),
+    )
+    still = np.hstack([picture(STRIKE), picture(1000 + STRIKE)])
+    Image.fromarray(still).save(made / "strike.webp")
+    own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
+    for source in (*own, *template_folder().glob("fonts/*.woff2")):
+        (made / source.name).write_bytes(source.read_bytes())
+    (made / "index.html").write_text(page_with(View()), encoding="utf-8")
+    return made
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as player:
+        opened = player.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+class Reader:
+    """A student with a page open; whatever the page complains of or asks for is kept."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.complaints: list[str] = []
+        self.asked_for: list[str] = []
+        page.on("console", lambda told: self.complaints.append(told.text))
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("request", lambda request: self.asked_for.append(request.url))
+
+    def open(self, address: str) -> None:
+        self.page.goto(address)
+
+    def at(self, selector: str) -> Locator:
+        return self.page.locator(f".film {selector}")
+
+    @property
+    def slider(self) -> Locator:
+        return self.page.get_by_role("slider", name="moment of the swing")
+
+    def key(self, name: str) -> Locator:
+        return self.page.get_by_role("button", name=name, exact=True)
+
+    def forget(self) -> None:
+        self.page.evaluate("document.querySelector('.film').removeAttribute('data-shown')")
+
+    def settles_on(self, frame: int) -> bool:
+        """The player says that it shows ``frame``, and the screen soon does, then and now.
+
+        A browser tells of a finished seek a moment before the picture is on the screen.
+        """
+        self.page.locator(f".film[data-shown='{frame}']").wait_for()
+        for _ in range(10):
+            if self.seen() == (frame, 1000 + frame):
+                return True
+            self.page.wait_for_timeout(50)
+        return False
+
+    def play_past(self, seconds: float) -> None:
+        self.at("video").evaluate(
+            "(v, s) => new Promise(r => v.ontimeupdate = () => v.currentTime > s && r())",
+            seconds,
+        )
+
+    def seen(self) -> tuple[int, int]:
+        """The burnt-in numbers, then and now."""
+        shot = np.asarray(Image.open(BytesIO(self.at("video").screenshot())).convert("RGB"))
+        middle = shot.shape[1] // 2
+        return number_in(shot[:, :middle]), number_in(shot[:, middle : 2 * middle])
+
+    def said(self) -> tuple[str | None, str | None]:
+        return (
+            self.slider.get_attribute("aria-valuenow"),
+            self.slider.get_attribute("aria-valuetext"),
+        )
+
+
+@pytest.fixture
+def reader(browser: Browser) -> Iterator[Reader]:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, reduced_motion="reduce")
+    reading = Reader(context.new_page())
+    yield reading
+    context.close()
+    assert reading.complaints == []
+    schemes = ("file:", "data:", "blob:", "http://127.0.0.1:")
+    assert [a for a in reading.asked_for if not a.startswith(schemes)] == []
+
+
+class NoRanges(http.server.SimpleHTTPRequestHandler):
+    """As the plainest servers are: a file is sent whole or not at all."""
+
+    def log_message(self, *_: object) -> None:
+        pass
+
+
+@pytest.fixture(params=["disk", "server"])
+def address(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
+    if request.param == "disk":
+        yield (site / "index.html").as_uri()
+        return
+    handler = functools.partial(NoRanges, directory=str(site))
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+    thread = threading.Thread(target=server.serve_forever)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}/index.html"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+
+
+@pytest.fixture
+def on_disk(reader: Reader, site: Path) -> Reader:
+    reader.open((site / "index.html").as_uri())
+    return reader
+
+
+def test_dragging_shows_the_frame_that_it_says(reader: Reader, address: str) -> None:
+    reader.open(address)
+    ruler = reader.at(".film-track svg").bounding_box()
+    assert ruler is not None
+    frames = np.random.default_rng(5).permutation(FRAMES)[:40]
+    mouse = reader.page.mouse
+    middle = ruler["y"] + ruler["height"] / 2
+    mouse.move(ruler["x"] + 1, middle)
+    mouse.down()
+    for frame in frames.tolist():
+        reader.forget()
+        mouse.move(ruler["x"] + ruler["width"] * frame / (FRAMES - 1), middle)
+        assert reader.settles_on(frame)
+    mouse.up()
+    reader.forget()
+    mouse.move(ruler["x"], middle)
+    assert reader.at("video").evaluate("video => video.seeking") is False
+
+
+def test_nothing_loads_until_somebody_asks(reader: Reader, address: str) -> None:
+    reader.open(address)
+    reader.page.wait_for_load_state("networkidle")
+    assert not [a for a in reader.asked_for if a.endswith(".mp4")]
+    assert reader.at("video").evaluate("video => video.readyState") == 0
+    assert reader.seen() == (STRIKE, 1000 + STRIKE)
+    assert reader.said() == (str(STRIKE), "at the strike")
+    reader.key("one picture on").click()
+    assert reader.settles_on(STRIKE + 1)
+
+
+def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
+    page = on_disk.page
+    page.keyboard.press("Tab")
+    assert on_disk.slider.evaluate("track => track === document.activeElement")
+    for pressed, frame in (
+        ("ArrowRight", 51),
+        ("ArrowLeft", 50),
+        ("ArrowLeft", 49),
+        ("Home", 0),
+        ("ArrowLeft", 0),
+        ("End", 89),
+        ("ArrowRight", 89),
+        ("PageDown", 83),
+    ):
+        on_disk.forget()
+        page.keyboard.press(pressed)
+        assert on_disk.settles_on(frame)
+    assert on_disk.said() == ("83", "0.55 s after the strike")
+    page.keyboard.press("s")
+    assert on_disk.key("slow").get_attribute("aria-pressed") == "true"
+    page.keyboard.press("Space")
+    on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
+    assert on_disk.said()[0] == "89"
+    order = []
+    for _ in range(6):
+        order.append(page.evaluate("document.activeElement.dataset.do ?? 'track'"))
+        page.keyboard.press("Tab")
+    assert order == ["track", "strike", "back", "play", "on", "slow"]
+
+
+def test_keys_elsewhere_on_the_page_stay_the_pages_own(on_disk: Reader) -> None:
+    for pressed in ("ArrowRight", "Space", "s", "End"):
+        on_disk.page.keyboard.press(pressed)
+    assert on_disk.said() == (str(STRIKE), "at the strike")
+    assert on_disk.at("video").evaluate("video => video.readyState") == 0
+
+
+def test_play_begins_at_the_start_and_pause_rests_on_a_whole_frame(on_disk: Reader) -> None:
+    on_disk.key("slow").click()
+    on_disk.key("play").click()
+    on_disk.play_past(0.1)
+    assert on_disk.at("video").evaluate("video => video.playbackRate") == 0.25
+    on_disk.key("pause").click()
+    on_disk.page.locator(".film[data-shown]").wait_for()
+    frame = int(on_disk.said()[0] or -1)
+    assert on_disk.settles_on(frame)
+    assert 6 <= frame < STRIKE
+    assert on_disk.seen() == (frame, 1000 + frame)
+    on_disk.key("slow").click()
+    assert on_disk.key("slow").get_attribute("aria-pressed") == "false"
+    on_disk.key("strike").click()
+    assert on_disk.settles_on(STRIKE)
+
+
+def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
+    on_disk.key("play").click()
+    on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
+    assert on_disk.said()[0] == str(FRAMES - 1)
+    on_disk.key("play").click()
+    on_disk.key("pause").wait_for()
+    assert on_disk.at("video").evaluate("video => video.currentTime") < 0.5
+
+
+def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
+    controls = on_disk.page.locator(".film-hand :is(button, [role=slider])")
+    assert controls.count() == 6
+    for control in controls.all():
+        box = control.bounding_box()
+        assert box is not None
+        assert min(box["width"], box["height"]) >= 44
+    labels = on_disk.at(".film-side")
+    assert labels.all_inner_texts() == ["then", "now"]
+    assert on_disk.page.locator("video").get_attribute("aria-label") == (
+        "Face <b>on</b>: then on the left, now on the right, both at the same moment"
+    )
+
+
+@pytest.mark.parametrize("width", [320, 390, 1200])
+def test_nothing_is_wider_than_the_screen(width: int, on_disk: Reader) -> None:
+    on_disk.page.set_viewport_size({"width": width, "height": 800})
+    page_width = on_disk.page.evaluate("document.documentElement.scrollWidth")
+    assert page_width == width
+
+
+def test_a_film_that_cannot_be_loaded_goes_back_to_the_browsers_own_controls(
+    browser: Browser, site: Path, tmp_path: Path
+) -> None:
+    for name in ("index.html", "card.css", "film.css", "film.js", "strike.webp"):
+        (tmp_path / name).write_bytes((site / name).read_bytes())
+    page = browser.new_page()
+    page.goto((tmp_path / "index.html").as_uri())
+    page.get_by_role("button", name="play").click()
+    page.locator(".film-hand").wait_for(state="hidden")
+    assert page.locator("video").evaluate("video => video.controls") is True
+    page.close()
+
+
+def test_without_its_script_it_is_the_browsers_own_video(browser: Browser, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / "index.html").as_uri())
+    assert page.locator("video[controls][preload=none][poster]").count() == 1
+    assert page.locator(".film-hand").is_hidden()
+    context.close()
+
+
+def test_a_guess_is_said_beside_the_film() -> None:
+    told = page_with(View(two_sided=False, guess_note=words("en").say("film.guess.single")))
+    assert "The moment of the strike is an estimate." in told
+    assert "film-then" not in told
+    assert " style=" not in told
