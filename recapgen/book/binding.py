@@ -9,8 +9,16 @@ from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
 
 
-def bind_book(students: Sequence[StudentRecap], problems: Iterable[Problem], today: date) -> Book:
-    """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place."""
+def bind_book(
+    students: Sequence[StudentRecap],
+    problems: Iterable[Problem],
+    today: date,
+    up: frozenset[str] | None = None,
+) -> Book:
+    """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
+
+    ``up`` are the paths below site/ that are there: a student held back at first has none.
+    """
     ledger, ranked = keep_ledger(students)
     return Book(
         students=tuple(students),
@@ -18,6 +26,7 @@ def bind_book(students: Sequence[StudentRecap], problems: Iterable[Problem], tod
         today=today,
         ledger=ledger,
         ranked=ranked,
+        up=up,
     )
 
 

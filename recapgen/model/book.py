@@ -34,6 +34,8 @@ class Book:
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
     ``ledger`` has the lines that are ranked first (``ranked`` of them), the rest by name.
+    ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
+    None where that is not known: then every published page is taken to be there.
     """
 
     students: tuple[StudentRecap, ...]
@@ -41,6 +43,7 @@ class Book:
     today: date
     ledger: tuple[LedgerLine, ...] = ()
     ranked: int = 0
+    up: frozenset[str] | None = None
 
 
 def record_path(student_key: str, lesson_key: str) -> str:

@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 from markupsafe import Markup
 
-from recapgen.model.book import record_path
+from recapgen.model.book import Book, record_path
 from recapgen.model.care import CareNote
 from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
 from recapgen.model.lesson import Direction, GuardKind, Want
@@ -77,10 +77,17 @@ def reader_of_book(student: StudentRecap, coach: Coach, words: Words) -> Reader:
     return Reader(coach.units, student.student.hand, words, coach)
 
 
-def lesson_line(student: StudentRecap, recap: Recap, reader: Reader) -> LessonLine:
+def page_link(student: StudentRecap, page: str, book: Book) -> str | None:
+    """The way from the book to a page of the student's, where it is up."""
+    path = f"{student.address}/{page}"
+    if not student.published or (book.up is not None and path not in book.up):
+        return None
+    return f"../site/{quote(path)}"
+
+
+def lesson_line(student: StudentRecap, recap: Recap, book: Book, reader: Reader) -> LessonLine:
     words = reader.words
     compared = recap.comparison
-    published = f"../site/{quote(student.address)}/{quote(recap.page)}"
     return LessonLine(
         day=day(recap.on, words),
         date=recap.on.isoformat(),
@@ -91,15 +98,15 @@ def lesson_line(student: StudentRecap, recap: Recap, reader: Reader) -> LessonLi
         verdict=tell_phrase("verdict", compared.verdict, words) if compared else "",
         stuck=_stuck(recap.retention, words),
         anchor=f"lesson-{recap.page.removesuffix('.html')}",
-        page=published if student.published else None,
+        page=page_link(student, recap.page, book),
         data=quote(record_path(student.student.key, recap.key)),
     )
 
 
-def lesson_view(student: StudentRecap, recap: Recap, reader: Reader) -> LessonView:
+def lesson_view(student: StudentRecap, recap: Recap, book: Book, reader: Reader) -> LessonView:
     compared = recap.comparison
     return LessonView(
-        line=lesson_line(student, recap, reader),
+        line=lesson_line(student, recap, book, reader),
         facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
         readings=_readings(compared, reader) if compared else (),
         others=_others(recap, reader),
@@ -111,10 +118,6 @@ def lesson_view(student: StudentRecap, recap: Recap, reader: Reader) -> LessonVi
 def tell_phrase(kind: str, phrase: str, words: Words) -> str:
     """A verdict or a finding in the language of the book."""
     return words.say(f"book.{kind}.{phrase.replace(' ', '-')}")
-
-
-def told_note(note: CareNote, reader: Reader) -> str:
-    return tell_note(note, reader.hand, reader.words, reader.coach.emergency_number)
 
 
 def _then_now(compared: Comparison, reader: Reader) -> str:
@@ -331,7 +334,7 @@ def _care_line(note: CareNote, student: StudentRecap, reader: Reader) -> CareLin
         shown = "no-room"
     return CareLine(
         level=tell_level(note.level, words),
-        told=told_note(note, reader),
+        told=tell_note(note, reader.hand, words, reader.coach.emergency_number),
         shown=words.say(f"book.shown.{shown}"),
         because=why_note(note, reader.hand, words).because,
         trigger=note.trigger,

@@ -7,9 +7,9 @@ from recapgen.model.book import Book
 from recapgen.model.care import Level, NoteCode
 from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.recap import StudentRecap
-from recapgen.render.book_lessons import told_note
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
+from recapgen.words.care import remind_coach
 from recapgen.words.catalogue import Words
 
 LATELY_DAYS = 30
@@ -90,7 +90,7 @@ def _ask_firsts(student: StudentRecap, reader: Reader) -> Iterator[str]:
                 yield reader.words.say(
                     "book.look.ask-first" if told else "book.look.ask-first.in-person",
                     day=day(recap.on, reader.words),
-                    note=told_note(note, reader),
+                    note=remind_coach(note, reader.hand, reader.words),
                 )
 
 
@@ -99,7 +99,9 @@ def _loads(student: StudentRecap, book: Book, reader: Reader) -> Iterator[str]:
         for note in recap.care:
             if note.code in _RAISED and lately(recap.on, book):
                 yield reader.words.say(
-                    "book.look.load", day=day(recap.on, reader.words), note=told_note(note, reader)
+                    "book.look.load",
+                    day=day(recap.on, reader.words),
+                    note=remind_coach(note, reader.hand, reader.words),
                 )
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import groupby
 from re import sub
 from unicodedata import normalize
-from urllib.parse import quote
 
 from recapgen.model.book import Book, LedgerLine
 from recapgen.model.evidence import Verdict
@@ -17,6 +16,7 @@ from recapgen.render.book_lessons import (
     LessonLine,
     lesson_line,
     lesson_view,
+    page_link,
     reader_of_book,
     tell_phrase,
 )
@@ -129,7 +129,9 @@ def _lines(
     return StudentLines(
         name=student.student.name,
         page=paths[student.student.key],
-        lines=tuple(lesson_line(student, recap, reader) for recap in reversed(student.recaps)),
+        lines=tuple(
+            lesson_line(student, recap, book, reader) for recap in reversed(student.recaps)
+        ),
         waiting=waiting(student, book, reader),
     )
 
@@ -145,10 +147,12 @@ def _student_page(
             "book/pages/student.html.jinja",
             words,
             student=student.student,
-            site=f"../site/{quote(student.address)}/index.html" if student.published else None,
+            site=page_link(student, "index.html", book),
             agreement=agreement(student.student, book.today, words),
             waiting=waiting(student, book, reader),
-            lessons=[lesson_view(student, recap, reader) for recap in reversed(student.recaps)],
+            lessons=[
+                lesson_view(student, recap, book, reader) for recap in reversed(student.recaps)
+            ],
         ),
         section=words.say("book.students.section"),
     )

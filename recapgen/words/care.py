@@ -44,6 +44,11 @@ def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
     )
 
 
+def remind_coach(note: CareNote, hand: Hand | None, words: Words) -> str:
+    """A serious note in a few words for the coach's own book ("right wrist, and this feel")."""
+    return words.say(f"care.{note.code}.coach", **_places(note, hand, words, None))
+
+
 def standing_advice(words: Words) -> tuple[str, ...]:
     """What every page says, whoever it is for, below the notes.
 

@@ -31,8 +31,12 @@ NEVER = ("significant", "proven", "caused", "diagnos", "guarantee", "safe zone")
 NASTY = '<script>alert("x")</script>&'
 
 
-def site(*students: StudentRecap, problems: tuple[Problem, ...] = ()) -> Site:
-    return book_site(bind_book(students, problems, TODAY), COACH, EN)
+def site(
+    *students: StudentRecap,
+    problems: tuple[Problem, ...] = (),
+    up: frozenset[str] | None = None,
+) -> Site:
+    return book_site(bind_book(students, problems, TODAY, up), COACH, EN)
 
 
 def two_lessons(**changes: str) -> StudentRecap:
@@ -122,6 +126,15 @@ def test_the_front_page_tells_each_lesson_in_the_coach_s_units() -> None:
 def test_an_unpublished_student_has_no_link_to_a_page() -> None:
     built = site(replace(two_lessons(), published=False))
     for each in built.pages:
+        assert "../site/" not in each.body
+
+
+def test_only_pages_that_are_up_are_linked() -> None:
+    marta = two_lessons()
+    old = f"q7w2e9/{marta.recaps[0].page}"
+    links = Tags(page(site(marta, up=frozenset({old})), "student-marta.html")).links
+    assert [link for link in links if link.startswith("..")] == [f"../site/{old}"]
+    for each in site(marta, up=frozenset()).pages:
         assert "../site/" not in each.body
 
 
@@ -240,11 +253,11 @@ def _with_care(note: CareNote, told: Recap, published: bool = True) -> StudentRe
 def test_an_ask_first_of_the_latest_plan_waits_and_must_be_said_where_the_page_is_silent() -> None:
     told = recap("2027-04-25", SECOND, compared=comparison())
     note = told.care[0]
-    on_page = _waiting(_with_care(note, told))
-    assert "Ask first (25 April 2027): You told us about your right wrist." in on_page
-    silent = _waiting(_with_care(replace(note, shown=False), told))
-    assert "not told on the page, so say it yourself: You told us" in silent
-    assert "say it yourself" in _waiting(_with_care(note, told, published=False))
+    asked = "Ask first (25 April 2027): right wrist: this feel may ask a bit more there."
+    assert f"{asked} The page says so." in _waiting(_with_care(note, told))
+    alone = f"{asked} The page does not say so: say it yourself."
+    assert alone in _waiting(_with_care(replace(note, shown=False), told))
+    assert alone in _waiting(_with_care(note, told, published=False))
     older = recap(compared=comparison())
     newer = replace(told, care=())
     assert "Nothing is waiting." in _waiting(student(older, newer))
@@ -260,7 +273,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
         shown=True,
     )
     marta = _with_care(step, recap("2027-04-25", SECOND))
-    assert "Load (25 April 2027): This plan has 80 balls" in _waiting(marta)
+    assert "Load (25 April 2027): 80 balls planned a session; the biggest" in _waiting(marta)
     assert "Load" not in _waiting(_with_care(step, recap(on=TODAY - timedelta(days=31))))
     pains = tuple(
         LogEntry(TODAY - timedelta(days=ago), SourceRef("log"), pain=pain, pain_place=place)

@@ -7,7 +7,14 @@ import pytest
 
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.people import Area, Hand
-from recapgen.words.care import standing_advice, tell_area, tell_level, tell_note, why_note
+from recapgen.words.care import (
+    remind_coach,
+    standing_advice,
+    tell_area,
+    tell_level,
+    tell_note,
+    why_note,
+)
 from recapgen.words.catalogue import words
 
 EN = words("en")
@@ -56,6 +63,10 @@ def test_every_note_is_short_and_free_of_forbidden_words(hand: Hand | None) -> N
             assert text
             assert "{" not in text
             assert not [word for word in FORBIDDEN if word in text.lower()], text
+        if EN.has(f"care.{each.code}.coach"):
+            reminder = remind_coach(each, hand, EN)
+            assert not [word for word in FORBIDDEN if word in reminder.lower()]
+            assert "{" not in reminder
         if each.code is not NoteCode.STOP_SIGNS:
             assert len(told.split()) <= 45, told
 
@@ -126,3 +137,15 @@ def test_the_standing_advice_defers_to_clinicians_and_local_rules() -> None:
     assert "not medical advice" in general
     assert "licensed clinician" in ask
     assert "rules of the range" in rules
+
+
+def test_every_note_that_may_wait_in_the_book_has_a_reminder() -> None:
+    waits = {code for code in NoteCode if code.startswith("CONDITION_")} | {
+        NoteCode.INTENT_MEETS_FLAG,
+        NoteCode.SPEED_WORK,
+        NoteCode.SESSION_STEP,
+        NoteCode.WEEK_STEP,
+        NoteCode.WEEK_VOLUME,
+        NoteCode.NO_REST_DAY,
+    }
+    assert {code for code in NoteCode if EN.has(f"care.{code}.coach")} == waits
