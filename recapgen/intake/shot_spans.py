@@ -68,12 +68,15 @@ def _report_overlaps(form: Form, spans: list[ShotSpan]) -> None:
     for span in in_order:
         if reach is not None and span.first <= reach.last:
             later, other = (span, reach) if _after(span.where, reach.where) else (reach, span)
-            shared = _as_span(span.first, min(span.last, reach.last))
             form.report(
-                Code.SPANS_OVERLAP, later.where, block=later.block, other=other.block,
-                span=_as_span(later.first, later.last), other_span=_as_span(other.first, other.last),
-                shared=shared,
-            )  # fmt: skip
+                Code.SPANS_OVERLAP,
+                later.where,
+                block=later.block,
+                other=other.block,
+                span=_as_span(later.first, later.last),
+                other_span=_as_span(other.first, other.last),
+                shared=_as_span(span.first, min(span.last, reach.last)),
+            )
         if reach is None or span.last > reach.last:
             reach = span
 

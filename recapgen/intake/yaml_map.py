@@ -12,10 +12,12 @@ from typing import Protocol, cast
 
 import yaml
 
+from recapgen.intake.text_file import is_hidden
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
 DEEPEST = 8
+MOST_CHARACTERS = 100_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,8 @@ Node = Words | Listed | Keyed
 
 def plain_key(text: str) -> str:
     """A key without regard to case, with "_" and "-" as spaces."""
-    return " ".join(re.sub(r"[_\-\s]+", " ", text).split()).casefold()
+    seen = re.sub(r"[\u00ad\u200b\u2060\ufeff]", "", text)
+    return " ".join(re.sub(r"[_\-\s]+", " ", seen).split()).casefold()
 
 
 def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
@@ -70,6 +73,10 @@ def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
 
     None with one problem where the layout cannot be read at all; empty text has no keys.
     """
+    start = SourceRef(file, first_line, 1)
+    if len(text) > MOST_CHARACTERS:
+        facts = {"size": f"{len(text):,}", "most": f"{MOST_CHARACTERS:,}"}
+        return Checked(None, (Problem(Code.FILE_TOO_BIG, start, facts),))
     reader = _Reader(text, file, first_line)
     try:
         return Checked(reader.document(), ())
@@ -77,9 +84,10 @@ def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
         return Checked(None, (stop.problem,))
     except yaml.MarkedYAMLError as fault:
         return Checked(None, (reader.explain(fault),))
-    except yaml.YAMLError:
-        where = SourceRef(file, first_line, 1)
-        return Checked(None, (Problem(Code.NOT_KEYS, where, {"found": ""}),))
+    except (yaml.YAMLError, ValueError, OverflowError) as fault:
+        # An escape beyond the last character of all is no YAML error to the parser.
+        facts = {"found": brief(str(fault))}
+        return Checked(None, (Problem(Code.LAYOUT_BROKEN, start, facts),))
 
 
 class Mark(Protocol):
@@ -98,6 +106,11 @@ def _marked(event: yaml.Event) -> bool:
     if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)):
         return event.anchor is not None or event.tag is not None
     return False
+
+
+def _glued(line: str) -> bool:
+    """True for "key:value" without the blank that makes it a key."""
+    return re.match(r"\s*(?:- )?[\w -]+?:(?=\S)", line) is not None
 
 
 class _Stop(Exception):  # noqa: N818  (carries a finding out of the nesting, not an error)
@@ -152,6 +165,10 @@ class _Reader:
 
     def _words(self, event: yaml.ScalarEvent, where: SourceRef) -> Words:
         quoted = event.style is not None
+        hidden = next((c for c in event.value if c not in "\n\t" and is_hidden(c)), None)
+        if hidden is not None:  # written as an escape, or it would have been met before
+            facts = {"found": f"U+{ord(hidden):04X}"}
+            raise _Stop(Problem(Code.HIDDEN_CHARACTER, where, facts))
         cut = None
         if not quoted:
             end = cast("Mark", event.end_mark)
@@ -185,6 +202,9 @@ class _Reader:
         """A sign that YAML reads as its own, or words behind a closing quote."""
         if any(sign in context for sign in ("alias", "anchor", "block scalar", "tag")):
             return self._problem(Code.NEEDS_QUOTES, start, self._rest(start))
+        if "expected ':'" in trouble:
+            code = Code.NO_SPACE_AFTER_COLON if _glued(self._line(start)) else Code.NOT_KEYS
+            return self._problem(code, start, self._line(start))
         if "cannot start any token" in trouble or "not allowed here" in trouble:
             return self._problem(Code.NEEDS_QUOTES, mark, self._rest(mark))
         before = self._line(mark)[: mark.column]
@@ -195,8 +215,7 @@ class _Reader:
     def _colon(self, mark: Mark, trouble: str) -> Problem:
         """A colon too many, unless it is the line above that lacks the space after its own."""
         above = self._line_before(mark)
-        glued = re.match(r"\s*(?:- )?[\w -]+?:(?=\S)", above)
-        if trouble.startswith("mapping values") and glued and self._key_at(mark):
+        if trouble.startswith("mapping values") and _glued(above) and self._key_at(mark):
             column = len(above) - len(above.lstrip()) + 1
             where = SourceRef(self._file, self._first_line + mark.line - 1, column)
             return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(above)})
