@@ -96,8 +96,10 @@ def _side_columns(source: Source) -> dict[int, int]:
     """Columns of nothing but L and R, by the number column they stand beside."""
     sides: dict[int, int] = {}
     for index, cells in enumerate(source.cells):
-        said = {c for c in set(cells) if not is_missing(c)}
-        if not said or any(side_of(c) is None for c in said):
+        first = next((c for c in cells if not is_missing(c)), "")
+        if side_of(first) is None or any(
+            side_of(c) is None for c in set(cells) if not is_missing(c)
+        ):
             continue
         for beside in (index - 1, index + 1):
             if 0 <= beside < len(source.headings) and beside not in sides:

@@ -44,6 +44,8 @@ OPPOSITES: Mapping[str, str] = {
     "in-to-out": "out-to-in",
     "open": "closed",
 }
+_MAY_BE_NAME = re.compile(r"[^\d+\-.]")  # numbers, dates and times begin otherwise
+LONGEST_NAME = 80
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 
 
@@ -97,6 +99,8 @@ class Headings:
         rule = self._rules.get(plain(text)) or self._rules.get(plain(bare))
         if rule is not None:
             return _by_rule(text, rule, unit, plus)
+        if not _MAY_BE_NAME.match(text) or len(text) > LONGEST_NAME:
+            return Heading(text)
         for name in (f"{bare} {extra}".strip(), bare):
             heading = _named(text, name)
             if heading.known:

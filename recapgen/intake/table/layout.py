@@ -298,7 +298,7 @@ def _all_units(said: Sequence[str]) -> bool:
 
 def _take_out_summaries(grid: Grid, section: Section, layout: Layout) -> None:
     """Rows of averages whose label stands in a column of words."""
-    labelled = [i for i, h in enumerate(section.headings) if h.role not in {None, "tag"}]
+    labelled = [i for i, h in enumerate(section.headings) if h.role in {"shot", "club", "phase"}]
     for column in {0, *labelled}:
         cells = [
             r[column] if column < len(r) else "" for r in map(grid.rows.__getitem__, section.rows)

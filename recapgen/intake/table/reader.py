@@ -1,10 +1,12 @@
 """The shots of a lesson, from one or more files of any layout."""
 
+import gc
 import re
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 from itertools import pairwise
 from pathlib import Path
 
@@ -57,20 +59,39 @@ def read_shots(
     club = (club_named(notes_club) or notes_club) if notes_club else None
     problems: list[Problem] = []
     read: list[_File] = []
-    for path in files:
-        setting = Setting(coach, hand, club, _day_of(path))
-        found, faults = _read_file(root, path, headings, setting)
-        problems.extend(faults)
-        if found is not None:
-            problems.extend(_without_duplicates(found, read))
-            read.append(found)
-    if not read:
-        return Checked(None, tuple(problems))
+    with _all_kept():
+        for path in files:
+            setting = Setting(coach, hand, club, _day_of(path))
+            found, faults = _read_file(root, path, headings, setting)
+            problems.extend(faults)
+            if found is not None:
+                problems.extend(_without_duplicates(found, read))
+                read.append(found)
+        if not read:
+            return Checked(None, tuple(problems))
+        table, repeats = _numbered(_joined(read), read)
+    return Checked(table, (*problems, *repeats))
+
+
+@contextmanager
+def _all_kept() -> Iterator[None]:
+    """Nothing made while reading is garbage: looking for it costs a third of a long file's time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _joined(read: Sequence[_File]) -> Drafts:
+    if len(read) == 1:
+        return read[0].drafts
     drafts = Drafts()
     for found in read:
         drafts.extend(found.drafts)
-    table, repeats = _numbered(drafts, read)
-    return Checked(table, (*problems, *repeats))
+    return drafts
 
 
 def _day_of(path: Path) -> date | None:
@@ -270,7 +291,7 @@ def _numbered(drafts: Drafts, read: Sequence[_File]) -> tuple[ShotTable, list[Pr
     unique = len(own) == count and len(set(own)) == count
     order = _time_order(drafts, numbers=unique)
     numbers = [drafts.numbers[i] or 0 for i in order] if unique else range(1, count + 1)
-    shots = tuple(map(drafts.shot, order, numbers))
+    shots = drafts.shots(order, numbers)
     problems: list[Problem] = []
     if own and not unique:
         at = next(i for i, n in enumerate(drafts.numbers) if n is None or own.count(n) > 1)
@@ -284,10 +305,18 @@ def _numbered(drafts: Drafts, read: Sequence[_File]) -> tuple[ShotTable, list[Pr
 def _time_order(drafts: Drafts, *, numbers: bool) -> Sequence[int]:
     """Indexes in time order: by time where all have one, else by unique number, else as filed."""
     indexes = range(len(drafts.where))
-    times = [t.replace(tzinfo=None) for t in drafts.times if t is not None]
+    times = [t for t in drafts.times if t is not None]
+    if any(t.tzinfo is not None for t in times):
+        times = [t.replace(tzinfo=None) for t in times]
     if len(times) == len(indexes):
         backwards = all(a >= b for a, b in pairwise(times))
-        return sorted(reversed(indexes) if backwards else indexes, key=times.__getitem__)
+        return _sorted(reversed(indexes) if backwards else indexes, times)
     if numbers:
-        return sorted(indexes, key=lambda i: drafts.numbers[i] or 0)
+        return _sorted(indexes, [n or 0 for n in drafts.numbers])
     return indexes
+
+
+def _sorted(indexes: Iterable[int], keys: Sequence[datetime] | Sequence[int]) -> Sequence[int]:
+    found = sorted(indexes, key=keys.__getitem__)
+    plain = range(len(found))
+    return plain if found == list(plain) else found

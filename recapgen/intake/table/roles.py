@@ -8,7 +8,7 @@ from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.columns import ALTERNATIVE, Columns, Source
 from recapgen.intake.table.header import rule_line
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments
+from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
 from recapgen.intake.table.words import block_named, tag_of
 from recapgen.model.problem import Code
 from recapgen.model.shots import Block
@@ -80,7 +80,11 @@ class Roles:
     def times(self, on: date | None) -> list[datetime | None] | None:
         """Times, a date and a clock column put together; ``on`` is the lesson's day."""
         moments: list[list[Moment | None]] = []
-        for index, cells in self._cells("time"):
+        columns = self._cells("time")
+        plain = read_plain_times(columns[0][1]) if len(columns) == 1 else None
+        if plain is not None:
+            return list(plain)
+        for index, cells in columns:
             order = self._order(index, cells, on)
             if order is not None:
                 moments.append(read_moments(cells, order))

@@ -1,7 +1,7 @@
 """From a section's columns to drafts of its shots, and from all drafts to numbered shots."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TypeVar
@@ -40,18 +40,27 @@ class Drafts:
             own, added = getattr(self, name), getattr(more, name)
             own.extend(added if keep is None else [added[i] for i in keep])
 
-    def shot(self, index: int, number: int) -> Shot:
-        return Shot(
-            number,
-            self.where[index],
-            self.readings[index],
-            self.blocks[index],
-            self.clubs[index],
-            self.times[index],
-            self.tags[index],
-            self.impossible[index],
-            self.other[index],
-            self.doubts[index],
+    def shots(self, order: Sequence[int], numbers: Iterable[int]) -> tuple[Shot, ...]:
+        """The shots in ``order``, numbered in parallel."""
+        in_place = order == range(len(self.where))
+
+        def taken(values: list[T]) -> list[T]:
+            return values if in_place else [values[i] for i in order]
+
+        return tuple(
+            map(
+                Shot,
+                numbers,
+                taken(self.where),
+                taken(self.readings),
+                taken(self.blocks),
+                taken(self.clubs),
+                taken(self.times),
+                taken(self.tags),
+                taken(self.impossible),
+                taken(self.other),
+                taken(self.doubts),
+            )
         )
 
 

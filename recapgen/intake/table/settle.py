@@ -17,6 +17,7 @@ from recapgen.model.quantity import Dimension, Quantity
 
 MOST_ODD = 0.2  # share of a column's values that may lie outside the plausible range
 FEWEST_FOR_SIDES = 5
+LOOKED_AT_ROWS = 2000
 _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
     Quantity.CARRY: ("m", "yd"),
     Quantity.TOTAL: ("m", "yd"),
@@ -25,9 +26,6 @@ _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
 _USUAL_BY_DIMENSION: Mapping[Dimension, tuple[str, ...]] = {
     Dimension.SPEED: ("mph", "km/h", "m/s"),
     Dimension.LENGTH: ("m", "yd", "ft"),
-    Dimension.ANGLE: ("deg",),
-    Dimension.SPIN: ("rpm",),
-    Dimension.RATIO: (),
 }
 
 
@@ -70,8 +68,10 @@ def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], co
 def _unstated(column: Read, coach: Coach) -> Unit | None:
     """The coach's own unit where it can be, else the only unit that can; None asks."""
     dimension = FACTS[column.quantity].dimension
-    numbers = [v for v in column.values if math.isfinite(v)]
     own = own_unit(dimension, coach.units)
+    if dimension in {Dimension.ANGLE, Dimension.SPIN}:
+        return own
+    numbers = [v for v in column.values if math.isfinite(v)]
     if dimension is Dimension.RATIO:
         return _ratio(column, numbers)
     said = dimension not in coach.units_unsaid
@@ -153,7 +153,7 @@ def _side_stated(column: Read) -> bool:
 
 
 def _all_one_side(column: Read) -> bool:
-    numbers = [v for v in column.values if math.isfinite(v)]
+    numbers = [v for v in column.values[:LOOKED_AT_ROWS] if math.isfinite(v)]
     return len(numbers) >= FEWEST_FOR_SIDES and min(numbers) >= 0 and max(numbers) > 0
 
 
@@ -164,7 +164,7 @@ def _runs_against(column: Read, columns: Mapping[Quantity, Read]) -> bool:
         return False
     pairs = [
         (value, guess)
-        for value, guess in zip(column.values, predicted, strict=True)
+        for value, guess in zip(column.values[:LOOKED_AT_ROWS], predicted, strict=True)
         if math.isfinite(value) and math.isfinite(guess) and abs(guess) > 1.0 and abs(value) > 0
     ]
     if len(pairs) < FEWEST_FOR_SIDES:
@@ -183,7 +183,7 @@ def _predicted(quantity: Quantity, columns: Mapping[Quantity, Read]) -> list[flo
     """
 
     def of(*wanted: Quantity) -> list[list[float]] | None:
-        found = [columns[q].values for q in wanted if q in columns]
+        found = [columns[q].values[:LOOKED_AT_ROWS] for q in wanted if q in columns]
         return found if len(found) == len(wanted) else None
 
     face_and_path = of(Quantity.FACE_ANGLE, Quantity.CLUB_PATH)
