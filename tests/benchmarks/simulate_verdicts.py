@@ -182,9 +182,9 @@ def main(lessons: int) -> None:
             say(f"{name:>28}{row}\n")
     say("\nwhat stuck: coverage of the 90% set, day to day .3 SD, gain 2 SD, 20% mishits\n")
     for n, kept in product((8, 10, 15, 20), (0.0, 0.5, 1.0)):
-        held, bounded = retention_coverage(n, kept, lessons)
+        held, bounded = retention_coverage(n, kept, 4 * lessons)
         say(f"  n {n:>2}, kept {kept:.1f}: {held:.3f} of the {bounded:.2f} that are bounded\n")
-    say(f"\nledger, nothing works: {ledger_false_works(lessons // 4):.4f} shown as working\n")
+    say(f"\nledger, nothing works: {ledger_false_works(lessons // 2):.4f} shown as working\n")
     for n in (5, 10, 20):
         mean, least = newcombe_coverage(n, TENTHS)
         say(

@@ -1,0 +1,503 @@
+"""Each guard around the verdict, one lesson at a time."""
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import numpy as np
+import pytest
+
+from recapgen.evidence.compare import compare
+from recapgen.evidence.phases import BEFORE, phase, robust_sd
+from recapgen.model.evidence import (
+    Declared,
+    DriftFinding,
+    GuardFinding,
+    MattersFrom,
+    MishitKind,
+    SpreadFinding,
+    Verdict,
+)
+from recapgen.model.lesson import Guard, GuardKind, Seal, Want
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Fate, SortedShot
+from tests.evidence.made_shots import (
+    HIGHER,
+    LOWER,
+    NINE,
+    NOTES,
+    NUMBER,
+    compared,
+    declaration,
+    lesson,
+    sample_of,
+    then_and_now,
+    window,
+)
+
+# shuffled, so that neither block has a trend of its own
+BEFORE_10 = [2.1, 1.4, 2.9, 1.8, 2.4, 1.1, 2.6, 2.0, 1.6, 2.3]
+AFTER_10 = [4.3, 3.7, 5.0, 4.1, 3.2, 4.6, 3.9, 4.8, 3.5, 4.4]
+RISING = [1.0, 1.6, 1.9, 2.6, 3.1, 3.4, 4.1, 4.6, 4.9, 5.6]
+
+
+def with_reading(
+    shots: tuple[SortedShot, ...], quantity: Quantity, values: list[float]
+) -> tuple[SortedShot, ...]:
+    return tuple(
+        replace(s, shot=replace(s.shot, readings={**s.shot.readings, quantity: value}))
+        for s, value in zip(shots, values, strict=True)
+    )
+
+
+# sizes
+
+
+def test_four_against_four_is_probable_at_best() -> None:
+    assert then_and_now([1, 1.2, 1.1, 0.9], [5, 5.3, 5.1, 4.8]).verdict is Verdict.PROBABLY
+
+
+def test_five_against_five_can_change() -> None:
+    assert then_and_now([1, 1.2, 1.1, 0.9, 1.3], [5, 5.3, 5.1, 4.8, 5.2]).verdict is (
+        Verdict.CHANGED
+    )
+
+
+def test_two_against_many_is_too_early_with_advice() -> None:
+    told = then_and_now([1.0, 1.1], [5.0] * 12)
+    assert (told.verdict, told.balls_needed) == (Verdict.TOO_EARLY, 10)
+
+
+def test_no_change_needs_eight() -> None:
+    seven = then_and_now(BEFORE_10[:7], BEFORE_10[:7], matters=3.0)
+    eight = then_and_now(BEFORE_10[:8], BEFORE_10[:8], matters=3.0)
+    assert seven.verdict is Verdict.TOO_EARLY
+    assert eight.verdict is Verdict.NO_CHANGE
+
+
+def test_nothing_read_is_no_comparison() -> None:
+    nothing = compare(
+        lesson([None, None], [None]),
+        declaration(),
+        None,
+        moved=False,
+        accuracy=None,
+        resolution=0.1,
+        earlier_before=(),
+    )
+    assert nothing is None
+    half = compared(lesson([], [1.0, 2.0, 3.0]))
+    assert (half.before.median, half.after.median, half.mishits) == (None, 2.0, None)
+
+
+# drift
+
+
+def test_a_clear_trend_before_takes_the_change_away() -> None:
+    told = then_and_now(RISING, [x + 5 for x in RISING])
+    assert told.verdict is Verdict.TOO_EARLY
+    assert told.drift is DriftFinding.CLEARLY_MOVING
+    assert told.balls_needed is None  # more balls do not help against drift
+
+
+def test_an_unclear_trend_takes_one_level() -> None:
+    before = [1.0, 2.3, 1.4, 2.1, 2.6, 1.7, 2.2, 2.5]
+    after = [x + 1.4 for x in (1.9, 2.2, 2.0, 2.4, 1.8, 2.3, 2.1, 1.7)]
+    told = then_and_now(before, after)
+    assert told.drift is DriftFinding.MOVING
+    assert told.verdict is Verdict.PROBABLY
+
+
+def test_drift_counts_the_balls_of_a_drill_between() -> None:
+    """The same trend predicts more when more balls were hit between the two blocks."""
+    before = [1.0, 1.4, 0.9, 1.5, 1.1, 1.6, 1.2, 1.7]
+    after = [3.0, 2.6, 3.1, 2.7, 3.2, 2.8, 2.9, 3.3]
+    at_once = lesson(before, after)
+    drill = lesson([1.0] * 30, [])
+    apart = (
+        *at_once[:8],
+        *(replace(s, block=None, fate=Fate.SET_ASIDE) for s in drill),
+        *at_once[8:],
+    )
+    assert compared(at_once).drift is DriftFinding.STEADY
+    assert compared(apart).drift is not DriftFinding.STEADY
+
+
+def test_drift_also_guards_against_the_other_way() -> None:
+    falling = [-x for x in RISING]
+    told = then_and_now(falling, [x - 5 for x in falling])
+    assert told.verdict is Verdict.TOO_EARLY
+    assert told.drift is DriftFinding.CLEARLY_MOVING
+
+
+def test_drift_never_touches_no_change() -> None:
+    told = then_and_now(RISING, RISING, matters=6.0)
+    assert told.verdict is Verdict.NO_CHANGE
+
+
+def test_a_closing_block_takes_the_place_of_the_drift_guard() -> None:
+    told = compared(lesson(RISING[:5], [x + 8 for x in BEFORE_10], [1.2, 2.2, 1.7, 2.9, 3.0]))
+    assert told.verdict is Verdict.CHANGED
+    assert told.drift is DriftFinding.STEADY
+    assert (told.before.n, told.closing_n) == (10, 5)
+
+
+def test_a_closing_block_that_moved_is_told() -> None:
+    told = compared(lesson(BEFORE_10[:5], AFTER_10, [x + 1 for x in BEFORE_10[:5]]))
+    assert told.drift is DriftFinding.MOVING
+    assert told.closing_shift == pytest.approx(1.0)
+    assert told.verdict in (Verdict.CHANGED, Verdict.PROBABLY)
+
+
+def test_one_closing_ball_does_not_switch_the_guard_off() -> None:
+    told = compared(lesson(RISING, [x + 5 for x in RISING], [3.0]))
+    assert told.closing_shift is None
+    assert told.verdict is Verdict.TOO_EARLY
+
+
+# mishits
+
+
+def test_a_change_that_only_mishits_make_is_lowered() -> None:
+    """Seven thin balls before, none after: a better strike, not a longer one."""
+    before = [30.0, 41.0, 31.0, 29.5, 40.2, 29.0, 30.5, 40.5, 28.0, 31.5]
+    after = [40.1, 41.2, 40.6, 41.4, 40.3, 40.9, 40.7, 41.1, 40.4, 41.3]
+    shots = lesson(before, after, tags_before=(0, 2, 3, 5, 6, 8, 9))
+    told = compared(shots, matters=0.3)
+    plain = compared(lesson(before, after), matters=0.3)
+    assert plain.verdict is Verdict.PROBABLY
+    assert told.verdict is Verdict.TOO_EARLY
+    assert told.lowered_by_mishits
+    assert told.mishits is not None
+    assert (told.mishits.before.count, told.mishits.after.count) == (7, 0)
+    assert told.mishit_kinds == (MishitKind("thin", 7, 0),)
+
+
+def test_flags_need_eight_shots_and_some_scatter() -> None:
+    far = [1.0, 1.1, 0.9, 1.2, 0.8, 1.05, 9.0]
+    assert not any(then_and_now(far, BEFORE_10).before.mishit)
+    assert then_and_now([*far, 0.95], BEFORE_10).before.mishit == (False,) * 6 + (True, False)
+    assert not any(then_and_now([1.0] * 9 + [50.0], BEFORE_10).before.mishit)
+
+
+def test_a_tag_flags_in_any_block() -> None:
+    told = compared(lesson([1.0, 2.0, 3.0], [4.0, 5.0, 6.0], tags_after=[1]))
+    assert told.after.mishit == (False, True, False)
+
+
+def test_no_clean_ball_left_is_too_early() -> None:
+    told = compared(lesson(BEFORE_10, AFTER_10, tags_before=range(10)))
+    assert (told.verdict, told.lowered_by_mishits) == (Verdict.TOO_EARLY, True)
+
+
+# what the coach left out
+
+
+def test_shots_left_out_are_put_back_when_that_differs() -> None:
+    shots = list(lesson(BEFORE_10, [*AFTER_10, 0.1, 0.2, 0.3, 0.1, 0.2, 0.1]))
+    for i in range(20, 26):
+        shots[i] = replace(
+            shots[i], fate=Fate.LEFT_OUT, reason="a dog ran across", left_out_by_coach=True
+        )
+    told = compared(shots)
+    assert told.verdict is Verdict.CHANGED
+    assert told.verdict_put_back is not None
+    assert told.verdict_put_back is not Verdict.CHANGED
+    assert compared(shots[:20]).verdict_put_back is None
+
+
+def test_an_impossible_row_is_not_put_back() -> None:
+    shots = list(lesson(BEFORE_10, [*AFTER_10, -500.0]))
+    shots[-1] = replace(shots[-1], fate=Fate.LEFT_OUT, reason="carry-range")
+    told = compared(shots)
+    assert told.after.n == 10
+    assert told.verdict_put_back is None
+
+
+# windows
+
+
+def test_overshot_is_told() -> None:
+    told = then_and_now([-5.0, -4.8, -5.2, -4.9, -5.1], [3, 2.8, 3.2, 2.9, 3.1], window(-2, 2))
+    assert told.overshot
+    assert not then_and_now([-5.0] * 5, [1.0] * 5, window(-2, 2)).overshot
+    assert not then_and_now([-5.0] * 5, [-3.0] * 5, window(-2, 2)).overshot
+
+
+def test_both_medians_inside_are_judged_by_the_share() -> None:
+    before = [-1.8, -1.4, -1.2, -0.8, -0.5, -0.2, 0.0, 0.3, 0.6, 0.9, 1.2, 1.5, 1.9]
+    told = then_and_now(before, [x / 2 for x in before], window(-1.0, 1.0))
+    assert told.by_share
+    assert told.inside is not None
+    assert (told.inside.before.count, told.inside.after.count) == (7, 13)
+    assert told.verdict is Verdict.CHANGED
+    back = then_and_now([x / 2 for x in before], before, window(-1.0, 1.0))
+    assert back.verdict is Verdict.OTHER_WAY
+
+
+def test_a_share_needs_eight() -> None:
+    told = then_and_now([0.1, 3, 0.2, -3, 0, 3, -0.1], [0.0] * 7, window(-1, 1))
+    assert told.by_share
+    assert told.verdict is Verdict.TOO_EARLY
+
+
+def test_the_ends_belong_to_the_window_in_any_unit() -> None:
+    yard = 0.9144
+    told = then_and_now(
+        [150 * yard] * 3, [160 * yard, 150 * yard, 161 * yard], window(150 * yard, 160 * yard)
+    )
+    assert told.inside is not None
+    assert (told.inside.before.count, told.inside.after.count) == (3, 2)
+
+
+# the smallest change
+
+
+def test_the_default_is_half_the_usual_spread() -> None:
+    told = then_and_now(BEFORE_10, AFTER_10, matters=None)
+    assert told.matters_from is MattersFrom.DEFAULT
+    assert told.matters == pytest.approx(0.5 * robust_sd(np.array(BEFORE_10)))
+
+
+def test_the_default_pools_the_last_three_blocks() -> None:
+    wide = [x * 3 for x in BEFORE_10]
+    earlier = (sample_of([x * 100 for x in BEFORE_10]), sample_of(wide), sample_of(wide))
+    told = compared(lesson(BEFORE_10, AFTER_10), matters=None, earlier_before=earlier)
+    pooled = robust_sd(np.array(wide), np.array(wide), np.array(BEFORE_10))
+    assert told.matters == pytest.approx(0.5 * pooled)
+
+
+def test_identical_balls_fall_back_on_the_middle_half() -> None:
+    values = np.array([1.0] * 6 + [2.0, 2.0, 2.0, 2.0])
+    assert robust_sd(values) == pytest.approx(1 / 1.349)
+
+
+@pytest.mark.parametrize(
+    ("declared", "resolution", "moved", "accuracy", "matters", "source"),
+    [
+        (0.5, 0.1, False, 9.0, 0.5, MattersFrom.DECLARED),
+        (0.5, 0.8, False, 9.0, 0.8, MattersFrom.RESOLUTION),
+        (0.5, 0.1, True, 9.0, 9.0, MattersFrom.ACCURACY),
+        (0.5, 0.1, True, None, 0.5, MattersFrom.DECLARED),
+        (None, 5.0, False, None, 5.0, MattersFrom.RESOLUTION),
+    ],
+)
+def test_the_largest_of_what_matters_wins(  # noqa: PLR0917 (the columns of the table)
+    declared: float | None,
+    resolution: float,
+    moved: bool,
+    accuracy: float | None,
+    matters: float,
+    source: MattersFrom,
+) -> None:
+    told = compared(
+        lesson(BEFORE_10, AFTER_10),
+        matters=declared,
+        resolution=resolution,
+        moved=moved,
+        accuracy=accuracy,
+    )
+    assert (told.matters, told.matters_from) == (matters, source)
+
+
+def test_a_moved_device_adds_its_error() -> None:
+    """By hand: sys = .3 x robust sd; half = hypot(1.15 half, 1.6449 x 1.4142 x sys)."""
+    told = compared(lesson(BEFORE_10, AFTER_10), moved=True)
+    assert told.good is not None
+    assert told.as_read is not None
+    sys_sd = 0.3 * robust_sd(np.array(BEFORE_10))
+    exact = told.as_read.estimate - told.as_read.ci90.low
+    expected = np.hypot(1.15 * exact, 1.6448536 * np.sqrt(2) * sys_sd)
+    assert told.good.estimate - told.good.ci90.low == pytest.approx(expected)
+
+
+def test_a_poor_device_hides_a_change_from_any_number_of_balls() -> None:
+    told = compared(lesson(BEFORE_10, AFTER_10), moved=True, accuracy=3.0)
+    assert told.verdict is Verdict.TOO_EARLY
+    assert told.balls_needed is None
+
+
+# when it was declared
+
+
+def seal(at: datetime, want: Want = HIGHER, matters: float | None = 0.5) -> Seal:
+    return Seal(NUMBER, want, matters, None, 10, 10, at, NOTES)
+
+
+def test_a_seal_older_than_the_first_after_shot() -> None:
+    shots = lesson(BEFORE_10, AFTER_10)  # the first after-shot is the eleventh, at 9:11
+    told = compared(shots, stated=False, seal=seal(NINE + timedelta(minutes=10)))
+    assert (told.declared, told.verdict) == (Declared.SEALED, Verdict.CHANGED)
+    assert (told.planned_before, told.planned_after) == (10, 10)
+    late = seal(NINE + timedelta(minutes=12))
+    assert compared(shots, stated=False, seal=late).declared is Declared.AFTERWARDS
+    assert compared(shots, stated=True, seal=late).declared is Declared.STATED
+
+
+def test_a_seal_without_shot_times_is_taken_at_its_word() -> None:
+    shots = tuple(replace(s, shot=replace(s.shot, time=None)) for s in lesson(BEFORE_10, AFTER_10))
+    told = compared(shots, stated=False, seal=seal(NINE + timedelta(days=1)))
+    assert told.declared is Declared.SEALED
+
+
+def test_a_clock_without_a_zone_is_read_off_the_wall() -> None:
+    here = datetime(2027, 4, 11, 9, 10)  # noqa: DTZ001 (a device's clock knows no zone)
+    told = compared(lesson(BEFORE_10, AFTER_10), stated=False, seal=seal(here))
+    assert told.declared is Declared.SEALED
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        seal(NINE, want=LOWER),
+        seal(NINE, want=window(0, 1)),
+        seal(NINE, matters=0.1),
+        seal(NINE, matters=None),
+        replace(seal(NINE), quantity=Quantity.BALL_SPEED),
+        replace(seal(NINE), guard=Guard(Quantity.BALL_SPEED, GuardKind.LEVEL, 1.0, NOTES)),
+    ],
+)
+def test_a_number_changed_after_the_seal_was_chosen_afterwards(other: Seal) -> None:
+    told = compared(lesson(BEFORE_10, AFTER_10), stated=True, seal=other)
+    assert told.declared is Declared.AFTERWARDS
+    assert (told.verdict, told.verdict_uncapped) == (Verdict.PROBABLY, Verdict.CHANGED)
+
+
+def test_units_in_the_seal_may_round() -> None:
+    told = compared(
+        lesson(BEFORE_10, AFTER_10),
+        window(137.16, 146.304),
+        0.9144,
+        stated=False,
+        seal=seal(NINE, window(137.16000000000003, 146.304), 0.91440000001),
+    )
+    assert told.declared is Declared.SEALED
+
+
+# what it may not cost
+
+
+SPEED_GUARD = Guard(Quantity.BALL_SPEED, GuardKind.LEVEL, 1.0, NOTES)
+
+
+@pytest.mark.parametrize(
+    ("now", "finding"),
+    [
+        (0.0, GuardFinding.HELD),
+        (2.0, GuardFinding.HELD),
+        (-3.0, GuardFinding.LOST),
+        (-1.0, GuardFinding.LOST),
+        (-0.8, GuardFinding.CANNOT_TELL),
+    ],
+)
+def test_a_level_is_guarded(now: float, finding: GuardFinding) -> None:
+    speeds = [50 + x / 2 for x in BEFORE_10]
+    shots = with_reading(
+        lesson(BEFORE_10, AFTER_10),
+        Quantity.BALL_SPEED,
+        speeds + [x + now for x in reversed(speeds)],
+    )
+    (result,) = compared(shots, guard=SPEED_GUARD).guards
+    assert result.finding is finding
+    assert result.shift is not None
+    assert result.shift.estimate == pytest.approx(now)
+
+
+@pytest.mark.parametrize(
+    ("times", "finding"),
+    [(0.5, GuardFinding.HELD), (8.0, GuardFinding.LOST), (2.5, GuardFinding.CANNOT_TELL)],
+)
+def test_a_spread_is_guarded(times: float, finding: GuardFinding) -> None:
+    sides = [x - 2 for x in BEFORE_10]
+    shots = with_reading(
+        lesson(BEFORE_10, AFTER_10), Quantity.CARRY_SIDE, sides + [x * times for x in sides]
+    )
+    guard = Guard(Quantity.CARRY_SIDE, GuardKind.SPREAD, 0.8, NOTES)
+    (result,) = compared(shots, guard=guard).guards
+    assert result.finding is finding
+
+
+def test_a_guard_without_readings_cannot_be_told() -> None:
+    (result,) = compared(lesson(BEFORE_10, AFTER_10), guard=SPEED_GUARD).guards
+    assert (result.finding, result.shift) == (GuardFinding.CANNOT_TELL, None)
+    assert (result.before_median, result.after_median) == (None, None)
+
+
+# spread and where the balls finished
+
+
+def test_half_the_spread_is_tighter() -> None:
+    rng = np.random.default_rng(3)
+    wide = rng.normal(0, 1, 20).tolist()
+    told = then_and_now(wide, [x / 3 for x in wide])
+    assert told.spread is not None
+    assert told.spread.finding is SpreadFinding.TIGHTER
+    back = then_and_now([x / 3 for x in wide], wide)
+    assert back.spread is not None
+    assert back.spread.finding is SpreadFinding.WIDER
+    few = then_and_now(wide[:9], [x / 9 for x in wide[:9]])
+    assert few.spread is not None
+    assert few.spread.finding is SpreadFinding.CANNOT_TELL
+
+
+def test_balls_that_never_vary_have_no_ratio() -> None:
+    assert then_and_now([7.0] * 6, [7.0] * 6).spread is None
+
+
+def test_the_circle_holds_half_the_balls() -> None:
+    shots = with_reading(lesson(BEFORE_10, AFTER_10), Quantity.CARRY_SIDE, [0.0] * 10 + [1.0] * 10)
+    told = compared(shots)
+    assert told.finish is not None
+    before = told.finish.before
+    assert before.distance_m == pytest.approx(2.05)
+    assert before.side_m == 0.0
+    away = sorted(abs(x - 2.05) for x in BEFORE_10)
+    assert before.radius_m == pytest.approx((away[4] + away[5]) / 2)
+    assert before.radius90_m is not None
+    # ten shots: P(Binomial(10, 1/2) <= 1) = 11/1024 <= .05 < 56/1024, so the second from each end
+    assert before.radius90_m.low == pytest.approx(away[1])
+    assert before.radius90_m.high == pytest.approx(away[8])
+    assert told.finish.after.side_m == 1.0
+
+
+def test_a_small_block_has_a_circle_without_an_interval() -> None:
+    shots = with_reading(lesson(BEFORE_10[:4], AFTER_10[:4]), Quantity.CARRY_SIDE, [0.0] * 8)
+    told = compared(shots)
+    assert told.finish is not None
+    assert told.finish.before.radius90_m is None
+
+
+# advice
+
+
+def test_advised_balls_grow_with_the_scatter() -> None:
+    quiet = then_and_now(BEFORE_10, [x + 0.2 for x in reversed(BEFORE_10)], matters=0.5)
+    loud = then_and_now(
+        [2 * x for x in BEFORE_10], [2 * x + 0.2 for x in reversed(BEFORE_10)], matters=0.5
+    )
+    assert quiet.balls_needed is not None
+    assert loud.balls_needed is None or loud.balls_needed > quiet.balls_needed
+
+
+def test_leaning_is_told_only_where_the_interval_leans() -> None:
+    up = then_and_now(BEFORE_10, [x + 0.45 for x in BEFORE_10], matters=3.0)
+    assert then_and_now(BEFORE_10[:3], AFTER_10[:3]).leaning == 1
+    assert then_and_now(AFTER_10[:3], BEFORE_10[:3]).leaning == -1
+    assert then_and_now(BEFORE_10, list(reversed(BEFORE_10))).leaning == 0
+    assert up.verdict is Verdict.NO_CHANGE
+    assert up.leaning == 0
+
+
+def test_pairs_won() -> None:
+    assert then_and_now([1, 2, 3], [2, 3, 4]).pairs_won == pytest.approx((6 + 2 / 2) / 9)
+    assert then_and_now([1, 2, 3], [2, 3, 4], LOWER).pairs_won == pytest.approx(2 / 9)
+
+
+def test_a_phase_reads_what_was_used_or_lacks_only_the_headline() -> None:
+    shots = lesson([1.0, None, 3.0], [])
+    speeds = with_reading(shots, Quantity.BALL_SPEED, [10.0, 11.0, 12.0])
+    assert phase(speeds, BEFORE, NUMBER).numbers == (1, 3)
+    assert phase(speeds, BEFORE, Quantity.BALL_SPEED).numbers == (1, 2, 3)
+
+
+def test_the_notes_word_is_what_is_stated() -> None:
+    assert compared(lesson(BEFORE_10, AFTER_10)).declared is Declared.STATED
