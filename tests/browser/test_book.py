@@ -1,0 +1,119 @@
+"""The coach's book in a real browser, opened from disk."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect, sync_playwright
+
+from tests.publish.small_sites import book_site, built
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="session")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return built(book_site(), tmp_path_factory.mktemp("it's 100% #1") / "coach book")
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def faults() -> list[str]:
+    return []
+
+
+@pytest.fixture
+def page(browser: Browser, book: Path, faults: list[str]) -> Iterator[Page]:
+    """The book's first page; anything said on the console or asked of outside is a fault."""
+
+    def hear(message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning"):
+            faults.append(message.text)
+
+    def see(request: Request) -> None:
+        if not request.url.startswith(("file:", "data:")):
+            faults.append(request.url)
+
+    context = browser.new_context(viewport={"width": 1200, "height": 800})
+    opened = context.new_page()
+    opened.on("console", hear)
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.on("request", see)
+    opened.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
+    opened.goto((book / "index.html").as_uri())
+    yield opened
+    context.close()
+
+
+@pytest.mark.parametrize("asked", ["marta", "MAR", "note marta"])
+def test_the_search_finds_a_student(page: Page, faults: list[str], asked: str) -> None:
+    page.get_by_role("combobox").fill(asked)
+    found = page.get_by_role("option")
+    expect(found.first).to_contain_text("Marta")
+    found.first.locator("a").click()
+    page.wait_for_url("**/s0*.html")
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    assert faults == []
+
+
+def test_accents_do_not_matter_and_every_word_counts(page: Page, faults: list[str]) -> None:
+    search, found = page.get_by_role("combobox"), page.get_by_role("option")
+    search.fill("zoe angstrom")
+    expect(found).to_have_count(2)
+    search.fill("quartz 6.3 zoë")
+    expect(found).to_have_count(1)
+    search.fill("uartz")
+    expect(found).to_have_count(0)
+    expect(page.get_by_role("status")).to_have_text("No page has all of these words.")
+    assert faults == []
+
+
+def test_the_search_is_worked_by_keys_alone(page: Page, faults: list[str]) -> None:
+    page.keyboard.press("/")
+    expect(page.get_by_role("combobox")).to_be_focused()
+    page.keyboard.type("zoe")
+    expect(page.get_by_role("option")).to_have_count(2)
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("option", selected=True)).to_have_count(1)
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/s1*.html")
+    page.go_back()
+    page.keyboard.press("/")
+    page.keyboard.type("zoe")
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("option")).to_have_count(0)
+    assert faults == []
+
+
+def test_a_hostile_name_is_shown_as_text(page: Page, faults: list[str]) -> None:
+    page.on("dialog", lambda dialog: faults.append(dialog.message))
+    page.get_by_role("combobox").fill("will alert")
+    expect(page.get_by_role("option").first).to_contain_text("<script>alert(1)</script>")
+    page.get_by_role("option").first.locator("a").click()
+    expect(page).to_have_title("Will </title><script>alert(1)</script> & \"Lou's\" · Ines' book")
+    assert faults == []
+
+
+@pytest.mark.parametrize("width", [320, 390, 1200])
+def test_nothing_runs_out_of_the_page(page: Page, width: int, faults: list[str]) -> None:
+    page.set_viewport_size({"width": width, "height": 800})
+    page.get_by_role("combobox").fill("note")
+    expect(page.get_by_role("option").first).to_be_visible()
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= width
+    assert faults == []
+
+
+def test_a_phone_opens_the_contents(page: Page, faults: list[str]) -> None:
+    page.set_viewport_size({"width": 390, "height": 800})
+    page.get_by_title("Contents").click()
+    expect(page.get_by_role("link", name="All students").first).to_be_visible()
+    assert faults == []
