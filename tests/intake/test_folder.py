@@ -1,0 +1,158 @@
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.folder import Survey, survey
+from recapgen.model.problem import Code, Problem
+
+NOTES = "---\nintent: Hum\n---\n"
+
+
+def put(root: Path, *names: str) -> None:
+    for name in names:
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(NOTES if name.endswith(".md") else "")
+
+
+def surveyed(root: Path) -> Survey:
+    found, _ = survey(root)
+    assert found is not None
+    return found
+
+
+def told(root: Path) -> list[tuple[Code, str]]:
+    """The problems of the folder and of everybody in it."""
+    found, problems = survey(root)
+    every: list[Problem] = list(problems)
+    for student in found.students if found else ():
+        every.extend(student.problems)
+    return [(p.code, p.where.file) for p in every]
+
+
+def test_everything_in_its_place(tmp_path: Path) -> None:
+    put(
+        tmp_path,
+        "coach.yml",
+        "Marta/student.yml",
+        "Marta/practice.csv",
+        "Anders/2027-05-02/notes.md",
+    )
+    lesson = "Marta/2027-04-11 driver"
+    files = (
+        "notes.md",
+        "private.md",
+        "seal.json",
+        "b.csv",
+        "a.CSV",
+        "face on.MOV",
+        "dtl.mp4",
+        "x.jpg",
+    )
+    put(tmp_path, *(f"{lesson}/{name}" for name in files))
+    anders, marta = surveyed(tmp_path).students
+    assert told(tmp_path) == []
+    assert (anders.key, marta.key) == ("Anders", "Marta")
+    assert anders.student_file is None
+    assert marta.student_file == tmp_path / "Marta/student.yml"
+    assert marta.log_file == tmp_path / "Marta/practice.csv"
+    (one,) = marta.lessons
+    assert (one.key, one.on) == ("2027-04-11 driver", date(2027, 4, 11))
+    assert one.private is not None
+    assert one.seal is not None
+    assert [path.name for path in one.tables] == ["a.CSV", "b.csv"]
+    assert [path.name for path in one.clips] == ["dtl.mp4", "face on.MOV"]
+
+
+def test_hidden_things_drills_and_the_inbox_are_no_students(tmp_path: Path) -> None:
+    for name in ("_old", ".recapgen", "drills", "Inbox", "Marta"):
+        put(tmp_path, f"{name}/2027-04-11/notes.md")
+    put(tmp_path, "Marta/2027-04-11/._shots.csv", "Marta/_2026/2026-01-01/x.csv")
+    assert [student.key for student in surveyed(tmp_path).students] == ["Marta"]
+    assert told(tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "day"),
+    [
+        ("2027-04-11", date(2027, 4, 11)),
+        ("2027-04-11 driver", date(2027, 4, 11)),
+        ("2027_04_11-short-game", date(2027, 4, 11)),
+        ("20270411", date(2027, 4, 11)),
+        ("2027.04.11", date(2027, 4, 11)),
+    ],
+)
+def test_a_lesson_begins_with_its_date(tmp_path: Path, name: str, day: date) -> None:
+    put(tmp_path, f"Marta/{name}/notes.md")
+    assert surveyed(tmp_path).students[0].lessons[0].on == day
+
+
+@pytest.mark.parametrize("name", ["11-04-2027", "driver 2027-04-11", "2027-4-11", "2027-04-111"])
+def test_other_names_are_asked_about(tmp_path: Path, name: str) -> None:
+    put(tmp_path, f"Marta/{name}/notes.md")
+    assert told(tmp_path) == [(Code.LESSON_WITHOUT_DATE, f"Marta/{name}")]
+
+
+def test_lessons_are_in_order_of_their_day_however_deep(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027/spring/2027-04-11/notes.md", "Marta/2027-01-05/notes.md")
+    lessons = surveyed(tmp_path).students[0].lessons
+    assert [lesson.key for lesson in lessons] == ["2027-01-05", "2027-04-11"]
+
+
+@pytest.mark.parametrize("file", ["shots.csv", "swing.mov", "shots.TSV"])
+def test_files_without_notes_are_not_passed_over(tmp_path: Path, file: str) -> None:
+    put(tmp_path, f"Marta/2027-04-11/{file}")
+    assert told(tmp_path) == [(Code.FILES_WITHOUT_NOTES, "Marta/2027-04-11")]
+
+
+def test_one_bad_folder_does_not_hide_another(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-02-30/notes.md", "Marta/2027-03-01/notes.md", "Marta/x/notes.md")
+    assert [lesson.key for lesson in surveyed(tmp_path).students[0].lessons] == ["2027-03-01"]
+    assert {code for code, _ in told(tmp_path)} == {
+        Code.LESSON_DATE_IMPOSSIBLE,
+        Code.LESSON_WITHOUT_DATE,
+    }
+
+
+def test_a_student_s_problems_stay_with_the_student(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/x/notes.md", "Anders/2027-03-01/notes.md")
+    found, problems = survey(tmp_path)
+    assert found is not None
+    assert problems == ()
+    assert [len(student.problems) for student in found.students] == [0, 1]
+
+
+def test_links_that_lead_out_are_refused(tmp_path: Path) -> None:
+    root = tmp_path / "lessons"
+    put(tmp_path, "elsewhere/2027-04-11/notes.md", "film.mov", "lessons/Marta/2027-04-11/notes.md")
+    (root / "Anders").symlink_to(tmp_path / "elsewhere")
+    (root / "Marta/2027-04-11/face on.mov").symlink_to(tmp_path / "film.mov")
+    (root / "Marta/2027-04-11/gone.mov").symlink_to(tmp_path / "nowhere.mov")
+    found = surveyed(root)
+    assert [student.key for student in found.students] == ["Marta"]
+    assert found.students[0].lessons[0].clips == ()
+    assert sorted(told(root), key=lambda one: one[1]) == [
+        (Code.LINK_OUTSIDE, "Anders"),
+        (Code.LINK_OUTSIDE, "Marta/2027-04-11/face on.mov"),
+        (Code.LINK_OUTSIDE, "Marta/2027-04-11/gone.mov"),
+    ]
+
+
+def test_links_in_a_circle_come_to_an_end(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-04-11/notes.md")
+    (tmp_path / "Marta/2027-04-11/again").symlink_to(tmp_path / "Marta")
+    assert len(surveyed(tmp_path).students[0].lessons) == 1
+    assert told(tmp_path) == [(Code.LINK_OUTSIDE, "Marta/2027-04-11/again")]
+
+
+def test_names_that_nobody_can_read_are_refused(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-04-11/notes.md", "Mar\u202eta/2027-04-11/notes.md")
+    assert [student.key for student in surveyed(tmp_path).students] == ["Marta"]
+    assert told(tmp_path) == [(Code.NAME_UNPRINTABLE, "Mar\\u202eta")]
+
+
+def test_a_missing_folder(tmp_path: Path) -> None:
+    assert told(tmp_path / "nowhere") == [(Code.FOLDER_MISSING, "")]
+    put(tmp_path, "file.md")
+    assert told(tmp_path / "file.md") == [(Code.FOLDER_MISSING, "")]

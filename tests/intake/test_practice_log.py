@@ -1,0 +1,98 @@
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.folder import survey
+from recapgen.intake.practice_log import read_log
+from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.model.problem import Checked, Code, Cost
+from recapgen.model.source import SourceRef
+
+
+def read(root: Path, text: str | None) -> Checked[PracticeLog]:
+    (root / "Marta").mkdir()
+    if text is not None:
+        (root / "Marta/practice.csv").write_text(text)
+    found, _ = survey(root)
+    assert found is not None
+    return read_log(root, found.students[0])
+
+
+@pytest.mark.parametrize("mark", [",", ";", "\t"])
+def test_every_column_in_any_order(tmp_path: Path, mark: str) -> None:
+    rows = [
+        ["Balls", "Date", "minutes", "effort", "rounds", "pain", "where", "score", "miss"],
+        ["80", "3 April 2027", "50 min", "7.5/10", "", "yes", "lower back", "12", "3"],
+        ["", "2027-04-01", "-", "", "1", "no", "", "", ""],
+    ]
+    log, problems = read(tmp_path, "\n".join(mark.join(row) for row in rows))
+    assert problems == ()
+    assert log == PracticeLog(
+        (
+            LogEntry(date(2027, 4, 1), SourceRef("Marta/practice.csv", 3, 1), rounds=1, pain=False),
+            LogEntry(
+                date(2027, 4, 3),
+                SourceRef("Marta/practice.csv", 2, 1),
+                balls=80,
+                minutes=50,
+                effort=7.5,
+                pain=True,
+                pain_place="lower back",
+                score=12,
+                miss_count=3,
+            ),
+        ),
+        kept=True,
+    )
+
+
+def test_no_log_is_no_fault(tmp_path: Path) -> None:
+    assert read(tmp_path, None) == (PracticeLog(kept=False), ())
+
+
+def test_an_empty_log_was_kept(tmp_path: Path) -> None:
+    assert read(tmp_path, "\n\n") == (PracticeLog(kept=True), ())
+
+
+def test_a_bad_row_costs_that_row(tmp_path: Path) -> None:
+    log, problems = read(
+        tmp_path,
+        "date,balls,effort\n2027-04-01,sixty,11\n03/04/2027,10,5\n2027-04-03,80,\n2027-04-04,1,2,3\n",
+    )
+    assert log is not None
+    assert [entry.on.day for entry in log.entries] == [3]
+    assert [(p.code, p.where.line, p.where.column) for p in problems] == [
+        (Code.LOG_CELL_UNREADABLE, 2, 12),
+        (Code.LOG_CELL_UNREADABLE, 2, 18),
+        (Code.DATE_AMBIGUOUS, 3, 1),
+        (Code.LOG_ROW_UNEVEN, 5, 16),
+    ]
+    assert {p.cost for p in problems} == {Cost.ROW}
+
+
+def test_lines_stay_true_after_a_quoted_cell_of_two_lines(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, 'date,where,pain\n2027-04-01,"lower\nback",yes\nsoon,,\n')
+    assert [(p.code, p.where.line) for p in problems] == [(Code.DATE_UNREADABLE, 4)]
+    assert log is not None
+    assert log.entries[0].pain is True
+
+
+@pytest.mark.parametrize(
+    ("heading", "code"),
+    [
+        ("balls,minutes", Code.LOG_WITHOUT_DATES),
+        ("date,balls,balls hit", Code.LOG_COLUMN_TWICE),
+        ("date,mood", Code.LOG_COLUMN_UNKNOWN),
+        ("date,bals", Code.LOG_COLUMN_MISSPELT),
+    ],
+)
+def test_headings(tmp_path: Path, heading: str, code: Code) -> None:
+    assert [p.code for p in read(tmp_path, f"{heading}\n").problems] == [code]
+
+
+def test_words_about_where_it_hurt_mean_that_it_hurt(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, "date,where\n2027-04-01,elbow\n2027-04-02,\n")
+    assert problems == ()
+    assert log is not None
+    assert [entry.pain for entry in log.entries] == [True, None]

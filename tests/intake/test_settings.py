@@ -1,0 +1,123 @@
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.settings import read_coach
+from recapgen.model.people import Coach, ColumnRule
+from recapgen.model.problem import Code, Severity
+from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.source import SourceRef
+from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
+
+WHOLE = """\
+coach: Ines Falk
+contact: lessons@example.org
+greeting: >
+  One thing at a time.
+  See you on the range.
+footer: Harbour range, bay 4
+accent: "#9C4221"
+language: en
+units: {speed: mph, length: yd, temperature: F}
+place: {name: Harbour range, altitude: 300 ft, emergency number: 112}
+published at: https://example.org/lessons/     # the address of site/
+columns:
+  Ball Spd: {is: ball speed, unit: mph}
+  Offline: {is: carry side, plus: left}
+  Strike: {is: tag}
+  Notes: ignore
+accuracy: {club path: 1 deg, carry: 3}
+"""
+
+
+def read(root: Path, text: str) -> Coach:
+    (root / "coach.yml").write_text(text)
+    coach, problems = read_coach(root)
+    assert problems == ()
+    assert coach is not None
+    return coach
+
+
+def faults(root: Path, text: str) -> list[tuple[Code, int | None, int | None]]:
+    (root / "coach.yml").write_text(text)
+    coach, problems = read_coach(root)
+    assert (coach is None) == any(p.severity is Severity.ERROR for p in problems)
+    return [(p.code, p.where.line, p.where.column) for p in problems]
+
+
+def test_everything_in_coach_yml(tmp_path: Path) -> None:
+    coach = read(tmp_path, WHOLE)
+    assert coach.altitude_m == pytest.approx(91.44)
+    assert dict(coach.accuracy) == {Quantity.CLUB_PATH: 1.0, Quantity.CARRY: 3 * 0.9144}
+    assert coach.columns == (
+        ColumnRule(
+            "Ball Spd", Quantity.BALL_SPEED, None, "mph", None, SourceRef("coach.yml", 13, 3)
+        ),
+        ColumnRule(
+            "Offline", Quantity.CARRY_SIDE, None, None, "left", SourceRef("coach.yml", 14, 3)
+        ),
+        ColumnRule("Strike", None, "tag", None, None, SourceRef("coach.yml", 15, 3)),
+        ColumnRule("Notes", None, None, None, None, SourceRef("coach.yml", 16, 3)),
+    )
+    assert coach.units == Units(SpeedUnit.MPH, LengthUnit.YARD, TemperatureUnit.FAHRENHEIT)
+    assert coach.units_unsaid == ()
+    assert (coach.name, coach.contact) == ("Ines Falk", "lessons@example.org")
+    assert coach.greeting == "One thing at a time. See you on the range."
+    assert (coach.footer, coach.accent) == ("Harbour range, bay 4", "#9c4221")
+    assert coach.address == "https://example.org/lessons"
+    assert (coach.place, coach.emergency_number) == ("Harbour range", "112")
+
+
+def test_units_not_said_are_remembered_as_such(tmp_path: Path) -> None:
+    assert read(tmp_path, "coach: Ines\n").units_unsaid == (Dimension.SPEED, Dimension.LENGTH)
+    some = read(tmp_path, "coach: Ines\nunits: {Distance: yd}\n")
+    assert some.units_unsaid == (Dimension.SPEED,)
+    assert some.units.length is LengthUnit.YARD
+
+
+def test_without_a_file_all_is_at_its_default(tmp_path: Path) -> None:
+    coach, (problem,) = read_coach(tmp_path)
+    assert problem.code is Code.COACH_FILE_MISSING
+    assert problem.severity is Severity.WARNING
+    assert coach == Coach(name="", units_unsaid=(Dimension.SPEED, Dimension.LENGTH))
+
+
+def test_the_ending_may_be_yaml_and_in_any_case(tmp_path: Path) -> None:
+    (tmp_path / "Coach.YAML").write_text("coach: Ines\n")
+    coach, problems = read_coach(tmp_path)
+    assert problems == ()
+    assert coach is not None
+    assert coach.name == "Ines"
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "column"),
+    [
+        ("accent: blue", Code.ACCENT_UNREADABLE, 9),
+        ('accent: "#12345"', Code.ACCENT_UNREADABLE, 9),
+        ("language: klingon", Code.WORD_UNKNOWN, 11),
+        ("units: mph", Code.KEYS_EXPECTED, 8),
+        ("place: {altitude: 9000 m}", Code.AMOUNT_OUT_OF_RANGE, 19),
+        ("place: {altitude: high}", Code.AMOUNT_UNREADABLE, 19),
+        ("place: {altitude: 90}", Code.UNIT_MISSING, 19),
+        ("published at: javascript:alert(1)", Code.ADDRESS_UNREADABLE, 15),
+        ('published at: https://a.org/"x', Code.ADDRESS_UNREADABLE, 15),
+        ("published at: https://me:pw@a.org", Code.ADDRESS_UNREADABLE, 15),
+        ("published at: https://[a", Code.ADDRESS_UNREADABLE, 15),
+        ("columns: {Spd: {unit: mph}}", Code.KEY_MISSING, 16),
+        ("columns: {Spd: {is: carry, unit: mph}}", Code.WORD_UNKNOWN, 34),
+        ("columns: {Spd: [carry]}", Code.KEYS_EXPECTED, 16),
+        ("columns: {Spd: carry, Spd: total}", Code.KEY_TWICE, 23),
+        ("columns: {Side: {is: carry side, plus: lef}}", Code.WORD_MISSPELT, 40),
+        ("accuracy: {club path: -1 deg}", Code.AMOUNT_NOTHING, 23),
+        ("greetin: Hello", Code.KEY_MISSPELT, 1),
+    ],
+)
+def test_what_is_wrong_stops_the_run(tmp_path: Path, line: str, code: Code, column: int) -> None:
+    assert faults(tmp_path, f"coach: Ines\n{line}\n") == [(code, 2, column)]
+
+
+def test_an_unknown_key_is_only_odd(tmp_path: Path) -> None:
+    assert faults(tmp_path, "coach: Ines\nfavourite colour of tees: red\n") == [
+        (Code.KEY_UNKNOWN, 2, 1)
+    ]
