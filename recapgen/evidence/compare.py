@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recapgen.evidence.advice import balls_for_share, balls_for_shift, leaning
-from recapgen.evidence.declared import when_declared
+from recapgen.evidence.declared import first_after_at, when_declared
 from recapgen.evidence.drift import after_drift, closing_shift, trend
 from recapgen.evidence.finish import finish_change
 from recapgen.evidence.guards import judge_guard
@@ -14,7 +14,14 @@ from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
 from recapgen.evidence.share import MATTERS, share, share_change
 from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
 from recapgen.evidence.spread import spread_change
-from recapgen.evidence.verdict import SHARES, SHIFTS, capped, lower_of, read_verdict
+from recapgen.evidence.verdict import (
+    SHARES,
+    SHIFTS,
+    capped,
+    lower_of,
+    read_verdict,
+    rounding,
+)
 from recapgen.evidence.window import both_inside, inside_change, overshot
 from recapgen.model.evidence import (
     Comparison,
@@ -102,6 +109,8 @@ def compare(
         by_share=terms.by_share,
         closing_n=int(before.closing.sum()),
         closing_shift=closing_shift(before),
+        sealed_at=seal.sealed_at if seal else None,
+        first_after_at=first_after_at(shots),
         planned_before=seal.planned_before if seal else None,
         planned_after=seal.planned_after if seal else None,
         hit_before=sum(s.block is Block.BEFORE for s in shots),
@@ -178,7 +187,8 @@ def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict
     verdict = read_verdict(widened(exact, terms.setup_sd), terms.matters, n, SHIFTS)
     back_to_old_feel = closing_shift(before)
     if back_to_old_feel is not None:
-        apart = abs(back_to_old_feel) >= terms.matters > 0
+        slack = rounding(back_to_old_feel, terms.matters)
+        apart = abs(back_to_old_feel) >= terms.matters - slack > 0
         return verdict, DriftFinding.MOVING if apart else DriftFinding.STEADY
     was = trend(before.only(~before.closing), good_before[~before.closing], after)
     if was is None:

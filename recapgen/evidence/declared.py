@@ -20,13 +20,14 @@ def when_declared(
     if seal is not None:
         if not _same(declaration, seal):
             return Declared.AFTERWARDS
-        first = _first_after(shots)
+        first = first_after_at(shots)
         if first is None or _earlier(seal.sealed_at, first):
             return Declared.SEALED
     return Declared.STATED if declaration.stated else Declared.AFTERWARDS
 
 
-def _first_after(shots: Sequence[SortedShot]) -> datetime | None:
+def first_after_at(shots: Sequence[SortedShot]) -> datetime | None:
+    """When the first after-shot with a time was hit, whatever became of it."""
     return next(
         (s.shot.time for s in shots if s.block is Block.AFTER and s.shot.time is not None), None
     )

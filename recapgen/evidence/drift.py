@@ -9,7 +9,7 @@ from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import Phase
 from recapgen.evidence.ranks import chance_of_trend
 from recapgen.evidence.shift import shift_between
-from recapgen.evidence.verdict import lowered
+from recapgen.evidence.verdict import lowered, rounding
 from recapgen.model.evidence import DriftFinding, Verdict
 
 _CHECKED_FROM = 6  # before-shots
@@ -49,13 +49,14 @@ def after_drift(
     a clear trend that is worth speaking of told beside them.
     """
     ahead = estimate - was.predicted
+    slack = rounding(estimate, was.predicted, matters)
     match verdict:
         case Verdict.CHANGED | Verdict.PROBABLY:
-            explained = was.predicted > 0 and ahead < matters
+            explained = was.predicted > slack and ahead < matters - slack
         case Verdict.OTHER_WAY:
-            explained = was.predicted < 0 and ahead > -matters
+            explained = was.predicted < -slack and ahead > -matters + slack
         case _:
-            worth_telling = was.clear and abs(was.predicted) >= matters > 0
+            worth_telling = was.clear and abs(was.predicted) >= matters - slack > 0
             return verdict, DriftFinding.CLEARLY_MOVING if worth_telling else DriftFinding.STEADY
     if not explained:
         return verdict, DriftFinding.STEADY

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from recapgen.model.evidence import Declared, Shift, Verdict
 
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
-_ROUNDING = 1e-9  # of the amounts compared: what converting units may add
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +30,7 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     Amounts that differ by less than rounding count as equal, so that the coach's units
     never decide.
     """
-    width = seen.ci80.high - seen.ci80.low
-    slack = _ROUNDING * max(abs(seen.estimate), matters, width)
+    slack = rounding(seen.estimate, matters, seen.ci80.high - seen.ci80.low)
     towards = seen.estimate >= matters - slack
     if n >= enough.for_other_way and seen.ci90.high < -slack and seen.estimate <= -matters + slack:
         return Verdict.OTHER_WAY
@@ -43,6 +42,11 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     if n >= enough.for_no_change and inside:
         return Verdict.NO_CHANGE
     return Verdict.TOO_EARLY
+
+
+def rounding(*amounts: float) -> float:
+    """What converting units may add to the largest of ``amounts``, and then some."""
+    return _ROUNDING * max(map(abs, amounts))
 
 
 def lowered(verdict: Verdict, levels: int = 1) -> Verdict:

@@ -31,15 +31,22 @@ def both_inside(before: Floats, after: Floats, want: Want) -> bool:
 
 def overshot(before: Floats, after: Floats, want: Want) -> bool:
     """The median crossed the whole window and left it on the other side."""
-    if want.low is None or want.high is None or not len(before) or not len(after):
+    if not len(before) or not len(after):
         return False
-    was, now = float(np.median(before)), float(np.median(after))
-    return was < want.low <= want.high < now or now < want.low <= want.high < was
+    was, now = (_side(np.array([np.median(block)]), want) for block in (before, after))
+    return was is not None and now is not None and bool(was[0] * now[0] < 0)
 
 
 def _inside(values: Floats, want: Want) -> npt.NDArray[np.bool_] | None:
     """Both ends belong to the window."""
+    side = _side(values, want)
+    return None if side is None else side == 0
+
+
+def _side(values: Floats, want: Want) -> npt.NDArray[np.int64] | None:
+    """-1 below the window, 0 inside, +1 above; None where there is no window."""
     if want.low is None or want.high is None:
         return None
     slack = _ROUNDING * max(abs(want.low), abs(want.high))
-    return (values >= want.low - slack) & (values <= want.high + slack)
+    above, below = values > want.high + slack, values < want.low - slack
+    return above.astype(np.int64) - below.astype(np.int64)

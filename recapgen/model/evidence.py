@@ -1,7 +1,7 @@
 """What the shots say about the declared number: values, never sentences."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from enum import StrEnum
 
 from recapgen.model.lesson import Guard, Want
@@ -179,7 +179,8 @@ class Comparison:
     ``closing_shift`` is how far these lie from the opening ones, as read.
     ``pairs_won``: of all before-after pairs, the share in which the after-shot is better.
     ``verdict_put_back`` is the verdict with the coach's left-out shots put back, where that
-    differs. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
+    differs. ``sealed_at`` and ``first_after_at`` let a reader see which came first, where
+    both are known. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
     after-block whatever became of them.
     """
 
@@ -206,6 +207,8 @@ class Comparison:
     by_share: bool = False
     closing_n: int = 0
     closing_shift: float | None = None
+    sealed_at: datetime | None = None
+    first_after_at: datetime | None = None
     planned_before: int | None = None
     planned_after: int | None = None
     hit_before: int = 0

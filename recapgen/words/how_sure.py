@@ -1,9 +1,13 @@
 """How we know: what a reader who doubts the verdict can follow and work out again."""
 
 from collections.abc import Callable
+from datetime import datetime
+
+from babel.dates import format_time
 
 from recapgen.model.evidence import (
     Comparison,
+    Declared,
     DriftFinding,
     ShareChange,
     Shift,
@@ -24,7 +28,7 @@ def how_sure(
     ``amount`` tells sizes of the declared number, ``metres`` those of distances.
     """
     told = [
-        words.say(f"evidence.declared.{comparison.declared}"),
+        _declared(comparison, words),
         *_planned(comparison, words),
         *_difference(comparison, amount, words),
         *_matters(comparison, amount, words),
@@ -52,6 +56,21 @@ def shares_told(change: ShareChange, words: Words) -> str:
         now=change.after.count,
         now_of=change.after.n,
     )
+
+
+def _declared(comparison: Comparison, words: Words) -> str:
+    sealed, first = comparison.sealed_at, comparison.first_after_at
+    if comparison.declared is Declared.SEALED and sealed is not None and first is not None:
+        return words.say(
+            "evidence.declared.sealed-times",
+            sealed=_clock(sealed, words),
+            first=_clock(first, words),
+        )
+    return words.say(f"evidence.declared.{comparison.declared}")
+
+
+def _clock(at: datetime, words: Words) -> str:
+    return format_time(at.time(), format="short", locale=words.locale)
 
 
 def _planned(comparison: Comparison, words: Words) -> list[str]:

@@ -19,7 +19,7 @@ from recapgen.model.evidence import (
     TypicalShot,
     Verdict,
 )
-from recapgen.model.lesson import Guard, GuardKind, Want
+from recapgen.model.lesson import Guard, GuardKind, Seal, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
@@ -35,6 +35,7 @@ from recapgen.words.evidence import (
 from tests.evidence.made_shots import (
     HIGHER,
     LOWER,
+    NINE,
     NOTES,
     compared,
     lesson,
@@ -158,6 +159,18 @@ def test_a_number_chosen_afterwards_says_so() -> None:
     assert ENGLISH.say("evidence.afterwards.capped") in verdict_of(told)
     assert everything(told)[-1] != ""
     assert ENGLISH.say("evidence.declared.afterwards") in everything(told)
+
+
+def test_a_seal_is_told_with_its_time() -> None:
+    shots = lesson(BEFORE, AFTER)
+    seal = Seal(Quantity.CARRY, HIGHER, 0.5, None, 10, 12, NINE, NOTES)
+    told = everything(compared(shots, stated=False, seal=seal))
+    # the locale keeps a narrow space before AM
+    assert (
+        "The number and its goal were sealed at 9:00\u202fAM; "
+        "the first after-shot was hit at 9:11\u202fAM."
+    ) in told
+    assert "The plan was 10 before and 12 after; 10 and 10 were hit." in told
 
 
 def test_shots_left_out_are_put_back_in_words() -> None:
