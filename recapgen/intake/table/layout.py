@@ -11,11 +11,12 @@ from recapgen.golf.units import Unit, unit_named
 from recapgen.intake.table.cells import is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, with_units_row
 from recapgen.intake.table.text import Grid
-from recapgen.intake.table.words import block_named, is_summary
+from recapgen.intake.table.words import block_named, is_summary, shot_number
 from recapgen.model.shots import Block
 
 TITLE_LINES = 80
 LOOKED_AT_ROWS = 200
+_CLOCK = re.compile(r"\d\s*[:/.-]\s*\d")
 _NUMBER_STARTS = frozenset("0123456789+-.")
 
 
@@ -36,11 +37,13 @@ class Kind(Enum):
 class Section:
     """Shots under one row of headings; ``rows`` are indexes into the grid.
 
+    ``as_written`` are the one or two rows of headings, by which their repeats are known.
     ``clubs`` and ``blocks`` hold, by row, what the titles between the rows say.
     """
 
     headings: tuple[Heading, ...]
     row: int
+    as_written: tuple[tuple[str, ...], ...]
     rows: list[int] = field(default_factory=list)
     clubs: dict[int, str] = field(default_factory=dict)
     blocks: dict[int, Block] = field(default_factory=dict)
@@ -124,12 +127,21 @@ def _find_headings(
         for first, texts in ((at, cells), (at - 1, _under(above, cells, headings))):
             if first < 0 or not any(texts):
                 continue
-            section = Section(_unique(texts, headings), at)
+            written = tuple(_folded(row) for row in rows[first : at + 1])
+            section = Section(_unique(texts, headings), at, written)
             worth = sum(_worth(h) for h in section.headings)
             named = any(h.quantity or h.perhaps or h.rule for h in section.headings)
             if worth > most and named:
                 most, best = worth, (first, at, section)
     return best
+
+
+def _folded(cells: Sequence[str]) -> tuple[str, ...]:
+    """The cells without regard to case, and without empty ones at the end."""
+    folded = [" ".join(cell.casefold().split()) for cell in cells]
+    while folded and not folded[-1]:
+        folded.pop()
+    return tuple(folded)
 
 
 def _under(above: Sequence[str], cells: Sequence[str], headings: Headings) -> list[str]:
@@ -228,7 +240,7 @@ def _take(at: int, cells: list[str], judge: "_Judge", layout: Layout, titles: _T
         case Kind.REMARK:
             layout.remarks.append(at)
         case Kind.OTHER_HEADINGS:
-            layout.sections.append(Section(_unique(cells, judge.headings), at))
+            layout.sections.append(Section(_unique(cells, judge.headings), at, (_folded(cells),)))
             _note_titles(at + 1, layout.sections[-1], titles)
             return True
         case Kind.BLANK | Kind.HEADINGS:
@@ -242,7 +254,6 @@ class _Judge:
     def __init__(self, section: Section, headings: Headings) -> None:
         self.section = section
         self.headings = headings
-        self.texts = [key_of(h.text) or h.text for h in section.headings]
 
     def kind(self, cells: Sequence[str]) -> Kind:
         said = [c.strip() for c in cells if c.strip()]
@@ -255,7 +266,7 @@ class _Judge:
             (Kind.SHOT, self._has_reading(cells)),
             (Kind.OTHER_HEADINGS, len(said) > 1 and self._quantities(cells) > 1),
             (Kind.SHOT, self._has_place(cells)),
-            (Kind.TITLE, len(said) <= 2 and len(said) < len(self.texts)),  # noqa: PLR2004 - a pair
+            (Kind.TITLE, len(said) <= 2 and len(said) < len(self.section.headings)),  # noqa: PLR2004 - a pair
         )
         return next((kind for kind, holds in tests if holds), Kind.REMARK)
 
@@ -267,9 +278,7 @@ class _Judge:
         )
 
     def _repeats(self, cells: Sequence[str]) -> bool:
-        shown = [key_of(c) or c.strip() for c in cells]
-        pairs = [(s, t) for s, t in zip(shown, self.texts, strict=False) if s]
-        return len(pairs) > 1 and all(s == t or s == t.removesuffix("2") for s, t in pairs)
+        return _folded(cells) in self.section.as_written
 
     def _quantities(self, cells: Sequence[str]) -> int:
         return sum(1 for c in cells if c.strip() and self.headings.of(c).quantity is not None)
@@ -285,7 +294,11 @@ class _Judge:
     def _has_place(self, cells: Sequence[str]) -> bool:
         """Whether the row says which shot it is: a number, or a clock time."""
         pairs = zip(cells, self.section.headings, strict=False)
-        return any(h.role in {"shot", "time"} and any(d.isdigit() for d in c) for c, h in pairs)
+        return any(
+            (h.role == "shot" and shot_number(c) is not None)
+            or (h.role == "time" and _CLOCK.search(c) is not None)
+            for c, h in pairs
+        )
 
 
 def _all_units(said: Sequence[str]) -> bool:

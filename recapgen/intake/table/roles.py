@@ -9,7 +9,7 @@ from recapgen.intake.table.columns import ALTERNATIVE, Columns, Source
 from recapgen.intake.table.header import rule_line
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
-from recapgen.intake.table.words import block_named, tag_of
+from recapgen.intake.table.words import block_named, shot_number, tag_of
 from recapgen.model.problem import Code
 from recapgen.model.shots import Block
 
@@ -25,10 +25,7 @@ class Roles:
     def numbers(self) -> list[int | None] | None:
         """The file's own shot numbers; None where it has no such column."""
         return next(
-            (
-                [int(c) if c.strip().isdecimal() else _whole(c) for c in cells]
-                for _, cells in self._cells("shot")
-            ),
+            (list(map(shot_number, cells)) for _, cells in self._cells("shot")),
             None,
         )
 
@@ -111,13 +108,6 @@ class Roles:
 
     def _cells(self, role: str) -> list[tuple[int, Sequence[str]]]:
         return [(i, self._source.cells[i]) for i in self._columns.roles.get(role, [])]
-
-
-def _whole(cell: str) -> int | None:
-    """A shot number written otherwise ("#12", "Shot 12", "12.0"); None where it is none."""
-    digits = cell.strip().casefold().removeprefix("shot").strip(" #.:")
-    digits = digits.removesuffix(".0")
-    return int(digits) if digits.isdecimal() and len(digits) <= 9 else None  # noqa: PLR2004
 
 
 def _together(parts: Sequence[Moment | None], on: date | None) -> datetime | None:

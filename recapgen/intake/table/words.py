@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from recapgen.golf.catalogue import words_of
 from recapgen.model.shots import Block
 
+MOST_DIGITS = 9
 _BLOCKS: Mapping[Block, str] = {
     Block.WARM_UP: "warmup, warm up, warming up, loosening, loosen up",
     Block.BEFORE: "before, then, pre, baseline, base line, old, usual, initial, first block",
@@ -74,3 +75,11 @@ def tag_of(text: str) -> str | None:
     if bare in _CLEAN:
         return None
     return "mishit" if bare in _FLAGGED else bare
+
+
+def shot_number(cell: str) -> int | None:
+    """The number of a shot ("12", "#12", "Shot 12", "12.0"); None where the cell is none."""
+    if cell.isdecimal():
+        return int(cell) if len(cell) <= MOST_DIGITS else None
+    digits = cell.strip().casefold().removeprefix("shot").strip(" #.:").removesuffix(".0")
+    return int(digits) if digits.isdecimal() and len(digits) <= MOST_DIGITS else None

@@ -1,0 +1,38 @@
+"""Reading a shots file from its bytes, as a lesson's folder would hold it."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.table.reader import read_shots
+from recapgen.model.people import Coach, Hand
+from recapgen.model.problem import Checked
+from recapgen.model.shots import ShotTable
+from recapgen.model.units import LengthUnit, SpeedUnit, Units
+
+Read = Callable[..., Checked[ShotTable]]
+COACH = Coach("Ines Falk", units=Units(SpeedUnit.MPH, LengthUnit.YARD))
+
+
+@pytest.fixture
+def read(tmp_path: Path) -> Read:
+    """``read(text, ...)``: one file or several, into the shots of one lesson."""
+
+    def from_text(
+        *texts: str | bytes,
+        coach: Coach = COACH,
+        club: str | None = None,
+        hand: Hand | None = None,
+        day: str = "2027-04-23",
+    ) -> Checked[ShotTable]:
+        folder = tmp_path / "marta" / day
+        folder.mkdir(parents=True, exist_ok=True)
+        paths = []
+        for number, text in enumerate(texts):
+            path = folder / f"shots {number}.csv"
+            path.write_bytes(text if isinstance(text, bytes) else text.encode())
+            paths.append(path)
+        return read_shots(tmp_path, tuple(paths), coach, club, hand)
+
+    return from_text
