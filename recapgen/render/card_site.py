@@ -6,9 +6,11 @@ from recapgen.render.environment import fill
 from recapgen.words.catalogue import Words
 
 
-def card_site(coach: Coach, words: Words) -> Site:
+def card_site(coach: Coach, words: Words, *, with_cases: bool = False) -> Site:
+    """``with_cases``: there are past lessons in cases/ to be linked."""
     title = words.say("page.coach.title", coach=coach.name)
-    body = fill("coach_card.html.jinja", words, coach=coach, other_pages=[])
+    links = [("cases/index.html", words.say("page.cases.index"))] if with_cases else []
+    body = fill("coach_card.html.jinja", words, coach=coach, other_pages=links)
     return Site(
         kind=SiteKind.CARD,
         name=title,

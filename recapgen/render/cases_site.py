@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from recapgen.model.case import Case
+from recapgen.model.evidence import Kept, Retention
 from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.render.environment import fill
@@ -58,7 +59,20 @@ def _case_page(case: Case, coach: Coach, words: Words) -> Page:
             story=[part.strip() for part in (case.story or "").split("\n\n") if part.strip()],
             number=number_view(case.comparison, reader, "shots") if case.comparison else None,
             films=[film_view(film, words) for film in case.films],
-            stuck=reader.retention(case.retention) if case.retention else (),
+            stuck=_what_stuck(case.retention, reader) if case.retention else (),
             other_pages=[("index.html", words.say("page.cases.all"))],
         ),
     )
+
+
+def _what_stuck(retention: Retention, reader: Reader) -> tuple[str, ...]:
+    """What was still there at the next lesson, told without its day."""
+    if retention.kept is Kept.NO_GAIN:
+        return ()
+    quantity = retention.quantity
+    told = reader.words.say(
+        "page.case.kept",
+        gained=reader.size(quantity, retention.gained),
+        still=reader.size(quantity, max(retention.still_there, 0.0)),
+    )
+    return (told, *reader.retention(retention)[1:])

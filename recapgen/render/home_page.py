@@ -31,6 +31,7 @@ class Entry:
 @dataclass(frozen=True, slots=True)
 class Stuck:
     name: str
+    when: str
     sentences: tuple[str, ...]
 
 
@@ -130,6 +131,10 @@ def _what_stuck(recaps: tuple[Recap, ...], reader: Reader) -> tuple[Stuck, ...]:
     """The newest answer for each number to: what was still there at the next lesson?"""
     newest = {recap.retention.quantity: recap.retention for recap in recaps if recap.retention}
     return tuple(
-        Stuck(quantity_name(quantity, reader.words), reader.retention(retention))
+        Stuck(
+            quantity_name(quantity, reader.words),
+            day(retention.to_lesson, reader.words),
+            reader.retention(retention),
+        )
         for quantity, retention in newest.items()
     )

@@ -30,6 +30,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             notes=recap.notes,
             words=coach_words(recap.notes.words),
             number=number_view(recap.comparison, reader, "shots") if recap.comparison else None,
+            stuck=reader.retention(recap.retention) if recap.retention else (),
             films=[film_view(film, words) for film in recap.films],
             practice=practice_view(recap, reader),
             care=care_view(recap.care, reader),

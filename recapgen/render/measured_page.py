@@ -10,6 +10,7 @@ from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import columns_shown
 from recapgen.words.amounts import quantity_meaning, quantity_name
+from recapgen.words.evidence import tell_phrase
 
 MEASURED_PAGE = "measured.html"
 
@@ -61,8 +62,7 @@ def _verdicts(recaps: tuple[Recap, ...], reader: Reader) -> list[Explained]:
     words = reader.words
     return [
         Explained(
-            words.say(f"page.measured.verdict.{verdict.name.lower()}"),
-            words.say(f"page.measured.verdict.{verdict.name.lower()}.rule"),
+            tell_phrase(verdict, words), words.say(f"page.measured.rule.{verdict.name.lower()}")
         )
         for verdict in Verdict
     ]

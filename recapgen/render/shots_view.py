@@ -8,17 +8,18 @@ from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import Fate, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, quantity_name, speed, temperature
+from recapgen.words.catalogue import Words
 
 _MOST_COLUMNS = 4  # beside the declared number; a phone shows no more
 
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
+    """``counts_as`` is its block, or why it does not count."""
+
     shot: int
-    block: str
+    counts_as: str
     cells: tuple[str, ...]
-    fate: str
-    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +48,12 @@ def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
     """Every row that was read, the left-out ones with the reason; None without shots."""
     if not recap.shots:
         return None
-    quantities = columns_shown(recap)
+    quantities, mishits = columns_shown(recap), _mishits(recap)
     words = reader.words
     tally = recap.tally
     return ShotTableView(
         headings=tuple(quantity_name(q, words) for q in quantities),
-        rows=tuple(_row(shot, quantities, recap, reader) for shot in recap.shots),
+        rows=tuple(_row(shot, quantities, mishits, reader) for shot in recap.shots),
         tally=None
         if tally is None
         else words.say(
@@ -71,7 +72,7 @@ def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
     words, units = reader.words, reader.units
     lines: list[tuple[str, str]] = []
     if conditions.surface is not None:
-        lines.append(("surface", words.say(f"surface.{conditions.surface.name.lower()}")))
+        lines.append(("surface", words.say(f"page.surface.{conditions.surface.name.lower()}")))
     if conditions.indoors is not None:
         where = "indoors" if conditions.indoors else "outdoors"
         lines.append(("place", words.say(f"page.place.{where}")))
@@ -139,35 +140,44 @@ def columns_shown(recap: Recap) -> tuple[Quantity, ...]:
 
 
 def _row(
-    sorted_shot: SortedShot, quantities: tuple[Quantity, ...], recap: Recap, reader: Reader
+    sorted_shot: SortedShot,
+    quantities: tuple[Quantity, ...],
+    mishits: frozenset[int],
+    reader: Reader,
 ) -> TableRow:
-    words = reader.words
     shot = sorted_shot.shot
-    block = sorted_shot.block
     return TableRow(
         shot=shot.number,
-        block=words.say(f"block.{block.name.lower()}") if block else "",
+        counts_as=_counts_as(sorted_shot, mishits, reader.words),
         cells=tuple(
             reader.amount(q, shot.readings[q]) if q in shot.readings else "" for q in quantities
         ),
-        fate=words.say(f"fate.{sorted_shot.fate.name.lower()}"),
-        reason=_reason(sorted_shot, recap, reader),
     )
 
 
-def _reason(sorted_shot: SortedShot, recap: Recap, reader: Reader) -> str:
-    """The coach's own words, or the name of the tool's rule told in a sentence."""
-    words = reader.words
-    if sorted_shot.left_out_by_coach and sorted_shot.reason:
-        return sorted_shot.reason
-    if sorted_shot.fate is Fate.USED:
-        mishits = _mishits(recap)
-        if sorted_shot.shot.number not in mishits:
-            return ""
-        tag = sorted_shot.shot.tag
-        return words.say("page.mishit-tag", tag=tag) if tag else words.say("page.mishit")
-    key = f"reason.{(sorted_shot.reason or '').replace(' ', '-').lower()}"
-    return words.say(key) if words.has(key) else (sorted_shot.reason or "")
+def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -> str:
+    """The block of a used shot; else what became of it, and the reason."""
+    shot, block = sorted_shot.shot, sorted_shot.block
+    if sorted_shot.fate is not Fate.USED:
+        fate = words.say(f"page.fate.{sorted_shot.fate.name.lower()}")
+        reason = _reason(sorted_shot, words)
+        return words.say("page.fate.because", fate=fate, reason=reason) if reason else fate
+    told = words.say(f"page.block.{block.name.lower()}") if block else ""
+    if shot.number not in mishits:
+        return told
+    mishit = words.say("page.mishit-tag", tag=shot.tag) if shot.tag else words.say("page.mishit")
+    return f"{told}, {mishit}"
+
+
+def _reason(sorted_shot: SortedShot, words: Words) -> str:
+    """The coach's own words, or the tool's rule in a few words."""
+    reason = sorted_shot.reason or ""
+    if sorted_shot.left_out_by_coach:
+        return reason
+    key = f"evidence.aside.{reason.replace(' ', '-')}"
+    if words.has(key):
+        return words.say(key)
+    return words.say("page.fate.impossible") if sorted_shot.fate is Fate.LEFT_OUT else ""
 
 
 def _mishits(recap: Recap) -> frozenset[int]:

@@ -58,7 +58,7 @@ def then_and_now(comparison: Comparison, reader: Reader) -> Picture | None:
         (now, "chart.now", (Look.NOW, Look.NOW_MISHIT)),
     ):
         said = words.count(key, sample.n)
-        labels.append(Label(x.at(0), y + _LINE_PX / 2, said, ink=Ink.INK))
+        labels.append(_row_label(said, y + _LINE_PX / 2, window, x))
         row = _row(sample, looks, x, y + _LINE_PX)
         rows.append(row)
         y = row.bottom + 6
@@ -122,6 +122,19 @@ def _row(sample: Sample, looks: tuple[Look, Look], x: Scale, top: float) -> _Row
         bottom=line + below + RADIUS_PX + _OVERHANG_PX,
         middle=sample.median,
     )
+
+
+def _row_label(text: str, y: float, window: tuple[float, float] | None, x: Scale) -> Label:
+    """At the end of the line where it lies less over the hatching."""
+    left = Label(x.at(0), y, text, ink=Ink.INK)
+    right = Label(x.at(WIDTH_PX), y, text, Anchor.RIGHT, Ink.INK)
+    if window is None:
+        return left
+    low, high = x.px(window[0]), x.px(window[1])
+    wide = text_width(text)
+    over_left = max(0.0, min(wide, high) - max(0.0, low))
+    over_right = max(0.0, min(WIDTH_PX, high) - max(WIDTH_PX - wide, low))
+    return right if over_right < over_left else left
 
 
 def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words: Words) -> Label:

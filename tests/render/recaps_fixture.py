@@ -71,11 +71,11 @@ def sample(first: int, values: tuple[float, ...], mishits: tuple[int, ...] = ())
 def comparison(
     quantity: Quantity,
     want: Want,
-    then: Sample,
-    now: Sample,
+    blocks: tuple[Sample, Sample],
     verdict: Verdict,
     inside: tuple[int, int] | None = None,
 ) -> Comparison:
+    then, now = blocks
     moved = (now.median or 0.0) - (then.median or 0.0)
     shift = Shift(moved, Interval(moved - 1.0, moved + 1.0), Interval(moved - 0.7, moved + 0.7))
     good = Shift(
@@ -121,8 +121,7 @@ def path_comparison() -> Comparison:
     told = comparison(
         Quantity.CLUB_PATH,
         Want(Direction.WINDOW, -2.0, 2.0),
-        sample(7, PATH_THEN, (10,)),
-        sample(26, PATH_NOW),
+        (sample(7, PATH_THEN, (10,)), sample(26, PATH_NOW)),
         Verdict.CHANGED,
         inside=(0, 10),
     )
@@ -289,8 +288,7 @@ def too_early() -> Recap:
     told = comparison(
         Quantity.CARRY,
         want,
-        sample(1, (31.0, 33.2, 38.8, 42.0)),
-        sample(9, (36.0, 36.1, 36.2, 39.9)),
+        (sample(1, (31.0, 33.2, 38.8, 42.0)), sample(9, (36.0, 36.1, 36.2, 39.9))),
         Verdict.TOO_EARLY,
         inside=(1, 4),
     )
@@ -303,8 +301,10 @@ def faster() -> Recap:
     told = comparison(
         Quantity.BALL_SPEED,
         Want(Direction.HIGHER),
-        sample(1, (58.1, 59.0, 59.2, 59.3, 60.4, 60.6, 61.0, 52.3), (7,)),
-        sample(12, (58.9, 59.8, 60.9, 61.2, 61.8, 62.0, 62.0, 63.1)),
+        (
+            sample(1, (58.1, 59.0, 59.2, 59.3, 60.4, 60.6, 61.0, 52.3), (7,)),
+            sample(12, (58.9, 59.8, 60.9, 61.2, 61.8, 62.0, 62.0, 63.1)),
+        ),
         Verdict.PROBABLY,
     )
     notes = Notes(WHERE, "Wide and slow back.", intent="Throw the ring over the fence")
@@ -316,8 +316,10 @@ def earlier_path() -> Recap:
     told = comparison(
         Quantity.CLUB_PATH,
         Want(Direction.WINDOW, -2.0, 2.0),
-        sample(1, (8.1, 8.8, 9.4, 9.6, 10.2, 11.0, 12.3)),
-        sample(9, (5.0, 5.5, 5.9, 6.1, 6.4, 7.7, 8.0)),
+        (
+            sample(1, (8.1, 8.8, 9.4, 9.6, 10.2, 11.0, 12.3)),
+            sample(9, (5.0, 5.5, 5.9, 6.1, 6.4, 7.7, 8.0)),
+        ),
         Verdict.CHANGED,
         inside=(0, 0),
     )

@@ -1,0 +1,183 @@
+"""Pictures: every shot drawn, legible on a small phone, fit to stand inside a page."""
+
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from itertools import pairwise
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from recapgen.model.evidence import Comparison, Verdict
+from recapgen.model.lesson import Direction, Want
+from recapgen.model.people import Hand
+from recapgen.model.quantity import Quantity
+from recapgen.model.units import Units
+from recapgen.render.charts import draw
+from recapgen.render.picture import RADIUS_PX, TEXT_PX, Anchor, Label, Look, Picture, text_width
+from recapgen.render.progress import Stop, over_the_lessons
+from recapgen.render.reader import Reader
+from recapgen.render.strip import WIDTH_PX, then_and_now
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import (
+    COACH,
+    IMPERIAL,
+    comparison,
+    earlier_path,
+    faster,
+    full_recap,
+    path_comparison,
+    sample,
+    too_early,
+)
+
+READER = Reader(Units(), Hand.RIGHT, words("en"), COACH)
+YARDS = Reader(IMPERIAL, None, words("en"), COACH)
+
+
+def strip(told: Comparison | None, reader: Reader = READER) -> Picture:
+    assert told is not None
+    picture = then_and_now(told, reader)
+    assert picture is not None
+    return picture
+
+
+PICTURES = {
+    "window": lambda: strip(path_comparison()),
+    "yards": lambda: strip(too_early().comparison, YARDS),
+    "higher": lambda: strip(faster().comparison),
+    "progress": lambda: over_the_lessons(
+        [Stop(r.on, r.comparison) for r in (earlier_path(), full_recap()) if r.comparison],
+        READER,
+    ),
+    "one-sided": lambda: strip(
+        comparison(
+            Quantity.SMASH_FACTOR,
+            Want(Direction.LOWER),
+            (sample(1, (1.4,) * 9 + (1.41,) * 4), sample(20, ())),
+            Verdict.TOO_EARLY,
+        )
+    ),
+}
+
+
+@pytest.fixture(params=sorted(PICTURES))
+def picture(request: pytest.FixtureRequest) -> Picture:
+    return PICTURES[request.param]()
+
+
+def span(label: Label, picture: Picture) -> tuple[float, float]:
+    """Where a label begins and ends, in pixels."""
+    at, wide = picture.x.px(label.x), text_width(label.text)
+    shift = {Anchor.LEFT: 0.0, Anchor.MIDDLE: wide / 2, Anchor.RIGHT: wide}[label.anchor]
+    return at - shift, at - shift + wide
+
+
+@pytest.mark.parametrize("name", sorted(PICTURES))
+def test_golden_svg(name: str, golden: Callable[[str, str], None]) -> None:
+    svg = draw(PICTURES[name](), f"shots-{name}", "A title", "A description")
+    golden(f"{name}.svg", svg.replace("><", ">\n<") + "\n")
+
+
+def test_every_shot_is_drawn_and_mishits_are_crossed() -> None:
+    looks = [dot.look for dot in strip(path_comparison()).dots]
+    assert looks.count(Look.THEN) == 10
+    assert looks.count(Look.THEN_MISHIT) == 1
+    assert looks.count(Look.NOW) == 12
+
+
+def test_labels_stay_on_the_picture(picture: Picture) -> None:
+    for label in picture.labels:
+        low, high = span(label, picture)
+        assert low >= -1, label
+        assert high <= WIDTH_PX + 1, label
+        assert picture.y.px(label.y) <= picture.height
+
+
+def test_no_label_lies_on_a_dot_or_on_another_label(picture: Picture) -> None:
+    boxes = [
+        (*span(label, picture), picture.y.px(label.y) - 6, picture.y.px(label.y) + 6)
+        for label in picture.labels
+    ]
+    for i, (left, right, top, bottom) in enumerate(boxes):
+        for dot in picture.dots:
+            x, y = picture.x.px(dot.x), picture.y.px(dot.y)
+            clear_across = x + RADIUS_PX < left or x - RADIUS_PX > right
+            clear_along = y + RADIUS_PX < top or y - RADIUS_PX > bottom
+            assert clear_across or clear_along, picture.labels[i]
+        for other in boxes[i + 1 :]:
+            apart = other[1] < left or other[0] > right or other[3] < top or other[2] > bottom
+            assert apart, picture.labels[i]
+
+
+def test_text_is_large_enough_on_a_320_px_phone(picture: Picture) -> None:
+    root = ET.fromstring(draw(picture, "c", "t", "d"))  # noqa: S314 (our own)
+    assert float(root.attrib["viewBox"].split()[2]) <= 288
+    sizes = {
+        element.attrib["font-size"] for element in root.iter() if "font-size" in element.attrib
+    }
+    assert sizes == {f"{TEXT_PX:g}px"}
+    assert TEXT_PX >= 12
+
+
+def test_the_image_speaks_once_and_carries_nothing_else(picture: Picture) -> None:
+    svg = draw(picture, "one", 'Then & "now"', "<desc>")
+    root = ET.fromstring(svg)  # noqa: S314 (our own)
+    assert root.attrib["role"] == "img"
+    assert root.attrib["aria-labelledby"] == "one-t one-d"
+    assert [root[0].text, root[1].text] == ['Then & "now"', "<desc>"]
+    inner = svg[svg.index("</desc>") :]
+    for banned in ("role=", "aria-", "style=", "class=", "http", "href", "<script"):
+        assert banned not in inner
+    assert all(i.startswith("one-") for i in re.findall(r'id="([^"]+)"', svg))
+    colours = set(re.findall(r'(?:fill|stroke)="([^"]+)"', inner))
+    assert all(c == "none" or c.startswith(("var(--", "url(#one-")) for c in colours)
+
+
+def test_two_pictures_on_a_page_share_no_id() -> None:
+    picture = strip(path_comparison())
+    first, second = (set(re.findall(r'id="([^"]+)"', draw(picture, u, "t", "d"))) for u in "ab")
+    assert first
+    assert not first & second
+
+
+def test_the_same_shots_give_the_same_bytes() -> None:
+    draw.cache_clear()
+    once = draw(strip(path_comparison()), "c", "t", "d")
+    draw.cache_clear()
+    assert draw(strip(path_comparison()), "c", "t", "d") == once
+
+
+def test_no_shots_no_picture() -> None:
+    told = comparison(
+        Quantity.CARRY,
+        Want(Direction.HIGHER),
+        (sample(1, ()), sample(1, ())),
+        Verdict.TOO_EARLY,
+    )
+    assert then_and_now(told, READER) is None
+
+
+def test_ends_of_the_axis_say_what_the_sides_mean() -> None:
+    texts = [label.text for label in strip(path_comparison()).labels]
+    assert texts[-2:] == ["left", "right"]
+    assert "yards" in [label.text for label in strip(too_early().comparison, YARDS).labels]
+
+
+def test_many_lessons_keep_their_dates_apart() -> None:
+    told = path_comparison()
+    days = [full_recap().on.replace(day=d) for d in range(1, 25)]
+    picture = over_the_lessons([Stop(on, told) for on in days], READER)
+    dates = [label for label in picture.labels if label.anchor is Anchor.MIDDLE]
+    assert dates[-1].text == "24 Apr"
+    spans = sorted(span(label, picture) for label in dates)
+    assert all(a[1] <= b[0] for a, b in pairwise(spans))
+
+
+def test_altair_is_loaded_only_when_something_is_drawn() -> None:
+    code = (
+        "import sys, recapgen.render.student_site\n"
+        "assert not {'altair', 'pandas', 'vl_convert'} & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)

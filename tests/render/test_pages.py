@@ -1,0 +1,338 @@
+"""What the pages must hold, and what they must never hold."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from html import unescape
+from html.parser import HTMLParser
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recapgen.model.case import Case
+from recapgen.model.lesson import DrillStep, Practice
+from recapgen.model.people import Coach, Hand
+from recapgen.model.recap import CaseLink, StudentRecap
+from recapgen.model.units import Units
+from recapgen.render.card_site import card_site
+from recapgen.render.cases_site import cases_site
+from recapgen.render.student_site import student_site
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import (
+    COACH,
+    IMPERIAL,
+    bare_recap,
+    full_recap,
+    mara,
+    student,
+    too_early,
+    what_stuck,
+    words_only,
+)
+
+EN = words("en")
+LESSON = "2027-04-11-k3f9.html"
+VOID = {"br", "hr", "img", "input", "link", "meta", "path", "circle", "line", "rect"}
+EVIL = '<script>alert("x")</script> & \'x\' "y" 😀 שלום'
+
+
+class Reader(HTMLParser):
+    """The text of a page, its ids and links; fails on markup that does not close."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.tags: list[str] = []
+        self.attributes: set[str] = set()
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        if tag not in VOID:
+            self.open.append(tag)
+        for name, value in attrs:
+            self.attributes.add(name)
+            if name == "id":
+                self.ids.append(value or "")
+            if tag == "a" and name == "href":
+                self.links.append(value or "")
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        self.attributes.update(name for name, _ in attrs)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def read(body: str) -> Reader:
+    reader = Reader()
+    reader.feed(body)
+    reader.close()
+    assert reader.open == []
+    return reader
+
+
+def pages(told: StudentRecap, coach: Coach = COACH) -> dict[str, str]:
+    return {page.path: page.body for page in student_site(told, coach, EN).pages}
+
+
+def in_order(text: str, parts: Iterable[str]) -> None:
+    place = 0
+    for part in parts:
+        found = text.find(part, place)
+        assert found >= 0, f"{part!r} is missing, or stands too early"
+        place = found
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    return pages(mara(tmp_path_factory.mktemp("films")))
+
+
+def test_the_site_has_a_page_for_everything(site: dict[str, str]) -> None:
+    assert set(site) == {
+        "index.html",
+        "practice.html",
+        "measured.html",
+        LESSON,
+        "2027-02-03-q2w8.html",
+        "2027-02-21-q2w8.html",
+        "2027-03-14-q2w8.html",
+        "2027-03-28-q2w8.html",
+    }
+
+
+def test_a_lesson_reads_from_the_intent_down(site: dict[str, str]) -> None:
+    in_order(
+        " ".join("".join(read(site[LESSON]).text).split()),
+        [
+            "11 April 2027",
+            "Slide your back pockets along a wall",
+            "polishing the wall behind you",
+            "The one number: club path",
+            "6.6°",
+            "0.9°",
+            "It changed.",
+            "side of carry held",
+            "Then and now, at the strike",
+            "You were standing up",
+            "it felt like sitting down",
+            "keeping my head down",
+            "3 sessions a week",
+            "Half swings off a tee",
+            "Looking after yourself",
+            "From slice to straight",
+            "When to stop and get help",
+            "How sure are we, and why",
+            "All 30 shots",
+            "left out: a ball rolled off the tee",
+            "Other numbers we looked at",
+            "Conditions on the day",
+        ],
+    )
+
+
+def test_every_compared_shot_is_in_the_table(site: dict[str, str]) -> None:
+    text = site[LESSON]
+    for number in (*range(7, 18), *range(26, 38)):
+        assert f'<th scope="row">{number}</th>' in text
+
+
+def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
+    in_order(
+        " ".join("".join(read(site["index.html"]).text).split()),
+        [
+            "For Mara",
+            "Slide your back pockets along a wall",
+            "Next practice",
+            "Newest lesson",
+            "Lesson by lesson: club path, driver",
+            "What stuck",
+            "Earlier lessons",
+            "Turn before you drop",
+            "Hum one even note",
+            "Throw the ring",
+            "Our lesson of 3 February 2027",
+            "See you in two weeks",
+        ],
+    )
+
+
+def test_every_link_leads_somewhere(site: dict[str, str]) -> None:
+    for path, body in site.items():
+        reader = read(body)
+        for link in reader.links:
+            if link.startswith("#"):
+                assert link[1:] in reader.ids, (path, link)
+            elif not link.startswith("https://"):
+                assert link in site, (path, link)
+
+
+def test_ids_are_unique_and_headings_step_down(site: dict[str, str]) -> None:
+    for path, body in site.items():
+        reader = read(body)
+        assert len(reader.ids) == len(set(reader.ids)), path
+        levels = [int(tag[1]) for tag in reader.tags if re.fullmatch(r"h[1-6]", tag)]
+        assert levels[0] == 1
+        assert levels.count(1) == 1
+        assert all(b <= a + 1 for a, b in pairwise(levels)), path
+
+
+def test_no_page_carries_code_style_or_another_address(site: dict[str, str]) -> None:
+    for body in site.values():
+        reader = read(body)
+        assert not {"script", "style", "link", "iframe", "object", "form"} & set(reader.tags)
+        assert not {a for a in reader.attributes if a == "style" or a.startswith("on")}
+        assert "http" not in body
+
+
+def test_what_is_the_coachs_own_is_never_told(site: dict[str, str]) -> None:
+    for body in site.values():
+        for own in ("PRIVATE", "mara-secret-folder", "2027-04-11 driver", "Mystery", "swing_12"):
+            assert own not in body
+
+
+def test_past_cases_are_linked_only_where_they_have_an_address() -> None:
+    linked = student(
+        replace(full_recap(), see_also=(CaseLink("Wall", "wall.html"),)),
+    )
+    with_address = replace(COACH, address="https://lessons.example")
+    assert 'href="https://lessons.example/cases/wall.html"' in pages(linked, with_address)[LESSON]
+    assert "wall.html" not in pages(linked)[LESSON]
+    assert "Wall" in pages(linked)[LESSON]
+
+
+def test_a_lesson_of_words_alone_has_no_empty_part() -> None:
+    body = pages(student(words_only()))["2027-02-03-q2w8.html"]
+    assert "the bunker" in body
+    assert '<h1 dir="auto">Our lesson of 3 February 2027</h1>' in body
+    for absent in ("<svg class=", "The one number", "<table", "<video", "Until next time"):
+        assert absent not in body
+
+
+def test_a_student_without_lessons_still_has_a_front_page() -> None:
+    site = pages(student())
+    assert set(site) == {"index.html"}
+    assert "Your lessons will appear here" in site["index.html"]
+
+
+def test_the_student_reads_their_own_units() -> None:
+    body = unescape(pages(student(too_early(), units=IMPERIAL))["2027-03-14-q2w8.html"])
+    assert "39.4" in body
+    assert "\u202fyd" in body
+    assert "\u202fm " not in body
+
+
+def test_the_glossary_names_only_what_is_seen() -> None:
+    measured = pages(student(too_early()))["measured.html"]
+    assert "<dt>carry</dt>" in measured
+    assert "<dt>club speed</dt>" in measured
+    assert "spin" not in measured
+
+
+def test_films_travel_under_names_that_say_nothing(tmp_path: Path) -> None:
+    assets = student_site(mara(tmp_path), COACH, EN).assets
+    assert len(assets) == 4
+    for asset in assets:
+        assert re.fullmatch(r"films/[0-9a-f]+\.(mp4|jpg)", asset.path)
+        assert asset.source.exists()
+
+
+def test_two_runs_give_the_same_pages(tmp_path: Path) -> None:
+    told = mara(tmp_path)
+    assert student_site(told, COACH, EN) == student_site(told, COACH, EN)
+
+
+def hostile(text: str) -> StudentRecap:
+    recap = full_recap()
+    notes = replace(
+        recap.notes,
+        intent=text,
+        feels_like=text,
+        student_says=text,
+        letting_go_of=text,
+        club=text,
+        words=text,
+        practice=Practice(2, 30, steps=(DrillStep(text, 3, None), DrillStep(text, None, 3))),
+    )
+    shots = tuple(
+        replace(s, reason=text, shot=replace(s.shot, tag=text, club=text)) for s in recap.shots
+    )
+    return student(
+        replace(
+            recap,
+            notes=notes,
+            shots=shots,
+            see_also=(CaseLink(text, "a.html"),),
+            conditions=replace(recap.conditions, ball=text),
+        ),
+        bare_recap(date(2027, 1, 1), notes),
+        name=text,
+    )
+
+
+@settings(max_examples=12)
+@given(
+    st.one_of(
+        st.sampled_from(
+            [EVIL, "W" * 5000, "\u202e abc", "{{ 1 }}{% x %}", "</p></main>", "%s {n}"]
+        ),
+        st.text(min_size=1, max_size=60).map(lambda text: f"<b onclick=x>{text}"),
+    )
+)
+def test_whatever_is_typed_stays_text(text: str) -> None:
+    coach = replace(COACH, name=text, contact=text, greeting=text, footer=text)
+    for body in pages(hostile(text), coach).values():
+        reader = read(body)
+        assert not {"script", "b onclick"} & set(reader.tags)
+        assert "onclick" not in reader.attributes
+    home = read(pages(hostile(text), coach)["index.html"])
+    assert " ".join(text.split()) in " ".join("".join(home.text).split())
+
+
+def case() -> Case:
+    recap = full_recap()
+    return Case(
+        page="wall.html",
+        title="From slice to straight",
+        story="He came with a slice.\n\nHe left with less of one.",
+        intent=recap.notes.intent,
+        feels_like=None,
+        club="driver",
+        hand=Hand.LEFT,
+        month=date(2027, 4, 1),
+        comparison=recap.comparison,
+        retention=what_stuck(),
+        films=(),
+        units=Units(),
+    )
+
+
+def test_a_case_tells_no_name_and_no_day() -> None:
+    site = cases_site([case()], COACH, EN)
+    by_path = {page.path: page.body for page in site.pages}
+    assert set(by_path) == {"index.html", "wall.html"}
+    assert "wall.html" in read(by_path["index.html"]).links
+    text = "".join(read(by_path["wall.html"]).text)
+    in_order(text, ["April 2027", "From slice", "He came", "It changed.", "still there"])
+    assert not re.search(r"\b\d{1,2} (March|April)", text)
+    assert "Mara" not in text
+
+
+def test_the_coachs_card_lists_nobody() -> None:
+    (page,) = card_site(COACH, EN).pages
+    assert page.path == "index.html"
+    assert "Ines Falk" in page.body
+    assert read(page.body).links == ["#card"]
+    (linked,) = card_site(COACH, EN, with_cases=True).pages
+    assert "cases/index.html" in read(linked.body).links

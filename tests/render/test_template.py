@@ -1,0 +1,95 @@
+"""The template as a whole: sentences exist, inks are readable, weights are small."""
+
+import re
+
+import pytest
+
+from recapgen.model.films import Standing
+from recapgen.model.lesson import Surface, View
+from recapgen.model.shots import Block, Fate
+from recapgen.tools.template_folder import template_folder
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import COACH
+
+FOLDER = template_folder()
+EN = words("en")
+SAID = re.compile(r"""\b(?:say|count)\(\s*["']([a-z][\w.-]*\w)["']""")
+CSS = (FOLDER / "css" / "card.css").read_text(encoding="utf-8")
+INKS = ("ink", "soft", "spot")
+
+
+def sources() -> list[tuple[str, str]]:
+    rooms = [FOLDER, FOLDER.parent / "recapgen" / "render", FOLDER.parent / "recapgen" / "words"]
+    return [
+        (file.name, file.read_text(encoding="utf-8"))
+        for room in rooms
+        for pattern in ("*.jinja", "*.html", "*.py")
+        for file in sorted(room.rglob(pattern))
+    ]
+
+
+def test_every_sentence_that_is_asked_for_exists() -> None:
+    asked = {(name, key) for name, text in sources() for key in SAID.findall(text)}
+    assert len(asked) > 100
+    assert sorted((name, key) for name, key in asked if not EN.has(key)) == []
+
+
+def test_every_sentence_that_a_code_asks_for_exists() -> None:
+    keys = [
+        *(f"page.block.{block.name.lower()}" for block in Block),
+        *(f"page.fate.{fate.name.lower()}" for fate in Fate if fate is not Fate.USED),
+        *(f"page.surface.{surface.name.lower()}" for surface in Surface),
+        *(f"page.film.view.{view.name.lower()}" for view in View),
+        *(f"page.film.{standing}" for standing in Standing),
+    ]
+    assert [key for key in keys if not EN.has(key)] == []
+
+
+def colours(scheme: str) -> dict[str, str]:
+    block = scheme and re.search(rf"@media \({scheme}\) \{{(.*?)\n\}}", CSS, re.DOTALL)
+    text = block[1] if block else CSS
+    found = re.findall(r"--(\w+): (?:var\(--accent, )?(#[0-9a-f]{6})", text)
+    return dict(reversed(found))
+
+
+def luminance(colour: str) -> float:
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return sum(w * c for w, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+@pytest.mark.parametrize("scheme", ["", "prefers-color-scheme: dark"])
+def test_inks_are_readable_on_their_paper(scheme: str) -> None:
+    found = colours(scheme)
+    for ink in INKS:
+        for paper in ("sheet", "desk"):
+            high, low = sorted((luminance(found[ink]), luminance(found[paper])), reverse=True)
+            assert (high + 0.05) / (low + 0.05) >= 4.5, (ink, paper)
+    high, low = sorted((luminance(found["ink"]), luminance(found["wash"])), reverse=True)
+    assert (high + 0.05) / (low + 0.05) >= 4.5
+
+
+def test_what_a_first_visit_loads_is_small() -> None:
+    assert len(CSS.encode()) < 14_000
+    fonts = [file.stat().st_size for file in (FOLDER / "fonts").glob("*.woff2")]
+    assert sum(fonts) < 90_000
+
+
+def test_both_typefaces_bring_their_licence() -> None:
+    for family in ("newsreader", "figtree"):
+        text = (FOLDER / "fonts" / f"OFL-{family}.txt").read_text(encoding="utf-8")
+        assert "SIL OPEN FONT LICENSE" in text.upper()
+
+
+def test_styles_load_only_fonts_that_are_there() -> None:
+    named = set(re.findall(r"url\(([^)]+)\)", CSS))
+    assert named == {file.name for file in (FOLDER / "fonts").glob("*.woff2")}
+
+
+def test_the_page_itself_holds_no_code_and_no_policy_of_its_own() -> None:
+    head = (FOLDER / "theme" / "main.html").read_text(encoding="utf-8")
+    assert head.count('<meta charset="utf-8">') == 1
+    assert head.count("{{ page.content }}") == 1
+    assert "<style" not in head
+    assert not re.search(r"<script(?! src=)", head)
+    assert COACH.name not in head
