@@ -91,7 +91,7 @@ _GUNNAR_SEVEN = Swing(
 )
 _GUNNAR_PEDAL = replace(_GUNNAR_SEVEN, attack_deg=Scatter(-4.6, 1.4), strike=Scatter(0.915, 0.025))
 _GUNNAR_MIDDLING = replace(_GUNNAR_SEVEN, strike=Scatter(0.935, 0.024))
-_GUNNAR_TRAY = replace(_GUNNAR_SEVEN, strike=Scatter(0.965, 0.020))
+_GUNNAR_TRAY = replace(_GUNNAR_SEVEN, strike=Scatter(0.958, 0.020))
 
 _LENE_AXE = Swing(
     speed_mps=Scatter(37.0, 0.7),
@@ -101,7 +101,7 @@ _LENE_AXE = Swing(
     loft_deg=Scatter(13.5, 1.2),
     strike=Scatter(0.965, 0.02),
 )
-_LENE_FEATHER = replace(_LENE_AXE, attack_deg=Scatter(-1.7, 1.2), loft_deg=Scatter(14.3, 1.2))
+_LENE_FEATHER = replace(_LENE_AXE, attack_deg=Scatter(-1.9, 1.2), loft_deg=Scatter(14.3, 1.2))
 _LENE_WEDGE = Swing(
     speed_mps=Scatter(28.5, 0.8),
     attack_deg=Scatter(-3.5, 1.2),
@@ -132,7 +132,7 @@ STORIES: tuple[ShotStory, ...] = (
     ShotStory(
         "mira/2027-01-23 driver",
         "a clear change into a window, sealed, the guard held, a ball left out, a case",
-        11,
+        111,
         (
             Stretch("warm-up", "driver", 6, _MIRA_UP, _at("2027-01-23", "10:02:10")),
             Stretch("before", "driver", 10, _MIRA_UP, _at("2027-01-23", "10:08:40"), {6: "toe"}),
@@ -175,7 +175,7 @@ STORIES: tuple[ShotStory, ...] = (
     ShotStory(
         "jonas/2027-05-08",
         "some of it still there; a probable change from eight balls a side",
-        23,
+        272,
         (
             Stretch("before", "7 iron", 8, _JONAS_PART, _at("2027-05-08", "10:33:00")),
             Stretch("after", "7 iron", 8, _JONAS_LONGER, _at("2027-05-08", "10:52:00")),
@@ -222,7 +222,7 @@ STORIES: tuple[ShotStory, ...] = (
     ShotStory(
         "gunnar/2027-02-13",
         "no change; a senior whose flagged back meets the intent",
-        41,
+        414,
         (
             Stretch("warm-up", "7 iron", 6, _GUNNAR_SEVEN, _at("2027-02-13", "10:31:00")),
             Stretch("before", "4 hybrid", 12, _GUNNAR_HYBRID, _at("2027-02-13", "10:39:00")),
@@ -249,7 +249,7 @@ STORIES: tuple[ShotStory, ...] = (
     ShotStory(
         "gunnar/2027-05-01",
         "no lesson gain to keep; a probable change",
-        43,
+        4795,
         (
             Stretch("before", "7 iron", 10, _GUNNAR_MIDDLING, _at("2027-05-01", "10:05:00")),
             Stretch("after", "7 iron", 10, _GUNNAR_TRAY, _at("2027-05-01", "10:24:00")),
@@ -258,7 +258,7 @@ STORIES: tuple[ShotStory, ...] = (
     ShotStory(
         "lene/2027-02-27",
         "a probable change, because the ball was moved; miles and yards",
-        51,
+        5375,
         (
             Stretch("warm-up", "driver", 4, _LENE_AXE, _at("2027-02-27", "15:32:00")),
             Stretch("before", "driver", 10, _LENE_AXE, _at("2027-02-27", "15:37:00")),
