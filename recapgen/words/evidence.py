@@ -15,6 +15,7 @@ from recapgen.model.evidence import (
     Interval,
     Kept,
     Retention,
+    ShareChange,
     TypicalShot,
     Verdict,
 )
@@ -35,6 +36,7 @@ _KEYS = {
     Verdict.NO_CHANGE: "no-change",
     Verdict.OTHER_WAY: "other-way",
 }
+_MOVING = frozenset({DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING})
 _MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
 _ALL_OF_IT = 10  # tenths
 
@@ -148,14 +150,14 @@ def tell_clip(typical: TypicalShot, shown: int | None, words: Words) -> str:
 def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
     if comparison.verdict is Verdict.TOO_EARLY:
         return _too_early(comparison, amount, words)
-    key = _KEYS[comparison.verdict]
+    key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
     if comparison.by_share and comparison.inside is not None:
         shares = shares_told(comparison.inside, words)
         return (words.say(f"evidence.share.{key}", shares=_sentence_start(shares)),)
     if comparison.good is None:
         return ()
     good = comparison.good
-    interval = good.ci80 if comparison.verdict is Verdict.PROBABLY else good.ci90
+    interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
     scale = "window" if comparison.want.direction is Direction.WINDOW else "level"
     told = words.say(
         f"evidence.{scale}.{key}",
@@ -200,6 +202,7 @@ def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> 
     doubts = _drift(comparison, name, amount, words)
     if comparison.lowered_by_mishits:
         doubts.append(words.say("evidence.mishits.lowered"))
+    doubts.extend(_mishits(comparison.mishits, words))
     if comparison.overshot:
         doubts.append(words.say("evidence.overshot"))
     if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
@@ -224,8 +227,25 @@ def _drift(comparison: Comparison, name: str, amount: Amount, words: Words) -> l
     return [words.say("evidence.drift.moving")]
 
 
+def _mishits(change: ShareChange | None, words: Words) -> list[str]:
+    """Only where their share differs by more than luck: a strike's quality is told by itself."""
+    if change is None or change.newcombe90.low <= 0 <= change.newcombe90.high:
+        return []
+    way = "fewer" if change.difference < 0 else "more"
+    return [words.say(f"evidence.mishits.{way}", shares=shares_told(change, words))]
+
+
+def _lowered(comparison: Comparison) -> bool:
+    """Probable not for want of balls: the sentences that follow say why."""
+    return comparison.verdict is Verdict.PROBABLY and (
+        comparison.verdict_uncapped is not Verdict.PROBABLY
+        or comparison.lowered_by_mishits
+        or (comparison.drift in _MOVING and comparison.closing_shift is None)
+    )
+
+
 def _drifted(comparison: Comparison) -> bool:
-    return comparison.drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING)
+    return comparison.drift in _MOVING
 
 
 def _range(interval: Interval, amount: Amount, words: Words) -> str:

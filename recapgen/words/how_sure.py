@@ -9,8 +9,8 @@ from recapgen.model.evidence import (
     Comparison,
     Declared,
     DriftFinding,
+    Interval,
     ShareChange,
-    Shift,
     SpreadChange,
     Verdict,
 )
@@ -105,19 +105,32 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
         )
     ]
     if comparison.pairs_won is not None:
-        told.append(words.say("evidence.sure.won", tenths=round(10 * comparison.pairs_won)))
-    told.append(_interval(good, amount, words))
+        told.append(_won(comparison.pairs_won, words))
+    between = _between(good.ci90, amount, words)
+    told.append(words.say("evidence.sure.interval", range=between))
+    if comparison.verdict_uncapped is Verdict.PROBABLY:
+        narrower = _between(good.ci80, amount, words)
+        told.append(words.say("evidence.sure.interval80", range=narrower))
     if comparison.setup_moved:
         told.append(words.say("evidence.sure.setup"))
     return told
 
 
-def _interval(good: Shift, amount: Amount, words: Words) -> str:
-    return words.say(
-        "evidence.sure.interval",
-        low=_sided(good.ci90.low, amount, words),
-        high=_sided(good.ci90.high, amount, words),
-    )
+def _won(share: float, words: Words) -> str:
+    tenths = round(10 * share)
+    ends = {0: "evidence.sure.won-none", 10: "evidence.sure.won-all"}
+    return words.say(ends.get(tenths, "evidence.sure.won"), tenths=tenths)
+
+
+def _between(interval: Interval, amount: Amount, words: Words) -> str:
+    """Both ends without a sign: which way each lies is said in words."""
+    if interval.low < 0 < interval.high:
+        return words.say(
+            "evidence.between.both", low=amount(-interval.low), high=amount(interval.high)
+        )
+    way = "towards" if interval.high > 0 or interval.low == 0 else "away"
+    low, high = sorted((abs(interval.low), abs(interval.high)))
+    return words.say(f"evidence.between.{way}", low=amount(low), high=amount(high))
 
 
 def _share_difference(change: ShareChange, words: Words) -> str:

@@ -161,6 +161,32 @@ def test_a_number_chosen_afterwards_says_so() -> None:
     assert ENGLISH.say("evidence.declared.afterwards") in everything(told)
 
 
+def test_a_capped_change_does_not_blame_the_balls() -> None:
+    first, *_ = verdict_of(compared(lesson(BEFORE, AFTER), stated=False))
+    assert first == "It looks as if your carry moved about 2.1 m the way we want (1.6 m to 2.7 m)."
+
+
+def test_fewer_mishits_are_a_gain_of_their_own() -> None:
+    shots = lesson(BEFORE, AFTER, tags_before=(0, 2, 4, 6, 8))
+    assert (
+        "Fewer mishits: 5 of 10, now 0 of 10. A cleaner strike is a gain of its own."
+        in verdict_of(compared(shots))
+    )
+    one = lesson(BEFORE, AFTER, tags_before=(0,))
+    assert not any("mishits:" in sentence for sentence in verdict_of(compared(one)))
+
+
+def test_the_range_is_told_by_sides() -> None:
+    def range_of(before: list[float], after: list[float]) -> str:
+        sure = everything(then_and_now(before, after))
+        told = next(s for s in sure if s.startswith("The true difference"))
+        return told.split(";")[0].replace("\u202f", " ").partition("between ")[2]
+
+    assert range_of(BEFORE, AFTER) == "1.6 m and 2.7 m the way we want"
+    assert range_of(AFTER, BEFORE) == "1.6 m and 2.7 m the other way"
+    assert range_of(BEFORE, BEFORE) == "0.6 m the other way and 0.6 m the way we want"
+
+
 def test_a_seal_is_told_with_its_time() -> None:
     shots = lesson(BEFORE, AFTER)
     seal = Seal(Quantity.CARRY, HIGHER, 0.5, None, 10, 12, NINE, NOTES)
