@@ -10,7 +10,7 @@ import json
 import sys
 import time
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from functools import cache
 from importlib.metadata import version
@@ -98,6 +98,15 @@ def write_ledger(file: Path, lines: Mapping[str, Line]) -> None:
     """Keep the lines; the old ledger or the new one is there, never half of one."""
     kept = {"format": _FORMAT, "parts": {part: _record(line) for part, line in lines.items()}}
     write_text(file, json.dumps(kept, ensure_ascii=False, separators=(",", ":")) + "\n")
+
+
+def in_doubt(line: Line, granted: Iterable[str]) -> Line:
+    """What to know of a part while it is made anew: nothing certain, and the widest consent.
+
+    Kept before the swap, so that a run killed after it leaves a doubt and not a lie: what is up
+    may show what was granted before or what is granted now.
+    """
+    return replace(line, recipe="", granted=tuple(sorted({*line.granted, *granted})))
 
 
 def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, Seen]:

@@ -141,7 +141,7 @@ def _hold(out: Path) -> Checked[Output]:
     output = Output(out.resolve(), lock)
     if not _marker(out).exists():
         write_text(_marker(out), json.dumps({"made by": "recapgen", "format": _FORMAT}) + "\n")
-    for folder in (output.site, output.book.parent, output.staging, output.cache):
+    for folder in (output.site, output.staging, output.cache):
         folder.mkdir(exist_ok=True)
     for folder in (output.site, output.book, output.staging):
         if folder.is_symlink() or (folder.exists() and folder.stat().st_dev != own.stat().st_dev):

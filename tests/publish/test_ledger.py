@@ -10,7 +10,7 @@ import pytest
 
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.publish.ledger import Line, made, read_ledger, recipe, see, write_ledger
+from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 
 DAY = date(2027, 4, 11)
 PROBLEMS = (
@@ -158,3 +158,9 @@ def test_another_recipe_is_seen(lessons: Path, out: Path, tmp_path: Path) -> Non
         (folder / "main.html").write_text(text)
     assert recipe(one, "x") == recipe(one, "x")
     assert len({recipe(one, "x"), recipe(two, "x"), recipe(one, "y"), recipe(one, "x", "")}) == 4
+
+
+def test_a_part_in_doubt_is_made_again_and_forgets_no_consent(lessons: Path, out: Path) -> None:
+    kept = in_doubt(replace(line(lessons, out), granted=("body", "page")), ("clips", "page"))
+    assert kept.granted == ("body", "clips", "page")
+    assert not stands(kept, lessons, out)

@@ -9,10 +9,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.problem import Code, Cost
-from recapgen.publish.clearing import clear_away
 from recapgen.publish.output import Output, check_secret, claim
-
-ADDRESS = "bcdfghjkmnpqrstvwxyz"
 
 
 @pytest.fixture
@@ -168,28 +165,3 @@ def test_the_secret_an_output_was_made_with_is_remembered(tmp_path: Path, lesson
     assert problem.code is Code.SECRET_CHANGED
     output.release()
     claimed(tmp_path / "out", lessons).release()
-
-
-def test_only_our_own_leftovers_come_down(tmp_path: Path, lessons: Path) -> None:
-    output = claimed(tmp_path / "out", lessons)
-    for name in ("index.html", "CNAME", ".DS_Store"):
-        (output.site / name).touch()
-    for name in (ADDRESS, ADDRESS[::-1], "assets", "cases", "holiday"):
-        (output.site / name).mkdir()
-        (output.site / name / "index.html").touch()
-    problems = clear_away(output, {"index.html", "assets", ADDRESS})
-    assert {path.name for path in output.site.iterdir()} == {
-        "index.html",
-        "assets",
-        ADDRESS,
-        "CNAME",
-        "holiday",
-        ".DS_Store",
-    }
-    assert [(p.code, p.facts["found"]) for p in problems] == [
-        (Code.STRANGE_IN_SITE, "CNAME"),
-        (Code.STRANGE_IN_SITE, "holiday"),
-    ]
-    assert (output.site / "holiday" / "index.html").exists()
-    assert list(output.staging.iterdir()) == []
-    output.release()
