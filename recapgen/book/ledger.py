@@ -8,12 +8,11 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from recapgen.evidence.ledger import lesson_gain, pool
 from recapgen.model.book import LedgerLine
-from recapgen.model.evidence import Kept, Verdict
+from recapgen.model.evidence import IntentRow, Kept, LessonGain, Verdict
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
-
-STUDENTS_TO_RANK = 3
 
 
 @dataclass(slots=True)
@@ -23,6 +22,7 @@ class _Tried:
     intent: str
     quantity: Quantity
     students: set[str] = field(default_factory=set)
+    gains: list[LessonGain] = field(default_factory=list)
     verdicts: Counter[Verdict] = field(default_factory=Counter)
     kept: Counter[Kept] = field(default_factory=Counter)
 
@@ -30,45 +30,56 @@ class _Tried:
 def keep_ledger(students: Iterable[StudentRecap]) -> tuple[tuple[LedgerLine, ...], int]:
     """All lines, and how many of them, the first, are ranked.
 
-    Lines with three students or more come first, by the share of their lessons that moved as
-    wanted; fewer students are no ground for an order, so the rest stand by name.
+    Lines with enough students come first, most surely moved as wanted on top; fewer students
+    are no ground for an order, so the rest stand by name.
     """
-    tried: dict[tuple[str, Quantity], _Tried] = {}
+    tried: dict[str, _Tried] = {}
     for student in students:
         by_day = {recap.on: recap for recap in student.recaps}
         for recap in student.recaps:
-            each = _tried_in(recap, tried)
-            if each is not None and recap.comparison is not None:
-                each.students.add(student.student.key)
-                each.verdicts[recap.comparison.verdict] += 1
+            _count(recap, student.student.key, tried)
         for recap in student.recaps:
             # What stuck shows at the start of a later lesson and belongs to the earlier one.
             if recap.retention is not None:
                 each = _tried_in(by_day.get(recap.retention.from_lesson), tried)
                 if each is not None and each.quantity is recap.retention.quantity:
                     each.kept[recap.retention.kept] += 1
-    lines = [_line(each) for each in tried.values()]
-    ranked = sorted(
-        (line for line in lines if line.students >= STUDENTS_TO_RANK),
-        key=lambda line: (-line.moved / line.lessons, -line.lessons, *_name(line)),
-    )
-    others = sorted((line for line in lines if line.students < STUDENTS_TO_RANK), key=_name)
+    pooled = pool([gain for each in tried.values() for gain in each.gains])
+    rows = {row.intent: row for row in pooled}
+    ranked = [_line(tried[row.intent], row) for row in pooled if row.ranked]
+    others = [
+        _line(each, rows.get(key))
+        for key, each in sorted(tried.items())
+        if key not in rows or not rows[key].ranked
+    ]
     return (*ranked, *others), len(ranked)
 
 
-def _tried_in(recap: Recap | None, tried: dict[tuple[str, Quantity], _Tried]) -> _Tried | None:
+def _count(recap: Recap, student: str, tried: dict[str, _Tried]) -> None:
+    each = _tried_in(recap, tried)
+    if each is None or recap.comparison is None:
+        return
+    each.students.add(student)
+    each.verdicts[recap.comparison.verdict] += 1
+    gain = lesson_gain(_key(each.intent, each.quantity), student, recap.comparison)
+    if gain is not None:
+        each.gains.append(gain)
+
+
+def _tried_in(recap: Recap | None, tried: dict[str, _Tried]) -> _Tried | None:
     if recap is None or recap.notes.intent is None or recap.comparison is None:
         return None
     intent, quantity = recap.notes.intent, recap.comparison.quantity
-    return tried.setdefault((_spelling(intent), quantity), _Tried(intent, quantity))
+    return tried.setdefault(_key(intent, quantity), _Tried(intent, quantity))
 
 
-def _spelling(intent: str) -> str:
+def _key(intent: str, quantity: Quantity) -> str:
     """Two intents are one where only case, spaces and the final stop differ."""
-    return " ".join(intent.casefold().split()).rstrip(".! ")
+    spelling = " ".join(intent.casefold().split()).rstrip(".! ")
+    return f"{spelling}\n{quantity}"
 
 
-def _line(each: _Tried) -> LedgerLine:
+def _line(each: _Tried, pooled: IntentRow | None) -> LedgerLine:
     return LedgerLine(
         intent=each.intent,
         quantity=each.quantity,
@@ -76,8 +87,5 @@ def _line(each: _Tried) -> LedgerLine:
         students=len(each.students),
         verdicts=tuple((v, each.verdicts[v]) for v in Verdict if each.verdicts[v]),
         kept=tuple((k, each.kept[k]) for k in Kept if each.kept[k]),
+        pooled=pooled,
     )
-
-
-def _name(line: LedgerLine) -> tuple[str, str]:
-    return _spelling(line.intent), line.quantity.value

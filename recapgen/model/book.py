@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from recapgen.model.evidence import Kept, Verdict
+from recapgen.model.evidence import IntentRow, Kept, Verdict
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
@@ -14,6 +14,8 @@ class LedgerLine:
     """One intent and one number it was tried on, over all lessons that had both.
 
     ``verdicts`` and ``kept`` count lessons; what moved together is not thereby caused.
+    ``pooled`` is the gain over students, None where no lesson has an interval; the line is
+    ranked where it says so.
     """
 
     intent: str
@@ -22,11 +24,7 @@ class LedgerLine:
     students: int
     verdicts: tuple[tuple[Verdict, int], ...]
     kept: tuple[tuple[Kept, int], ...]
-
-    @property
-    def moved(self) -> int:
-        """Lessons in which the number changed, or probably did, as was wanted."""
-        return sum(n for v, n in self.verdicts if v in (Verdict.CHANGED, Verdict.PROBABLY))
+    pooled: IntentRow | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from recapgen.render.book_people import agreement, lately, waiting
 from recapgen.render.environment import fill
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
+from recapgen.words.evidence import tell_intent
 from recapgen.words.problems import Told, tell
 
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
@@ -177,13 +178,19 @@ def _ledger_row(line: LedgerLine, words: Words) -> LedgerRow:
     return LedgerRow(
         intent=line.intent,
         quantity=quantity_name(line.quantity, words),
-        tried=words.say(
-            "book.ledger.tried",
-            lessons=words.count("book.counts.lessons", line.lessons),
-            students=words.count("book.counts.students", line.students),
-        ),
+        tried=_tried(line, words),
         verdicts=_counted("verdict", line.verdicts, words),
         kept=_counted("kept", line.kept, words),
+    )
+
+
+def _tried(line: LedgerLine, words: Words) -> str:
+    if line.pooled is not None and line.pooled.ranked:
+        return tell_intent(line.pooled, words)
+    return words.say(
+        "book.ledger.tried",
+        lessons=words.count("book.counts.lessons", line.lessons),
+        students=words.count("book.counts.students", line.students),
     )
 
 

@@ -233,7 +233,8 @@ def test_the_ledger_ranks_only_from_three_students_up() -> None:
     one = student(recap(intent="A lonely one", compared=comparison()), key="d")
     read = text(page(site(*three, one), "ledger.html"))
     ranked, few = read.split("Not enough yet")
-    assert "Hum one even note carry 3 lessons, 3 students changed: 3" in ranked
+    assert re.search(r"Hum one even note carry Moved together with \d\.\d changes", ranked)
+    assert "3 lessons, 3 students. changed: 3" in ranked
     assert "A lonely one carry 1 lesson, 1 student changed: 1" in few
 
 

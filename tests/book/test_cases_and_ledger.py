@@ -1,5 +1,6 @@
 """Cases name nobody; the ledger counts and never ranks too few students."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.ledger import keep_ledger
-from recapgen.model.evidence import Kept, Verdict
+from recapgen.model.evidence import Interval, Kept, Shift, Verdict
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
@@ -39,12 +40,19 @@ def test_a_lesson_without_a_case_is_never_told() -> None:
         tell_case(student(told), told, "x.html", with_clips=False)
 
 
-def _tried(intent: str, *verdicts: Verdict) -> list[StudentRecap]:
-    """One student a verdict, who tried ``intent`` for the carry."""
+def _tried(intent: str, *gains: float) -> list[StudentRecap]:
+    """One student a gain, who tried ``intent`` for the carry."""
     return [
-        student(recap(intent=intent, compared=comparison(verdict=verdict)), key=f"{intent}-{i}")
-        for i, verdict in enumerate(verdicts)
+        student(
+            recap(intent=intent, compared=replace(comparison(), good=_good(gain))),
+            key=f"{intent}-{i}",
+        )
+        for i, gain in enumerate(gains)
     ]
+
+
+def _good(gain: float) -> Shift:
+    return Shift(gain, Interval(gain - 2, gain + 2), Interval(gain - 1.5, gain + 1.5))
 
 
 def test_only_lines_with_three_students_are_ranked() -> None:
@@ -55,25 +63,35 @@ def test_only_lines_with_three_students_are_ranked() -> None:
         )
     )
     lines, ranked = keep_ledger(
-        [
-            keen,
-            *_tried("B", Verdict.NO_CHANGE, Verdict.CHANGED, Verdict.TOO_EARLY),
-            *_tried("C", Verdict.CHANGED, Verdict.PROBABLY, Verdict.OTHER_WAY),
-            *_tried("a later one", Verdict.CHANGED, Verdict.CHANGED),
-        ]
+        [keen, *_tried("B", 0.0, 1.0, -2.0), *_tried("C", 5.0, 6.0, 4.0), *_tried("a b", 9.0, 9.0)]
     )
-    assert [(line.intent, line.students, line.lessons, line.moved) for line in lines] == [
-        ("C", 3, 3, 2),
-        ("B", 3, 3, 1),
-        ("A", 1, 9, 9),
-        ("a later one", 2, 2, 2),
+    assert [(line.intent, line.students, line.lessons) for line in lines] == [
+        ("C", 3, 3),
+        ("B", 3, 3),
+        ("A", 1, 9),
+        ("a b", 2, 2),
     ]
     assert ranked == 2
-    assert lines[1].verdicts == (
-        (Verdict.CHANGED, 1),
-        (Verdict.TOO_EARLY, 1),
-        (Verdict.NO_CHANGE, 1),
-    )
+    assert [line.pooled is not None and line.pooled.ranked for line in lines] == [
+        True,
+        True,
+        False,
+        False,
+    ]
+
+
+def test_verdicts_are_counted_in_their_own_order() -> None:
+    told = [
+        student(recap(compared=comparison(verdict=verdict)), key=verdict)
+        for verdict in (Verdict.NO_CHANGE, Verdict.CHANGED, Verdict.NO_CHANGE)
+    ]
+    assert keep_ledger(told)[0][0].verdicts == ((Verdict.CHANGED, 1), (Verdict.NO_CHANGE, 2))
+
+
+def test_lessons_without_an_interval_are_counted_but_never_ranked() -> None:
+    bare = replace(comparison(verdict=Verdict.TOO_EARLY), as_read=None, good=None)
+    lines, ranked = keep_ledger([student(recap(compared=bare), key=key) for key in "abc"])
+    assert (lines[0].lessons, lines[0].students, lines[0].pooled, ranked) == (3, 3, None, 0)
 
 
 def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
