@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from pathlib import Path
+from unicodedata import normalize
 
 from recapgen.intake.blocks import block_in
 from recapgen.intake.clip_names import VIEW_WORDS, read_clip_name
@@ -40,7 +41,7 @@ def read_clips(
 def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, ...]:
     found = []
     used: set[Path] = set()
-    by_name = {path.name: path for path in clips}
+    by_name = {_one_form(path.name): path for path in clips}
     meant: set[Path] = set()
     for clip in _entries(form, by_name, meant):
         if clip.path in used:
@@ -90,7 +91,7 @@ def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | 
 
 def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) -> Path | None:
     """The clip in the folder; one that was probably meant is added to ``meant``."""
-    name = words.text.strip()
+    name = _one_form(words.text.strip())
     found = {"found": brief(name), "there": ", ".join(by_name) or "-"}
     if "/" in name or "\\" in name:
         form.report(Code.CLIP_ELSEWHERE, words.where, **found)
@@ -104,3 +105,8 @@ def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) 
         meant.add(by_name[near])
         form.report(Code.CLIP_MISNAMED, words.where, near=near, **found)
     return None
+
+
+def _one_form(name: str) -> str:
+    """A name with each letter and its accent as one: some systems store them apart."""
+    return normalize("NFC", name)

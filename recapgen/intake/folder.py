@@ -104,7 +104,7 @@ def _student(root: Path, folder: Path) -> StudentPaths:
     lessons: list[LessonPaths] = []
     for entry in entries:
         if entry.is_dir():
-            lessons.extend(_lessons(root, entry, problems, 1))
+            lessons.extend(_lessons(root, entry, problems))
         elif _is(entry, "notes.md") or (entry != log_file and _is_ours(entry)):
             problems.append(_stray(root, entry))
     lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
@@ -122,7 +122,7 @@ def _student(root: Path, folder: Path) -> StudentPaths:
 
 
 def _lessons(
-    root: Path, folder: Path, problems: list[Problem], depth: int
+    root: Path, folder: Path, problems: list[Problem], depth: int = 1, in_lesson: bool = False
 ) -> Iterator[LessonPaths]:
     """The lesson that ``folder`` is, if it is one, and those in the folders below it."""
     entries = _entries(root, folder, problems)
@@ -130,16 +130,24 @@ def _lessons(
     problems.extend(twice)
     ours = [entry for entry in entries if entry.is_file() and _is_ours(entry)]
     if notes is None and ours:
-        near = next((e.name for e in entries if e.stem.casefold() in {"notes", "note"}), None)
-        facts = {"files": ", ".join(path.name for path in ours[:3]), "near": near or "notes.md"}
-        problems.append(Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts))
+        problems.append(_without_notes(root, folder, entries, ours, in_lesson=in_lesson))
     if notes is not None:
         lesson = _lesson(root, folder, notes, entries, problems)
         if lesson is not None:
             yield lesson
     for entry in entries:
         if entry.is_dir() and depth < DEEPEST:
-            yield from _lessons(root, entry, problems, depth + 1)
+            yield from _lessons(root, entry, problems, depth + 1, in_lesson or notes is not None)
+
+
+def _without_notes(
+    root: Path, folder: Path, entries: list[Path], ours: list[Path], *, in_lesson: bool
+) -> Problem:
+    facts = {"files": ", ".join(path.name for path in ours[:3])}
+    if in_lesson:
+        return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
+    near = next((e.name for e in entries if e.stem.casefold() in {"notes", "note"}), "notes.md")
+    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), {**facts, "near": near})
 
 
 def _lesson(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
-from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan
+from recapgen.model.lesson import ClipFile, Declaration, Guard, GuardKind, Notes, Seal, ShotSpan
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
@@ -73,12 +73,15 @@ def _single_shots(notes: Notes, numbers: list[int]) -> Iterator[Problem]:
 
 
 def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]:
-    clubs = tuple(dict.fromkeys(shot.club for shot in table.shots if shot.club is not None))
-    alike = {club_named(club) or club for club in clubs}
-    if notes.club is not None and clubs and notes.club not in alike:
-        facts = {"club": notes.club, "clubs": ", ".join(sorted(alike))}
-        facts["near"] = nearest(notes.club, alike) or min(alike)
-        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, facts)
+    written = dict.fromkeys(shot.club for shot in table.shots if shot.club is not None)
+    clubs = sorted({club_named(club) or club for club in written})
+    told = {"clubs": ", ".join(clubs)}
+    if notes.club is not None and clubs and notes.club not in clubs:
+        told |= {"club": notes.club, "near": nearest(notes.club, clubs) or clubs[0]}
+        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, told)
+    elif notes.club is None and len(clubs) > 1 and notes.declaration is not None:
+        told |= {"number": str(notes.declaration.quantity), "near": clubs[0]}
+        yield Problem(Code.CLUB_NOT_SAID, notes.declaration.where, told)
 
 
 def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[Problem]:
@@ -94,9 +97,24 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     if guard is not None and guard.quantity not in read:
         facts = {"number": str(guard.quantity), "known": known}
         yield Problem(Code.GUARD_NOT_IN_SHOTS, guard.where, facts)
-    if seal is not None and (seal.quantity, seal.want) != (declaration.quantity, declaration.want):
+    if seal is not None and _differs(declaration, seal):
         facts = {"number": str(declaration.quantity), "sealed": str(seal.quantity)}
         yield Problem(Code.SEAL_DIFFERS, declaration.where, facts)
+
+
+def _differs(declaration: Declaration, seal: Seal) -> bool:
+    """True where the notes state anything else than was sealed; silence is no difference."""
+    pairs = [
+        (declaration.quantity, seal.quantity),
+        (declaration.want, seal.want),
+        (declaration.matters, seal.matters),
+        (_guarded(declaration.guard), _guarded(seal.guard)),
+    ]
+    return any(noted is not None and noted != sealed for noted, sealed in pairs)
+
+
+def _guarded(guard: Guard | None) -> tuple[Quantity, GuardKind, float] | None:
+    return None if guard is None else (guard.quantity, guard.kind, guard.margin)
 
 
 def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:

@@ -1,6 +1,7 @@
 """practice.csv: what the student has hit lately, one line a session."""
 
 import csv
+import io
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -38,6 +39,7 @@ _LIMITS: Mapping[str, tuple[int, int]] = {
     "miss": (0, 3000),
 }
 HIGHEST_EFFORT = 10
+MOST_LINES_A_ROW = 5
 PLACE_LENGTH = 120
 _NO_PAIN = frozenset({"0", "nothing", "no pain"})
 
@@ -56,11 +58,11 @@ def read_log(root: Path, paths: StudentPaths) -> Checked[PracticeLog]:
 
 
 def _read(text: str, file: str) -> Checked[PracticeLog]:
-    rows = _rows(text, file)
+    problems: list[Problem] = []
+    rows = _rows(text, file, problems)
     heading = next(rows, None)
     if heading is None:
-        return Checked(PracticeLog(kept=True), ())
-    problems: list[Problem] = []
+        return Checked(PracticeLog(kept=True), tuple(problems))
     columns = _columns(heading, problems)
     if "date" not in columns.values():
         facts = {"found": brief(", ".join(heading.cells)), "known": ", ".join(_KNOWN[1:])}
@@ -92,18 +94,41 @@ class _Row:
         return SourceRef(self.file, self.line, column)
 
 
-def _rows(text: str, file: str) -> Iterator[_Row]:
-    """Each row that is not blank."""
+def _rows(text: str, file: str, problems: list[Problem]) -> Iterator[_Row]:
+    """Each row that is not blank. A quote that is never closed costs its own line, no more."""
     lines = text.split("\n")
     first = next((line for line in lines if line.strip()), "")
     delimiter = max(_DELIMITERS, key=first.count)
-    reader = csv.reader(lines, delimiter=delimiter)
-    start = 1
-    for cells in reader:
-        if any(cell.strip() for cell in cells):
-            starts = _starts(lines[start - 1], delimiter)
-            yield _Row(file, start, tuple(cell.strip() for cell in cells), starts)
-        start = reader.line_num + 1
+    at = 0
+    while at < len(lines):
+        taken = _lines_of_a_row(lines, at)
+        cells = _cells("\n".join(lines[at : at + taken]), delimiter) if taken else None
+        starts = _starts(lines[at], delimiter)
+        if cells is None:
+            where = SourceRef(file, at + 1, lines[at].find('"') + 1 or 1)
+            facts = {"found": brief(lines[at])}
+            problems.append(Problem(Code.QUOTE_NOT_CLOSED, where, facts, Cost.ROW))
+        elif any(cells):
+            yield _Row(file, at + 1, cells, starts)
+        at += taken or 1
+
+
+def _lines_of_a_row(lines: list[str], at: int) -> int | None:
+    """How many lines the row takes that begins at ``at``; None where its quote is not closed."""
+    quotes = 0
+    for taken, line in enumerate(lines[at : at + MOST_LINES_A_ROW], 1):
+        quotes += line.count('"')
+        if quotes % 2 == 0:
+            return taken
+    return None
+
+
+def _cells(row: str, delimiter: str) -> tuple[str, ...] | None:
+    try:
+        cells = next(csv.reader(io.StringIO(row, newline=""), delimiter=delimiter), [])
+    except csv.Error:  # a cell beyond the csv module's own limit
+        return None
+    return tuple(" ".join(cell.split()) for cell in cells)
 
 
 def _starts(line: str, delimiter: str) -> tuple[int, ...]:

@@ -10,7 +10,7 @@ from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import brief, read_map
 from recapgen.model.lesson import Seal
 from recapgen.model.people import Coach
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.problem import Checked, Code, Problem, Severity
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling("number", "want", "matters", "must not lose", "planned", "sealed at")
@@ -33,7 +33,8 @@ def read_seal(root: Path, path: Path, coach: Coach) -> Checked[Seal]:
         return Checked(None, problems)
     found: list[Problem] = []
     seal = _seal(Form(keyed, _KEYS, found), coach)
-    return Checked(None if found else seal, tuple(found))
+    unclear = any(problem.severity is Severity.ERROR for problem in found)
+    return Checked(None if unclear else seal, tuple(found))
 
 
 def _broken(text: str, file: str) -> Problem | None:

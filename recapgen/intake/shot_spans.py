@@ -114,7 +114,11 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
         if reason is None or words.empty:
             form.report(Code.REASON_MISSING, entry.where, key=key, found=brief(entry.key))
             continue
-        for shot in range(span[0], min(span[1], span[0] + MOST_AT_ONCE) + 1):
+        if span[1] - span[0] >= MOST_AT_ONCE:
+            length = {"length": str(span[1] - span[0] + 1), "most": str(MOST_AT_ONCE)}
+            form.report(Code.TEXT_TOO_LONG, entry.where, key=key, **length)
+            continue
+        for shot in range(span[0], span[1] + 1):
             if shot in seen:
                 form.report(Code.SHOT_TWICE, entry.where, key=key, shot=str(shot))
             else:

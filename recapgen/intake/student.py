@@ -11,7 +11,7 @@ from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
 from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import read_units
 from recapgen.intake.text_file import file_of, read_text
-from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
+from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Dimension
@@ -121,7 +121,7 @@ def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Stu
 
 def _clubs(form: Form, coach: Coach) -> Iterator[Club]:
     node = form.node("clubs")
-    if isinstance(node, Words):
+    if isinstance(node, (Words, Listed)):
         for words in form.several("clubs"):
             club = club_in(form, "clubs", words)
             if club is not None:

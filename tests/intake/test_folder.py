@@ -106,6 +106,11 @@ def test_files_without_notes_are_not_passed_over(tmp_path: Path, file: str) -> N
     assert told(tmp_path) == [(Code.FILES_WITHOUT_NOTES, "Marta/2027-04-11")]
 
 
+def test_files_in_a_folder_below_a_lesson_are_asked_about(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-04-11/notes.md", "Marta/2027-04-11/films/a.mov")
+    assert told(tmp_path) == [(Code.FILES_BELOW_LESSON, "Marta/2027-04-11/films")]
+
+
 def test_one_bad_folder_does_not_hide_another(tmp_path: Path) -> None:
     put(tmp_path, "Marta/2027-02-30/notes.md", "Marta/2027-03-01/notes.md", "Marta/x/notes.md")
     assert [lesson.key for lesson in surveyed(tmp_path).students[0].lessons] == ["2027-03-01"]

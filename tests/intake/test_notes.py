@@ -257,6 +257,14 @@ def test_clips_as_listed(lessons: MakeFolder) -> None:
     assert (third.view, third.block) == (View.FACE_ON, Block.AFTER)
 
 
+def test_a_clip_s_name_is_the_same_in_either_spelling_of_its_accents(lessons: MakeFolder) -> None:
+    notes = front("clips:", "  - {file: f\u00fc\u00dfe.mov, view: face on}")
+    lesson, problems = read(lessons({FILE: notes, f"{FOLDER}/fu\u0308\u00dfe.mov": ""}))
+    assert problems == ()
+    assert lesson is not None
+    assert len(lesson.clips) == 1
+
+
 def test_clips_by_their_names(lessons: MakeFolder) -> None:
     lesson, problems = read(
         lessons({f"{FOLDER}/face on before shot 3.mov": "", f"{FOLDER}/IMG_0412.mov": ""})
@@ -352,6 +360,36 @@ def test_a_seal_that_proves_nothing(lessons: MakeFolder, seal: str) -> None:
     assert lesson is not None
     assert lesson.seal is None
     assert any(p.severity is Severity.ERROR for p in problems)
+
+
+def test_a_seal_may_say_more_than_is_known(lessons: MakeFolder) -> None:
+    seal = (
+        '{"number": "carry", "want": "higher", "sealed at": "2027-04-11T10:12:00Z", '
+        '"fingerprint": "9f"}'
+    )
+    lesson, problems = read(lessons({f"{FOLDER}/seal.json": seal}))
+    assert lesson is not None
+    assert lesson.seal is not None
+    assert [p.code for p in problems] == [Code.KEY_UNKNOWN]
+
+
+@pytest.mark.parametrize(
+    ("line", "differs"),
+    [
+        ("matters: 2 m", False),
+        ("", False),
+        ("matters: 3 m", True),
+        ("must not lose: {club path: 1 deg}", True),
+    ],
+)
+def test_notes_against_the_seal(lessons: MakeFolder, line: str, differs: bool) -> None:
+    seal = (
+        '{"number": "carry", "want": "higher", "matters": "2 m", '
+        '"sealed at": "2027-04-11T10:12:00Z"}'
+    )
+    notes = front("number: carry", "want: higher", "shots: {before: 1-6, after: 7-12}", line)
+    _, problems = read(lessons({FILE: notes, f"{FOLDER}/seal.json": seal}))
+    assert [p.code for p in problems] == ([Code.SEAL_DIFFERS] if differs else [])
 
 
 def test_private_words_stay_apart(lessons: MakeFolder) -> None:

@@ -96,3 +96,20 @@ def test_words_about_where_it_hurt_mean_that_it_hurt(tmp_path: Path) -> None:
     assert problems == ()
     assert log is not None
     assert [entry.pain for entry in log.entries] == [True, None]
+
+
+def test_a_quote_that_is_never_closed_swallows_nothing(tmp_path: Path) -> None:
+    rows = "".join(f"2027-04-{day:02},60,\n" for day in range(2, 12))
+    log, problems = read(tmp_path, f'date,balls,where\n2027-04-01,60,"lower back\n{rows}')
+    assert log is not None
+    assert [entry.on.day for entry in log.entries] == list(range(2, 12))
+    assert [(p.code, p.where.line, p.where.column, p.cost) for p in problems] == [
+        (Code.QUOTE_NOT_CLOSED, 2, 15, Cost.ROW)
+    ]
+
+
+def test_a_cell_as_long_as_a_book_costs_its_line(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, f"date,where\n2027-04-01,{'x' * 200_000}\n2027-04-02,\n")
+    assert log is not None
+    assert [entry.on.day for entry in log.entries] == [2]
+    assert [p.cost for p in problems] == [Cost.ROW]
