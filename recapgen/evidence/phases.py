@@ -57,12 +57,15 @@ def phase(
     *,
     put_back: bool = False,
 ) -> Phase:
-    """All readings of ``quantity`` in ``blocks``; ``put_back`` adds those the coach left out."""
+    """All readings of ``quantity`` in ``blocks``.
+
+    ``put_back`` adds the shots that the coach left out, except impossible ones.
+    """
     rows = [
         (place, s)
         for place, s in enumerate(shots)
         if s.block in blocks
-        and (s.fate in (Fate.USED, Fate.NOT_READ) or (put_back and s.left_out_by_coach))
+        and (_counts(s) or (put_back and s.left_out_by_coach and s.shot.impossible is None))
         and isfinite(s.shot.readings.get(quantity, np.nan))
     ]
     values = np.array([s.shot.readings[quantity] for _, s in rows], dtype=np.float64)
@@ -75,6 +78,11 @@ def phase(
         closing=np.array([s.block is Block.CLOSING for _, s in rows], dtype=np.bool_),
         tags=tags,
     )
+
+
+def _counts(shot: SortedShot) -> bool:
+    """A shot without the declared number may still have another."""
+    return shot.fate in (Fate.USED, Fate.NOT_READ)
 
 
 def sample(readings: Phase) -> Sample:

@@ -212,6 +212,20 @@ def test_an_impossible_row_is_not_put_back() -> None:
     assert told.verdict_put_back is None
 
 
+@pytest.mark.parametrize(("club", "impossible"), [("driver", None), (None, "carry-range")])
+def test_another_club_or_an_impossible_row_is_not_put_back(
+    club: str | None, impossible: str | None
+) -> None:
+    bad = [0.1, 0.2, 0.3, 0.1, 0.2, 0.1]
+    shots = list(lesson(BEFORE_10, [*AFTER_10, *bad]))
+    for i in range(20, 26):
+        shot = replace(shots[i].shot, club=club, impossible=impossible)
+        shots[i] = replace(
+            shots[i], shot=shot, fate=Fate.LEFT_OUT, reason="wrong bag", left_out_by_coach=True
+        )
+    assert compared(shots).verdict_put_back is None
+
+
 # windows
 
 
