@@ -1,7 +1,6 @@
 """``case:`` a lesson that may be told without a name, and ``see also:`` past ones."""
 
 import re
-from collections.abc import Iterator
 
 from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, spelling
 from recapgen.intake.yaml_map import Words, brief
@@ -28,17 +27,11 @@ def read_case(form: Form) -> CaseNote | None:
 
 
 def read_see_also(form: Form) -> tuple[SeeAlso, ...]:
-    found = tuple(_see_also(form))
-    if not found and form.has("see also"):
+    written = list(form.several("see also"))
+    if not written and form.has("see also"):
         form.report(Code.SEE_ALSO_EMPTY, form.place("see also"))
-    return found
-
-
-def _see_also(form: Form) -> Iterator[SeeAlso]:
-    for words in form.several("see also"):
-        handle = _handle(form, words)
-        if handle is not None:
-            yield SeeAlso(handle, words.where)
+    handles = [(_handle(form, words), words.where) for words in written]
+    return tuple(SeeAlso(handle, where) for handle, where in handles if handle is not None)
 
 
 def _handle(form: Form, words: Words) -> str | None:
