@@ -4,12 +4,11 @@ Both are loaded only when something has to be drawn: a run that changes nothing 
 """
 
 from collections.abc import Iterable
-from dataclasses import asdict
 from functools import cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Literal
 
-from recapgen.render.picture import RADIUS_PX, TEXT_PX, Dot, Label, Look, Picture, Scale, Stroke
+from recapgen.render.picture import RADIUS_PX, TEXT_PX, Band, Label, Look, Picture, Scale, Stroke
 from recapgen.render.tidy import HATCH_FILL, tidy
 
 if TYPE_CHECKING:
@@ -50,13 +49,13 @@ def draw(picture: Picture, uid: str, title: str, description: str) -> str:
         .configure_view(stroke=None)
         .configure(font="inherit")
     )
-    return tidy(vl_convert.vegalite_to_svg(chart.to_dict()), uid, title, description)
+    return tidy(vl_convert.vegalite_to_svg(chart.to_dict(validate=False)), uid, title, description)
 
 
 def _layers(picture: Picture) -> Iterable["alt.Chart"]:
     if picture.bands:
         yield (
-            _chart(picture, [asdict(band) for band in picture.bands], ends=True).mark_rect(
+            _chart(picture, [_ends(band) for band in picture.bands], ends=True).mark_rect(
                 fill=HATCH_FILL
             )
         )
@@ -66,54 +65,71 @@ def _layers(picture: Picture) -> Iterable["alt.Chart"]:
 
 
 def _strokes(picture: Picture) -> Iterable["alt.Chart"]:
-    def style(stroke: Stroke) -> tuple[str, float, bool]:
-        return stroke.ink.value, stroke.width, stroke.dashed
+    import altair as alt  # noqa: PLC0415
 
-    for (ink, width, dashed), alike in groupby(sorted(picture.strokes, key=style), key=style):
-        places = [{"x1": s.x1, "y1": s.y1, "x2": s.x2, "y2": s.y2} for s in alike]
-        chart = _chart(picture, places, ends=True)
-        look: dict[str, Any] = {"stroke": ink, "strokeWidth": width, "strokeCap": "round"}
-        if dashed:
-            look["strokeDash"] = [2, 3]
-        yield chart.mark_rule(**look)
+    def dashed(stroke: Stroke) -> bool:
+        return stroke.dashed
+
+    for dotted, alike in groupby(sorted(picture.strokes, key=dashed), key=dashed):
+        places = [{**_ends(s), "ink": s.ink.value, "width": s.width} for s in alike]
+        dash: dict[str, Any] = {"strokeDash": [2, 3]} if dotted else {}
+        yield (
+            _chart(picture, places, ends=True)
+            .mark_rule(strokeCap="round", **dash)
+            .encode(
+                stroke=alt.Stroke("ink:N", scale=None),
+                strokeWidth=alt.StrokeWidth("width:Q", scale=None),
+            )
+        )
 
 
 def _dots(picture: Picture) -> Iterable["alt.Chart"]:
-    def look(dot: Dot) -> Look:
-        return dot.look
+    import altair as alt  # noqa: PLC0415
 
-    for same, alike in groupby(sorted(picture.dots, key=look), key=look):
-        places = [{"x": dot.x, "y": dot.y} for dot in alike]
-        chart = _chart(picture, places, ends=False)
-        yield chart.mark_point(
-            shape="circle",
-            size=_area(RADIUS_PX),
-            fill=_FILLS[same],
-            stroke=_EDGES[same],
-            strokeWidth=1.6,
-            opacity=1,
+    if not picture.dots:
+        return
+    places = [
+        {"x": dot.x, "y": dot.y, "fill": _FILLS[dot.look], "edge": _EDGES[dot.look]}
+        for dot in picture.dots
+    ]
+    yield (
+        _chart(picture, places, ends=False)
+        .mark_point(shape="circle", size=_area(RADIUS_PX), strokeWidth=1.6, opacity=1)
+        .encode(
+            fill=alt.Fill("fill:N", scale=None),
+            stroke=alt.Stroke("edge:N", scale=None),
         )
-        if same in _CROSSES:
-            yield chart.mark_point(
-                shape=_CROSS,
-                size=(2 * _CROSS_PX) ** 2,
-                filled=False,
-                stroke=_CROSSES[same],
-                strokeWidth=1.6,
-                opacity=1,
-            )
+    )
+    crosses = [
+        {"x": dot.x, "y": dot.y, "edge": _CROSSES[dot.look]}
+        for dot in picture.dots
+        if dot.look in _CROSSES
+    ]
+    if crosses:
+        yield (
+            _chart(picture, crosses, ends=False)
+            .mark_point(shape=_CROSS, size=_area(_CROSS_PX), strokeWidth=1.6, opacity=1)
+            .encode(stroke=alt.Stroke("edge:N", scale=None))
+        )
 
 
 def _labels(picture: Picture) -> Iterable["alt.Chart"]:
-    def style(label: Label) -> tuple[Literal["left", "center", "right"], str]:
-        return label.anchor.value, label.ink.value
+    import altair as alt  # noqa: PLC0415
 
-    for (anchor, ink), alike in groupby(sorted(picture.labels, key=style), key=style):
-        places = [{"x": label.x, "y": label.y, "text": label.text} for label in alike]
-        chart = _chart(picture, places, ends=False).encode(text="text:N")
-        yield chart.mark_text(
-            align=anchor, baseline="middle", fontSize=TEXT_PX, fill=ink, opacity=1
+    def anchor(label: Label) -> Literal["left", "center", "right"]:
+        return label.anchor.value
+
+    for align, alike in groupby(sorted(picture.labels, key=anchor), key=anchor):
+        places = [{"x": m.x, "y": m.y, "text": m.text, "ink": m.ink.value} for m in alike]
+        yield (
+            _chart(picture, places, ends=False)
+            .mark_text(align=align, baseline="middle", fontSize=TEXT_PX, opacity=1)
+            .encode(text="text:N", fill=alt.Fill("ink:N", scale=None))
         )
+
+
+def _ends(mark: Stroke | Band) -> dict[str, float]:
+    return {"x1": mark.x1, "y1": mark.y1, "x2": mark.x2, "y2": mark.y2}
 
 
 def _chart(picture: Picture, places: list[dict[str, Any]], *, ends: bool) -> "alt.Chart":
