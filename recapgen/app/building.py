@@ -1,7 +1,7 @@
 """``build`` and ``check``: everybody's stages, one after another."""
 
 import os
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -10,7 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import monotonic, time
 
-from recapgen.app.consent_first import Standing, part_of, take_back, where_all_stand
+from recapgen.app.consent_first import Standing, in_force, part_of, take_back, where_all_stand
 from recapgen.app.publishing import Press
 from recapgen.app.telling import House, ToldStudent, tell_student
 from recapgen.book.shelf import Shelf, fill_shelf, link_cases
@@ -21,7 +21,7 @@ from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Problem
 from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
 from recapgen.privacy.leaks import Named
-from recapgen.publish.ledger import Line, made, read_ledger, recipe, see, write_ledger
+from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
@@ -117,6 +117,7 @@ class _Run:
             made_with, inputs, self.house.today, self.output.root
         ):
             return self._outcome(standings, before.problems, written=0)
+        lines = self._widest_consent(standings, lines)
         with self.console.working():
             problems, lines, written = self._publish(standings, (*met, *strange), lines)
         lines[_WHOLE] = Line(
@@ -130,6 +131,20 @@ class _Run:
         write_ledger(self.output.ledger, lines)
         self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
         return self._outcome(standings, problems, written)
+
+    def _widest_consent(
+        self, standings: Sequence[Standing], lines: Mapping[str, Line]
+    ) -> dict[str, Line]:
+        """The lines, kept before any swap with all that may be up when this run is killed."""
+        widest = dict(lines)
+        for standing in standings:
+            part = part_of(standing.paths.key)
+            granted = in_force(standing.granted)
+            if part in widest and not granted <= frozenset(widest[part].granted):
+                widest[part] = in_doubt(widest[part], granted)
+        if widest != lines:
+            write_ledger(self.output.ledger, widest)
+        return widest
 
     def _publish(
         self, standings: Sequence[Standing], met: Sequence[Problem], lines: dict[str, Line]

@@ -139,7 +139,8 @@ class Press:
         coach = self.house.coach
         say = words(coach.language)
         recaps = tuple(told.recap for told in students)
-        book = book_site(bind_book(recaps, problems, self.house.today), coach, say)
+        up = frozenset(_files_in(self.output.site))
+        book = book_site(bind_book(recaps, problems, self.house.today, up), coach, say)
         new = stage(self.output.staging)
         build_site(book, new, template_folder())
         for told in students:
@@ -150,8 +151,8 @@ class Press:
                 path = new / record_path(told.recap.student.key, recap.key)
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_text(record_text(record), encoding="utf-8")
-        up = frozenset(f"../site/{path}" for path in _files_in(self.output.site))
-        found = check_site(new, book.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=up)
+        beside = frozenset(f"../site/{path}" for path in up)
+        found = check_site(new, book.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
         if _speaks_against(found):
             drop(new)
         else:

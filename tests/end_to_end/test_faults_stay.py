@@ -1,0 +1,136 @@
+"""A fault stays where it is, and consent goes before everything."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.end_to_end.small_lessons import Ran, add_student, sites, tree
+
+Build = Callable[..., Ran]
+
+
+def _edit(path: Path, old: str, new: str) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_a_bad_lesson_holds_back_that_student_alone(lessons: Path, build: Build, out: Path) -> None:
+    assert build().code == 0
+    before = {name: tree(site) for name, site in sites(out).items()}
+    _edit(lessons / "brida-folder/2027-04-11/notes.md", "want: 2 left to 2 right", "want: [")
+    _edit(lessons / "corvin-folder/2027-04-11/notes.md", "Keep the wall", "Lose the wall")
+    ran = build()
+    assert ran.code == 1
+    assert "brida-folder/2027-04-11/notes.md:6" in ran.err
+    after = {name: tree(site) for name, site in sites(out).items()}
+    assert after["Brida"] == before["Brida"]
+    assert any(b"Lose the wall" in page for page in after["Corvin"].values())
+    again = build()
+    assert again.code == 1
+    assert "brida-folder/2027-04-11/notes.md:6" in again.err
+
+
+def test_a_bad_row_costs_that_row(lessons: Path, build: Build, out: Path) -> None:
+    _edit(lessons / "brida-folder/2027-04-11/shots.csv", "3,before,7.1", "3,before,99.9")
+    ran = build()
+    assert ran.code == 0
+    page = next(sites(out)["Brida"].glob("2027-04-11-*.html")).read_text(encoding="utf-8")
+    assert "99.9" in page
+
+
+def test_a_bad_clip_costs_that_clip(lessons: Path, build: Build, out: Path) -> None:
+    clip = lessons / "brida-folder/2027-04-11/face on before shot 3.mov"
+    clip.write_bytes(b"")
+    ran = build()
+    assert ran.code == 1
+    assert clip.name in ran.err
+    assert "Brida" in sites(out)
+
+
+def test_withdrawn_consent_takes_the_site_down_even_from_a_broken_lesson(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    assert build().code == 0
+    assert set(sites(out)) == {"Brida", "Corvin"}
+    student = lessons / "brida-folder/student.yml"
+    _edit(student, "page: yes,", "page: yes, withdrawn: 2027-05-01,")
+    _edit(lessons / "brida-folder/2027-04-11/notes.md", "number: club path", "number: [")
+    build()
+    assert set(sites(out)) == {"Corvin"}
+
+
+def test_consent_that_ends_takes_the_site_down_with_nothing_changed(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    _edit(lessons / "brida-folder/student.yml", "page: yes,", "page: yes, until: 2027-06-01,")
+    assert build("--today", "2027-06-01").code == 0
+    assert set(sites(out)) == {"Brida", "Corvin"}
+    build("--today", "2027-06-02")
+    assert set(sites(out)) == {"Corvin"}
+
+
+def test_a_student_who_is_gone_from_the_folder_is_gone_from_the_site(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    assert build().code == 0
+    (lessons / "brida-folder").rename(lessons / "_brida")
+    assert build().code == 0
+    assert set(sites(out)) == {"Corvin"}
+
+
+def test_without_student_yml_only_the_book_knows(lessons: Path, build: Build, out: Path) -> None:
+    (lessons / "brida-folder/student.yml").unlink()
+    ran = build()
+    assert ran.code == 0
+    assert "agreed" in ran.err
+    assert set(sites(out)) == {"Corvin"}
+    book = b"".join(tree(out / "coach_book").values())
+    assert b"brida-folder" in book
+
+
+def test_another_students_name_is_never_published(lessons: Path, build: Build, out: Path) -> None:
+    _edit(
+        lessons / "corvin-folder/2027-04-11/notes.md",
+        "Keep the wall behind you.",
+        "You move as Brida does.",
+    )
+    ran = build()
+    assert ran.code == 1
+    assert "Brida" in ran.err
+    assert set(sites(out)) == {"Brida"}
+
+
+def test_a_case_needs_consent_and_leaves_with_it(lessons: Path, build: Build, out: Path) -> None:
+    lesson = add_student(lessons, "Dorn", cases="yes")
+    _edit(lessons / "coach.yml", "Quill\n", "Quill\npublished at: https://example.org/golf\n")
+    case = "case: {name: the-wall, title: The driver that started right}\nintent:"
+    _edit(lesson / "notes.md", "intent:", case)
+    _edit(lessons / "brida-folder/2027-04-11/notes.md", "intent:", "see also: [the-wall]\nintent:")
+    assert build().code == 0
+    (page,) = [p for p in (out / "site/cases").glob("*.html") if p.name != "index.html"]
+    told = page.read_text(encoding="utf-8")
+    assert "The driver that started right" in told
+    assert "Dorn" not in told
+    assert "2027-04-11" not in told
+    link = f"https://example.org/golf/cases/{page.name}"
+    assert any(link.encode() in text for text in tree(sites(out)["Brida"]).values())
+    _edit(lesson.parent / "student.yml", "cases: yes", "cases: no")
+    ran = build()
+    assert ran.code == 1
+    assert not (out / "site/cases").exists()
+    assert not any(link.encode() in text for text in tree(sites(out)["Brida"]).values())
+
+
+@pytest.mark.parametrize("wanted", [False, True])
+def test_nothing_changed_means_nothing_written(build: Build, out: Path, *, wanted: bool) -> None:
+    build()
+    stamps = {p: p.stat().st_mtime_ns for p in out.rglob("*") if p.is_file()}
+    if wanted:
+        next((out / "site").glob("*/measured.html")).unlink()
+    ran = build()
+    assert ran.code == 0
+    now = {p: p.stat().st_mtime_ns for p in out.rglob("*") if p.is_file()}
+    assert set(now) == set(stamps)
+    assert (now == stamps) is not wanted
