@@ -84,7 +84,8 @@ def read_coach(root: Path) -> Checked[Coach]:
     Without a coach.yml: everything at its default, and a warning with the lines to write.
     None where anything in the file is wrong, since every student's page would be.
     """
-    path, problems = named_file(root, root, "coach")
+    path, twice = named_file(root, root, "coach")
+    problems = _all_stop(twice)
     if path is None:
         missing = Problem(Code.COACH_FILE_MISSING, SourceRef("coach.yml"))
         return Checked(Coach(name="", units_unsaid=_ASKED), (missing, *problems))

@@ -4,7 +4,7 @@ import pytest
 
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach, ColumnRule
-from recapgen.model.problem import Code, Severity
+from recapgen.model.problem import Code, Cost, Severity
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
@@ -115,6 +115,19 @@ def test_the_ending_may_be_yaml_and_in_any_case(tmp_path: Path) -> None:
 )
 def test_what_is_wrong_stops_the_run(tmp_path: Path, line: str, code: Code, column: int) -> None:
     assert faults(tmp_path, f"coach: Ines\n{line}\n") == [(code, 2, column)]
+
+
+def test_two_coach_files_stop_the_run(tmp_path: Path) -> None:
+    (tmp_path / "coach.yaml").write_text("coach: Ines\n")
+    assert faults(tmp_path, "coach: Ines\n") == [(Code.FILE_TWICE, None, None)]
+
+
+@pytest.mark.parametrize("text", ["coach: a: b\n", "coach: \x07\n", "coach: [a\n", "\tcoach: a\n"])
+def test_a_coach_file_that_cannot_be_read_stops_the_run(tmp_path: Path, text: str) -> None:
+    (tmp_path / "coach.yml").write_text(text)
+    coach, (problem,) = read_coach(tmp_path)
+    assert coach is None
+    assert problem.cost is Cost.RUN
 
 
 def test_an_unknown_key_is_only_odd(tmp_path: Path) -> None:
