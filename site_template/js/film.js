@@ -3,6 +3,8 @@
 
 (() => {
   const SLOW = 0.25;
+  const PATIENCE_MS = 250;
+  const TRIES = 5;
 
   for (const figure of document.querySelectorAll("[data-film]")) takeInHand(figure);
 
@@ -25,11 +27,15 @@
     let wanted = null; // the frame to seek to as soon as the last seek is done
     let loading = null; // a promise, once somebody has asked
     let begun = false; // has it ever played or been moved?
+    let painted = null; // the frame that the browser says is on the screen
+    let overdue = 0; // a timer for a frame that is not painted
+    let tries = 0; // how often it may still be asked for
 
     video.controls = false;
     hand.hidden = false;
     hand.style.setProperty("--strike", strike / last);
     show();
+    watchPaint();
 
     key("play").addEventListener("click", () => (video.paused ? play() : rest()));
     key("back").addEventListener("click", () => moveTo(at - 1));
@@ -39,7 +45,7 @@
     figure.addEventListener("keydown", onKey);
     track.addEventListener("pointerdown", onGrab);
     video.addEventListener("click", () => (video.paused ? play() : rest()));
-    video.addEventListener("seeked", seekNext);
+    video.addEventListener("seeked", onSeeked);
     video.addEventListener("play", onPlay);
     video.addEventListener("pause", onPause);
 
@@ -77,6 +83,7 @@
       video.pause();
       at = Math.min(last, Math.max(0, frame));
       wanted = at;
+      tries = TRIES;
       delete say.shown;
       show();
       if (await load()) seekNext();
@@ -84,13 +91,39 @@
 
     // To the middle of a frame: its very start may still show the one before.
     function seekNext() {
-      if (video.seeking || video.readyState < HTMLMediaElement.HAVE_METADATA) return;
-      if (wanted === null) {
-        say.shown = at;
+      if (wanted === null || video.seeking || video.readyState < HTMLMediaElement.HAVE_METADATA) {
         return;
       }
       video.currentTime = (wanted + 0.5) / fps;
       wanted = null;
+    }
+
+    function watchPaint() {
+      video.requestVideoFrameCallback?.((_, frame) => {
+        painted = Math.round(frame.mediaTime * fps);
+        if (video.paused && wanted === null && painted === at) say.shown = at;
+        watchPaint();
+      });
+    }
+
+    // A browser under load now and then finishes a seek without painting it: ask again,
+    // for another instant of the same frame.
+    function onSeeked() {
+      clearTimeout(overdue);
+      if (wanted !== null) {
+        seekNext();
+      } else if (!video.requestVideoFrameCallback || painted === at) {
+        say.shown = at;
+      } else if (tries > 0) {
+        tries -= 1;
+        overdue = setTimeout(seekAgain, PATIENCE_MS);
+      }
+    }
+
+    function seekAgain() {
+      if (video.paused && !video.seeking && wanted === null && painted !== at) {
+        video.currentTime = (at + 0.3 + 0.05 * tries) / fps;
+      }
     }
 
     async function play() {
@@ -98,6 +131,7 @@
       begun = true;
       if (!(await load())) return;
       if (fromStart) {
+        at = 0;
         wanted = null;
         video.currentTime = 0;
       }
