@@ -39,6 +39,7 @@ from recapgen.words.catalogue import words
 _BESIDE = (("fonts", "*.woff2"),)
 _BESIDE_CARD = (("css", "*.css"), ("js", "*.js"))
 _BESIDE_BOOK = (("css", "film.css"), ("js", "film.js"), ("book", "*.*"))
+_SHOWN_AT_ONCE = 60
 _BLANKS = re.compile(r"\s*\n\s*")
 _BODY = "<!-- the body of the page -->"
 _THEME_FILES = Path(get_theme_dir("material"))
@@ -111,6 +112,7 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
 def _config(site: Site, into: Path, template: Path, docs: Path) -> MkDocsConfig:
     book = site.kind is SiteKind.BOOK
     folder = template / ("theme_book" if book else "theme")
+    many = len(site.pages) > _SHOWN_AT_ONCE  # the contents then list only the section one is in
     known = (_LANGUAGES / f"{site.language}.html").is_file()
     config = MkDocsConfig()
     config.load_dict(
@@ -129,7 +131,7 @@ def _config(site: Site, into: Path, template: Path, docs: Path) -> MkDocsConfig:
                 "language": site.language if known else "en",
                 "font": False,
                 "favicon": "assets/mark.svg",
-                "features": ["navigation.prune", "navigation.indexes"],
+                "features": ["navigation.prune" if many else "navigation.expand"],
             },
         }
     )

@@ -12,12 +12,14 @@ import os
 import shutil
 import sys
 import tempfile
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
 
 from recapgen.tools.atomic import sync_folder, write_text
 
 _FRONT = "index.html"
+_FLUSHED_AT_ONCE = 16
 _EXCHANGE = 2  # RENAME_EXCHANGE of renameat2(2)
 _HERE = -100  # AT_FDCWD
 _CANNOT = frozenset({errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EPERM})
@@ -123,10 +125,12 @@ def _rename_twice(new: Path, goal: Path, old: Path) -> None:
 
 
 def _flush(folder: Path) -> None:
-    """Force every file of ``folder`` to disk, so that no power cut leaves pages of zeros."""
-    for place, _, files in os.walk(folder):
-        for name in files:
-            _flush_file(Path(place) / name)
+    """Force every file of ``folder`` to disk, so that no power cut leaves pages of zeros.
+
+    Many at once: a disk writes twenty files together in a fraction of the time of one by one.
+    """
+    with ThreadPoolExecutor(_FLUSHED_AT_ONCE) as pool:
+        list(pool.map(_flush_file, [file for file in folder.rglob("*") if file.is_file()]))
 
 
 def _flush_file(file: Path) -> None:
