@@ -60,7 +60,8 @@ def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator
     items = node.items if isinstance(node, Listed) else () if node is None else (node,)
     for item in items:
         if isinstance(item, Words):
-            path = _file(form, item, by_name, meant)
+            words = form.one("clips", item)
+            path = _file(form, words, by_name, meant) if words else None
             if path is not None:
                 named = read_clip_name(path.stem)
                 yield ClipFile(path, item.where, named.view, named.block, named.shot, None,

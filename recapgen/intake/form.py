@@ -110,31 +110,32 @@ class Form:
             return None
         return entry.value
 
-    def words(self, key: str) -> Words | None:
-        """The single value of ``key``."""
+    def words(self, key: str, most: int = LINE_LENGTH) -> Words | None:
+        """The single value of ``key``, at most ``most`` characters."""
         node = self.node(key)
-        return None if node is None else self.one(key, node)
+        return None if node is None else self.one(key, node, most)
 
-    def one(self, key: str, node: Node) -> Words | None:
-        if isinstance(node, Words):
-            return node
-        self.report(Code.ONE_VALUE_EXPECTED, node.where, key=key)
-        return None
+    def one(self, key: str, node: Node, most: int = LINE_LENGTH) -> Words | None:
+        if not isinstance(node, Words):
+            self.report(Code.ONE_VALUE_EXPECTED, node.where, key=brief(key))
+            return None
+        length = len(" ".join(node.text.split()))
+        if length > most:
+            facts = {"key": brief(key), "length": str(length), "most": str(most)}
+            self.report(Code.TEXT_TOO_LONG, node.where, **facts)
+            return None
+        return node
 
     def text(self, key: str, most: int = LINE_LENGTH) -> str | None:
         """Words on one line, at most ``most`` characters."""
-        words = self.words(key)
-        return None if words is None else self.line(key, words, most)
+        words = self.words(key, most)
+        return None if words is None else self.line(key, words)
 
-    def line(self, key: str, words: Words, most: int = LINE_LENGTH) -> str | None:
+    def line(self, key: str, words: Words) -> str | None:
+        """Words as one line; what a " #" cut off is a problem."""
         if words.cut is not None:
-            self.report(Code.CUT_AT_HASH, words.cut, key=key)
-        text = " ".join(words.text.split())
-        if len(text) > most:
-            facts = {"key": key, "length": str(len(text)), "most": str(most)}
-            self.report(Code.TEXT_TOO_LONG, words.where, **facts)
-            return None
-        return text or None
+            self.report(Code.CUT_AT_HASH, words.cut, key=brief(key))
+        return " ".join(words.text.split()) or None
 
     def required(self, key: str, most: int = LINE_LENGTH) -> str | None:
         """As ``text``; an absent key is a problem."""
@@ -228,15 +229,14 @@ class Form:
     def several(self, key: str) -> Iterator[Words]:
         """The single values of a list; one value alone, or with commas, is a short list."""
         node = self.node(key)
-        if isinstance(node, Words):
-            yield from _by_commas(node)
-        elif isinstance(node, Listed):
+        if isinstance(node, Listed):
             for item in node.items:
                 words = self.one(key, item)
                 if words is not None and not words.empty:
                     yield words
         elif node is not None:
-            self.report(Code.ONE_VALUE_EXPECTED, node.where, key=key)
+            words = self.one(key, node)
+            yield from _by_commas(words) if words is not None else ()
 
     def form(self, key: str, known: Spelling, costs: Cost | None = None) -> "Form | None":
         """The mapping under ``key``."""
@@ -262,7 +262,10 @@ class Form:
             return
         seen: dict[str, Entry] = {}
         for entry in node.entries:
-            if entry.key in seen:
+            if len(entry.key) > NAME_LENGTH:
+                facts = {"length": str(len(entry.key)), "most": str(NAME_LENGTH)}
+                self.report(Code.TEXT_TOO_LONG, entry.where, key=brief(entry.key), **facts)
+            elif entry.key in seen:
                 first = str(seen[entry.key].where.line)
                 self.report(Code.KEY_TWICE, entry.where, key=brief(entry.key), first=first)
             else:

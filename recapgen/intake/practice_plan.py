@@ -46,7 +46,8 @@ def _steps(form: Form) -> Iterator[DrillStep]:
         return
     for item in node.items:
         if isinstance(item, Words):
-            what = form.line("steps", item)
+            words = form.one("steps", item)
+            what = form.line("steps", words) if words else None
             if what is not None:
                 yield DrillStep(what, None, None)
             continue

@@ -195,8 +195,11 @@ def _address(form: Form) -> str | None:
 def _columns(form: Form) -> Iterator[ColumnRule]:
     for entry in form.pairs("columns", "Ball Spd: {is: ball speed, unit: mph}"):
         if isinstance(entry.value, Words):
-            meaning = plain_key(entry.value.text)
-            quantity, role = _meaning(form, entry.key, entry.value)
+            words = form.one(entry.key, entry.value)
+            if words is None:
+                continue
+            meaning = plain_key(words.text)
+            quantity, role = _meaning(form, entry.key, words)
             if quantity or role or meaning in _IGNORE:
                 yield ColumnRule(entry.key, quantity, role, None, None, entry.where)
             continue

@@ -107,8 +107,8 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
     seen: set[int] = set()
     for entry in form.pairs(key, "14: phone rang"):
         span = _span(form, Words(entry.key, entry.where, quoted=True))
-        words = form.one(entry.key, entry.value)
-        reason = form.line(entry.key, words, REASON_LENGTH) if words else None
+        words = form.one(entry.key, entry.value, REASON_LENGTH)
+        reason = form.line(entry.key, words) if words else None
         if span is None or words is None:
             continue
         if reason is None or words.empty:

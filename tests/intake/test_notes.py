@@ -328,6 +328,14 @@ def test_faults_and_their_places(
     assert faults(*lines) == expected
 
 
+@pytest.mark.parametrize("key", ["intent", "number", "club", "kind", "want", "matters", "clips"])
+def test_a_value_as_long_as_a_book_is_not_read_through(faults: Faults, key: str) -> None:
+    lines = ["number: carry", "want: higher", "shots: {before: 1-6, after: 7-12}"]
+    kept = [line for line in lines if not line.startswith(key)]
+    found = faults(*kept, f"{key}: {'carry ' * 10_000}")
+    assert (Code.TEXT_TOO_LONG, len(kept) + 2, len(key) + 3) in found
+
+
 def test_all_faults_at_once(faults: Faults) -> None:
     found = faults("intnet: Hum", "club: spoon", "kind: [waltz]", "shots: {before: 6-1}")
     assert sorted(((code, line) for code, line, _ in found), key=lambda one: one[1] or 0) == [
