@@ -257,10 +257,14 @@ def _range(interval: Interval, amount: Amount, words: Words) -> str:
 def _tenths(share: Interval, words: Words) -> str:
     low = max(0, round(10 * share.low))
     high = min(_ALL_OF_IT, round(10 * share.high))
+    if low < 1 and high >= _ALL_OF_IT:
+        return words.say("evidence.kept.tenths-any")
+    if low < 1:
+        return words.count("evidence.kept.tenths-up-to", high)
     if high >= _ALL_OF_IT:
-        return words.say("evidence.kept.tenths-at-least", low=min(low, _ALL_OF_IT))
+        return words.count("evidence.kept.tenths-at-least", min(low, _ALL_OF_IT))
     if low == high:
-        return words.say("evidence.kept.tenths-one", low=low)
+        return words.count("evidence.kept.tenths-one", low)
     return words.say("evidence.kept.tenths", low=low, high=high)
 
 

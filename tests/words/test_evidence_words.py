@@ -243,7 +243,27 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
             (
                 "2.1 m gained on 11 April 2027, nothing of it left at the start of this lesson.",
                 "It has mostly faded.",
-                "That is about 0 to 3 tenths.",
+                "That is 3 tenths at most.",
+            ),
+        ),
+        (
+            Kept.SOME,
+            Interval(0.04, 1.2),
+            1.1,
+            (
+                "2.1 m gained on 11 April 2027, 1.1 m still there at the start of this lesson.",
+                "Some of it is still there.",
+                "That may be a little or all of it; these balls don't say.",
+            ),
+        ),
+        (
+            Kept.SOME,
+            Interval(0.2, 0.72),
+            0.9,
+            (
+                "2.1 m gained on 11 April 2027, 0.9 m still there at the start of this lesson.",
+                "Some of it is still there.",
+                "That is about 2 to 7 tenths.",
             ),
         ),
         (
