@@ -29,7 +29,7 @@ _POINT_DECIMALS = re.compile(
 )
 _GROUP = re.compile(r"[+-]?[1-9]\d{0,2}([.,])\d{3}")
 _FEET_INCHES = re.compile(
-    r"""([+-]?\d+)\s*(?:'|′|ft)\s*(\d+(?:\.\d+)?)\s*(?:"|″|''|in)?""", re.IGNORECASE
+    r"""([+-]?\d+)\s*(?:'|′|ft)\s*(\d{1,2}(?:\.\d+)?)\s*(?:"|″|''|in)?""", re.IGNORECASE
 )
 
 

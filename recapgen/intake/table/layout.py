@@ -7,7 +7,7 @@ from enum import Enum, auto
 
 from recapgen.golf.catalogue import key_of
 from recapgen.golf.clubs import club_named
-from recapgen.golf.units import Unit, unit_named
+from recapgen.golf.units import Unit, read_number, unit_named
 from recapgen.intake.table.cells import is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, with_units_row
 from recapgen.intake.table.text import Grid
@@ -92,9 +92,13 @@ def lay_out(grid: Grid, headings: Headings) -> Layout:
         return layout
     first, last, section = found
     titles = _Titles()
-    for cells in grid.rows[:first]:
-        _read_title_line(cells, titles, layout)
+    for row, cells in enumerate(grid.rows[:first]):
+        if sum(read_number(cell) is not None for cell in cells) > 1:
+            layout.remarks.append(row)
+        else:
+            _read_title_line(cells, titles, layout)
     layout.sections.append(section)
+    _note_titles(last + 1, section, titles)
     _sort_rows(grid, last + 1, headings, layout, titles)
     layout.sections = [s for s in layout.sections if s.rows] or layout.sections[:1]
     return layout
@@ -123,6 +127,8 @@ def _find_headings(
     best: tuple[int, int, Section] | None = None
     most = 0
     for at, cells in enumerate(rows[:TITLE_LINES]):
+        if best is not None and at > best[1] and _Judge(best[2], headings).kind(cells) is Kind.SHOT:
+            break
         above = rows[at - 1] if at else []
         for first, texts in ((at, cells), (at - 1, _under(above, cells, headings))):
             if first < 0 or not any(texts):
@@ -266,7 +272,7 @@ class _Judge:
             (Kind.SHOT, self._has_reading(cells)),
             (Kind.OTHER_HEADINGS, len(said) > 1 and self._quantities(cells) > 1),
             (Kind.SHOT, self._has_place(cells)),
-            (Kind.TITLE, len(said) <= 2 and len(said) < len(self.section.headings)),  # noqa: PLR2004 - a pair
+            (Kind.TITLE, len(said) <= 2),  # noqa: PLR2004 - a word and its value
         )
         return next((kind for kind, holds in tests if holds), Kind.REMARK)
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field
 DELIMITERS = ("\t", ";", "|", ",")
 MOST_QUOTED_LINES = 40  # a quoted cell over more lines is a quote that was never closed
 LOOKED_AT_LINES = 60
+NOUGHTS_BESIDE = 0.5  # share of noughts beside the letters of UTF-16, and among them
+NOUGHTS_WITHIN = 0.1
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF32_LE, "utf-32-le"),  # before UTF-16, whose mark it begins with
@@ -85,8 +87,13 @@ def _without_mark(data: bytes) -> tuple[str, ...]:
     start = data[:2000]
     if len(data) % 2 or b"\0" not in start:
         return ()
-    even, odd = start[0::2].count(0), start[1::2].count(0)
-    return ("utf-16-le",) if odd > even else ("utf-16-be",)
+    half = len(start) // 2
+    even, odd = start[0::2].count(0) / half, start[1::2].count(0) / half
+    if odd > NOUGHTS_BESIDE and even < NOUGHTS_WITHIN:
+        return ("utf-16-le",)
+    if even > NOUGHTS_BESIDE and odd < NOUGHTS_WITHIN:
+        return ("utf-16-be",)
+    return ()
 
 
 def delimiter_of(text: str, recognised: Callable[[list[str]], int]) -> str:
