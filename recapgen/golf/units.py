@@ -27,7 +27,7 @@ class Unit:
 
 
 _SPELLINGS: Mapping[str, tuple[str, Dimension, float]] = {
-    "mph mi/h miles/hour milesperhour mile/h miles/h mi/hr m.p.h.": (
+    "mph mi/h miles/hour milesperhour mile/h miles/h mi/hr m.p.h": (
         SpeedUnit.MPH,
         Dimension.SPEED,
         SpeedUnit.MPH.in_mps,

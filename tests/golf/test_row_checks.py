@@ -1,0 +1,109 @@
+"""Rows that cannot be, and rows that want a second look."""
+
+import math
+from collections.abc import Mapping
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.row_checks import check_rows
+from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
+
+SOUND: Mapping[Q, float] = {
+    Q.CLUB_SPEED: 38.0,
+    Q.BALL_SPEED: 52.8,
+    Q.SMASH_FACTOR: 1.39,
+    Q.ATTACK_ANGLE: -3.5,
+    Q.DYNAMIC_LOFT: 24.0,
+    Q.LAUNCH_ANGLE: 17.5,
+    Q.CLUB_PATH: 3.0,
+    Q.FACE_ANGLE: 1.0,
+    Q.FACE_TO_PATH: -2.0,
+    Q.LAUNCH_DIRECTION: 1.5,
+    Q.SPIN_RATE: 6500.0,
+    Q.CARRY: 140.0,
+}
+
+
+def judged(
+    changes: Mapping[str, float], club: str | None = "7 iron"
+) -> tuple[str | None, tuple[str, ...]]:
+    row = {**SOUND, **{Q[name]: value for name, value in changes.items()}}
+    findings = check_rows({q: [value] for q, value in row.items()}, [club])
+    return findings.impossible.get(0), findings.doubts.get(0, ())
+
+
+def test_a_sound_row_passes() -> None:
+    assert judged({}) == (None, ())
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"CLUB_SPEED": 76.0}, "impossible-club-speed"),
+        ({"BALL_SPEED": 113.0}, "impossible-ball-speed"),
+        ({"ATTACK_ANGLE": -26.0}, "impossible-attack-angle"),
+        ({"CLUB_PATH": 36.0}, "impossible-club-path"),
+        ({"SPIN_RATE": -1.0}, "impossible-spin-rate"),
+        ({"SPIN_RATE": 18_001.0}, "impossible-spin-rate"),
+        ({"CARRY": 421.0}, "impossible-carry"),
+        ({"SMASH_FACTOR": 1.57}, "smash-over-ceiling"),
+        ({"SMASH_FACTOR": 0.29}, "smash-too-low"),
+        ({"SPIN_RATE": 9000.0, "BALL_SPEED": 13.0}, "spin-over-speed"),
+    ],
+)
+def test_impossible_rows(changes: dict[str, float], rule: str) -> None:
+    assert judged(changes) == (rule, ())
+
+
+@pytest.mark.parametrize(
+    ("changes", "rules"),
+    [
+        ({"CLUB_PATH": 16.0, "FACE_TO_PATH": -15.0}, ("unusual-club-path",)),
+        ({"SMASH_FACTOR": 1.51, "BALL_SPEED": 57.4}, ("smash-high",)),
+        ({"SMASH_FACTOR": 1.45}, ("smash-disagrees",)),
+        ({"LAUNCH_ANGLE": 26.5}, ("launch-outside-attack-and-loft",)),
+        ({"LAUNCH_DIRECTION": -1.5}, ("direction-outside-path-and-face",)),
+        ({"FACE_TO_PATH": 2.0}, ("face-to-path-disagrees",)),
+        ({"SPIN_LOFT": 45.0}, ("smash-high",)),
+    ],
+)
+def test_doubtful_rows(changes: dict[str, float], rules: tuple[str, ...]) -> None:
+    assert judged(changes) == (None, rules)
+
+
+def test_a_putter_has_a_ceiling_of_its_own() -> None:
+    assert judged({"SMASH_FACTOR": 1.7}, "putter")[0] is None
+    assert judged({"SMASH_FACTOR": 1.7}, "driver")[0] == "smash-over-ceiling"
+    assert judged({"SMASH_FACTOR": 1.76}, "putter")[0] == "smash-over-ceiling"
+
+
+def test_smash_is_worked_out_where_it_is_not_given() -> None:
+    findings = check_rows({Q.CLUB_SPEED: [38.0, 38.0], Q.BALL_SPEED: [60.0, 52.0]}, [None, None])
+    assert findings.impossible == {0: "smash-over-ceiling"}
+
+
+@given(st.sampled_from(list(Q)), st.integers(0, 4))
+def test_a_missing_reading_breaks_no_rule(quantity: Q, row: int) -> None:
+    columns = {q: [value] * 5 for q, value in SOUND.items()}
+    columns.setdefault(quantity, [math.nan] * 5)[row] = math.nan
+    findings = check_rows(columns, ["7 iron"] * 5)
+    assert not findings.impossible
+    assert not findings.doubts
+
+
+@given(st.data())
+def test_a_rule_looks_at_its_own_row_only(data: st.DataObject) -> None:
+    """Rows may stand in any order: what is said of each stays the same."""
+    values = data.draw(st.lists(st.floats(-200, 200), min_size=2, max_size=12))
+    order = data.draw(st.permutations(range(len(values))))
+    for quantity in (Q.CLUB_PATH, Q.CARRY, Q.SMASH_FACTOR):
+        straight = check_rows({quantity: values}, [None] * len(values))
+        turned = check_rows({quantity: [values[i] for i in order]}, [None] * len(values))
+        assert {order[i]: rule for i, rule in turned.impossible.items()} == straight.impossible
+        low, high = FACTS[quantity].impossible
+        for row, value in enumerate(values):
+            if quantity is not Q.SMASH_FACTOR:
+                assert (row in straight.impossible) == (not low <= value <= high)
