@@ -18,6 +18,7 @@ _HALF_HIPS = 0.105
 _UPPER_ARM, _FOREARM = 0.325, 0.315  # to the middle of the grip
 _THIGH, _SHIN = 0.44, 0.42
 _ANKLE_Z = 0.085
+_SOFT_M = 0.010  # of a leg that is nearly straight
 _SOLE_Z = 0.03
 _STRIKE_Z = 0.03  # of the middle of the club head on the ground
 _BALL_X = (-0.02, 0.11)  # where a ball is put, from the middle of the stance
@@ -101,13 +102,18 @@ class Golfer:
 
     def _posed(self, seconds: float, nudge: Floats) -> Body:
         pose = self.tempo.at(seconds)
-        pelvis = np.array([pose["hips_x"], pose["hips_y"], pose["hips_z"]])
+        feet = _feet(pose["heel"], self.club.half_stance_m)
+        hip_line = _turned(_X, _Z, -pose["hips"])
+        pelvis = _on_its_legs(
+            np.array([pose["hips_x"], pose["hips_y"], pose["hips_z"]]),
+            hip_line,
+            (feet["lead_ankle"], feet["trail_ankle"]),
+        )
         spine = _tilted(pose["bend"], pose["side"])
         neck = pelvis + _SPINE * spine
         across = _turned(_unit(_X - spine * spine[0]), spine, -pose["chest"])
         lead_shoulder = neck + _HALF_SHOULDERS * across - 0.03 * spine
         trail_shoulder = neck - _HALF_SHOULDERS * across - 0.03 * spine
-        hip_line = _turned(_X, _Z, -pose["hips"])
         hands = lead_shoulder + pose["reach"] * _swung(pose["arm"], pose["arm_plane"]) + nudge
         hands = _within_reach(hands, (lead_shoulder, trail_shoulder))
         at_address, at_ball = self._lie_deg
@@ -115,7 +121,6 @@ class Golfer:
         shaft = _swung(pose["club"], pose["club_plane"] + lie)
         facing = np.cross(_Z, across)
         folding = min(max((pose["chest"] - 40) / 50, 0.0), 1.0)  # of the lead arm, past the ball
-        feet = _feet(pose["heel"], self.club.half_stance_m)
         lead_hip, trail_hip = pelvis + _HALF_HIPS * hip_line, pelvis - _HALF_HIPS * hip_line
         trail_out = min(max(pose["hips"], 0.0) / 90, 1.0)
         return Body(
@@ -150,6 +155,16 @@ class Golfer:
             club_head=hands + self.club.length_m * shaft,
             **feet,
         )
+
+
+def _on_its_legs(pelvis: Floats, hip_line: Floats, ankles: tuple[Floats, Floats]) -> Floats:
+    """Let down until both legs are long enough, softly, so that no knee snaps straight."""
+    for side, ankle in zip((1, -1), ankles, strict=True):
+        out = pelvis[:2] + side * _HALF_HIPS * hip_line[:2] - ankle[:2]
+        highest = float(ankle[2]) + math.sqrt((_THIGH + _SHIN) ** 2 - float(out @ out)) - 0.004
+        over = (float(pelvis[2]) - highest) / _SOFT_M
+        pelvis = pelvis - _SOFT_M * math.log1p(math.exp(over)) * _Z
+    return pelvis
 
 
 def _feet(heel_up: float, half_stance: float) -> Mapping[str, Floats]:

@@ -1,9 +1,8 @@
 """In which form each lesson's shots lie in its folder: no two alike, all of them understandable."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
-from tests.samples.invent_shots import InventedShot
 from tests.samples.shot_tables import FOOT, KMH, MPH, YARD, Amount, TableFile, Words
 
 _SHOT = Words("Shot", lambda shot: str(shot.number))
@@ -43,10 +42,6 @@ def _remark(remarks: Mapping[int, str]) -> Words:
     return Words("Remarks", lambda shot: remarks.get(shot.number, ""))
 
 
-def _from_one(first: int) -> Callable[[InventedShot], str]:
-    return lambda shot: str(shot.number - first + 1)
-
-
 _MIRA_FIRST = TableFile(
     "range session.csv",
     columns=(
@@ -78,7 +73,6 @@ _MIRA_SECOND = tuple(
     TableFile(
         name,
         columns=(
-            Words("No.", _from_one(first)),
             _STAMP,
             _CLUB,
             _in(_SPEED, "Club Speed (mph)", MPH),
@@ -92,7 +86,7 @@ _MIRA_SECOND = tuple(
         ),
         newline="\r\n",
     )
-    for name, first in (("part one.csv", 1), ("part two.csv", 15))
+    for name in ("part one.csv", "part two.csv")
 )
 
 _JONAS_FIRST = TableFile(
@@ -130,7 +124,7 @@ _JONAS_SECOND = replace(
 )
 
 _JONAS_THIRD = TableFile(
-    "seven iron.csv",
+    "eight iron.csv",
     columns=(
         _SHOT,
         _phase("Phase", {"before": "pre", "after": "post"}),

@@ -142,7 +142,7 @@ STORIES: tuple[ShotStory, ...] = (
     ),
     ShotStory(
         "mira/2027-02-20",
-        "what stuck; too early to tell inside the window; two files with their own numbering",
+        "what stuck; too early to tell inside the window; two files in one order of time",
         12,
         (
             Stretch("warm-up", "driver", 4, _MIRA_KEPT, _at("2027-02-20", "09:31:05")),
@@ -174,11 +174,11 @@ STORIES: tuple[ShotStory, ...] = (
     ),
     ShotStory(
         "jonas/2027-05-08",
-        "some of it still there; a probable change from eight balls a side",
+        "a probable change from eight balls a side, with a club not tried before",
         272,
         (
-            Stretch("before", "7 iron", 8, _JONAS_PART, _at("2027-05-08", "10:33:00")),
-            Stretch("after", "7 iron", 8, _JONAS_LONGER, _at("2027-05-08", "10:52:00")),
+            Stretch("before", "8 iron", 8, _JONAS_PART, _at("2027-05-08", "10:33:00")),
+            Stretch("after", "8 iron", 8, _JONAS_LONGER, _at("2027-05-08", "10:52:00")),
         ),
     ),
     ShotStory(
@@ -210,7 +210,7 @@ STORIES: tuple[ShotStory, ...] = (
     ),
     ShotStory(
         "pia/2027-05-15 pitching again",
-        "some of it still there; the old feel repeated at the end",
+        "some of it still there; the old feel repeated at the end of the day",
         33,
         (
             Stretch("warm-up", "sand wedge", 4, _PIA_PART, _at("2027-05-15", "14:01:00")),

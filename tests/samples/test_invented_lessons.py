@@ -1,0 +1,146 @@
+"""The sample lessons read without a problem and show what they are there to show."""
+
+import math
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.folder import survey
+from recapgen.intake.reading import read_student_folder
+from recapgen.intake.settings import read_coach
+from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
+from recapgen.model.recap import Recap
+from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
+from tests.samples.ball_flight import Launch, fly
+from tests.samples.invent_shots import invent
+from tests.samples.make_samples import SAMPLE_LESSONS, shot_files
+from tests.samples.shot_stories import STORIES, ShotStory
+
+_VERDICTS = {
+    "mira/2027-01-23 driver": (Verdict.CHANGED, Declared.SEALED),
+    "mira/2027-02-20": (Verdict.TOO_EARLY, Declared.STATED),
+    "jonas/2027-01-30": (Verdict.PROBABLY, Declared.AFTERWARDS),
+    "jonas/2027-03-06": (Verdict.CHANGED, Declared.STATED),
+    "jonas/2027-05-08": (Verdict.PROBABLY, Declared.STATED),
+    "pia/2027-02-06 pitching": (Verdict.CHANGED, Declared.SEALED),
+    "pia/2027-03-20": (Verdict.TOO_EARLY, Declared.STATED),
+    "pia/2027-05-15 pitching again": (Verdict.CHANGED, Declared.STATED),
+    "gunnar/2027-02-13": (Verdict.NO_CHANGE, Declared.STATED),
+    "gunnar/2027-03-27": (Verdict.OTHER_WAY, Declared.SEALED),
+    "gunnar/2027-05-01": (Verdict.PROBABLY, Declared.STATED),
+    "lene/2027-02-27": (Verdict.PROBABLY, Declared.STATED),
+    "lene/2027-05-22": (Verdict.CHANGED, Declared.SEALED),
+    "otto/2027-03-13": (Verdict.TOO_EARLY, Declared.AFTERWARDS),
+}
+_WITHOUT_NUMBER = {"mira/2027-04-17 nine holes", "lene/2027-04-10 wedges"}
+_KEPT = {
+    "mira/2027-02-20": Kept.MOSTLY,
+    "jonas/2027-03-06": Kept.FADED,
+    "pia/2027-05-15 pitching again": Kept.SOME,
+    "gunnar/2027-05-01": Kept.NO_GAIN,
+}
+
+
+@pytest.fixture(scope="module")
+def told() -> Mapping[str, Recap]:
+    """Every sample lesson by its folder, read and compared; no clip is opened."""
+    coach = read_coach(SAMPLE_LESSONS).value
+    found, _ = survey(SAMPLE_LESSONS)
+    assert coach is not None
+    assert found is not None
+    recaps: dict[str, Recap] = {}
+    for paths in found.students:
+        folder = read_student_folder(SAMPLE_LESSONS, paths, coach)
+        assert folder.problems == ()
+        tellings = [
+            Telling(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
+            for lesson in folder.lessons
+        ]
+        for recap in tell_lessons(folder.student, tellings, folder.log, dict(coach.accuracy)):
+            recaps[f"{paths.key}/{recap.key}"] = recap
+    return recaps
+
+
+def test_every_lesson_has_the_verdict_it_was_invented_for(told: Mapping[str, Recap]) -> None:
+    compared = {
+        key: (recap.comparison.verdict, recap.comparison.declared)
+        for key, recap in told.items()
+        if recap.comparison is not None
+    }
+    assert compared == _VERDICTS
+    assert set(told) - set(compared) == _WITHOUT_NUMBER
+
+
+def test_one_lesson_stuck_and_one_faded(told: Mapping[str, Recap]) -> None:
+    kept = {key: r.retention.kept for key, r in told.items() if r.retention is not None}
+    assert kept == _KEPT
+
+
+def test_guards_hold_or_say_that_they_cannot_tell(told: Mapping[str, Recap]) -> None:
+    guards = {
+        key: recap.comparison.guards[0].finding
+        for key, recap in told.items()
+        if recap.comparison is not None and recap.comparison.guards
+    }
+    assert guards == {
+        "mira/2027-01-23 driver": GuardFinding.HELD,
+        "pia/2027-02-06 pitching": GuardFinding.HELD,
+        "pia/2027-05-15 pitching again": GuardFinding.HELD,
+        "lene/2027-05-22": GuardFinding.CANNOT_TELL,
+    }
+
+
+def test_every_row_written_is_a_row_read(told: Mapping[str, Recap]) -> None:
+    written = {story.folder: sum(s.balls for s in story.stretches) for story in STORIES}
+    read = {key: recap.tally.read for key, recap in told.items() if recap.tally is not None}
+    assert read == written
+
+
+def test_the_whole_set_is_small() -> None:
+    files = [file for file in SAMPLE_LESSONS.rglob("*") if file.is_file()]
+    assert sum(file.stat().st_size for file in files) < 12_000_000
+
+
+@pytest.mark.parametrize("story", STORIES, ids=lambda story: story.folder)
+def test_the_script_makes_the_committed_tables(story: ShotStory) -> None:
+    made = dict(shot_files(story))
+    lying = {
+        f"{story.folder}/{file.name}": file.read_bytes()
+        for file in (SAMPLE_LESSONS / story.folder).glob("*.csv")
+    }
+    assert made == lying
+
+
+@pytest.mark.parametrize("story", STORIES, ids=lambda story: story.folder)
+def test_invented_balls_obey_their_impact(story: ShotStory) -> None:
+    for shot in invent(story.stretches, story.seed):
+        club, ball, landing = shot.delivery, shot.launch, shot.landing
+        low, high = sorted((club.path_deg, club.face_deg))
+        assert low <= ball.direction_deg <= high
+        assert club.attack_deg < ball.angle_deg < club.loft_deg
+        assert 0.65 < ball.ball_speed_mps / club.speed_mps < 1.5
+        straight = landing.carry_m * math.tan(math.radians(ball.direction_deg))
+        bends_right = club.face_deg > club.path_deg
+        assert (landing.side_m > straight) is bends_right
+
+
+def test_flight_agrees_with_a_published_launch() -> None:
+    """A robot's 168.4 mph at 8 degrees and 3500 rpm carries about 273 yards (249.7 m)."""
+    landing = fly(Launch(168.4 * 0.44704, 8.0, 0.0, 3500.0, 0.0))
+    assert landing.carry_m == pytest.approx(249.7, rel=0.03)
+    assert landing.side_m == pytest.approx(0.0, abs=1e-9)
+
+
+def test_nobody_is_named_in_anybody_elses_words() -> None:
+    names = {file.parent.name for file in SAMPLE_LESSONS.glob("*/student.yml")}
+    for notes in SAMPLE_LESSONS.rglob("notes.md"):
+        owner = notes.relative_to(SAMPLE_LESSONS).parts[0]
+        words = set(re.findall(r"\w+", notes.read_text(encoding="utf-8").lower()))
+        assert words.isdisjoint(names - {owner}), notes
+
+
+def test_all_say_that_they_are_invented() -> None:
+    for name in ("coach.yml", "ABOUT.md"):
+        assert "nvented" in Path(SAMPLE_LESSONS / name).read_text(encoding="utf-8")
