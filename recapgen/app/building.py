@@ -1,7 +1,7 @@
 """``build`` and ``check``: everybody's stages, one after another."""
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -11,16 +11,13 @@ from tempfile import TemporaryDirectory
 from time import monotonic, time
 
 from recapgen.app.consent_first import Standing, in_force, part_of, take_back, where_all_stand
-from recapgen.app.publishing import Press
-from recapgen.app.telling import House, ToldStudent, tell_student
-from recapgen.book.shelf import Shelf, fill_shelf, link_cases
+from recapgen.app.house import House
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
-from recapgen.model.problem import Checked, Problem
+from recapgen.model.problem import Checked, Problem, in_order
 from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
-from recapgen.privacy.leaks import Named
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim
 from recapgen.tools.cache import Cache
@@ -43,9 +40,11 @@ class Options:
 
 def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
+    from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
+
     read = _read(lessons)
     if read.value is None:
-        return Outcome(ran=False, problems=_in_order(read.problems))
+        return Outcome(ran=False, problems=in_order(read.problems))
     found, coach = read.value
     with TemporaryDirectory(prefix="recapgen-") as kept, _pool(os.cpu_count() or 1) as pool:
         house = House(
@@ -58,9 +57,9 @@ def check(lessons: Path, day: date | None) -> Outcome:
             threads=1,
             converts=False,
         )
-        students = [tell_student(paths, house) for paths in found.students]
-    students, shelved = _shelve(students, coach)
-    return Outcome(ran=True, problems=_everything((*read.problems, *shelved), students))
+        students, shelved = tell_everyone(found.students, house, _say_nothing)
+    theirs = (problem for told in students for problem in told.problems)
+    return Outcome(ran=True, problems=in_order((*read.problems, *shelved, *theirs)))
 
 
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
@@ -68,17 +67,17 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     started = monotonic()
     read = _read(lessons)
     if read.value is None:
-        return Outcome(ran=False, problems=_in_order(read.problems))
+        return Outcome(ran=False, problems=in_order(read.problems))
     found, coach = read.value
     out = options.out or found.root.with_name(f"{found.root.name}_out")
     claimed = claim(out, found.root)
     if claimed.value is None:
-        return Outcome(ran=False, problems=_in_order((*read.problems, *claimed.problems)))
+        return Outcome(ran=False, problems=in_order((*read.problems, *claimed.problems)))
     output = claimed.value
     try:
         secret = _secret(found.root, output)
         if secret.value is None:
-            return Outcome(ran=False, problems=_in_order((*read.problems, *secret.problems)))
+            return Outcome(ran=False, problems=in_order((*read.problems, *secret.problems)))
         with _pool(options.jobs or os.cpu_count() or 1) as pool:
             house = House(
                 root=found.root,
@@ -109,7 +108,7 @@ class _Run:
         """Take back what is not agreed any more; where anything is new, tell and publish."""
         lines = read_ledger(self.output.ledger)
         standings = where_all_stand(self.found.students, self.house)
-        strange = take_back(standings, lines, self.house, self.output)
+        strange = take_back(standings, lines, self.output)
         before = lines.get(_WHOLE)
         inputs = see(_files(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())
@@ -147,35 +146,18 @@ class _Run:
         return widest
 
     def _publish(
-        self, standings: Sequence[Standing], met: Sequence[Problem], lines: dict[str, Line]
+        self, standings: Sequence[Standing], met: Sequence[Problem], lines: Mapping[str, Line]
     ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
-        """Everybody told, then everybody's pages, then what is made from all recaps."""
-        everyone = tuple(
-            Named(s.student.name if s.student is not None else s.paths.key, s.paths.key)
-            for s in standings
-        )
-        press = Press(self.house, self.output, everyone)
-        steps = 2 * len(standings)
-        students = []
-        for done, standing in enumerate(standings):
-            self.console.step("reading", standing.paths.key, done, steps)
-            students.append(tell_student(standing.paths, self.house))
-        students, shelved = _shelve(students, self.house.coach)
-        kept: dict[str, Line] = {}
-        published = []
-        written = 0
-        for done, (standing, told) in enumerate(zip(standings, students, strict=True)):
-            self.console.step("writing", told.recap.student.name, len(standings) + done, steps)
-            part = part_of(standing.paths.key)
-            kept[part], found, was_made = press.student(standing, told, lines.get(part))
-            written += was_made
-            published.append(told.with_problems(found))
-        problems = [*met, *shelved, *press.cases(published), *press.card(published)]
-        everything = _everything(problems, published)
-        return (
-            _in_order((*everything, *press.book(published, everything))),
-            kept,
-            written,
+        """All stages after consent; imported late, since a run with nothing new needs none."""
+        from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  see above
+
+        return publish_everyone(
+            standings,
+            self.house,
+            self.output,
+            lines=lines,
+            met=met,
+            step=self.console.step,
         )
 
     def _outcome(
@@ -227,33 +209,6 @@ def _files(root: Path) -> Iterator[Path]:
         yield from (Path(folder) / name for name in files if not name.startswith("."))
 
 
-def _shelve(
-    students: Sequence[ToldStudent], coach: Coach
-) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
-    """The students with their links to agreed cases."""
-    shelf, problems = fill_shelf(told.recap for told in students)
-    linked = []
-    for told in students:
-        recap, met = link_cases(told.recap, shelf or Shelf({}, frozenset()), coach.address)
-        linked.append(replace(told, recap=recap).with_problems(met))
-    return linked, problems
-
-
-def _everything(
-    problems: Iterable[Problem], students: Iterable[ToldStudent]
-) -> tuple[Problem, ...]:
-    return _in_order((*problems, *(problem for told in students for problem in told.problems)))
-
-
-def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    return tuple(
-        sorted(
-            problems,
-            key=lambda p: (p.where.file, p.where.line or 0, p.where.column or 0, p.code.slug),
-        )
-    )
-
-
 @contextmanager
 def _pool(jobs: int) -> Iterator[ThreadPoolExecutor]:
     """Workers; what has not begun when the run ends is never begun."""
@@ -262,3 +217,7 @@ def _pool(jobs: int) -> Iterator[ThreadPoolExecutor]:
         yield pool
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _say_nothing(key: str, name: str, done: int, total: int) -> None:
+    """A check is quick and says only what it found."""

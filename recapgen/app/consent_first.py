@@ -2,9 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
-from recapgen.app.telling import House
+from recapgen.app.house import House
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.student import read_student
 from recapgen.model.people import Student
@@ -14,7 +13,6 @@ from recapgen.privacy.consent import Grants, grants
 from recapgen.publish.clearing import clear_away
 from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
-from recapgen.publish.swap import take_down
 
 CASES = "cases"
 _ON_PAGES = frozenset({"page", "clips", "body"})
@@ -45,28 +43,26 @@ def where_all_stand(students: Iterable[StudentPaths], house: House) -> tuple[Sta
 
 
 def take_back(
-    standings: Iterable[Standing], lines: Mapping[str, Line], house: House, output: Output
+    standings: Iterable[Standing], lines: Mapping[str, Line], output: Output
 ) -> tuple[Problem, ...]:
     """Take down every site and case that shows more than is agreed; name what is not ours.
 
-    A student.yml that cannot be read at all takes nothing back by itself: the last good site
-    stays until the day on which the agreement was known to change.
+    Where student.yml cannot be read nobody knows whether it takes something back, so the
+    site comes down too. A folder that is gone takes its cases with it.
     """
     keep = {"index.html", "assets", CASES}
+    granted_now: dict[str, frozenset[str]] = {}
     for standing in standings:
-        line = lines.get(part_of(standing.paths.key))
-        had = frozenset(line.granted) if line is not None else _ON_PAGES | _IN_CASES
-        unread = standing.student is None
-        if unread and line is not None and (not line.changes_on or house.today < line.changes_on):
+        part = part_of(standing.paths.key)
+        granted_now[part] = in_force(standing.granted)
+        had = lines[part].granted if part in lines else _ON_PAGES | _IN_CASES
+        if granted_now[part] >= _ON_PAGES & frozenset(had):
             keep.add(standing.address)
-            continue
-        lost = had - in_force(standing.granted)
-        if not (lost & _ON_PAGES):
-            keep.add(standing.address)
-        elif (output.site / standing.address).exists():
-            take_down(output.site / standing.address, output.staging)
-        if lost & _IN_CASES and _tells_case(line, output.site / CASES):
-            take_down(output.site / CASES, output.staging)
+    if not lines:
+        keep.discard(CASES)  # a lost ledger: nobody knows whose they are
+    for part, line in lines.items():
+        if _IN_CASES & frozenset(line.granted) - granted_now.get(part, frozenset()):
+            keep.discard(CASES)
     return clear_away(output, keep)
 
 
@@ -78,8 +74,3 @@ def in_force(granted: Grants) -> frozenset[str]:
 def part_of(student_key: str) -> str:
     """The ledger's name for a student's site."""
     return f"student {student_key}"
-
-
-def _tells_case(line: Line | None, cases: Path) -> bool:
-    """Whether a case of this student may be up; without a line nobody knows."""
-    return cases.exists() and (line is None or "cases" in line.granted)

@@ -1,19 +1,20 @@
 """From told students to what is up: pages, staging, checks, swap."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.app.consent_first import CASES, Standing, in_force
-from recapgen.app.telling import House, ToldStudent
+from recapgen.app.consent_first import CASES, Standing, in_force, part_of
+from recapgen.app.house import House
+from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.records import lesson_record, record_text
 from recapgen.model.book import record_path
 from recapgen.model.case import Case
 from recapgen.model.page import Site
-from recapgen.model.problem import Code, Cost, Problem, Severity
+from recapgen.model.problem import Code, Cost, Problem, Severity, in_order
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
@@ -22,7 +23,7 @@ from recapgen.publish.checks import check_site, vocabulary
 from recapgen.publish.ledger import Line, made, recipe, see
 from recapgen.publish.output import Output
 from recapgen.publish.site_builder import build_site
-from recapgen.publish.swap import drop, put, put_file, stage, take_down
+from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.book_site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
@@ -40,6 +41,41 @@ _LEAKS = frozenset(
         Code.OUTSIDE_ADDRESS,
     }
 )
+
+
+def publish_everyone(
+    standings: Sequence[Standing],
+    house: House,
+    output: Output,
+    *,
+    lines: Mapping[str, Line],
+    met: Sequence[Problem],
+    step: Step,
+) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
+    """Everybody told, then everybody's pages, then what is made from all recaps.
+
+    Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
+    made; the others stand as they were.
+    """
+    everyone = tuple(
+        Named(s.student.name if s.student is not None else s.paths.key, s.paths.key)
+        for s in standings
+    )
+    press = Press(house, output, everyone)
+    students, shelved = tell_everyone([s.paths for s in standings], house, step)
+    kept: dict[str, Line] = {}
+    published = []
+    written = 0
+    for done, (standing, told) in enumerate(zip(standings, students, strict=True)):
+        step("writing", told.recap.student.name, len(standings) + done, 2 * len(standings))
+        part = part_of(standing.paths.key)
+        kept[part], found, was_made = press.student(standing, told, lines.get(part))
+        written += was_made
+        published.append(told.with_problems(found))
+    problems = [*met, *shelved, *press.cases(published), *press.card(published)]
+    theirs = [problem for told in published for problem in told.problems]
+    everything = in_order((*problems, *theirs))
+    return in_order((*everything, *press.book(published, everything))), kept, written
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +160,10 @@ class Press:
         build_site(card, new, template_folder())
         told = self._nobodys(students)
         problems = check_site(new, card.kind, told, where=_COACH_FILE, costs=Cost.RUN)
-        if not _speaks_against(problems):
-            beside = stage(self.output.staging)
-            (new / "assets").rename(beside / "assets")
-            put(beside / "assets", self.output.site / "assets", self.output.root)
-            put_file(new / "index.html", self.output.site / "index.html")
-        drop(new)
+        if _speaks_against(problems):
+            drop(new)
+        else:
+            put_among(new, self.output.site, self.output.root)
         return problems
 
     def book(
@@ -191,8 +225,6 @@ class Press:
 def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:
     """The line of a site that is not made anew: never counted as showing more than is agreed."""
     if before is not None:
-        if standing.student is None:
-            return before
         both = in_force(standing.granted) & frozenset(before.granted)
         return replace(before, granted=tuple(sorted(both)))
     return Line(

@@ -1,40 +1,24 @@
 """One student's stages, from paths to recaps: read, consent, clips, evidence and care."""
 
-from collections.abc import Iterable
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from functools import partial
 from pathlib import Path
 
+from recapgen.app.house import House
+from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
-from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, grants, withhold_clips
 from recapgen.recap.pairing import Pairing, in_blocks, pair_up
 from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
-from recapgen.tools.cache import Cache
-
-
-@dataclass(frozen=True, slots=True)
-class House:
-    """What every student's stages share. ``converts`` is False for a check."""
-
-    root: Path
-    coach: Coach
-    secret: bytes
-    today: date
-    cache: Cache
-    pool: ThreadPoolExecutor
-    threads: int
-    converts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +37,26 @@ class ToldStudent:
     def with_problems(self, more: Iterable[Problem]) -> "ToldStudent":
         """The same with more problems."""
         return replace(self, problems=(*self.problems, *more))
+
+
+Step = Callable[[str, str, int, int], None]
+"""Says what is being done: its key, a name, steps done, steps in all."""
+
+
+def tell_everyone(
+    everyone: Sequence[StudentPaths], house: House, step: Step
+) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
+    """Every student told, one after another, with their links to agreed cases."""
+    students = []
+    for done, paths in enumerate(everyone):
+        step("reading", paths.key, done, 2 * len(everyone))
+        students.append(tell_student(paths, house))
+    shelf, problems = fill_shelf(told.recap for told in students)
+    linked = []
+    for told in students:
+        recap, met = link_cases(told.recap, shelf or NO_CASES, house.coach.address)
+        linked.append(replace(told, recap=recap).with_problems(met))
+    return linked, problems
 
 
 def tell_student(paths: StudentPaths, house: House) -> ToldStudent:

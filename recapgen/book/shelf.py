@@ -16,6 +16,9 @@ class Shelf:
     asked_for: frozenset[str]
 
 
+NO_CASES = Shelf({}, frozenset())
+
+
 def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
     """Every case that is agreed; a word used twice is a problem and the first one keeps it."""
     cases: dict[str, CaseLink] = {}

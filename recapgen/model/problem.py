@@ -1,6 +1,6 @@
 """Faults in what the coach dropped, as values: all at once, never a traceback."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from typing import Generic, NamedTuple, TypeVar
@@ -259,3 +259,13 @@ class Checked(NamedTuple, Generic[T]):
 
     value: T | None
     problems: tuple[Problem, ...]
+
+
+def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """``problems`` by file, line and column."""
+    return tuple(
+        sorted(
+            problems,
+            key=lambda p: (p.where.file, p.where.line or 0, p.where.column or 0, p.code.slug),
+        )
+    )
