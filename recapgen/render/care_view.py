@@ -33,7 +33,10 @@ class WhyView:
 
 @dataclass(frozen=True, slots=True)
 class CareView:
+    """``notes`` are for this student and plan; ``always`` holds for everyone."""
+
     notes: tuple[NoteView, ...]
+    always: tuple[NoteView, ...]
     stop_signs: tuple[str, ...]
     why: tuple[WhyView, ...]
     standing: tuple[str, ...]
@@ -44,7 +47,8 @@ def care_view(notes: tuple[CareNote, ...], reader: Reader) -> CareView:
     shown = [note for note in notes if note.shown and note.code is not NoteCode.STOP_SIGNS]
     stop = [note for note in notes if note.shown and note.code is NoteCode.STOP_SIGNS]
     return CareView(
-        notes=tuple(_view(note, reader) for note in shown),
+        notes=tuple(_view(note, reader) for note in shown if note.level is not Level.INFO),
+        always=tuple(_view(note, reader) for note in shown if note.level is Level.INFO),
         stop_signs=tuple(_told(note, reader) for note in stop),
         why=tuple(_why(note, reader) for note in shown),
         standing=standing_advice(reader.words),
