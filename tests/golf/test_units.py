@@ -113,8 +113,8 @@ def test_amounts_come_back_through_every_unit(value: float, word: str) -> None:
     assert unit is not None
     if unit.dimension is SPIN and value != round(value):
         value = round(value)
-    for text in (f"{value:f} {word}", f"{value:f} {word}".replace(".", ",")):
-        found = read_amount(text, unit.dimension, HOME)
+    for number in (f"{value:f}", f"{value:f}".replace(".", ",")):
+        found = read_amount(f"{number} {word}", unit.dimension, HOME)
         assert found is not None
         assert math.isclose(found / unit.factor, value, rel_tol=1e-9, abs_tol=1e-9)
 

@@ -86,7 +86,8 @@ def test_an_unsaid_unit_is_asked_for_and_the_column_not_read(read: Read) -> None
     problem = checked.problems[0]
     assert problem.severity is Severity.WARNING
     assert problem.facts["lines"] == (
-        "Ball Speed: {is: ball speed, unit: mph} or Ball Speed: {is: ball speed, unit: km/h} or "
+        "Ball Speed: {is: ball speed, unit: mph}” or “"
+        "Ball Speed: {is: ball speed, unit: km/h}” or “"
         "Ball Speed: {is: ball speed, unit: m/s}"
     )
     assert (problem.where.line, problem.where.column) == (1, 1)
@@ -173,7 +174,7 @@ def test_a_loose_heading_is_settled_by_what_is_left_over_or_asked_about(read: Re
     checked = read(rows("Offline (m)", [3, -2]))
     table = table_of(checked, Code.SHOTS_COLUMN_LOOSE)
     assert checked.problems[0].facts["lines"] == (
-        '"Offline (m)": carry side or "Offline (m)": total side'
+        '"Offline (m)": carry side” or “"Offline (m)": total side'
     )
 
 
@@ -210,7 +211,7 @@ def test_a_misspelt_heading_is_pointed_out(read: Read) -> None:
     checked = read("Carry (m),Bal Sped\n150,120\n")
     table = table_of(checked, Code.SHOTS_COLUMN_MISSPELT)
     assert checked.problems[0].facts["nearest"] == "ball speed"
-    assert checked.problems[0].facts["lines"].startswith("Bal Sped: ball speed or ")
+    assert checked.problems[0].facts["lines"].startswith("Bal Sped: ball speed” or “")
     assert table.unknown == ("Bal Sped",)
 
 
@@ -308,7 +309,7 @@ def test_a_day_that_may_be_a_month_is_settled_by_the_lesson_or_asked_about(read:
     table = table_of(checked, Code.SHOTS_DAY_OPEN)
     assert table.shots[0].time is None
     assert checked.problems[0].facts["lines"] == (
-        "Date: {is: time, unit: day first} or Date: {is: time, unit: month first}"
+        "Date: {is: time, unit: day first}” or “Date: {is: time, unit: month first}"
     )
 
 

@@ -26,7 +26,7 @@ from recapgen.model.quantity import Dimension, Quantity
 
 SAME_SHARE = 0.9  # two columns are one quantity written twice where so many rows agree
 SAME_WITHIN = 0.02
-ALTERNATIVE = " or "
+ALTERNATIVE = "” or “"  # between the lines of which the coach picks one
 
 
 @dataclass(slots=True)
@@ -128,7 +128,7 @@ def _told_apart(source: Source, columns: Columns, report: Report) -> list[Headin
             lines = ALTERNATIVE.join(rule_line(heading.text, q.value) for q in left)
             report.add(
                 Code.SHOTS_COLUMN_LOOSE, source.row, index,
-                heading=brief(heading.text), quantities=ALTERNATIVE.join(left), lines=lines,
+                heading=brief(heading.text), quantities=" or ".join(left), lines=lines,
             )  # fmt: skip
         found.append(heading)
     return found

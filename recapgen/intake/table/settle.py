@@ -213,10 +213,11 @@ def unit_lines(column: Read) -> tuple[str, ...]:
 
 
 def side_lines(column: Read) -> tuple[str, ...]:
-    """The lines for ``columns:``, one for each side that a plus may mean."""
+    """The lines for ``columns:``, one for each side that a plus may mean, and one for neither."""
     stated = column.unit.sign if column.unit and column.unit.sign else ""
     more = {"unit": stated} if stated and column.heading.unit is None else {}
-    return tuple(
+    sides = (
         rule_line(column.heading.text, column.quantity.value, **more, plus=side)
         for side in ("right", "left")
     )
+    return (*sides, rule_line(column.heading.text, "ignore"))
