@@ -2,11 +2,14 @@
 
 import os
 import shutil
+import time
 from collections.abc import Callable, Generator
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from tests.end_to_end.small_lessons import ROOT, TODAY, recapgen
 
 settings.register_profile("test", max_examples=60, deadline=None)
 settings.register_profile("campaign", max_examples=20_000, deadline=None)
@@ -61,3 +64,30 @@ def chromium() -> str:
     if found is None:
         pytest.skip("no chromium among the system's packages")
     return found
+
+
+@pytest.fixture(scope="session")
+def samples(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """A copy of the sample lessons, built once for all workers into ``sample_lessons_out``."""
+    base = tmp_path_factory.getbasetemp()
+    shared = (base if worker_id == "master" else base.parent) / "samples of all"
+    lessons = shared / "sample_lessons"
+    try:
+        shared.mkdir()
+    except FileExistsError:
+        deadline = time.monotonic() + 300
+        while not (shared / "built").exists():
+            assert time.monotonic() < deadline, "the other worker did not build the samples"
+            time.sleep(0.5)
+    else:
+        shutil.copytree(ROOT / "sample_lessons", lessons)
+        ran = recapgen("build", lessons, "--today", TODAY)
+        (shared / "built").write_text(str(ran.code), encoding="utf-8")
+        assert ran.code == 0, ran.err
+    return lessons
+
+
+@pytest.fixture(scope="session")
+def sample_out(samples: Path) -> Path:
+    """What came out of the sample lessons."""
+    return samples.with_name("sample_lessons_out")

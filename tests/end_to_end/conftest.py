@@ -1,12 +1,11 @@
 """Folders of lessons, ready to be built."""
 
-import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from tests.end_to_end.small_lessons import SAMPLES, TODAY, Ran, add_student, recapgen
+from tests.end_to_end.small_lessons import TODAY, Ran, add_student, recapgen
 
 
 @pytest.fixture
@@ -35,19 +34,3 @@ def build(lessons: Path, out: Path) -> Callable[..., Ran]:
         return recapgen("build", lessons, "--out", out, *day, *more)
 
     return run
-
-
-@pytest.fixture(scope="session")
-def samples(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the sample lessons."""
-    copy = tmp_path_factory.mktemp("samples") / "sample_lessons"
-    shutil.copytree(SAMPLES, copy)
-    return copy
-
-
-@pytest.fixture(scope="session")
-def sample_out(samples: Path) -> Path:
-    """The sample lessons, built once."""
-    ran = recapgen("build", samples, "--today", TODAY)
-    assert ran.code == 0, ran.err
-    return samples.with_name("sample_lessons_out")

@@ -1,0 +1,118 @@
+"""Every page of the sample lessons in real browsers, opened from disk."""
+
+import json
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
+
+WIDTHS = (320, 390, 1200)
+INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
+
+
+@pytest.fixture(scope="module")
+def pages(sample_out: Path) -> list[Path]:
+    found = sorted((sample_out / "site").rglob("*.html"))
+    assert len(found) > 20
+    return found
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield running
+        running.close()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_page_complains_asks_outside_or_scrolls_sideways(
+    browser: Browser, pages: list[Path], width: int, scheme: str
+) -> None:
+    faults: list[str] = []
+    context = browser.new_context(
+        viewport={"width": width, "height": 800},
+        color_scheme="dark" if scheme == "dark" else "light",
+    )
+    page = context.new_page()
+    page.on("console", lambda m: faults.append(m.text) if m.type != "log" else None)
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
+    page.on(
+        "request",
+        lambda r: None if r.url.startswith(("file:", "data:")) else faults.append(r.url),
+    )
+    for path in pages:
+        page.goto(path.as_uri())
+        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            faults.append(f"{path.name} scrolls sideways")
+    context.close()
+    assert faults == []
+
+
+def test_a_lesson_is_walked_by_keys_alone(browser: Browser, pages: list[Path]) -> None:
+    lesson = next(p for p in pages if p.name[:4].isdigit() and "<video" in p.read_text("utf-8"))
+    page = browser.new_page()
+    page.goto(lesson.as_uri())
+    reached = set()
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        reached.add(
+            page.evaluate(
+                """() => { const at = document.activeElement;
+                return at.tagName + (at.getAttribute('role') || at.dataset.do || ''); }"""
+            )
+        )
+    assert {"DIVslider", "BUTTONplay", "BUTTONslow", "SUMMARY", "A"} <= reached
+    page.locator("summary").first.focus()
+    page.keyboard.press("Enter")
+    assert page.locator("details").first.get_attribute("open") is not None
+    page.close()
+
+
+def test_a_lesson_prints_on_one_sheet(browser: Browser, pages: list[Path], tmp_path: Path) -> None:
+    from pypdf import PdfReader  # noqa: PLC0415  only here, and it is slow to import
+
+    for path in pages:
+        if path.name[:4].isdigit():
+            page = browser.new_page()
+            page.goto(path.as_uri())
+            for paper in ("A4", "Letter"):
+                sheet = tmp_path / f"{path.stem}-{paper}.pdf"
+                page.pdf(path=sheet, format=paper)
+                assert len(PdfReader(sheet).pages) == 1, (path.name, paper)
+            page.close()
+
+
+def test_firefox_shows_every_page_and_plays_and_seeks(pages: list[Path]) -> None:
+    firefox = shutil.which("firefox-esr") or shutil.which("firefox")
+    node = shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    walk = Path(__file__).with_name("firefox_walk.mjs")
+    done = subprocess.run(
+        [node, walk, INSTALLED, firefox, *(path.as_uri() for path in pages)],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=300,
+    )
+    assert done.returncode == 0, done.stderr
+    told = json.loads(done.stdout)
+    assert [page["address"] for page in told] == [path.as_uri() for path in pages]
+    for page in told:
+        assert page["complaints"] == [], page
+        assert page["outside"] == [], page
+        assert not page["wide"], page
+    films = [page["film"] for page in told if page["film"]]
+    assert len(films) >= 4
+    for film in films:
+        assert film["stepped"] == pytest.approx(film["strike"] - 0.5, abs=0.01)
+        assert film["first"] == pytest.approx(0.5, abs=0.01)
+        assert film["played"] > 0.2
