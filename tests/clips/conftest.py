@@ -56,19 +56,22 @@ def recordings(tmp_path_factory: pytest.TempPathFactory) -> Path:
         *("-movflags", "use_metadata_tags"),
         sound=strike_sound(1.2, 0.8),
     )
-    _hlg(made / "hlg.mov")
+    _hdr(made / "hlg.mov", "arib-std-b67")
+    _hdr(made / "pq.mov", "smpte2084")
+    film(made / "full_range.mp4", sixty, "-vf", "scale=out_range=pc", "-color_range", "pc")
+    film(made / "narrow_pixels.mp4", sixty, "-vf", "scale=360:480,setsar=3/4")
     film(made / "landscape.mp4", sixty, "-vf", "scale=480:270")
     _broken(made, plain)
     return made
 
 
-def _hlg(path: Path) -> None:
-    """10-bit HLG as phones tag it: the pictures' code values are taken as the HLG signal."""
+def _hdr(path: Path, curve: str) -> None:
+    """10-bit HDR as phones tag it: the pictures' code values are taken as the signal."""
     ffmpeg(
         *("-f", "rawvideo", "-pix_fmt", "rgb24", "-s", f"{WIDTH}x{HEIGHT}", "-r", "60", "-i", "-"),
         "-vf",
         "scale=out_color_matrix=bt2020:out_range=tv,format=yuv420p10le,"
-        "setparams=color_primaries=bt2020:color_trc=arib-std-b67:colorspace=bt2020nc",
+        f"setparams=color_primaries=bt2020:color_trc={curve}:colorspace=bt2020nc",
         *("-c:v", "libx265", "-preset", "ultrafast", "-crf", "12", "-tag:v", "hvc1"),
         *("-x265-params", "log-level=0", str(path)),
         fed=b"".join(picture(n).tobytes() for n in range(72)),

@@ -1,5 +1,8 @@
 """The strike in synthetic sound and movement, against the truth they were made with."""
 
+import json
+from pathlib import Path
+
 import numpy as np
 import numpy.typing as npt
 import pytest
@@ -8,8 +11,11 @@ from hypothesis import strategies as st
 
 from recapgen.clips.strike import find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
-from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound
+from recapgen.tools.media.recording import Recording, look
+from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
 
+SAMPLES = Path(__file__).parents[2] / "sample_lessons"
+TRUTH = Path(__file__).parents[1] / "samples" / "truth.json"
 TRAVEL_S = 4 / 343
 Samples = npt.NDArray[np.float64]
 
@@ -95,6 +101,21 @@ def test_without_sound_or_movement_the_guess_is_the_start() -> None:
     strike = find_strike(None, Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0)))
     assert strike.found_in is ImpactFrom.GUESS
     assert strike.at_s == 0.0
+
+
+@pytest.mark.ffmpeg
+def test_the_drawn_swings_of_the_samples_are_heard_at_their_strike() -> None:
+    drawn = [clip for clip in json.loads(TRUTH.read_bytes()) if clip["quirk"] != "no sound"]
+    assert len(drawn) > 15
+    for clip in drawn:
+        path = SAMPLES / clip["file"]
+        recording = look(path)
+        assert isinstance(recording, Recording)
+        sound = hear(path, recording)
+        assert sound is not None
+        hits = hits_in(sound)
+        assert is_confident(hits), path.name
+        assert hits[0].at_s - TRAVEL_S == pytest.approx(clip["impact_s"], abs=0.003), path.name
 
 
 @pytest.mark.campaign

@@ -74,7 +74,12 @@ def run(graph: Any, timeout_s: float, threads: int) -> str:  # noqa: ANN401 - se
 
 def _last_useful_line(told: str) -> str:
     """The last line that says something itself, without addresses in memory or paths."""
-    dull = ("conversion failed", "error opening output", "nothing was written")
+    dull = (
+        "conversion failed",
+        "error opening output",
+        "nothing was written",
+        "referenced qt chapter track",  # left behind by a trim on the phone; harmless
+    )
     lines = [re.sub(r"^(\[[^\]]*\]\s*)+", "", line).strip() for line in told.splitlines()]
     useful = [line for line in lines if line and not line.lower().startswith(dull)]
     return useful[-1][:_USEFUL_LENGTH] if useful else ""
