@@ -24,7 +24,7 @@ class Camera:
     @property
     def offset_m(self) -> float:
         """Where the lens stands sideways; down the line it looks along the hands."""
-        return 0.05 if self.view == FACE_ON else 0.31
+        return 0.05 if self.view == FACE_ON else 0.36
 
     def depth(self, point: Floats) -> float:
         """Metres behind the golfer's middle, seen from the lens."""

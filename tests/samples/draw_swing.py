@@ -35,6 +35,11 @@ class Scene:
     screen_m: float | None = None  # indoors the ball ends there
 
 
+def _seen_m(scene: Scene) -> float:
+    """The phone goes nearer to a small golfer and a step back for a long club."""
+    return 2.85 * (0.3 + 0.7 * scene.size) + (0.2 if scene.club.length_m > 1 else 0.0)
+
+
 class SwingArtist:
     """Draws moments of one scene; the still parts are painted once."""
 
@@ -47,7 +52,7 @@ class SwingArtist:
             (width * FINER, height * FINER),
             mirrored=scene.left_handed,
             size=scene.size,
-            seen_m=2.85 * (0.3 + 0.7 * scene.size),  # the phone goes nearer to a small golfer
+            seen_m=_seen_m(scene),
             middle_m=0.98 * (0.5 + 0.5 * scene.size),
         )
         self._still = paint(scene.place, self._camera)

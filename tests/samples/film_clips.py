@@ -97,8 +97,8 @@ def truth_of(plan: ClipPlan) -> ClipTruth:
         fps=plan.fps,
         shown=(WIDTH, HEIGHT),
         length_s=plan.length_s,
-        impact_s=plan.impact_s,
-        sound_s=None if plan.quirk.silent else round(plan.impact_s + SOUND_TRAVEL_S, 3),
+        impact_s=round(plan.impact_s, 4),
+        sound_s=None if plan.quirk.silent else round(plan.impact_s + SOUND_TRAVEL_S, 4),
         positions_s=positions,
     )
 

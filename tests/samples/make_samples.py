@@ -51,7 +51,10 @@ QUIRKS: Mapping[str, Quirk] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Take:
-    """One clip of a lesson: what is seen, how the phone kept it, when the ball is struck."""
+    """One clip of a lesson: what is seen, how the phone kept it, when the ball is struck.
+
+    Most are struck on a picture, as a coach would trim them; one or two between pictures.
+    """
 
     file: str
     style: str
@@ -77,9 +80,9 @@ FILMINGS: tuple[Filming, ...] = (
         "mira/2027-01-23 driver",
         MIRA,
         (
-            Take("MOV_0009.mov", "stands up", _F, "before", 9, "hevc", 1, 1.62),
+            Take("MOV_0009.mov", "stands up", _F, "before", 9, "hevc", 1, 97 / 60),
             Take("MOV_0034.mov", "stays down", _F, "after", 34, "turned hevc", 2, 1.50),
-            Take("MOV_0010.mp4", "stands up", _D, "before", 10, "tagged", 3, 1.55),
+            Take("MOV_0010.mp4", "stands up", _D, "before", 10, "tagged", 3, 1.557),
             Take("MOV_0015.mp4", "stands up", _D, "before", 15, "turned", 4, 1.70, 2.5),
             Take("MOV_0032.mp4", "stays down", _D, "after", 32, "trimmed", 5, 1.45),
         ),
@@ -87,14 +90,14 @@ FILMINGS: tuple[Filming, ...] = (
     Filming(
         "mira/2027-02-20",
         MIRA,
-        (Take("dtl_after_20.mp4", "stays down", _D, "after", 20, "plain", 6, 1.66),),
+        (Take("dtl_after_20.mp4", "stays down", _D, "after", 20, "plain", 6, 100 / 60),),
     ),
     Filming(
         "jonas/2027-01-30",
         JONAS,
         (
-            Take("lefty 6 front.mp4", "sways", _F, "before", 6, "plain", 11, 1.58),
-            Take("lefty 22 front.mp4", "centred", _F, "after", 22, "uneven", 12, 1.72, 2.6),
+            Take("lefty 6 front.mp4", "sways", _F, "before", 6, "plain", 11, 95 / 60),
+            Take("lefty 22 front.mp4", "centred", _F, "after", 22, "uneven", 12, 103 / 60, 2.6),
             Take("lefty 8 line.mp4", "sways", _D, "before", 8, "plain", 13, 1.60, fps=30),
             Take("lefty 25 line.mp4", "centred", _D, "after", 25, "silent", 14, 1.65),
         ),
@@ -113,9 +116,19 @@ FILMINGS: tuple[Filming, ...] = (
         "gunnar/2027-02-13",
         GUNNAR,
         (
-            Take("face on before shot 12.mp4", "arms only", _F, "before", 12, "plain", 31, 1.68),
             Take(
-                "face on after shot 30.mp4", "turns far", _F, "after", 30, "uneven", 32, 1.74, 2.6
+                "face on before shot 12.mp4", "arms only", _F, "before", 12, "plain", 31, 101 / 60
+            ),
+            Take(
+                "face on after shot 30.mp4",
+                "turns far",
+                _F,
+                "after",
+                30,
+                "uneven",
+                32,
+                104 / 60,
+                2.6,
             ),
             Take(
                 "down the line before shot 14.mov",
