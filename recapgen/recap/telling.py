@@ -7,7 +7,7 @@ from recapgen.care.notes import care_for
 from recapgen.evidence.compare import compare
 from recapgen.evidence.matters import usual_spread
 from recapgen.evidence.others import others
-from recapgen.evidence.retention import day_to_day_sd, retained
+from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.golf.catalogue import FACTS
 from recapgen.model.evidence import Comparison, Retention
@@ -81,7 +81,7 @@ def _tell(
         tally=tally(telling.shots) if lesson.shots is not None else None,
         comparison=comparison,
         others=others(telling.shots, comparison.quantity) if comparison is not None else (),
-        retention=_retention(comparison, lesson, before),
+        retention=_retention(comparison, telling, before),
         films=telling.films,
         conditions=notes.conditions,
         load=load,
@@ -114,20 +114,19 @@ def _comparison(
 
 
 def _retention(
-    comparison: Comparison | None, lesson: Lesson, before: Sequence[Recap]
+    comparison: Comparison | None, telling: Telling, before: Sequence[Recap]
 ) -> Retention | None:
     """What is still there of the last lesson with the same club and number."""
     if comparison is None:
         return None
-    earlier = _same_number(before, comparison.quantity)
-    if not earlier:
+    quantity = comparison.quantity
+    earlier = [r for r in before if r.comparison is not None and r.comparison.quantity is quantity]
+    if not earlier or earlier[-1].comparison is None:
         return None
-    last = earlier[-1]
-    baselines = (*(c.before for c in earlier), comparison.before)
-    usual_sd = usual_spread(comparison.before, tuple(c.before for c in earlier))
-    from_lesson = next(recap.on for recap in reversed(before) if recap.comparison is last)
-    day_sd = day_to_day_sd(baselines, usual_sd)
-    return retained(last, comparison.before, day_sd, from_lesson, lesson.on)
+    last, now = earlier[-1], baseline(telling.shots, quantity)
+    baselines = [baseline(recap.shots, quantity) for recap in earlier]
+    day_sd = day_to_day_sd((*baselines, now), usual_spread(now, baselines))
+    return retained(earlier[-1].comparison, now, day_sd, last.on, telling.lesson.on)
 
 
 def _same_number(recaps: Sequence[Recap], quantity: Quantity) -> list[Comparison]:
