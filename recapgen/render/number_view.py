@@ -9,7 +9,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.render.charts import draw
 from recapgen.render.reader import Reader
 from recapgen.render.strip import then_and_now
-from recapgen.words.amounts import quantity_meaning, quantity_name
+from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
 from recapgen.words.evidence import Told, tell_comparison, tell_phrase
 
 _BREAKS = (" ", "\u202f", "\u00a0")
@@ -61,7 +61,7 @@ def number_view(comparison: Comparison, reader: Reader, uid: str) -> NumberView:
     title = words.say("chart.strip.title", quantity=name)
     return NumberView(
         name=name,
-        meaning=quantity_meaning(quantity, words),
+        meaning=_meaning(quantity, reader),
         then=_shown(comparison.before, quantity, reader),
         now=_shown(comparison.after, quantity, reader),
         told=tell_comparison(comparison, reader.units, reader.hand, words),
@@ -88,6 +88,16 @@ def split_amount(text: str) -> Shown:
         if letter in _BREAKS:
             return Shown(text[:place], text[place:].strip())
     return Shown(text, "")
+
+
+def _meaning(quantity: Quantity, reader: Reader) -> str:
+    """What it is, and what the trade calls its sides for this student's hand."""
+    words = reader.words
+    meaning = quantity_meaning(quantity, words)
+    plus, minus = (hand_word(quantity, side, reader.hand, words) for side in (1, -1))
+    if plus is None or minus is None:
+        return meaning
+    return f"{meaning} {words.say('page.number.hand', plus=plus, minus=minus)}"
 
 
 def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> Shown | None:

@@ -233,6 +233,16 @@ def test_the_student_reads_their_own_units() -> None:
     assert "\u202fm " not in body
 
 
+def test_sides_are_named_for_the_hand_and_not_without_one() -> None:
+    told = student(full_recap())
+    body = pages(told)[LESSON]
+    assert "in-to-out is to the right and out-to-in is to the left" in body
+    left = replace(told, student=replace(told.student, hand=Hand.LEFT))
+    assert "out-to-in is to the right and in-to-out is to the left" in pages(left)[LESSON]
+    unknown = replace(told, student=replace(told.student, hand=None))
+    assert "in-to-out" not in pages(unknown)[LESSON]
+
+
 def test_the_glossary_names_only_what_is_seen() -> None:
     measured = pages(student(too_early()))["measured.html"]
     assert "<dt>carry</dt>" in measured
