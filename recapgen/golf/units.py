@@ -153,8 +153,8 @@ _SIDES: Mapping[str, float] = {
 }
 _AMOUNT_TEXT = re.compile(
     r"""(?P<lead>[a-z]+(?:\s+of)?)?\s*
-        (?P<number>[+-]?\s*[.,]?\d(?:[.,'’\s_]?\d)*(?:e[+-]?\d{1,3})?)\s*
-        (?P<rest>[a-z°º˚%/.'"′″(\[].*)?""",
+        (?P<number>[+-]?\s*[.,]?\d(?:[.,]?\d|['’\s_](?=\d{3}(?!\d))\d)*(?:e[+-]?\d{1,3})?)\s*
+        (?P<rest>(?:[a-z°º˚%/.'"′″(\[]|1/min).*)?""",
     re.VERBOSE,
 )
 _NOUGHT = frozenset({"square", "straight", "zero", "nought", "neutral", "level", "none", "nothing"})

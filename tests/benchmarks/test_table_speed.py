@@ -30,7 +30,7 @@ def season(path: Path) -> Path:
     with path.open("w", encoding="utf-8") as out:
         out.write(HEADINGS + "\n")
         for i in range(ROWS):
-            head, club_path, face = draw.gauss(85, 2), draw.gauss(1, 2), draw.gauss(0, 2)
+            head, club_path, face = draw.gauss(85, 2), draw.gauss(1, 1.5), draw.gauss(0, 1.5)
             numbers = (
                 head, head * 1.38, 1.38, draw.gauss(-3, 1), club_path, face, face - club_path,
                 draw.gauss(24, 1), draw.gauss(17, 1), 0.75 * face + 0.25 * club_path,
