@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+_SLACK = 1e-6
 _MOST_PX = 150.0  # a row grows no higher than this; beyond it dots move closer together
 
 
@@ -23,17 +24,23 @@ def step_aside(places_px: Sequence[float], reach_px: float) -> tuple[float, ...]
 
 
 def _nearest_free(x: float, near: list[tuple[float, float]], reach_px: float) -> float:
-    candidates = [0.0]
+    """The place nearest to the line, above it if both are as near."""
+    taken = []
     for px, off in near:
         rise = (reach_px**2 - (px - x) ** 2) ** 0.5
-        candidates += [off + rise, off - rise]
-    slack = 1e-6
-    free = (
-        c
-        for c in candidates
-        if all((px - x) ** 2 + (off - c) ** 2 >= reach_px**2 - slack for px, off in near)
-    )
-    return min(free, key=lambda c: (round(abs(c), 3), c))
+        taken.append((off - rise, off + rise))
+    below = _first_free(taken)
+    above = _first_free([(-high, -low) for low, high in taken])
+    return below if round(below, 3) < round(above, 3) else -above
+
+
+def _first_free(taken: list[tuple[float, float]]) -> float:
+    """The least distance from 0 upwards that lies in none of the stretches ``taken``."""
+    free = 0.0
+    for low, high in sorted(taken):
+        if low + _SLACK < free < high - _SLACK:
+            free = high
+    return free
 
 
 def _within_reason(aside: list[float]) -> tuple[float, ...]:

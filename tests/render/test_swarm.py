@@ -9,7 +9,7 @@ from recapgen.render.ticks import round_ticks, tick_places
 REACH = 12.0
 
 
-@given(st.lists(st.floats(0, 288), max_size=10))
+@given(st.lists(st.one_of(st.floats(0, 288), st.integers(40, 60).map(float)), max_size=10))
 def test_no_two_dots_touch(places: list[float]) -> None:
     aside = step_aside(places, REACH)
     dots = list(zip(places, aside, strict=True))
