@@ -97,7 +97,7 @@ def _meaning(quantity: Quantity, reader: Reader) -> str:
     plus, minus = (hand_word(quantity, side, reader.hand, words) for side in (1, -1))
     if plus is None or minus is None:
         return meaning
-    return f"{meaning} {words.say('page.number.hand', plus=plus, minus=minus)}"
+    return f"{meaning} {words.say(f'page.number.hand.{reader.hand}', plus=plus, minus=minus)}"
 
 
 def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> Shown | None:
