@@ -55,7 +55,7 @@ def check_rows(
         for rule, flags in (*_out_of_bounds(columns), *_against_physics(columns, clubs)):
             for row in np.flatnonzero(flags):
                 impossible.setdefault(int(row), rule)
-        for rule, flags in (*_unusual(columns), *_inconsistent(columns, clubs, rows)):
+        for rule, flags in (*_unusual(columns, clubs), *_inconsistent(columns, clubs, rows)):
             for row in np.flatnonzero(flags):
                 if int(row) not in impossible:
                     doubts[int(row)] = (*doubts.get(int(row), ()), rule)
@@ -79,9 +79,14 @@ def _out_of_bounds(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]
     ]
 
 
-def _unusual(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
+def _unusual(
+    columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]
+) -> list[tuple[str, Flags]]:
+    """The plausible ranges are those of a swing, not of a putt."""
+    putters = {club for club in set(clubs) if club is not None and family_of(club) is Family.PUTTER}
+    swung = np.array([club not in putters for club in clubs], dtype=np.bool_)
     return [
-        (f"unusual-{_slug(q)}", _outside(values, *FACTS[q].plausible))
+        (f"unusual-{_slug(q)}", _outside(values, *FACTS[q].plausible) & swung)
         for q, values in columns.items()
         if q is not Quantity.SMASH_FACTOR
     ]

@@ -169,6 +169,14 @@ class Code(Enum):
     PRIVATE_WORDS_SHOWN = ("private-words-shown", Cost.STUDENT)
     OUTSIDE_ADDRESS = ("outside-address", Cost.STUDENT)
 
+    # sealing a lesson's number
+    SEAL_NO_LESSON = ("seal-no-lesson", Cost.RUN)
+    SEAL_NO_NUMBER = ("seal-no-number", Cost.RUN)
+    SEAL_TOO_LATE = ("seal-too-late", Cost.RUN)
+    SEAL_SHOTS_UNPLACED = ("seal-shots-unplaced", Cost.RUN)
+    SEAL_DAY_PAST = ("seal-day-past", Cost.RUN)
+    SEALED_ALREADY = ("sealed-already", Cost.RUN)
+
     # the output folder
     OUTPUT_IN_LESSONS = ("output-in-lessons", Cost.RUN)
     LESSONS_IN_OUTPUT = ("lessons-in-output", Cost.RUN)
@@ -221,6 +229,8 @@ class Code(Enum):
     SHOTS_CLUB_UNKNOWN = ("shots-club-unknown", Cost.NOTHING)
     SHOTS_BLOCK_UNKNOWN = ("shots-block-unknown", Cost.NOTHING)
     SHOTS_DUPLICATE = ("shots-duplicate", Cost.NOTHING)
+    SHOTS_SEVERAL_PLAYERS = ("shots-several-players", Cost.STUDENT)
+    SHOTS_SHEET_PASSED_OVER = ("shots-sheet-passed-over", Cost.NOTHING)
     SHOTS_MORE = ("shots-more", Cost.NOTHING)
 
     # cases that lessons tell or point at

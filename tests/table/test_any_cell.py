@@ -55,7 +55,7 @@ def test_any_cells_are_read_or_reported(
 ) -> None:  # fmt: skip
     root = tmp_path_factory.getbasetemp()
     text = in_csv([HEADINGS, *rows], delimiter, line_end, all_quoted=quoted)
-    path = write(root, text.encode("utf-8", "surrogatepass"))
+    path = write(root, text.encode())
     table, problems = read_shots(root, (path,), Coach("Ines Falk"), None)
     for problem in problems:
         told = tell(problem, words("en"))
@@ -63,7 +63,9 @@ def test_any_cells_are_read_or_reported(
         assert told.fix
     if table is None:
         return
-    assert len(table.shots) <= len(rows)
+    decoded = decode(text.encode())
+    assert decoded is not None
+    assert len(table.shots) <= decoded.count("\n")
     assert all(math.isfinite(v) for shot in table.shots for v in shot.readings.values())
     assert len({shot.number for shot in table.shots}) == len(table.shots)
 

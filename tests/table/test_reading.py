@@ -3,10 +3,12 @@
 import math
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 
 from recapgen.intake.settings import ROLES
+from recapgen.intake.table.reader import read_shots
 from recapgen.model.people import Coach, ColumnRule, Hand
 from recapgen.model.problem import Checked, Code, Severity
 from recapgen.model.quantity import Dimension, Quantity
@@ -376,3 +378,39 @@ def test_a_wide_file_with_extreme_cells_stays_finite(read: Read) -> None:
 def test_rows_of_numbers_above_the_headings_are_not_passed_over_in_silence(read: Read) -> None:
     table = table_of(read("150,1\nCarry (m),Path\n151,2\n"), Code.SHOTS_ROW_NO_SHOT)
     assert column(table, Quantity.CARRY) == [151]
+
+
+def test_averages_are_known_by_a_club_beside_the_word_or_by_their_numbers(read: Read) -> None:
+    table = table_of(read("Club,Carry (m)\n7i,150\n7i Average,150\nPW,110\nAvg (PW),110\n"))
+    assert column(table, Quantity.CARRY) == [150, 110]
+    table = table_of(read("Shot,Carry (m),Path\n1,150,1\n2,152,3\n,151,2\n"))
+    assert [s.number for s in table.shots] == [1, 2]
+    assert table.decided == (("line 4", "not a shot"),)
+    other = read("Shot,Carry (m),Path\n1,150,1\n2,152,3\n,155,2\n")
+    assert len(table_of(other, Code.SHOTS_NUMBERS_REPEAT).shots) == 3
+
+
+def test_headings_over_several_lines(read: Read) -> None:
+    table = table_of(read('"Club\nSpeed\n(mph)","Ball\nSpeed\n(mph)"\n85,118\n86,119\n'))
+    assert [s.where.line for s in table.shots] == [6, 7]
+    assert column(table, Quantity.BALL_SPEED) == [52.751, 53.198]
+
+
+def test_shots_of_two_people_are_never_mixed(read: Read) -> None:
+    text = "Player,Carry (m)\nA,150\nB,140\n"
+    checked = read(text)
+    table_of(checked, Code.SHOTS_SEVERAL_PLAYERS)
+    assert checked.problems[0].severity is Severity.ERROR
+    coach = Coach("Ines Falk", columns=(rule("Player", None),))
+    assert len(table_of(read(text, coach=coach)).shots) == 2
+    assert len(table_of(read("Player,Carry (m)\nA,150\nA,140\n")).shots) == 2
+
+
+def test_a_link_out_of_the_lessons_is_not_followed(tmp_path: Path) -> None:
+    (tmp_path / "elsewhere.csv").write_text("Carry (m)\n150\n", encoding="utf-8")
+    lessons = tmp_path / "lessons"
+    lessons.mkdir()
+    (lessons / "shots.csv").symlink_to(tmp_path / "elsewhere.csv")
+    table, problems = read_shots(lessons, (lessons / "shots.csv",), UNSAID, None)
+    assert table is None
+    assert [p.code for p in problems] == [Code.LINK_OUTSIDE]

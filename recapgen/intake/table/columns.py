@@ -187,6 +187,11 @@ def _numbers(
             Code.SHOTS_CELL_UNREADABLE, source.rows[at], index,
             found=brief(text), heading=brief(heading.text),
         )  # fmt: skip
+    bare = any(map(math.isfinite, column.values)) and len(column.units) < sum(
+        map(math.isfinite, column.values)
+    )
+    if cell_unit is not None and heading.unit is None and bare:
+        columns.decided.append((heading.text, cell_unit.sign))
     if column.grouped is not None:
         columns.decided.append((heading.text, f"“{column.grouped[0]}” = {column.grouped[1]}"))
     return Read(index, heading, quantity, column.values, sided=column.sided), cell_unit

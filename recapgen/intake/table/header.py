@@ -17,6 +17,7 @@ _ROLE_WORDS: Mapping[str, str] = {
     "club": "club, club name, club type, club used, club id, club selected",
     "time": "time, date, date time, datetime, timestamp, time stamp, shot time, shot date, day, "
     "clock, hit at, recorded, recorded at, time of day, local time, created at, date and time",
+    "player": "player, player name, golfer, student, student name, name, user, athlete",
     "tag": "tag, tags, mishit, mis hit, miss hit, mishits, flag, contact, strike quality",
 }
 _ROLES = {

@@ -74,6 +74,18 @@ class Roles:
             return [tags[cell] for cell in cells]
         return None
 
+    def check_players(self) -> None:
+        """Reports a file that holds the shots of more than one person."""
+        for index, cells in self._cells("player"):
+            names = {" ".join(c.casefold().split()) for c in set(cells) if not is_missing(c)}
+            if len(names) > 1:
+                heading = self._source.headings[index].text
+                self._report.add(
+                    Code.SHOTS_SEVERAL_PLAYERS, self._source.row, index,
+                    heading=brief(heading), count=str(len(names)),
+                    lines=rule_line(heading, "ignore"),
+                )  # fmt: skip
+
     def times(self, on: date | None) -> list[datetime | None] | None:
         """Times, a date and a clock column put together; ``on`` is the lesson's day."""
         moments: list[list[Moment | None]] = []

@@ -70,6 +70,7 @@ def draft_rows(
     """The drafts of a section; ``faults`` names the rule that a row broke before it was read."""
     count = len(section.rows)
     roles = Roles(source, columns, report)
+    roles.check_players()
     clubs = roles.clubs() or _by_titles(section.rows, section.clubs, source.setting.club)
     blocks = roles.blocks() or _by_titles(section.rows, section.blocks, None)
     impossible: list[str | None] = [None] * count

@@ -26,10 +26,13 @@ _BOMS = (
 
 @dataclass(slots=True)
 class Grid:
-    """Rows of cells, the line each begins on, and which rows have a quote that stays open."""
+    """Rows of cells, the line each begins on, and which rows have a quote that stays open.
 
-    source: list[str]
-    delimiter: str
+    ``source`` are the lines of the text; a sheet of a workbook has none, nor a delimiter.
+    """
+
+    source: list[str] = field(default_factory=list)
+    delimiter: str = ","
     lines: list[int] = field(default_factory=list)
     rows: list[list[str]] = field(default_factory=list)
     open_quotes: set[int] = field(default_factory=set)
@@ -45,6 +48,8 @@ class Grid:
         line = self.lines[row]
         if cell is None or row in self.open_quotes:
             return line, None
+        if not self.source:
+            return line, cell + 1
         quoted, seen, at = False, 0, 0
         while seen < cell and line <= len(self.source):
             text = self.source[line - 1]
@@ -142,7 +147,8 @@ def _read_on(ended: list[str], first: int, delimiter: str, grid: Grid) -> int:
         for cells in reader:
             now = reader.line_num
             if now - done > 1:
-                usual = len(grid.rows[-1]) if grid.rows else 0
+                following = ended[first + now] if first + now < len(ended) else ""
+                usual = {len(row) for row in grid.rows[-1:]} or {following.count(delimiter) + 1}
                 if _runs_away(ended[first + done : first + now], delimiter, usual):
                     break
             add_line(first + done + 1)
@@ -162,7 +168,7 @@ def _from(ended: list[str], first: int) -> Iterator[str]:
     return (ended[i] for i in range(first, len(ended))) if first else iter(ended)
 
 
-def _runs_away(swallowed: list[str], delimiter: str, usual_cells: int) -> bool:
+def _runs_away(swallowed: list[str], delimiter: str, usual_cells: set[int]) -> bool:
     """Whether a row over several lines is an open quote that swallowed its neighbours."""
     if len(swallowed) > MOST_QUOTED_LINES:
         return True
@@ -172,4 +178,4 @@ def _runs_away(swallowed: list[str], delimiter: str, usual_cells: int) -> bool:
     except csv.Error:  # the closing quote stands inside a word, or there is none
         return True
     looks_like_rows = any(line.count(delimiter) >= max(len(cells) - 1, 1) for line in swallowed[1:])
-    return looks_like_rows and len(cells) != usual_cells
+    return looks_like_rows and len(cells) not in usual_cells

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 
 from recapgen.golf.catalogue import words_of
+from recapgen.golf.clubs import club_named
 from recapgen.model.shots import Block
 
 MOST_DIGITS = 9
@@ -62,11 +63,12 @@ def is_summary(label: str) -> bool:
     if bare in _SIGNS:
         return True
     words: list[str] = re.findall(r"[^\W\d_]+", bare)
-    return (
-        bool(words)
-        and any(w in _SUMMARY for w in words)
-        and all(w in _SUMMARY or w in _WITH_SUMMARY for w in words)
-    )
+    if not any(w in _SUMMARY for w in words):
+        return False
+    if all(w in _SUMMARY or w in _WITH_SUMMARY for w in words):
+        return True
+    rest = re.sub(r"[^\W\d_]+", lambda m: "" if m[0] in _SUMMARY else m[0], bare)
+    return club_named(rest.strip(" :-()")) is not None
 
 
 def tag_of(text: str) -> str | None:

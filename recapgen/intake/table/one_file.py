@@ -1,0 +1,217 @@
+"""One shots file: opened, laid out, read section by section, its faults said."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from recapgen.golf.catalogue import FACTS
+from recapgen.golf.units import own_unit
+from recapgen.intake.table.cells import decimal_mark
+from recapgen.intake.table.columns import Setting, Source, read_columns, say_unknown
+from recapgen.intake.table.header import Headings, rule_line
+from recapgen.intake.table.layout import Layout, Section, lay_out
+from recapgen.intake.table.report import Report, brief
+from recapgen.intake.table.rows import Drafts, draft_rows
+from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
+from recapgen.intake.table.workbook import read_sheets
+from recapgen.intake.text_file import file_of, leads_outside
+from recapgen.model.problem import Code, Problem
+from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
+from recapgen.model.units import Units
+
+MOST_BYTES = 100_000_000
+MOST_LINES_NAMED = 8
+Found = tuple[Problem, ...]
+
+
+@dataclass(slots=True)
+class FileShots:
+    """What one file gave."""
+
+    name: str
+    drafts: Drafts = field(default_factory=Drafts)
+    decided: list[tuple[str, str]] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)
+
+
+def read_file(
+    root: Path, path: Path, headings: Headings, setting: Setting
+) -> tuple[FileShots | None, Found]:
+    """The file's shots, None where it holds none that can be found, and its problems."""
+    name = file_of(root, path)
+    data, faults = _bytes_of(root, path, name)
+    if data is None:
+        return None, faults
+    sheets, faults = _grids(data, path, name, headings)
+    laid_out = [(sheet, grid, lay_out(grid, headings)) for sheet, grid in sheets.items()]
+    if sheets and not any(layout.sections for _, _, layout in laid_out):
+        facts = {
+            "line": rule_line(_likely_heading(sheets.values(), headings), Quantity.CARRY.value)
+        }
+        return None, (*faults, Problem(Code.SHOTS_WITHOUT_HEADINGS, SourceRef(name, 1), facts))
+    found = FileShots(name)
+    problems = list(faults)
+    for sheet, grid, layout in laid_out:
+        if layout.sections:
+            problems.extend(_read_layout(layout, grid, headings, setting, found))
+        else:
+            facts = {"sheet": brief(sheet)}
+            problems.append(Problem(Code.SHOTS_SHEET_PASSED_OVER, SourceRef(name), facts))
+    return (found if sheets else None), tuple(problems)
+
+
+def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Found]:
+    where = SourceRef(name)
+    if leads_outside(root, path):
+        return None, (Problem(Code.LINK_OUTSIDE, where),)
+    try:
+        size = path.stat().st_size
+        if size > MOST_BYTES:
+            facts = {"size": f"{size:,}", "most": f"{MOST_BYTES:,}"}
+            return None, (Problem(Code.FILE_TOO_BIG, where, facts),)
+        return path.read_bytes(), ()
+    except OSError as fault:
+        reason = fault.strerror or type(fault).__name__
+        return None, (Problem(Code.FILE_UNREADABLE, where, {"reason": reason}),)
+
+
+def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict[str, Grid], Found]:
+    """The file's tables by the name of their sheet; a text is one table without a name."""
+    where = SourceRef(name)
+    sheets: dict[str, Grid] | None
+    if path.suffix.lower() == ".xlsx":
+        sheets = read_sheets(data)
+    else:
+        text = decode(data)
+        sheets = None if text is None else {"": read_grid(text, delimiter_of(text, headings.count))}
+    if sheets is None:
+        return {}, (Problem(Code.SHOTS_NOT_TEXT, where, {"file": path.name}),)
+    written = {
+        sheet: grid
+        for sheet, grid in sheets.items()
+        if any(cell.strip() for row in grid.rows for cell in row)
+    }
+    return written, () if written else (Problem(Code.SHOTS_EMPTY, where),)
+
+
+def _likely_heading(grids: Iterable[Grid], headings: Headings) -> str:
+    """A cell that may be a heading not yet known, as an example in the fix."""
+    cells = (c for grid in grids for row in grid.rows for c in row)
+    likely = (c for c in cells if c[:1].isalpha() and not headings.of(c).known)
+    return brief(next(likely, "Distance"))
+
+
+def _read_layout(
+    layout: Layout, grid: Grid, headings: Headings, setting: Setting, found: FileShots
+) -> Found:
+    report = Report(found.name, grid)
+    unknown: dict[str, tuple[int, int]] = {}
+    for section in layout.sections:
+        _name_columns(section, grid, headings)
+        _read_section(section, layout, setting, report, found)
+        texts = [h.text for h in section.headings]
+        unknown.update({t: (section.row, texts.index(t)) for t in found.unknown if t in texts})
+    say_unknown(unknown, report)
+    _say_passed_over(layout, grid, found, report)
+    return report.problems()
+
+
+def _name_columns(section: Section, grid: Grid, headings: Headings) -> None:
+    """Columns with cells but no heading are called "column 3", so that a rule can name them."""
+    section.headings = tuple(
+        heading
+        if heading.text or not any(_filled(grid.rows[row], index) for row in section.rows)
+        else headings.of(f"column {index + 1}")
+        for index, heading in enumerate(section.headings)
+    )
+
+
+def _filled(cells: Sequence[str], index: int) -> bool:
+    return index < len(cells) and bool(cells[index].strip())
+
+
+def _read_section(
+    section: Section, layout: Layout, setting: Setting, report: Report, found: FileShots
+) -> None:
+    """Appends the drafts of a section, and what was decided and not understood."""
+    cells, faults = _columns_of(section, report)
+    numbers = (c for c, h in zip(cells, section.headings, strict=True) if h.quantity or h.perhaps)
+    mark = decimal_mark(cell for column in numbers for cell in column)
+    source = Source(
+        section.headings, cells, section.row, section.rows, mark, layout.units, setting
+    )  # fmt: skip
+    columns = read_columns(source, report)
+    drafts = draft_rows(section, source, columns, faults, report)
+    _say_impossible(drafts, set(faults), section, report)
+    found.drafts.extend(drafts)
+    found.decided.extend(columns.decided)
+    found.unknown.extend(columns.unknown)
+
+
+def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], dict[int, str]]:
+    """The section's cells by column; of rows that do not fit, the first roles."""
+    grid, width = report.grid, len(section.headings)
+    rows = [grid.rows[row] for row in section.rows]
+    faults: dict[int, str] = {}
+    if not rows:
+        return [[] for _ in range(width)], faults
+    if grid.open_quotes or any(len(cells) != width for cells in rows):
+        sure = next((i for i, h in enumerate(section.headings) if h.role is None), width)
+        for at, cells in enumerate(rows):
+            row = section.rows[at]
+            if row in grid.open_quotes:
+                faults[at] = "quote-open"
+                report.add(Code.SHOTS_QUOTE_OPEN, row)
+            elif any(cell.strip() for cell in cells[width:]):
+                faults[at] = "row-uneven"
+                report.add(
+                    Code.SHOTS_ROW_UNEVEN, row, width,
+                    cells=str(len(cells)), headings=str(width),
+                )  # fmt: skip
+            kept = cells[: sure if at in faults else width]
+            rows[at] = kept + [""] * (width - len(kept))
+    return list(zip(*rows, strict=True)), faults
+
+
+def _say_impossible(drafts: Drafts, known: set[int], section: Section, report: Report) -> None:
+    """Reports rows that break a rule one by one, and doubts once for each rule."""
+    doubtful: dict[str, list[int]] = {}
+    for at, rule in enumerate(drafts.impossible):
+        if rule is not None and at not in known:
+            rule_words = _told_rule(rule, drafts.readings[at])
+            report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=rule_words)
+    for at, rules in enumerate(drafts.doubts):
+        for rule in rules:
+            doubtful.setdefault(rule, []).append(at)
+    for rule, rows in doubtful.items():
+        lines = ", ".join(
+            str(report.grid.lines[section.rows[at]]) for at in rows[:MOST_LINES_NAMED]
+        )
+        report.add(
+            Code.SHOTS_ROW_DOUBTFUL, section.rows[rows[0]], None,
+            rule=rule.replace("-", " "), rows=str(len(rows)), lines=lines,
+        )  # fmt: skip
+
+
+def _told_rule(rule: str, readings: Mapping[Quantity, float]) -> str:
+    """The rule as words, with the reading that broke it ("impossible ball speed: 141 m/s")."""
+    words = rule.replace("-", " ")
+    quantity = next((q for q in readings if words.endswith(f" {q}")), None)
+    if quantity is None:
+        return words
+    unit = own_unit(FACTS[quantity].dimension, Units()).sign
+    return f"{words}: {readings[quantity]:.4g} {unit}".strip()
+
+
+def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Report) -> None:
+    """Rows that are no shots: averages are noted, anything else is reported."""
+    for row in layout.summaries:
+        label = next(c for c in grid.rows[row] if c.strip())
+        named = any(c.isalpha() for c in label)
+        found.decided.append((brief(label) if named else f"line {grid.lines[row]}", "not a shot"))
+    for row in layout.remarks:
+        said = " ".join(c for c in grid.rows[row] if c.strip())
+        report.add(Code.SHOTS_ROW_NO_SHOT, row, None, found=brief(said))
+    if not found.drafts.where:
+        report.add(Code.SHOTS_EMPTY, layout.sections[0].row)
