@@ -155,11 +155,20 @@ class Press:
     def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""
         coach = self.house.coach
-        card = card_site(coach, words(coach.language))
+        front = f"{CASES}/index.html"
+        with_cases = (self.output.site / front).is_file()
+        card = card_site(coach, words(coach.language), with_cases=with_cases)
         new = stage(self.output.staging)
         build_site(card, new, template_folder())
         told = self._nobodys(students)
-        problems = check_site(new, card.kind, told, where=_COACH_FILE, costs=Cost.RUN)
+        problems = check_site(
+            new,
+            card.kind,
+            told,
+            where=_COACH_FILE,
+            costs=Cost.RUN,
+            beside=frozenset({front} if with_cases else ()),
+        )
         if _speaks_against(problems):
             drop(new)
         else:

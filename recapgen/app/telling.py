@@ -1,6 +1,6 @@
 """One student's stages, from paths to recaps: read, consent, clips, evidence and care."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -12,7 +12,7 @@ from recapgen.clips.footage import Footage, inspect
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
 from recapgen.model.films import Film
-from recapgen.model.lesson import Lesson
+from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.problem import Checked, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
@@ -65,10 +65,11 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     student = read.student
     granted = grants(student, house.today)
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
+    lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
     tellings = []
-    for lesson in read.lessons:
-        telling, found = _film(withhold_clips(lesson, granted), paths.key, granted, house)
-        tellings.append(telling)
+    for lesson, filming in zip(lessons, _begin_filming(lessons, house), strict=True):
+        films, found = filming.finish()
+        tellings.append(_telling(lesson, films, paths.key, granted, house))
         problems.extend(found)
     recap = StudentRecap(
         student=student,
@@ -82,35 +83,63 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     return ToldStudent(recap, granted, tuple(problems))
 
 
-def _film(
-    lesson: Lesson, student_key: str, granted: Grants, house: House
-) -> tuple[Telling, tuple[Problem, ...]]:
-    """The lesson with its films made and the names of its pages."""
-    shots = sorted_shots(lesson)
-    clips = in_blocks(lesson.clips, shots)
-    inspected = list(house.pool.map(partial(inspect, cache=house.cache), clips))
-    footage = {look.value.clip.path: look.value for look in inspected if look.value is not None}
-    problems = [problem for look in inspected for problem in look.problems]
-    declaration = lesson.notes.declaration
-    pairings = pair_up(
-        [clip for clip in clips if clip.path in footage],
-        shots,
-        declaration.quantity if declaration is not None else None,
-    )
-    films: list[Film] = []
-    if house.converts:
-        for film, found in house.pool.map(partial(_make, footage=footage, house=house), pairings):
-            films.extend([film] if film is not None else [])
-            problems.extend(found)
+def _telling(
+    lesson: Lesson, films: tuple[Film, ...], student_key: str, granted: Grants, house: House
+) -> Telling:
+    """The lesson with its films and the names of its pages."""
     case = lesson.notes.case
-    telling = Telling(
+    return Telling(
         lesson=lesson,
-        shots=shots,
-        films=tuple(films),
+        shots=sorted_shots(lesson),
+        films=films,
         page=lesson_page(house.secret, student_key, lesson.key, lesson.on),
         case_page=case_page(house.secret, case.handle) if case and granted.cases else None,
     )
-    return telling, tuple(problems)
+
+
+@dataclass(frozen=True, slots=True)
+class _Filming:
+    """One lesson's films on their way; ``making`` gives each when it is done."""
+
+    making: Iterator[Checked[Film]]
+    problems: tuple[Problem, ...]
+
+    def finish(self) -> tuple[tuple[Film, ...], tuple[Problem, ...]]:
+        """The films, and every problem met."""
+        made = list(self.making)
+        films = tuple(film.value for film in made if film.value is not None)
+        return films, (*self.problems, *(p for film in made for p in film.problems))
+
+
+def _begin_filming(lessons: Sequence[Lesson], house: House) -> list[_Filming]:
+    """Every clip of a student's lessons is under way before the first is waited for."""
+    clips = [in_blocks(lesson.clips, sorted_shots(lesson)) for lesson in lessons]
+    looking = [house.pool.map(partial(inspect, cache=house.cache), here) for here in clips]
+    return [
+        _film(lesson, here, list(looks), house)
+        for lesson, here, looks in zip(lessons, clips, looking, strict=True)
+    ]
+
+
+def _film(
+    lesson: Lesson,
+    clips: Sequence[ClipFile],
+    inspected: Sequence[Checked[Footage]],
+    house: House,
+) -> _Filming:
+    """The lesson's pairs chosen and handed over to be made."""
+    footage = {look.value.clip.path: look.value for look in inspected if look.value is not None}
+    declaration = lesson.notes.declaration
+    pairings = pair_up(
+        [clip for clip in clips if clip.path in footage],
+        sorted_shots(lesson),
+        declaration.quantity if declaration is not None else None,
+    )
+    making = partial(_make, footage=footage, house=house)
+    return _Filming(
+        house.pool.map(making, pairings if house.converts else ()),
+        tuple(problem for look in inspected for problem in look.problems),
+    )
 
 
 def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:

@@ -36,7 +36,7 @@ from recapgen.publish.book_index import book_index
 from recapgen.publish.policy import guarded
 from recapgen.words.catalogue import words
 
-_BESIDE = (("fonts", "*.woff2"),)
+_BESIDE = (("fonts", "*.woff2"), ("fonts", "OFL-*.txt"))  # the licence travels with them
 _BESIDE_CARD = (("css", "*.css"), ("js", "*.js"))
 _BESIDE_BOOK = (("css", "film.css"), ("js", "film.js"), ("book", "*.*"))
 _SHOWN_AT_ONCE = 60

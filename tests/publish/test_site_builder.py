@@ -37,7 +37,7 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
     }
     ours = {
         file.name
-        for folder, kind in (("css", "css"), ("js", "js"), ("fonts", "woff2"))
+        for folder, kind in (("css", "css"), ("js", "js"), ("fonts", "woff2"), ("fonts", "txt"))
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
