@@ -3,7 +3,9 @@
 
 VENV := .venv
 BIN := $(VENV)/bin
-PYTHON ?= $(shell for p in python3.13 python3.12 python3.11 python3; do command -v $$p && break; done)
+RECENT := import sys; sys.exit(sys.version_info < (3, 11))
+PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
+  $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
 .PHONY: demo test check campaign browsers clean
@@ -25,7 +27,7 @@ campaign: $(VENV)/.tests browsers
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
 
 $(VENV)/.made:
-	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+	@[ -n "$(PYTHON)" ] && $(PYTHON) -c '$(RECENT)' || \
 	  { echo "recapgen needs Python 3.11 or newer; set PYTHON=/path/to/python3"; exit 1; }
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) install -q --upgrade "pip>=24"
