@@ -10,9 +10,13 @@ import click
 from recapgen import __version__
 from recapgen.app.building import Options, build, check
 from recapgen.console import Console
+from recapgen.intake.declaration import MOST_PLANNED
+from recapgen.model.lesson import Planned
+from recapgen.tools.clock import now
 from recapgen.words.catalogue import words
 from recapgen.words.problems import as_record
 
+_PLANNED = click.IntRange(1, MOST_PLANNED)
 ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
 _SAY = words("en")
 
@@ -74,6 +78,23 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
     if not outcome.ran:
         sys.exit(COULD_NOT_RUN)
     sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)
+
+
+@cli.command("seal", help=_SAY.say("cli.seal.help"), epilog=_SAY.say("cli.seal.examples"))
+@click.argument("lesson", type=click.Path(path_type=Path))
+@click.option("--before", type=_PLANNED, help=_SAY.say("cli.seal.before"))
+@click.option("--after", type=_PLANNED, help=_SAY.say("cli.seal.after"))
+@click.option("--again", is_flag=True, help=_SAY.say("cli.seal.again"))
+def seal_command(lesson: Path, before: int | None, after: int | None, *, again: bool) -> None:
+    from recapgen.desk.seal import seal_lesson  # noqa: PLC0415  other commands need no desk
+
+    console = Console(_SAY)
+    sealed, problems = seal_lesson(lesson, Planned(before, after), now(), again=again)
+    console.problems(problems)
+    if sealed is None:
+        console.not_sealed()
+        sys.exit(COULD_NOT_RUN)
+    console.sealed(sealed.seal, sealed.lesson, sealed.units, new=sealed.new)
 
 
 def main() -> None:

@@ -14,9 +14,12 @@ from rich.console import Console as Terminal
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.text import Text
 
+from recapgen.model.lesson import Seal
 from recapgen.model.problem import Problem, Severity
+from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
 from recapgen.words.problems import tell
+from recapgen.words.seal import tell_seal, tell_time
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,7 @@ class Outcome:
 
 def _plain(text: str) -> str:
     """``text`` with control characters made visible: a file name may not steer the terminal."""
+    text = text.replace("\u202f", " ")  # the narrow space of amounts and times
     return "".join(c if c.isprintable() or c == " " else f"\\x{ord(c):02x}" for c in text)
 
 
@@ -132,6 +136,20 @@ class Console:
                 warnings=self._count_warnings(outcome),
             )
         )
+
+    def sealed(self, seal: Seal, lesson: str, units: Units, *, new: bool) -> None:
+        """The plan read back, in one short block."""
+        key = "standing" if not new else "again" if seal.earlier_at else "done"
+        at = tell_time(seal.sealed_at, self._say)
+        self._result(self._say.say(f"seal.{key}", time=_plain(at), lesson=_plain(lesson)))
+        lines = tell_seal(seal, units, self._say)
+        wide = max(len(name) for name, _ in lines) + 2
+        for name, value in lines:
+            self._result(f"  {name:{wide}}{_plain(value)}")
+        self._result(self._say.say("seal.next"))
+
+    def not_sealed(self) -> None:
+        self._talk.print(self._say.say("console.not-sealed"))
 
     def _result(self, line: str) -> None:
         sys.stdout.write(f"{line}\n")

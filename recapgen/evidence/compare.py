@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from recapgen.evidence.advice import balls_for_share, balls_for_shift, leaning
 from recapgen.evidence.declared import first_after_at, when_declared
@@ -23,6 +24,7 @@ from recapgen.evidence.verdict import (
     rounding,
 )
 from recapgen.evidence.window import both_inside, inside_change, overshot
+from recapgen.model.aim import same_aim
 from recapgen.model.evidence import (
     Comparison,
     DriftFinding,
@@ -58,13 +60,14 @@ def compare(
     accuracy: float | None,
     resolution: float,
     earlier_before: Sequence[Sample],
+    on: date | None = None,
 ) -> Comparison | None:
     """The verdict on ``declaration``'s number, every guard applied; None without a reading.
 
     ``moved``: device, ball or target line was moved between before and after.
     ``accuracy`` is the device's error (one s.d.), ``resolution`` its step, inside units.
     ``earlier_before`` are this student's before-blocks of earlier lessons with the same
-    club and number, oldest first.
+    club and number, oldest first. ``on`` is the lesson's day.
     """
     before = phase(shots, BEFORE, declaration.quantity)
     after = phase(shots, AFTER, declaration.quantity)
@@ -82,7 +85,7 @@ def compare(
         by_share=both_inside(before.values, after.values, declaration.want),
     )
     judged = _judge(before, after, terms)
-    declared = when_declared(declaration, seal, shots)
+    declared = when_declared(declaration, seal, shots, on)
     return Comparison(
         quantity=declaration.quantity,
         want=declaration.want,
@@ -110,6 +113,8 @@ def compare(
         closing_n=int(before.closing.sum()),
         closing_shift=closing_shift(before),
         sealed_at=seal.sealed_at if seal else None,
+        sealed_before_at=seal.earlier_at if seal else (),
+        differs_from_seal=seal is not None and not same_aim(declaration, seal),
         first_after_at=first_after_at(shots),
         planned_before=seal.planned_before if seal else None,
         planned_after=seal.planned_after if seal else None,

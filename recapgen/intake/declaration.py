@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import read_number, read_window
-from recapgen.intake.form import Form
+from recapgen.intake.form import Form, spelling
 from recapgen.intake.quantities import amount_in, example_of, quantity_in, unit_is_missing
 from recapgen.intake.yaml_map import Words, brief, plain_key
-from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Want
+from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
@@ -17,6 +17,8 @@ _DIRECTIONS = {
     **dict.fromkeys(("higher", "more", "up", "bigger", "longer", "faster"), Direction.HIGHER),
     **dict.fromkeys(("lower", "less", "down", "smaller", "shorter", "slower"), Direction.LOWER),
 }
+_PLANNED_KEYS = spelling("before", "after", then="before", now="after")
+MOST_PLANNED = 1000
 _NEVER_BIGGER = frozenset({"left", "right"})
 _CHOSEN = {
     **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
@@ -65,6 +67,15 @@ def read_aim(form: Form, coach: Coach) -> Aim | None:
     change = amount_in(form, "matters", matters, quantity, coach) if matters else None
     guard = _guard(form, quantity, coach)
     return None if want is None else Aim(quantity, want, change, guard)
+
+
+def read_planned(form: Form) -> Planned:
+    """``planned: {before: 10, after: 12}``: counts, since nobody knows yet which shots."""
+    planned = form.form("planned", _PLANNED_KEYS)
+    if planned is None:
+        return Planned()
+    before, after = (planned.whole(key, 1, MOST_PLANNED) for key in ("before", "after"))
+    return Planned(before, after)
 
 
 def _want(form: Form, quantity: Quantity, coach: Coach) -> Want | None:

@@ -1,5 +1,6 @@
 """One lesson's folder, read whole and checked against itself."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from recapgen.intake.folder import LessonPaths
@@ -8,6 +9,7 @@ from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of, read_text
+from recapgen.model.aim import with_what_was_sealed
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Problem
@@ -35,6 +37,9 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) 
     if written is None:
         return Checked(None, tuple(problems))
     notes = written.notes
+    if seal is not None and notes.declaration is not None:
+        declaration = with_what_was_sealed(notes.declaration, seal)
+        notes = replace(notes, declaration=declaration)
     if not paths.tables:
         problems.extend(check_without_shots(notes))
     elif table is not None:

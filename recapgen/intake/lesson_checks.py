@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
-from recapgen.model.lesson import ClipFile, Declaration, Guard, GuardKind, Notes, Seal, ShotSpan
+from recapgen.model.aim import same_aim
+from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
@@ -97,24 +98,9 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     if guard is not None and guard.quantity not in read:
         facts = {"number": str(guard.quantity), "known": known}
         yield Problem(Code.GUARD_NOT_IN_SHOTS, guard.where, facts)
-    if seal is not None and _differs(declaration, seal):
+    if seal is not None and not same_aim(declaration, seal):
         facts = {"number": str(declaration.quantity), "sealed": str(seal.quantity)}
         yield Problem(Code.SEAL_DIFFERS, declaration.where, facts)
-
-
-def _differs(declaration: Declaration, seal: Seal) -> bool:
-    """True where the notes state anything else than was sealed; silence is no difference."""
-    pairs = [
-        (declaration.quantity, seal.quantity),
-        (declaration.want, seal.want),
-        (declaration.matters, seal.matters),
-        (_guarded(declaration.guard), _guarded(seal.guard)),
-    ]
-    return any(noted is not None and noted != sealed for noted, sealed in pairs)
-
-
-def _guarded(guard: Guard | None) -> tuple[Quantity, GuardKind, float] | None:
-    return None if guard is None else (guard.quantity, guard.kind, guard.margin)
 
 
 def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:

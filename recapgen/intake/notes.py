@@ -6,14 +6,16 @@ from pathlib import Path
 from recapgen.intake.case import read_case, read_see_also
 from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
-from recapgen.intake.declaration import read_declaration
+from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.form import Form, meanings_of, spelling
 from recapgen.intake.front_matter import FrontMatter, split
+from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
 from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
 from recapgen.intake.text_file import file_of, read_text
+from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Kind, Notes
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code
@@ -22,12 +24,12 @@ from recapgen.model.source import SourceRef
 KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
     "want", "matters", "must not lose", "shots", "left out", "mishits", "moved", "conditions",
-    "clips", "practice", "case", "see also",
+    "clips", "practice", "care", "case", "see also", "planned",
     the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
-    weather="conditions", clip="clips", films="clips", plan="practice",
+    weather="conditions", clip="clips", films="clips", plan="practice", safety="care",
 )  # fmt: skip
 _KINDS = meanings_of(
     {
@@ -57,6 +59,7 @@ _MOVABLE = meanings_of(
 )
 _NOTHING = frozenset({"nothing", "none", "no", "nothing at all"})
 WORDS_LENGTH = 30_000
+MOST_CARE_WORDS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +83,16 @@ def read_notes(root: Path, paths: LessonPaths, coach: Coach) -> Checked[NotesFil
     found = list(problems)
     form = Form(front.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)
-    notes = _notes(form, front, file, coach)
+    drills = drills_for(root, paths, coach.drills)
+    notes = _notes(form, front, file, coach, drills)
+    for name in changed_since(root, paths, notes.practice, coach.drills):
+        form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
     return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
 
 
-def _notes(form: Form, front: FrontMatter, file: str, coach: Coach) -> Notes:
+def _notes(
+    form: Form, front: FrontMatter, file: str, coach: Coach, drills: tuple[Drill, ...]
+) -> Notes:
     if len(front.words) > WORDS_LENGTH:
         facts = {"length": str(len(front.words)), "most": str(WORDS_LENGTH)}
         form.report(Code.TEXT_TOO_LONG, front.next_key, key="notes.md", **facts)
@@ -99,15 +107,28 @@ def _notes(form: Form, front: FrontMatter, file: str, coach: Coach) -> Notes:
         kinds=tuple(dict.fromkeys(_kinds(form))),
         club=club_in(form, "club", club) if club else None,
         declaration=read_declaration(form, coach),
+        planned=read_planned(form),
         spans=read_spans(form),
         left_out=read_left_out(form),
         mishits=read_mishits(form),
         moved=_moved(form),
         conditions=read_conditions(form, coach),
-        practice=read_practice(form),
+        practice=read_practice(form, drills),
+        care_words=_care_words(form),
         case=read_case(form),
         see_also=read_see_also(form),
     )
+
+
+def _care_words(form: Form) -> tuple[str, ...]:
+    """What the coach adds to the safety notes: a few lines, never in place of any of them."""
+    several = list(form.several("care")) if form.listed("care") else []
+    lines = several or [words for words in (form.words("care"),) if words is not None]
+    if len(lines) > MOST_CARE_WORDS:
+        facts = {"length": str(len(lines)), "most": str(MOST_CARE_WORDS)}
+        form.report(Code.TEXT_TOO_LONG, form.place("care"), key="care", **facts)
+    told = [form.line("care", words) for words in lines[:MOST_CARE_WORDS]]
+    return tuple(line for line in told if line is not None)
 
 
 def _kinds(form: Form) -> list[Kind]:

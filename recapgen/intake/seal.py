@@ -1,21 +1,20 @@
 """seal.json: the declaration as it was fixed before the after-shots."""
 
 import json
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 
-from recapgen.intake.declaration import read_aim
+from recapgen.intake.declaration import read_aim, read_planned
 from recapgen.intake.form import Form, spelling
 from recapgen.intake.text_file import file_of, read_text
-from recapgen.intake.yaml_map import brief, read_map
+from recapgen.intake.yaml_map import Listed, brief, read_map
 from recapgen.model.lesson import Seal
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, Severity
 from recapgen.model.source import SourceRef
 
-_KEYS = spelling("number", "want", "matters", "must not lose", "planned", "sealed at")
-_PLANNED_KEYS = spelling("before", "after")
-MOST_PLANNED = 1000
+_KEYS = spelling("number", "want", "matters", "must not lose", "planned", "sealed at", "earlier")
 
 
 def read_seal(root: Path, path: Path, coach: Coach) -> Checked[Seal]:
@@ -52,8 +51,9 @@ def _broken(text: str, file: str) -> Problem | None:
 
 def _seal(form: Form, coach: Coach) -> Seal | None:
     aim = read_aim(form, coach)
-    planned = form.form("planned", _PLANNED_KEYS)
+    planned = read_planned(form)
     sealed_at = _sealed_at(form)
+    earlier = tuple(_earlier(form))
     for key in ("number", "sealed at"):
         if form.node(key) is None:
             form.report(Code.KEY_MISSING, form.place(key), key=key)
@@ -64,11 +64,22 @@ def _seal(form: Form, coach: Coach) -> Seal | None:
         want=aim.want,
         matters=aim.matters,
         guard=aim.guard,
-        planned_before=planned.whole("before", 0, MOST_PLANNED) if planned else None,
-        planned_after=planned.whole("after", 0, MOST_PLANNED) if planned else None,
+        planned_before=planned.before,
+        planned_after=planned.after,
         sealed_at=sealed_at,
         where=SourceRef(form.where.file, 1, 1),
+        earlier_at=earlier,
     )
+
+
+def _earlier(form: Form) -> Iterator[datetime]:
+    """When the seals were made that this one replaced; of each only the time counts."""
+    node = form.node("earlier")
+    for item in node.items if isinstance(node, Listed) else ():
+        inner = form.inner("earlier", item, _KEYS)
+        at = _sealed_at(inner) if inner is not None else None
+        if at is not None:
+            yield at
 
 
 def _sealed_at(form: Form) -> datetime | None:

@@ -180,7 +180,8 @@ class Comparison:
     ``pairs_won``: of all before-after pairs, the share in which the after-shot is better.
     ``verdict_put_back`` is the verdict with the coach's left-out shots put back, where that
     differs. ``sealed_at`` and ``first_after_at`` let a reader see which came first, where
-    both are known. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
+    both are known; ``sealed_before_at`` are the times of seals that it replaced, and
+    ``differs_from_seal`` that the notes say something else than it. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
     after-block whatever became of them.
     """
 
@@ -208,6 +209,8 @@ class Comparison:
     closing_n: int = 0
     closing_shift: float | None = None
     sealed_at: datetime | None = None
+    sealed_before_at: tuple[datetime, ...] = ()
+    differs_from_seal: bool = False
     first_after_at: datetime | None = None
     planned_before: int | None = None
     planned_after: int | None = None

@@ -69,6 +69,15 @@ class Seal:
     planned_after: int | None
     sealed_at: datetime
     where: SourceRef
+    earlier_at: tuple[datetime, ...] = ()  # when the seals it replaced were made, oldest first
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """``planned:`` how many balls are meant for each block."""
+
+    before: int | None = None
+    after: int | None = None
 
 
 class Kind(StrEnum):
@@ -141,23 +150,54 @@ class ClipFile:
     impact_where: SourceRef  # where a line for the impact time would be written
 
 
+class Way(StrEnum):
+    """Blocked: the same shot again and again. Varied: a new club or target every ball."""
+
+    BLOCKED = "blocked"
+    VARIED = "varied"
+
+
 @dataclass(frozen=True, slots=True)
 class DrillStep:
-    """One line of the practice plan; ``balls`` is None for rehearsals without a ball."""
+    """One line of the practice plan; ``balls`` is None for rehearsals without a ball.
+
+    ``balls`` and ``times`` are those of one set. ``speed_percent`` is the share of the
+    student's full speed; ``weeks`` the first and last week of the plan in which the step is
+    due, None for all. ``drill`` names the drill it was taken from and ``words`` (Markdown,
+    hostile until escaped) is what that drill's file tells.
+    """
 
     what: str
     balls: int | None
     times: int | None
+    sets: int | None = None
+    rest_s: int | None = None
+    club: str | None = None
+    speed_percent: int | None = None
+    right_when: str | None = None
+    stop_when: str | None = None
+    way: Way | None = None
+    weeks: tuple[int, int] | None = None
+    drill: str | None = None
+    words: str = ""
+
+    @property
+    def balls_in_all(self) -> int | None:
+        """Over all sets."""
+        return None if self.balls is None else self.balls * (self.sets or 1)
 
 
 @dataclass(frozen=True, slots=True)
 class Practice:
+    """``test`` is the coach's own form of the test of what stuck, where there is one."""
+
     sessions_per_week: int | None = None
     balls_per_session: int | None = None
     rounds_per_week: int | None = None
     minutes_per_session: int | None = None
     weeks: int | None = None
     steps: tuple[DrillStep, ...] = ()
+    test: DrillStep | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,12 +257,14 @@ class Notes:
     kinds: tuple[Kind, ...] = ()
     club: str | None = None
     declaration: Declaration | None = None
+    planned: Planned = Planned()
     spans: tuple[ShotSpan, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     mishits: tuple[MishitTag, ...] = ()
     moved: tuple[str, ...] = ()  # what was moved between before and after; empty = nothing
     conditions: Conditions = Conditions()
     practice: Practice | None = None
+    care_words: tuple[str, ...] = ()  # what the coach adds to the safety notes
     case: CaseNote | None = None
     see_also: tuple[SeeAlso, ...] = ()
 

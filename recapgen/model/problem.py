@@ -133,6 +133,12 @@ class Code(Enum):
     WIND_INCOMPLETE = ("wind-incomplete", Cost.STUDENT)
     PRESSURE_INCOMPLETE = ("pressure-incomplete", Cost.STUDENT)
 
+    # drills
+    DRILL_UNKNOWN = ("drill-unknown", Cost.STUDENT)
+    DRILL_MISSPELT = ("drill-misspelt", Cost.STUDENT)
+    DRILL_TWICE = ("drill-twice", Cost.NOTHING)
+    DRILL_CHANGED = ("drill-changed", Cost.NOTHING)
+
     # clips as the notes and their names tell of them; cases; seals; the log
     CLIP_MISSING = ("clip-missing", Cost.CLIP)
     CLIP_MISNAMED = ("clip-misnamed", Cost.CLIP)

@@ -110,6 +110,7 @@ def _comparison(
         accuracy=accuracy.get(quantity),
         resolution=FACTS[quantity].resolution,
         earlier_before=tuple(c.before for c in _same_number(before, quantity)),
+        on=lesson.on,
     )
 
 

@@ -1,8 +1,13 @@
-"""The day on which everything is judged; time is an input like any other."""
+"""The day on which everything is judged, and the time of a seal; time is an input like any other."""
 
 from datetime import date, datetime
 
 
 def today(given: date | None) -> date:
     """``given``, else the day on this computer's calendar."""
-    return given if given is not None else datetime.now().astimezone().date()
+    return given if given is not None else now().date()
+
+
+def now() -> datetime:
+    """The time on this computer's clock, to the second, with its offset from UTC."""
+    return datetime.now().astimezone().replace(microsecond=0)

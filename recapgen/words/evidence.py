@@ -25,7 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
-from recapgen.words.how_sure import how_sure, shares_told
+from recapgen.words.how_sure import how_sure, shares_told, tell_chosen
 
 Amount = Callable[[float], str]
 
@@ -43,12 +43,16 @@ _ALL_OF_IT = 10  # tenths
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why."""
+    """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why.
+
+    ``chosen`` says in a few words when the number was chosen.
+    """
 
     phrase: str
     sentences: tuple[str, ...]
     guards: tuple[str, ...]
     sure: tuple[str, ...]
+    chosen: str
 
 
 def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, words: Words) -> Told:
@@ -73,6 +77,7 @@ def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, wor
             for result in comparison.guards
         ),
         sure=how_sure(comparison, amount, amount_of(Quantity.CARRY), words),
+        chosen=tell_chosen(comparison, words),
     )
 
 
@@ -208,7 +213,8 @@ def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> 
     if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
         doubts.append(words.say("evidence.setup.moved"))
     if comparison.verdict is not comparison.verdict_uncapped:
-        doubts.append(words.say("evidence.afterwards.capped"))
+        why = "changed" if comparison.differs_from_seal else "capped"
+        doubts.append(words.say(f"evidence.afterwards.{why}"))
     if comparison.verdict_put_back is not None:
         verdict = words.say(f"evidence.name.{_KEYS[comparison.verdict_put_back]}")
         doubts.append(words.say("evidence.put-back", verdict=verdict))

@@ -15,6 +15,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Direction
+from recapgen.words.amounts import short_day
 from recapgen.words.catalogue import Words
 
 Amount = Callable[[float], str]
@@ -28,7 +29,7 @@ def how_sure(
     ``amount`` tells sizes of the declared number, ``metres`` those of distances.
     """
     told = [
-        _declared(comparison, words),
+        *_declared(comparison, words),
         *_planned(comparison, words),
         *_difference(comparison, amount, words),
         *_matters(comparison, amount, words),
@@ -58,19 +59,47 @@ def shares_told(change: ShareChange, words: Words) -> str:
     )
 
 
-def _declared(comparison: Comparison, words: Words) -> str:
+def tell_chosen(comparison: Comparison, words: Words) -> str:
+    """When the number was chosen, in a few words for beside the verdict."""
+    if comparison.differs_from_seal:
+        return words.say("evidence.chosen.changed")
+    if comparison.declared is Declared.SEALED and comparison.sealed_at is not None:
+        return words.say("evidence.chosen.sealed", sealed=_clock(comparison.sealed_at, words))
+    return words.say(f"evidence.chosen.{comparison.declared}")
+
+
+def _declared(comparison: Comparison, words: Words) -> list[str]:
+    """On whose word the number was chosen when, and how a seal stands to the shots."""
     sealed, first = comparison.sealed_at, comparison.first_after_at
-    if comparison.declared is Declared.SEALED and sealed is not None and first is not None:
-        return words.say(
-            "evidence.declared.sealed-times",
-            sealed=_clock(sealed, words),
-            first=_clock(first, words),
-        )
-    return words.say(f"evidence.declared.{comparison.declared}")
+    if sealed is None:
+        return [words.say(f"evidence.declared.{comparison.declared}")]
+    times = {"sealed": _moment(sealed, words), "first": _moment(first, words) if first else ""}
+    if comparison.differs_from_seal:
+        told = [words.say("evidence.declared.changed", **times)]
+    elif comparison.declared is Declared.SEALED:
+        key = "sealed-times" if first else "sealed-untimed"
+        told = [words.say(f"evidence.declared.{key}", **times)]
+    else:
+        late = "late" if first else "late-untimed"
+        told = [
+            words.say(f"evidence.declared.{comparison.declared}"),
+            words.say(f"evidence.declared.{late}", **times),
+        ]
+    replaced = [_moment(at, words) for at in comparison.sealed_before_at]
+    if replaced:
+        told.append(words.say("evidence.declared.replaced", times=", ".join(replaced)))
+    return told
 
 
 def _clock(at: datetime, words: Words) -> str:
     return format_time(at.time(), format="short", locale=words.locale)
+
+
+def _moment(at: datetime, words: Words) -> str:
+    """The clock's time and the day, so that no seal of another day passes for one of today."""
+    return words.say(
+        "evidence.declared.moment", clock=_clock(at, words), day=short_day(at.date(), words)
+    )
 
 
 def _planned(comparison: Comparison, words: Words) -> list[str]:

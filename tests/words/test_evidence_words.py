@@ -193,8 +193,8 @@ def test_a_seal_is_told_with_its_time() -> None:
     told = everything(compared(shots, stated=False, seal=seal))
     # the locale keeps a narrow space before AM
     assert (
-        "The number and its goal were sealed at 9:00\u202fAM; "
-        "the first after-shot was hit at 9:11\u202fAM."
+        "The number and its goal were sealed at 9:00\u202fAM on 11 Apr; "
+        "the first after-shot was hit at 9:11\u202fAM on 11 Apr."
     ) in told
     assert "The plan was 10 before and 12 after; 10 and 10 were hit." in told
 
