@@ -7,6 +7,7 @@ from pathlib import Path
 
 from recapgen.app.house import House
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
+from recapgen.care.load import week_up_to
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
 from recapgen.intake.folder import StudentPaths
@@ -79,6 +80,7 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
         recaps=tell_lessons(student, tellings, read.log, dict(house.coach.accuracy)),
         problems=tuple(problems),
         log=read.log,
+        week=week_up_to(read.log, house.today),
     )
     return ToldStudent(recap, granted, tuple(problems))
 

@@ -71,6 +71,7 @@ def glimpse(path: Path, recording: Recording, long_side: int, apart_s: float) ->
     with opened(path) as container:
         film = container.streams.video[recording.stream]
         film.thread_type = "AUTO"
+        film.codec_context.options = {"skip_loop_filter": "all"}  # too fine to be seen this small
         try:
             for frame in container.decode(film):
                 at = frame.time - recording.first_s if frame.pts is not None else -1.0
@@ -80,6 +81,7 @@ def glimpse(path: Path, recording: Recording, long_side: int, apart_s: float) ->
                     width=max(8, int(frame.width * scale)),
                     height=max(8, int(frame.height * scale)),
                     format="gray",
+                    interpolation="AREA",
                 )
                 small.append(cast("npt.NDArray[np.uint8]", grey.to_ndarray()))
                 times.append(at)
