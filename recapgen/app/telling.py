@@ -132,7 +132,7 @@ def _film(
     """The lesson's pairs chosen and handed over to be made."""
     footage = {look.value.clip.path: look.value for look in inspected if look.value is not None}
     declaration = lesson.notes.declaration
-    pairings = pair_up(
+    pairings, unshown = pair_up(
         [clip for clip in clips if clip.path in footage],
         sorted_shots(lesson),
         declaration.quantity if declaration is not None else None,
@@ -140,7 +140,7 @@ def _film(
     making = partial(_make, footage=footage, house=house)
     return _Filming(
         house.pool.map(making, pairings if house.converts else ()),
-        tuple(problem for look in inspected for problem in look.problems),
+        (*unshown, *(problem for look in inspected for problem in look.problems)),
     )
 
 

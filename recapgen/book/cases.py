@@ -40,14 +40,16 @@ def _month(day: date) -> date:
 
 
 def _nameless_comparison(comparison: Comparison | None) -> Comparison | None:
-    """Guards remember where in the notes they stand, and so the student's folder."""
+    """Guards remember where in the notes they stand, and seals the day."""
     if comparison is None:
         return None
     guards = tuple(
         replace(result, guard=replace(result.guard, where=SourceRef("")))
         for result in comparison.guards
     )
-    return replace(comparison, guards=guards)
+    return replace(
+        comparison, guards=guards, sealed_at=None, sealed_before_at=(), first_after_at=None
+    )
 
 
 def _nameless_retention(retention: Retention | None) -> Retention | None:

@@ -45,7 +45,7 @@ def typical_shot(
     return TypicalShot(
         shot=None if found is None else in_block[found].shot.number,
         position=None if found is None else found + 1,
-        of=len(in_block),
+        order=tuple(s.shot.number for s in in_block),
         ranking=tuple(in_block[i].shot.number for i in nearest),
     )
 

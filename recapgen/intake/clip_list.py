@@ -16,7 +16,7 @@ from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
-    "file", "view", "shot", "block", "impact",
+    "file", "view", "shot", "block", "impact", "show",
     clip="file", name="file", angle="view", phase="block", strike="impact",
 )  # fmt: skip
 LONGEST_CLIP_S = 3600.0
@@ -85,9 +85,10 @@ def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | 
     block = block_in(form, "block", told) if told else None
     shot = form.whole("shot", 1, HIGHEST_SHOT)
     impact = form.number("impact", 0, LONGEST_CLIP_S, "s")
+    chosen = form.yes_no("show") or False
     if path is None:
         return None
-    return ClipFile(path, form.where, view, block, shot, impact, form.place("impact"))
+    return ClipFile(path, form.where, view, block, shot, impact, form.place("impact"), chosen)
 
 
 def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) -> Path | None:

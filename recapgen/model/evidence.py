@@ -248,17 +248,22 @@ class Retention:
 
 @dataclass(frozen=True, slots=True)
 class TypicalShot:
-    """The filmed shot nearest to the middle of its block.
+    """The filmed shots of a block, by how near they lie to its middle.
 
-    ``shot`` is its number, None where no filmed shot is typical; ``position`` its place
-    among the block's ``of`` readings, from 1. ``ranking`` holds all filmed shots that
-    could stand for the block, nearest first, mishits not among them.
+    ``shot`` is the number of the nearest, None where no filmed shot is typical; ``position``
+    its place among the block's readings, from 1. ``order`` holds the numbers of all these
+    readings in time order, ``ranking`` those filmed shots that could stand for the block,
+    nearest first, mishits not among them.
     """
 
     shot: int | None
     position: int | None
-    of: int
+    order: tuple[int, ...]
     ranking: tuple[int, ...]
+
+    @property
+    def of(self) -> int:
+        return len(self.order)
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,11 +28,16 @@ class Standing(StrEnum):
     TYPICAL = "typical"  # nearest to the middle of its block
     NEAREST = "nearest"  # nearest of those filmed, yet more than one spread off the middle
     ONLY = "only"  # there are no readings to choose by
+    CHOSEN = "chosen"  # the coach's own choice
 
 
 @dataclass(frozen=True, slots=True)
 class FilmSide:
-    """One of the clips in a film; it shows reading ``position`` of the ``of`` in its block."""
+    """One of the clips in a film; it shows reading ``position`` of the ``of`` in its block.
+
+    ``rank`` is its place among the ``filmed`` shots that could stand for the block, nearest
+    to the middle first; None for a mishit, and where there are no readings.
+    """
 
     source_name: str
     block: Block | None
@@ -41,6 +46,8 @@ class FilmSide:
     standing: Standing = Standing.ONLY
     position: int | None = None
     of: int | None = None
+    rank: int | None = None
+    filmed: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -148,6 +148,7 @@ class ClipFile:
     shot: int | None
     impact_s: float | None
     impact_where: SourceRef  # where a line for the impact time would be written
+    chosen: bool = False  # the coach wants this one shown
 
 
 class Way(StrEnum):

@@ -148,6 +148,7 @@ class Code(Enum):
     CLIP_TWICE = ("clip-twice", Cost.NOTHING)
     CLIP_SHOT_NOT_THERE = ("clip-shot-not-there", Cost.CLIP)
     CLIP_IN_ANOTHER_BLOCK = ("clip-in-another-block", Cost.CLIP)
+    CLIP_MISHIT = ("clip-mishit", Cost.CLIP)
     HANDLE_UNREADABLE = ("case-name-unreadable", Cost.CASE)
     SEE_ALSO_EMPTY = ("see-also-empty", Cost.NOTHING)
     SEAL_BROKEN = ("seal-broken", Cost.STUDENT)

@@ -4,20 +4,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from recapgen.evidence.typical import typical_shot
+from recapgen.model.evidence import TypicalShot
 from recapgen.model.films import Film, Standing
 from recapgen.model.lesson import ClipFile, View
+from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
+
+_BLOCKS = (Block.BEFORE, Block.AFTER)
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A clip, and why it stands for its block."""
+    """A clip, and why it stands for its block; the fields as in ``FilmSide``."""
 
     clip: ClipFile
     standing: Standing = Standing.ONLY
     position: int | None = None
     of: int | None = None
+    rank: int | None = None
+    filmed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +36,14 @@ class Pairing:
     def explain(self, film: Film) -> Film:
         """``film``, made of these clips, with the reasons they were chosen."""
         sides = tuple(
-            replace(side, standing=choice.standing, position=choice.position, of=choice.of)
+            replace(
+                side,
+                standing=choice.standing,
+                position=choice.position,
+                of=choice.of,
+                rank=choice.rank,
+                filmed=choice.filmed,
+            )
             for side, choice in zip(film.sides, self.choices, strict=True)
         )
         return replace(film, sides=sides)
@@ -49,33 +62,66 @@ def in_blocks(clips: Iterable[ClipFile], shots: Sequence[SortedShot]) -> tuple[C
 
 def pair_up(
     clips: Sequence[ClipFile], shots: Sequence[SortedShot], quantity: Quantity | None
-) -> tuple[Pairing, ...]:
-    """One pairing per view; a clip of neither block is shown where the view has no other."""
+) -> tuple[tuple[Pairing, ...], tuple[Problem, ...]]:
+    """One pairing per view; a clip of neither block is shown where the view has no other.
+
+    The problems name the clips that are not shown because nothing but mishits was filmed.
+    """
     views = sorted({clip.view for clip in clips}, key=lambda view: (view is None, view or ""))
-    pairings = []
+    pairings: list[Pairing] = []
+    problems: list[Problem] = []
     for view in views:
         here = [clip for clip in clips if clip.view is view]
-        then_and_now = [
-            _stands_for(here, shots, block, quantity) for block in (Block.BEFORE, Block.AFTER)
-        ]
-        found = tuple(choice for choice in then_and_now if choice is not None)
-        pairings.append(Pairing(view, found or (Choice(here[0]),)))
-    return tuple(pairings)
+        choices = []
+        for block in _BLOCKS:
+            of_block = [clip for clip in here if clip.block is block]
+            choice = _stands_for(of_block, shots, block, quantity)
+            if choice is not None:
+                choices.append(choice)
+            elif of_block:
+                facts = {"file": of_block[0].path.name, "block": str(block)}
+                problems.append(Problem(Code.CLIP_MISHIT, of_block[0].where, facts))
+        elsewhere = [clip for clip in here if clip.block not in _BLOCKS]
+        if choices:
+            pairings.append(Pairing(view, tuple(choices)))
+        elif elsewhere:
+            pairings.append(Pairing(view, (Choice(elsewhere[0]),)))
+    return tuple(pairings), tuple(problems)
 
 
 def _stands_for(
-    clips: Sequence[ClipFile],
+    of_block: Sequence[ClipFile],
     shots: Sequence[SortedShot],
     block: Block,
     quantity: Quantity | None,
 ) -> Choice | None:
-    """The clip of the block's most typical filmed shot; without readings the first there is."""
-    of_block = [clip for clip in clips if clip.block is block]
+    """The clip that the coach chose, else that of the block's most typical filmed shot.
+
+    Without readings the first there is; never a mishit that the coach did not choose.
+    """
     filmed = {clip.shot: clip for clip in reversed(of_block) if clip.shot is not None}
     typical = typical_shot(shots, block, tuple(sorted(filmed)), quantity) if quantity else None
+    chosen = next((clip for clip in of_block if clip.chosen), None)
+    if chosen is not None and (typical is None or chosen.shot != typical.shot):
+        return _choice(chosen, Standing.CHOSEN, typical)
     if typical is not None and typical.ranking:
-        clip = filmed[typical.ranking[0]]
-        if typical.shot is None:
-            return Choice(clip, Standing.NEAREST)
-        return Choice(clip, Standing.TYPICAL, typical.position, typical.of)
-    return Choice(of_block[0]) if of_block else None
+        standing = Standing.NEAREST if typical.shot is None else Standing.TYPICAL
+        return _choice(filmed[typical.ranking[0]], standing, typical)
+    mishits = {s.shot.number for s in shots if s.shot.tag is not None}
+    mishits.update(typical.order if typical is not None else ())
+    return next((Choice(clip) for clip in of_block if clip.shot not in mishits), None)
+
+
+def _choice(clip: ClipFile, standing: Standing, typical: TypicalShot | None) -> Choice:
+    """``clip`` with its place in the block and its rank, as far as they are known."""
+    if typical is None or clip.shot is None:
+        return Choice(clip, standing)
+    order, ranking = typical.order, typical.ranking
+    return Choice(
+        clip=clip,
+        standing=standing,
+        position=order.index(clip.shot) + 1 if clip.shot in order else None,
+        of=typical.of,
+        rank=ranking.index(clip.shot) + 1 if clip.shot in ranking else None,
+        filmed=len(ranking),
+    )

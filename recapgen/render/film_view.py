@@ -6,6 +6,7 @@ from recapgen.model.films import Film, FilmSide, ImpactFrom
 from recapgen.model.page import Asset
 from recapgen.model.shots import Block
 from recapgen.words.catalogue import Words
+from recapgen.words.evidence import tell_clip
 
 _PAIR = 2
 
@@ -70,9 +71,9 @@ def _poster_path(film: Film) -> str:
 
 def _caption(side: FilmSide, two_sided: bool, words: Words) -> str:
     """Which shot this is and why it stands for its block; nothing where no shot is known."""
-    if side.shot is None:
+    told = tell_clip(side, words)
+    if not told:
         return ""
-    told = words.say(f"page.film.{side.standing}", shot=side.shot)
     if not two_sided and side.block not in (Block.BEFORE, Block.AFTER):
         return told
     when = words.say("page.film.now" if side.block is Block.AFTER else "page.film.then")

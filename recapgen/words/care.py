@@ -15,6 +15,7 @@ _NAMED_AT_MOST = 3
 class Why:
     """For the fold below a note: what made it fire, and what it rests on."""
 
+    name: str
     because: str
     source: str
 
@@ -39,6 +40,7 @@ def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
     """The trigger in a sentence, and the source; gives away no more than the note does."""
     places = _places(note, hand, words, None)
     return Why(
+        name=words.say(f"care.{note.code}.name"),
         because=words.say(f"care.{note.code}.because", **places),
         source=words.say(f"care.{note.code}.source"),
     )

@@ -16,9 +16,9 @@ from recapgen.model.evidence import (
     Kept,
     Retention,
     ShareChange,
-    TypicalShot,
     Verdict,
 )
+from recapgen.model.films import FilmSide, Standing
 from recapgen.model.lesson import Direction
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
@@ -142,14 +142,24 @@ def tell_intent(row: IntentRow, words: Words) -> str:
     )
 
 
-def tell_clip(typical: TypicalShot, shown: int | None, words: Words) -> str:
-    """Which shot ``shown`` is: the typical one, or the coach's own choice with its rank."""
-    if shown is not None and shown != typical.shot and shown in typical.ranking:
-        rank = typical.ranking.index(shown) + 1
-        return words.say("evidence.clip.chosen", rank=rank, of=len(typical.ranking))
-    if typical.shot is None:
-        return words.say("evidence.clip.none")
-    return words.say("evidence.clip.typical", position=typical.position, of=typical.of)
+def tell_clip(side: FilmSide, words: Words) -> str:
+    """Which shot a clip shows, and why it stands for its block; "" where no shot is known."""
+    if side.shot is None:
+        return words.say("evidence.clip.chosen") if side.standing is Standing.CHOSEN else ""
+    if side.position is None:
+        alone = "chosen" if side.standing is Standing.CHOSEN else "only"
+        return words.say(f"evidence.clip.{alone}-alone", shot=side.shot)
+    key = side.standing.value
+    if side.standing is Standing.CHOSEN:
+        key = "chosen-mishit" if side.rank is None else "chosen-ranked"
+    return words.say(
+        f"evidence.clip.{key}",
+        shot=side.shot,
+        position=side.position,
+        of=side.of,
+        rank=side.rank,
+        filmed=side.filmed,
+    )
 
 
 def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:

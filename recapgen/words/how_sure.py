@@ -63,6 +63,8 @@ def tell_chosen(comparison: Comparison, words: Words) -> str:
     """When the number was chosen, in a few words for beside the verdict."""
     if comparison.differs_from_seal:
         return words.say("evidence.chosen.changed")
+    if comparison.declared is Declared.SEALED and comparison.sealed_at is None:
+        return words.say("evidence.chosen.sealed-nameless")
     if comparison.declared is Declared.SEALED and comparison.sealed_at is not None:
         return words.say("evidence.chosen.sealed", sealed=_clock(comparison.sealed_at, words))
     return words.say(f"evidence.chosen.{comparison.declared}")

@@ -16,12 +16,13 @@ from recapgen.model.evidence import (
     Interval,
     Kept,
     Retention,
-    TypicalShot,
     Verdict,
 )
+from recapgen.model.films import FilmSide, ImpactFrom, Standing, Strike
 from recapgen.model.lesson import Guard, GuardKind, Seal, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block
 from recapgen.model.units import Units
 from recapgen.words.catalogue import words
 from recapgen.words.evidence import (
@@ -302,12 +303,21 @@ def test_the_ledger_never_says_why() -> None:
 
 
 def test_clips() -> None:
-    typical = TypicalShot(shot=18, position=7, of=12, ranking=(18, 15, 20))
-    assert tell_clip(typical, None, ENGLISH) == "Shot 7 of 12, nearest to the middle of its block."
-    assert tell_clip(typical, 18, ENGLISH) == tell_clip(typical, None, ENGLISH)
-    assert tell_clip(typical, 20, ENGLISH).startswith("Chosen by the coach: 3 of 3")
-    nobody = replace(typical, shot=None, position=None)
-    assert tell_clip(nobody, None, ENGLISH) == "No typical shot was filmed."
+    strike = Strike(1.0, ImpactFrom.SOUND)
+    side = FilmSide("a.mov", Block.AFTER, 18, strike, Standing.TYPICAL, 7, 12, 1, 3)
+    told = "shot 18, 7 of 12 in its block"
+    assert tell_clip(side, ENGLISH) == f"{told}, nearest to the middle."
+    chosen = replace(side, standing=Standing.CHOSEN, rank=3)
+    assert tell_clip(chosen, ENGLISH) == (
+        f"{told}, chosen by the coach: number 3 of the 3 filmed, counted from the middle."
+    )
+    mishit = replace(chosen, rank=None)
+    assert tell_clip(mishit, ENGLISH) == f"{told}, a mishit, chosen by the coach."
+    nearest = replace(side, standing=Standing.NEAREST)
+    assert "No typical shot was filmed" in tell_clip(nearest, ENGLISH)
+    alone = FilmSide("a.mov", Block.AFTER, 18, strike)
+    assert tell_clip(alone, ENGLISH) == "shot 18."
+    assert tell_clip(replace(alone, shot=None), ENGLISH) == ""
 
 
 tenths = st.integers(-60, 60).map(lambda n: n / 10)
