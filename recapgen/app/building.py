@@ -203,10 +203,14 @@ def _secret(root: Path, output: Output) -> Checked[bytes]:
 
 
 def _files(root: Path) -> Iterator[Path]:
-    """Everything of the coach's that a build may depend on."""
-    for folder, folders, files in os.walk(root):
+    """Everything of the coach's that a build may depend on.
+
+    Only what is a file: a link that leads nowhere has nothing in it, and a pipe never ends.
+    """
+    for folder, folders, names in os.walk(root):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
-        yield from (Path(folder) / name for name in files if not name.startswith("."))
+        files = (Path(folder) / name for name in names if not name.startswith("."))
+        yield from (file for file in files if file.is_file())
 
 
 @contextmanager

@@ -112,7 +112,7 @@ def in_doubt(line: Line, granted: Iterable[str]) -> Line:
 def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, Seen]:
     """The inputs as they are now; what still has the stamp of ``before`` is not read again.
 
-    Raises OSError where a file cannot be read.
+    A file that cannot be read is the same until it can be: it has no content for anybody.
     """
     known = before.inputs if before is not None else {}
     seen: dict[str, Seen] = {}
@@ -124,7 +124,7 @@ def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, See
             seen[path] = last
         else:
             seen[path] = Seen(
-                stamp, _digest(file), settled=time.time_ns() - max(stamp[1:3]) > _SETTLED_NS
+                stamp, _content(file), settled=time.time_ns() - max(stamp[1:3]) > _SETTLED_NS
             )
     return seen
 
@@ -159,6 +159,13 @@ def _program(template: Path) -> str:
                 whole.update(file.relative_to(folder).as_posix().encode())
                 whole.update(bytes.fromhex(_digest(file)))
     return whole.hexdigest()
+
+
+def _content(file: Path) -> str:
+    try:
+        return _digest(file)
+    except OSError:
+        return ""
 
 
 def _digest(file: Path) -> str:

@@ -1,5 +1,6 @@
 """A fault stays where it is, and consent goes before everything."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -134,3 +135,12 @@ def test_nothing_changed_means_nothing_written(build: Build, out: Path, *, wante
     now = {p: p.stat().st_mtime_ns for p in out.rglob("*") if p.is_file()}
     assert set(now) == set(stamps)
     assert (now == stamps) is not wanted
+
+
+def test_a_link_to_nowhere_and_a_pipe_stop_nobody(lessons: Path, build: Build, out: Path) -> None:
+    (lessons / "brida-folder" / "2027-04-11" / "gone.mov").symlink_to("nowhere.mov")
+    (lessons / "old shots").symlink_to("moved away")
+    os.mkfifo(lessons / "corvin-folder" / "pipe.csv")
+
+    assert build().code == 1
+    assert set(sites(out)) == {"Corvin"}

@@ -164,3 +164,20 @@ def test_a_part_in_doubt_is_made_again_and_forgets_no_consent(lessons: Path, out
     kept = in_doubt(replace(line(lessons, out), granted=("body", "page")), ("clips", "page"))
     assert kept.granted == ("body", "clips", "page")
     assert not stands(kept, lessons, out)
+
+
+def test_a_file_that_cannot_be_read_is_seen_and_told_from_one_that_can(
+    lessons: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read = see(inputs(lessons), lessons, None)
+    notes = lessons / "ö" / "notes.md"
+
+    def all_but_the_notes(file: Path) -> str:
+        if file == notes:
+            raise PermissionError(13, "Permission denied", str(file))
+        return "read"
+
+    monkeypatch.setattr("recapgen.publish.ledger._digest", all_but_the_notes)
+    shut = see(inputs(lessons), lessons, None)
+    assert shut["ö/student.yml"].digest == "read"
+    assert shut["ö/notes.md"].digest not in {"read", read["ö/notes.md"].digest}
