@@ -8,7 +8,8 @@ accents or spelling in Unicode, in all text, attributes, comments and file names
   only as a one-word name, written with its capital in the middle of a sentence. A student shown
   as "Will B." is therefore only met by his full shown name, which is the way out for a coach.
 - A word of the calendar (May, April) counts only as part of a longer name: every date has it.
-- Words of the student's own name, the coach's and the place's never count.
+- Words of the student's own name, the coach's and the place's never count, nor do the authors
+  cited in a sentence of ours (Smith 2018).
 - A folder's name counts as a whole, unless it is made of ordinary words and numbers.
 
 So a one-word ordinary name at the start of a sentence, and a nickname nobody declared, are not
@@ -34,10 +35,14 @@ _ENDS_SENTENCE = frozenset(".!?:;…\"“”„«»‘’'([{–—-•·|/>*#")
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """Words a language needs for itself: ``ordinary`` ones, and those of its ``calendar``."""
+    """Words a language needs for itself: ``ordinary`` ones, and those of its ``calendar``.
+
+    ``sources`` are the sentences of our own that cite an author, who may share a student's name.
+    """
 
     ordinary: frozenset[str]
     calendar: frozenset[str]
+    sources: tuple[str, ...] = ()
 
     def tells(self, word: str) -> bool:
         """Does a folded ``word`` by itself point at somebody?"""
@@ -49,7 +54,7 @@ class Unsaid:
     """What one site must not tell. All but ``plain_names`` and ``raw`` is folded text.
 
     ``sequences`` maps several words in a row, ``words`` a single word, to what to show the
-    coach; ``plain_names`` are the names made of ordinary words.
+    coach; ``plain_names`` are the names made of ordinary words; ``sources`` are not looked at.
     """
 
     sequences: dict[str, tuple[Code, str]]
@@ -57,6 +62,7 @@ class Unsaid:
     plain_names: list[str]
     private: list[str]
     raw: list[str]
+    sources: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +87,8 @@ def unsaid(
     ``private`` are the texts of private.md, ``root`` the path of the lessons folder.
     """
     free = {*_words(coach.name), *_words(coach.place or ""), *_words(own.name if own else "")}
-    told = Unsaid({}, {}, [], list(_private_runs(private)), [root])
+    sources = tuple(_folded(source) for source in vocabulary.sources)
+    told = Unsaid({}, {}, [], list(_private_runs(private)), [root], sources)
     for person in everyone:
         if own is None or person.key != own.key:
             _add_name(told, person.name, free, vocabulary)
@@ -135,7 +142,7 @@ def _told_on(page: ReadPage, told: Unsaid) -> Iterable[tuple[Code, str]]:
     yield from ((Code.FOLDER_NAME_SHOWN, raw) for raw in told.raw if raw in page.source)
     texts = [*page.texts, *(pointer.address for pointer in page.pointers)]
     folded = "\n".join(_folded(text) for text in texts)
-    yield from _names_in(folded, told)
+    yield from _names_in(_without(told.sources, folded), told)
     running = folded.replace("\n", " ")
     for run in told.private:
         if f" {run} " in running:
@@ -151,6 +158,13 @@ def _names_in(folded: str, told: Unsaid) -> Iterable[tuple[Code, str]]:
     present = set(folded.split())
     yield from {told.words[word] for word in told.words.keys() & present}
     yield from {found for words, found in told.sequences.items() if f" {words} " in folded}
+
+
+def _without(sources: Iterable[str], folded: str) -> str:
+    """``folded`` less the sentences of ours that cite somebody."""
+    for source in sources:
+        folded = folded.replace(source, " ")
+    return folded
 
 
 def _stands_as_name(name: str, text: str) -> bool:

@@ -12,7 +12,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
 from recapgen.words.catalogue import words
-from recapgen.words.ordinary import calendar_words, ordinary_words
+from recapgen.words.ordinary import calendar_words, ordinary_words, source_sentences
 
 _LARGEST_PAGE = 1_500_000
 _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
@@ -22,7 +22,7 @@ _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
 def vocabulary(language: str) -> Vocabulary:
     """What the leak check needs to know of a language."""
     spoken = words(language)
-    return Vocabulary(ordinary_words(spoken), calendar_words(spoken))
+    return Vocabulary(ordinary_words(spoken), calendar_words(spoken), source_sentences(spoken))
 
 
 def check_site(

@@ -6,25 +6,28 @@ import unicodedata
 from recapgen.words.catalogue import Words
 
 _NEVER_ON_A_PAGE = ("problem.", "cli.", "console.")
+_CITES = ".source"
 
 
 def ordinary_words(words: Words) -> frozenset[str]:
-    """Ordinary words that are also names, and every word of our own pages written small.
+    """Ordinary words that are also names, and every word of our own pages.
 
-    Folded: no case, no accents. Words of examples written large ("name: Marta") stay out.
+    Folded: no case, no accents. Authors, cited in a source with a capital, stay out.
     """
-    texts = (
-        text
-        for key in words.keys()  # noqa: SIM118  (a catalogue, not a mapping)
-        if not key.startswith(_NEVER_ON_A_PAGE)
-        for text in words.forms(key)
-    )
+    keys = [key for key in words.keys() if not key.startswith(_NEVER_ON_A_PAGE)]  # noqa: SIM118  (a catalogue, not a mapping)
     return frozenset(
         _folded(word)
-        for text in texts
+        for key in keys
+        for text in words.forms(key)
         for word in re.findall(r"[^\W_]+", re.sub(r"\{[^}]*\}", " ", text))
-        if word == word.lower()
+        if word == word.lower() or not key.endswith(_CITES)
     )
+
+
+def source_sentences(words: Words) -> tuple[str, ...]:
+    """The sentences of our own pages that cite somebody by name."""
+    keys = [key for key in words.keys() if key.endswith(_CITES)]  # noqa: SIM118  (a catalogue, not a mapping)
+    return tuple(text for key in keys for text in words.forms(key))
 
 
 def calendar_words(words: Words) -> frozenset[str]:

@@ -16,6 +16,7 @@ from recapgen.tools.html_reading import ReadSite, read_html
 WORDS = Vocabulary(
     frozenset({"will", "may", "mark", "rose", "shot", "short", "game", "the", "group"}),
     frozenset({"may", "april"}),
+    ("An earlier injury is the steadiest sign (Smith 2018).",),
 )
 COACH = Coach("Ines Falk", place="Harbour range")
 OWN = Student("jonas-b", "Jonas")
@@ -117,6 +118,19 @@ def test_the_path_of_the_lessons_counts() -> None:
 def test_ordinary_words_stay_ordinary(body: str, name: str, expected: bool) -> None:
     hits = found(body, Named(name, "7"))
     assert hits == ([(Code.OTHER_STUDENT_NAMED, name)] if expected else [])
+
+
+@pytest.mark.parametrize(
+    ("body", "expected"),
+    [
+        ("<p>You told us. An earlier injury is the steadiest sign (Smith 2018).</p>", False),
+        ("<p>An earlier injury is the steadiest sign (Smith 2018). Like Smith.</p>", True),
+        ("<p>An earlier injury, said Smith, is a sign.</p>", True),
+    ],
+)
+def test_a_cited_author_is_no_student(body: str, *, expected: bool) -> None:
+    hits = found(body, Named("Anna Smith", "7"))
+    assert hits == ([(Code.OTHER_STUDENT_NAMED, "Anna Smith")] if expected else [])
 
 
 @pytest.mark.parametrize("key", ["short game", "2", "the group 3", "game"])
