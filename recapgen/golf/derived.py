@@ -1,0 +1,223 @@
+"""What the device did not give, where physics allows, and where what it gave disagrees.
+
+Nothing here replaces a reading. What is worked out says from what, and how far off it may be;
+it rests on a strike from the middle of the face and on a ball that flies as balls usually do.
+A total distance is never worked out: nothing is known of the ground.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from recapgen.golf import impact
+from recapgen.golf.air import Floats
+from recapgen.golf.clubs import family_of
+from recapgen.golf.flight import Launch, Weather, fly
+from recapgen.model.quantity import Quantity
+
+ANGLE_DOUBT_DEG = 1.0
+SPIN_LOFT_DOUBT_DEG = 1.5
+AXIS_DOUBT_DEG = 5.0  # a strike some way off the middle of the face
+FLIGHT_DOUBT = 0.05  # of the carry: balls differ
+APEX_DOUBT = 0.10
+DESCENT_DOUBT_DEG = 5.0
+CURVE_DOUBT_M = 3.0
+CURVE_DISAGREES_SHARE = 0.05  # of the carry
+CARRY_DISAGREES_SHARE = 0.25
+CARRY_ROOM_M = 3.0
+
+
+class Way(StrEnum):
+    """From what a value was worked out."""
+
+    SPEEDS = "club speed, ball speed and smash factor"
+    FACE_AND_PATH = "face and path"
+    STRIKE = "how club and ball met"
+    ARC = "attack angle and a usual arc"
+    FINISH = "carry, side and start line"
+    FLIGHT = "a flight from the launch"
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One quantity, one way, all rows: parallel arrays (n,), NaN where given or not to be known.
+
+    ``doubt`` is how far off the value may well be: an estimate's half-width, not a bound.
+    """
+
+    quantity: Quantity
+    way: Way
+    values: Floats
+    doubt: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """``worked`` has a quantity once for each way that filled rows of it, no row twice.
+
+    ``doubts`` names by row index the rules that a reading broke against the rest of its row.
+    """
+
+    worked: tuple[Worked, ...]
+    doubts: Mapping[int, tuple[str, ...]]
+
+
+class _Sheet:
+    """The readings of all rows, filling up: first what was given, then what follows from it."""
+
+    def __init__(self, readings: Mapping[Quantity, Sequence[float]], rows: int) -> None:
+        self._given = {q: np.asarray(values, dtype=np.float64) for q, values in readings.items()}
+        self._known = dict(self._given)
+        self._nothing = np.full(rows, np.nan)
+        self.worked: list[Worked] = []
+
+    def given(self, quantity: Quantity) -> Floats:
+        return self._given.get(quantity, self._nothing)
+
+    def known(self, quantity: Quantity) -> Floats:
+        """Given, or else worked out."""
+        return self._known.get(quantity, self._nothing)
+
+    def fill(self, quantity: Quantity, way: Way, values: Floats, doubt: Floats | float) -> None:
+        """Fills the gaps of ``quantity``; what is there stays."""
+        have = self.known(quantity)
+        gaps = np.isnan(have) & np.isfinite(values)
+        if gaps.any():
+            self._known[quantity] = np.where(gaps, values, have)
+            self.worked.append(
+                Worked(quantity, way, np.where(gaps, values, np.nan), np.where(gaps, doubt, np.nan))
+            )
+
+
+def derive(
+    readings: Mapping[Quantity, Sequence[float]],
+    clubs: Sequence[str | None],
+    weather: Weather | None = None,
+) -> Derived:
+    """Works out all rows at once; readings are inside units, parallel, NaN where missing.
+
+    ``weather`` is what the balls flew through, standard and still where it is not known.
+    Rows are to have passed the row rules: an impossible reading spoils what is made of it.
+    """
+    sheet = _Sheet(readings, len(clubs))
+    with np.errstate(all="ignore"):
+        _from_speeds(sheet)
+        _from_face_and_path(sheet)
+        _from_strike(sheet, clubs)
+        curve_m = _from_finish(sheet)
+        flown_m = _from_flight(sheet, weather or Weather())
+        doubts = _disagreements(sheet, curve_m, flown_m)
+    return Derived(tuple(sheet.worked), doubts)
+
+
+def _from_speeds(sheet: _Sheet) -> None:
+    """Smash factor = ball speed / club speed: any two give the third."""
+    club, ball = sheet.given(Quantity.CLUB_SPEED), sheet.given(Quantity.BALL_SPEED)
+    smash = sheet.given(Quantity.SMASH_FACTOR)
+    for quantity, values in (
+        (Quantity.SMASH_FACTOR, impact.smash_factor(ball, club)),
+        (Quantity.BALL_SPEED, smash * club),
+        (Quantity.CLUB_SPEED, ball / np.where(smash > 0, smash, np.nan)),
+    ):
+        sheet.fill(quantity, Way.SPEEDS, values, impact.SPEED_READING_DOUBT * values)
+
+
+def _from_face_and_path(sheet: _Sheet) -> None:
+    """Face to path = face - path: any two give the third."""
+    face, path = sheet.given(Quantity.FACE_ANGLE), sheet.given(Quantity.CLUB_PATH)
+    apart = sheet.given(Quantity.FACE_TO_PATH)
+    for quantity, values in (
+        (Quantity.FACE_TO_PATH, face - path),
+        (Quantity.FACE_ANGLE, apart + path),
+        (Quantity.CLUB_PATH, face - apart),
+    ):
+        sheet.fill(quantity, Way.FACE_AND_PATH, values, ANGLE_DOUBT_DEG)
+
+
+def _from_strike(sheet: _Sheet, clubs: Sequence[str | None]) -> None:
+    """The D-plane with what it does to the ball, and the low point of the arc."""
+    share_of = {club: impact.face_share(family_of(club) if club else None) for club in set(clubs)}
+    share = np.array([share_of[club] for club in clubs])
+    attack, loft = sheet.given(Quantity.ATTACK_ANGLE), sheet.given(Quantity.DYNAMIC_LOFT)
+    path, face = sheet.known(Quantity.CLUB_PATH), sheet.known(Quantity.FACE_ANGLE)
+    spin_loft = impact.spin_loft_deg(attack, loft, sheet.known(Quantity.FACE_TO_PATH))
+    sheet.fill(Quantity.SPIN_LOFT, Way.STRIKE, spin_loft, SPIN_LOFT_DOUBT_DEG)
+    plane = impact.d_plane(impact.Delivery(attack, path, loft, face), share)
+    up_doubt = np.maximum(ANGLE_DOUBT_DEG, impact.FACE_SHARE_DOUBT * plane.spin_loft_deg)
+    side_doubt = np.abs(impact.FACE_SHARE_DOUBT * plane.face_to_path_deg)
+    side_doubt = np.maximum(ANGLE_DOUBT_DEG, side_doubt)
+    low_point = impact.low_point(attack)
+    spin = impact.spin_from_strike(
+        sheet.known(Quantity.CLUB_SPEED), sheet.known(Quantity.SPIN_LOFT)
+    )
+    for quantity, way, values, doubt in (
+        (Quantity.LAUNCH_ANGLE, Way.STRIKE, plane.launch_angle_deg, up_doubt),
+        (Quantity.LAUNCH_DIRECTION, Way.STRIKE, plane.launch_direction_deg, side_doubt),
+        (Quantity.SPIN_AXIS, Way.STRIKE, plane.axis_deg, AXIS_DOUBT_DEG),
+        (Quantity.SPIN_RATE, Way.STRIKE, spin.value, spin.doubt),
+        (Quantity.LOW_POINT, Way.ARC, low_point.value, low_point.doubt),
+    ):
+        sheet.fill(quantity, way, values, doubt)
+
+
+def _from_finish(sheet: _Sheet) -> Floats:
+    """Curve, how far right of its start line a ball came down; returned for all rows (n,)."""
+    heading = np.radians(sheet.given(Quantity.LAUNCH_DIRECTION))
+    carry_m, side_m = sheet.given(Quantity.CARRY), sheet.given(Quantity.CARRY_SIDE)
+    along_m = np.sqrt(carry_m**2 - side_m**2)
+    curve_m = np.asarray(side_m * np.cos(heading) - along_m * np.sin(heading))
+    sheet.fill(Quantity.CURVE, Way.FINISH, curve_m, CURVE_DOUBT_M)
+    return curve_m
+
+
+def _from_flight(sheet: _Sheet, weather: Weather) -> Floats:
+    """What a given launch flies; returns its carry for all rows (n,). No estimate is flown."""
+    start, tilt = sheet.given(Quantity.LAUNCH_DIRECTION), sheet.given(Quantity.SPIN_AXIS)
+    flights = fly(
+        Launch(
+            ball_speed_mps=sheet.given(Quantity.BALL_SPEED),
+            angle_deg=sheet.given(Quantity.LAUNCH_ANGLE),
+            direction_deg=np.nan_to_num(start),
+            spin_rpm=sheet.given(Quantity.SPIN_RATE),
+            axis_deg=np.nan_to_num(tilt),
+        ),
+        weather,
+    )
+    sided = np.where(np.isfinite(start) & np.isfinite(tilt), 1.0, np.nan)
+    for quantity, values, doubt in (
+        (Quantity.CARRY, flights.carry_m, FLIGHT_DOUBT * flights.carry_m),
+        (Quantity.APEX, flights.apex_m, APEX_DOUBT * flights.apex_m),
+        (Quantity.DESCENT_ANGLE, flights.descent_deg, DESCENT_DOUBT_DEG),
+        (Quantity.CARRY_SIDE, sided * flights.side_m, FLIGHT_DOUBT * flights.carry_m),
+        (Quantity.CURVE, sided * flights.curve_m, FLIGHT_DOUBT * flights.carry_m),
+    ):
+        sheet.fill(quantity, Way.FLIGHT, values, doubt)
+    return flights.carry_m
+
+
+def _disagreements(
+    sheet: _Sheet, curve_m: Floats, flown_m: Floats
+) -> Mapping[int, tuple[str, ...]]:
+    """What was given against what the rest of its row makes of it."""
+    attack, loft = sheet.given(Quantity.ATTACK_ANGLE), sheet.given(Quantity.DYNAMIC_LOFT)
+    true_deg = impact.spin_loft_deg(attack, loft, sheet.known(Quantity.FACE_TO_PATH))
+    spin_loft = sheet.given(Quantity.SPIN_LOFT)
+    carry_m = sheet.given(Quantity.CARRY)
+    # Devices tell either spin loft, the true angle or loft less attack: either will do.
+    beside_planar = np.abs(spin_loft - (loft - attack)) > SPIN_LOFT_DOUBT_DEG
+    beside_true = ~(np.abs(spin_loft - true_deg) <= SPIN_LOFT_DOUBT_DEG)
+    room_m = np.maximum(CURVE_DOUBT_M, CURVE_DISAGREES_SHARE * carry_m)
+    doubts: dict[int, tuple[str, ...]] = {}
+    for rule, flags in (
+        ("spin-loft-disagrees", beside_planar & beside_true),
+        ("curve-disagrees", np.abs(sheet.given(Quantity.CURVE) - curve_m) > room_m),
+        (
+            "carry-far-from-launch",
+            np.abs(carry_m - flown_m) > np.maximum(CARRY_ROOM_M, CARRY_DISAGREES_SHARE * flown_m),
+        ),
+    ):
+        for row in np.flatnonzero(flags).tolist():
+            doubts[row] = (*doubts.get(row, ()), rule)
+    return doubts

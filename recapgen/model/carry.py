@@ -1,0 +1,54 @@
+"""Carry made fair to the weather, and what stood in the way of it: codes and values."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Assumed(StrEnum):
+    """What nobody recorded and was taken for granted; always said beside the number."""
+
+    SPIN = "spin"
+    HUMIDITY = "humidity"
+    PRESSURE = "pressure"  # the mean for the altitude
+    CALM = "calm"  # wind not recorded
+    LAUNCH = "launch"  # not recorded: corrected for the density of the air only
+
+
+class Withheld(StrEnum):
+    """Why no carry in standard air is told; the carry as read keeps its conditions."""
+
+    NO_CARRY = "no carry"
+    INDOORS = "indoors"
+    AIR_UNKNOWN = "air unknown"  # no temperature, or neither pressure nor altitude
+    TARGET_UNKNOWN = "target unknown"  # there was wind, but not from which side
+    LAUNCH_UNKNOWN = "launch unknown"  # there was wind, and what it does depends on the launch
+    TOO_WINDY = "too windy"
+    AIR_TOO_FAR = "air too far"  # still, but too far from standard
+    FLIGHT_UNLIKELY = "flight unlikely"  # the readings do not describe a ball that flies
+
+
+@dataclass(frozen=True, slots=True)
+class StandardCarry:
+    """Carries of one block's shots as they would be in standard air.
+
+    20 C, 1013.25 hPa, 50% humidity, still, landing level with the ball. ``carries_m`` runs
+    parallel to the shots and is all None where ``withheld`` says why: corrected and raw
+    carries never stand side by side. ``factor`` is standard over actual at the block's
+    middle, ``factor_sd`` one standard deviation relative to it, common to all the shots.
+    """
+
+    carries_m: tuple[float | None, ...]
+    factor: float | None
+    factor_sd: float | None
+    assumed: tuple[Assumed, ...]
+    withheld: Withheld | None
+
+
+@dataclass(frozen=True, slots=True)
+class FlightLine:
+    """A flight seen from the side, ball to landing: parallel metres, apex and landing marked."""
+
+    distance_m: tuple[float, ...]
+    height_m: tuple[float, ...]
+    apex_m: tuple[float, float]  # distance, height
+    carry_m: float
