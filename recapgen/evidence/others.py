@@ -1,10 +1,11 @@
 """The other numbers that were looked at: intervals, and one dot that allows for the many."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase
+from recapgen.evidence.matters import setup_error
+from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, robust_sd
 from recapgen.evidence.shift import chance_of_such_a_shift, shift_between, widened
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber
@@ -14,11 +15,17 @@ _LOOKED_AT_FROM = 3  # shots a block
 _DOT_AT = 0.10
 
 
-def others(shots: Sequence[SortedShot], but_not: Quantity) -> tuple[OtherNumber, ...]:
+def others(
+    shots: Sequence[SortedShot],
+    but_not: Quantity,
+    moved: Mapping[Quantity, float] | None = None,
+) -> tuple[OtherNumber, ...]:
     """Every number read in both blocks but the declared one, in the trade's order.
 
-    As read, after minus before, with widened 90% intervals. The dot: Holm (1979) at .10
-    over all of them, from the exact chances.
+    As read, after minus before, with widened 90% intervals. ``moved``, where device, ball or
+    line was moved between the blocks: the device's errors (one s.d.), which widen them further.
+    The dot: Holm (1979) at .10 over all of them, from the exact chances; where something was
+    moved the widened interval must be clear of nothing as well.
     """
     seen = [
         (quantity, before, after)
@@ -29,7 +36,7 @@ def others(shots: Sequence[SortedShot], but_not: Quantity) -> tuple[OtherNumber,
     ]
     dots = holm([chance_of_such_a_shift(b.values, a.values) for _, b, a in seen])
     return tuple(
-        _other(quantity, before, after, dot=adjusted <= _DOT_AT)
+        _other(quantity, before, after, moved, stands_out=adjusted <= _DOT_AT)
         for (quantity, before, after), adjusted in zip(seen, dots, strict=True)
     )
 
@@ -45,8 +52,19 @@ def holm(chances: Sequence[float]) -> list[float]:
     return adjusted
 
 
-def _other(quantity: Quantity, before: Phase, after: Phase, *, dot: bool) -> OtherNumber:
-    shift = widened(shift_between(before.values, after.values), setup_sd=0.0)
+def _other(
+    quantity: Quantity,
+    before: Phase,
+    after: Phase,
+    moved: Mapping[Quantity, float] | None,
+    *,
+    stands_out: bool,
+) -> OtherNumber:
+    setup_sd = 0.0
+    if moved is not None:
+        setup_sd = setup_error(robust_sd(before.values), moved.get(quantity))
+    shift = widened(shift_between(before.values, after.values), setup_sd)
+    clear = moved is None or shift.ci90.low > 0 or shift.ci90.high < 0
     return OtherNumber(
         quantity=quantity,
         before_median=float(np.median(before.values)),
@@ -54,5 +72,5 @@ def _other(quantity: Quantity, before: Phase, after: Phase, *, dot: bool) -> Oth
         estimate=shift.estimate,
         low90=shift.ci90.low,
         high90=shift.ci90.high,
-        dot=dot,
+        dot=stands_out and clear,
     )

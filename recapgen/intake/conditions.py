@@ -1,6 +1,7 @@
 """Ground, ball and weather, as the notes state them."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from recapgen.golf.units import (
@@ -10,14 +11,16 @@ from recapgen.golf.units import (
     read_pressure_hpa,
     read_temperature_c,
 )
+from recapgen.intake.blocks import block_in
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
 from recapgen.intake.quantities import unit_is_missing
 from recapgen.intake.settings import read_altitude_m
-from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key
 from recapgen.model.lesson import Conditions, Surface, Wind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension
+from recapgen.model.shots import Block
 from recapgen.model.units import Units
 
 _KEYS = spelling(
@@ -70,7 +73,8 @@ def read_conditions(form: Form, coach: Coach) -> Conditions:
     return Conditions(
         surface=inner.choice("surface", _SURFACES),
         indoors=inner.yes_no("indoors"),
-        ball=inner.text("ball", NAME_LENGTH),
+        ball=_ball(inner),
+        balls=tuple(_balls(inner)),
         temperature_c=_temperature_c(inner, coach.units),
         humidity_percent=_humidity(inner),
         pressure_hpa=pressure,
@@ -79,6 +83,23 @@ def read_conditions(form: Form, coach: Coach) -> Conditions:
         target_deg=_target_deg(inner),
         altitude_m=read_altitude_m(inner, "altitude", coach),
     )
+
+
+def _ball(form: Form) -> str | None:
+    """The one kind of ball; where each block had its own, ``_balls`` has them."""
+    return None if isinstance(form.node("ball"), Keyed) else form.text("ball", NAME_LENGTH)
+
+
+def _balls(form: Form) -> Iterator[tuple[Block, str]]:
+    """``ball: {before: range, after: premium}``."""
+    if not isinstance(form.node("ball"), Keyed):
+        return
+    for entry in form.pairs("ball", "before: range"):
+        block = block_in(form, "ball", Words(entry.key, entry.where, quoted=True))
+        words = form.one(entry.key, entry.value, NAME_LENGTH)
+        kind = form.line(entry.key, words) if words is not None else None
+        if block is not None and kind is not None:
+            yield block, kind
 
 
 def _temperature_c(form: Form, units: Units) -> float | None:

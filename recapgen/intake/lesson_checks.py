@@ -6,7 +6,8 @@ from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
 from recapgen.model.aim import same_aim
-from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan
+from recapgen.model.alike import balls_alike, swing_in, swings_compared, swung_alike
+from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan, Swing
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
@@ -34,6 +35,7 @@ def check_against_shots(
     yield from _club(notes, table, club_where)
     yield from _quantities(notes, seal, table)
     yield from _blocks(notes, table)
+    yield from _likeness(notes)
 
 
 def check_clips(clips: tuple[ClipFile, ...], notes: Notes, table: ShotTable) -> Iterator[Problem]:
@@ -101,6 +103,31 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     if seal is not None and not same_aim(declaration, seal):
         facts = {"number": str(declaration.quantity), "sealed": str(seal.quantity)}
         yield Problem(Code.SEAL_DIFFERS, declaration.where, facts)
+
+
+def _likeness(notes: Notes) -> Iterator[Problem]:
+    """Only like is compared with like: swings, unless the coach asks, and balls, always."""
+    if notes.declaration is None:
+        return
+    before, after = swings_compared(notes)
+    closing = swing_in(notes, Block.CLOSING)
+    where = notes.swings[0].where if notes.swings else notes.declaration.where
+    facts = {"before": str(before), "after": str(after), "pair": _pair(before, after)}
+    if notes.compare is not None and notes.compare != (before, after):
+        asked = {"asked": _pair(*notes.compare)}
+        yield Problem(Code.COMPARE_UNFIT, where, facts | asked)
+    elif closing is not before:
+        yield Problem(Code.SWINGS_DIFFER, where, facts | {"after": str(closing)})
+    elif not swung_alike(notes):
+        yield Problem(Code.SWINGS_DIFFER, where, facts)
+    if not balls_alike(notes):
+        balls = ", ".join(f"{block} {kind}" for block, kind in notes.conditions.balls)
+        yield Problem(Code.BALLS_DIFFER, notes.declaration.where, {"balls": balls})
+
+
+def _pair(before: Swing, after: Swing) -> str:
+    """As the notes would write it."""
+    return f"{before.removesuffix(' swing')} with {after.removesuffix(' swing')}"
 
 
 def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:

@@ -14,6 +14,7 @@ from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
 from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
+from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Kind, Notes
@@ -25,11 +26,13 @@ KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
     "want", "matters", "must not lose", "shots", "left out", "mishits", "moved", "conditions",
     "clips", "practice", "care", "case", "see also", "planned",
+    "swings", "compare",
     the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
-    weather="conditions", clip="clips", films="clips", plan="practice", safety="care",
+    swing="swings", swung="swings", weather="conditions",
+    clip="clips", films="clips", plan="practice", safety="care",
 )  # fmt: skip
 _KINDS = meanings_of(
     {
@@ -108,6 +111,8 @@ def _notes(
         club=club_in(form, "club", club) if club else None,
         declaration=read_declaration(form, coach),
         planned=read_planned(form),
+        swings=read_swings(form),
+        compare=read_compare(form),
         spans=read_spans(form),
         left_out=read_left_out(form),
         mishits=read_mishits(form),

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
-from recapgen.model.lesson import Guard, Want
+from recapgen.model.lesson import Guard, Swing, Want
 from recapgen.model.quantity import Quantity
 
 
@@ -181,8 +181,9 @@ class Comparison:
     ``verdict_put_back`` is the verdict with the coach's left-out shots put back, where that
     differs. ``sealed_at`` and ``first_after_at`` let a reader see which came first, where
     both are known; ``sealed_before_at`` are the times of seals that it replaced, and
-    ``differs_from_seal`` that the notes say something else than it. ``planned_*`` are the sealed counts, ``hit_*`` all balls of the before- and the
-    after-block whatever became of them.
+    ``differs_from_seal`` that the notes say something else than it. ``planned_*`` are the
+    sealed counts, ``hit_*`` all balls of the before- and the after-block whatever became of
+    them.
     """
 
     quantity: Quantity
@@ -219,6 +220,7 @@ class Comparison:
     pairs_won: float | None = None
     verdict_put_back: Verdict | None = None
     mishit_kinds: tuple[MishitKind, ...] = ()
+    swings: tuple[Swing, Swing] | None = None  # before and after, where the notes speak of them
     spread: SpreadChange | None = None
     finish: FinishChange | None = None
 

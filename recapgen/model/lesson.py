@@ -98,6 +98,22 @@ class Kind(StrEnum):
     PUTTING = "putting"
 
 
+class Swing(StrEnum):
+    """How the balls of a block were swung; only like is compared with like."""
+
+    REHEARSAL = "rehearsal"
+    HALF = "half swing"
+    PART = "part swing"
+    FULL = "full swing"
+
+
+@dataclass(frozen=True, slots=True)
+class BlockSwing:
+    block: Block
+    swing: Swing
+    where: SourceRef
+
+
 class Surface(StrEnum):
     MAT = "mat"
     GRASS = "grass"
@@ -119,6 +135,7 @@ class Conditions:
     surface: Surface | None = None
     indoors: bool | None = None
     ball: str | None = None
+    balls: tuple[tuple[Block, str], ...] = ()  # where it differed from block to block
     temperature_c: float | None = None
     humidity_percent: float | None = None
     pressure_hpa: float | None = None
@@ -259,6 +276,8 @@ class Notes:
     club: str | None = None
     declaration: Declaration | None = None
     planned: Planned = Planned()
+    swings: tuple[BlockSwing, ...] = ()
+    compare: tuple[Swing, Swing] | None = None  # swings the coach asks to be set side by side
     spans: tuple[ShotSpan, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     mishits: tuple[MishitTag, ...] = ()

@@ -130,6 +130,10 @@ class Code(Enum):
     REASON_MISSING = ("reason-missing", Cost.STUDENT)
     CLUB_NOT_SAID = ("club-not-said", Cost.STUDENT)
     CLUB_NOT_IN_SHOTS = ("club-not-in-shots", Cost.STUDENT)
+    SWINGS_DIFFER = ("swings-differ", Cost.STUDENT)
+    COMPARE_UNREADABLE = ("compare-unreadable", Cost.STUDENT)
+    COMPARE_UNFIT = ("compare-unfit", Cost.STUDENT)
+    BALLS_DIFFER = ("balls-differ", Cost.STUDENT)
     WIND_INCOMPLETE = ("wind-incomplete", Cost.STUDENT)
     PRESSURE_INCOMPLETE = ("pressure-incomplete", Cost.STUDENT)
 

@@ -10,13 +10,14 @@ from recapgen.evidence.others import others
 from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.golf.catalogue import FACTS
+from recapgen.model.alike import balls_alike, lessons_alike, swings_compared, swung_alike
 from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import Recap
+from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import Block, SortedShot
 
 _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
@@ -62,12 +63,13 @@ def _tell(
     accuracy: Mapping[Quantity, float],
     told: Sequence[Recap],
 ) -> Recap:
-    lesson, notes = telling.lesson, telling.lesson.notes
-    club = notes.club or _club_of(telling.shots)
+    lesson = telling.lesson
+    club = lesson.notes.club or _club_of(telling.shots)
+    notes = replace(lesson.notes, club=club)
     before = [
         recap
         for recap in told
-        if club is not None and recap.notes.club == club and recap.on < lesson.on
+        if club is not None and recap.on < lesson.on and lessons_alike(recap.notes, notes)
     ]
     comparison = _comparison(telling, accuracy, before)
     load, care = care_for(student, notes, log, lesson.on, tuple(recap.on for recap in told))
@@ -75,12 +77,12 @@ def _tell(
         key=lesson.key,
         on=lesson.on,
         page=telling.page,
-        notes=replace(notes, club=club),
+        notes=notes,
         private=lesson.private,
         shots=telling.shots,
         tally=tally(telling.shots) if lesson.shots is not None else None,
         comparison=comparison,
-        others=others(telling.shots, comparison.quantity) if comparison is not None else (),
+        others=_others(telling, comparison, accuracy),
         retention=_retention(comparison, telling, before),
         films=telling.films,
         conditions=notes.conditions,
@@ -99,10 +101,10 @@ def _comparison(
 ) -> Comparison | None:
     lesson = telling.lesson
     declaration = lesson.notes.declaration
-    if declaration is None:
+    if declaration is None or not (swung_alike(lesson.notes) and balls_alike(lesson.notes)):
         return None
     quantity = declaration.quantity
-    return compare(
+    told = compare(
         telling.shots,
         declaration,
         lesson.seal,
@@ -112,6 +114,18 @@ def _comparison(
         earlier_before=tuple(c.before for c in _same_number(before, quantity)),
         on=lesson.on,
     )
+    if told is None or not any(each.block in _COMPARED for each in lesson.notes.swings):
+        return told
+    return replace(told, swings=swings_compared(lesson.notes))
+
+
+def _others(
+    telling: Telling, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
+) -> tuple[OtherNumber, ...]:
+    if comparison is None:
+        return ()
+    moved = bool(telling.lesson.notes.moved)
+    return others(telling.shots, comparison.quantity, accuracy if moved else None)
 
 
 def _retention(

@@ -1,11 +1,12 @@
 """A student's front page: what to try now, what to practise, how the lessons went."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from recapgen.model.alike import lessons_alike
 from recapgen.model.page import Page
-from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.render.charts import draw
 from recapgen.render.environment import fill
@@ -13,6 +14,7 @@ from recapgen.render.number_view import number_line
 from recapgen.render.practice_view import PracticeView, practice_view
 from recapgen.render.progress import Stop, over_the_lessons
 from recapgen.render.reader import Reader
+from recapgen.render.rounds import rounds_beside_lessons
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
 
@@ -51,9 +53,12 @@ class ProgressView:
 
 
 def home_page(
-    student: StudentRecap, reader: Reader, practice: Page | None, measured: Page | None
+    student: StudentRecap,
+    reader: Reader,
+    practice: Page | None,
+    other_pages: Sequence[tuple[str, str]],
 ) -> Page:
-    """``practice`` and ``measured`` are the site's further pages, where there are any."""
+    """``practice`` is the site's slip, where there is one; ``other_pages`` what the foot links."""
     words = reader.words
     newest = student.recaps[-1] if student.recaps else None
     return Page(
@@ -72,20 +77,37 @@ def home_page(
             progress=progress_views(student.recaps, reader),
             stuck=_what_stuck(student.recaps, reader),
             earlier=[_entry(recap, words) for recap in reversed(student.recaps[:-1])],
-            other_pages=[(measured.path, words.say("page.measured.link"))] if measured else [],
+            rounds=rounds_beside_lessons(student, reader),
+            other_pages=other_pages,
         ),
     )
 
 
 def progress_views(recaps: tuple[Recap, ...], reader: Reader) -> tuple[ProgressView, ...]:
-    """A line for each number and club that two lessons or more have in common, newest first."""
-    groups: dict[tuple[Quantity, str | None], list[Recap]] = {}
+    """A line for each number that two lessons or more have in common, newest first.
+
+    Only like stands beside like: the same club, swing and kind of ball.
+    """
+    groups: list[list[Recap]] = []
     for recap in recaps:
         if recap.comparison is not None:
-            groups.setdefault((recap.comparison.quantity, recap.notes.club), []).append(recap)
-    told = [group for group in groups.values() if len(group) >= _LEAST_FOR_A_LINE]
+            group = next((group for group in groups if _alike(group[-1], recap)), None)
+            if group is None:
+                groups.append([recap])
+            else:
+                group.append(recap)
+    told = [group for group in groups if len(group) >= _LEAST_FOR_A_LINE]
     told.sort(key=lambda group: group[-1].on, reverse=True)
     return tuple(_progress(group, f"progress-{n}", reader) for n, group in enumerate(told, 1))
+
+
+def _alike(one: Recap, other: Recap) -> bool:
+    return (
+        one.comparison is not None
+        and other.comparison is not None
+        and one.comparison.quantity is other.comparison.quantity
+        and lessons_alike(one.notes, other.notes)
+    )
 
 
 def _progress(group: list[Recap], uid: str, reader: Reader) -> ProgressView:

@@ -25,7 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
-from recapgen.words.how_sure import how_sure, shares_told, tell_chosen
+from recapgen.words.how_sure import how_sure, shares_told, tell_chosen, tell_step
 
 Amount = Callable[[float], str]
 
@@ -45,7 +45,7 @@ _ALL_OF_IT = 10  # tenths
 class Told:
     """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why.
 
-    ``chosen`` says in a few words when the number was chosen.
+    ``chosen`` says in a few words when the number was chosen, and of which swings it speaks.
     """
 
     phrase: str
@@ -77,7 +77,9 @@ def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, wor
             for result in comparison.guards
         ),
         sure=how_sure(comparison, amount, amount_of(Quantity.CARRY), words),
-        chosen=tell_chosen(comparison, words),
+        chosen=" ".join(
+            filter(None, (tell_chosen(comparison, words), tell_step(comparison, words)))
+        ),
     )
 
 

@@ -70,6 +70,18 @@ def tell_chosen(comparison: Comparison, words: Words) -> str:
     return words.say(f"evidence.chosen.{comparison.declared}")
 
 
+def tell_step(comparison: Comparison, words: Words) -> str:
+    """Which step the verdict speaks of; "" where nothing was noted of how the balls were swung."""
+    if comparison.swings is None:
+        return ""
+    before, after = (
+        words.say(f"evidence.swing.{swing.name.lower()}") for swing in comparison.swings
+    )
+    if comparison.swings[0] is comparison.swings[1]:
+        return words.say("evidence.step.alike", swings=after)
+    return words.say("evidence.step.asked", before=before, after=after)
+
+
 def _declared(comparison: Comparison, words: Words) -> list[str]:
     """On whose word the number was chosen when, and how a seal stands to the shots."""
     sealed, first = comparison.sealed_at, comparison.first_after_at

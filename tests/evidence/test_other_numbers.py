@@ -37,6 +37,17 @@ def test_small_blocks_are_not_looked_at() -> None:
     assert others(with_numbers(2, {Quantity.TOTAL: 5.0}), NUMBER) == ()
 
 
+def test_what_was_moved_widens_them_and_may_take_the_dot() -> None:
+    shots = with_numbers(10, {Quantity.TOTAL: 5.0, Quantity.CLUB_SPEED: 0.0})
+    still, moved, badly = (
+        others(shots, NUMBER, accuracy)[1] for accuracy in (None, {}, {Quantity.TOTAL: 4.0})
+    )
+    assert still.estimate == moved.estimate == badly.estimate
+    widths = [other.high90 - other.low90 for other in (still, moved, badly)]
+    assert widths == sorted(set(widths))
+    assert [other.dot for other in (still, moved, badly)] == [True, True, False]
+
+
 def test_the_more_numbers_the_harder_a_dot() -> None:
     """The same shots lose their dot where many quiet numbers stand beside them."""
     one = others(with_numbers(4, {Quantity.TOTAL: 9.0}), NUMBER)
