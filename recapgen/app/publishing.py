@@ -11,6 +11,8 @@ from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.records import lesson_record, record_text
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.kept_drills import keep_words
 from recapgen.model.book import record_path
 from recapgen.model.case import Case
 from recapgen.model.page import Site
@@ -71,6 +73,8 @@ def publish_everyone(
         part = part_of(standing.paths.key)
         kept[part], found, was_made = press.student(standing, told, lines.get(part))
         written += was_made
+        if not told.held_back:
+            _keep_drill_words(standing.paths, told.recap, house)
         published.append(told.with_problems(found))
     problems = [*met, *shelved, *press.cases(published), *press.card(published)]
     theirs = [problem for told in published for problem in told.problems]
@@ -183,9 +187,10 @@ class Press:
         say = words(coach.language)
         recaps = tuple(told.recap for told in students)
         up = frozenset(_files_in(self.output.site))
-        book = book_site(bind_book(recaps, problems, self.house.today, up), coach, say)
+        book = bind_book(recaps, problems, self.house.today, up, coach.intents)
+        site = book_site(book, coach, say)
         new = stage(self.output.staging)
-        build_site(book, new, template_folder())
+        build_site(site, new, template_folder())
         for told in students:
             for recap in told.recap.recaps:
                 within = f"{told.recap.student.key}/{recap.key}"
@@ -195,7 +200,7 @@ class Press:
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_text(record_text(record), encoding="utf-8")
         beside = frozenset(f"../site/{path}" for path in up)
-        found = check_site(new, book.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
+        found = check_site(new, site.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
         if _speaks_against(found):
             drop(new)
         else:
@@ -255,8 +260,16 @@ def _leaks(problems: Iterable[Problem]) -> bool:
     return any(problem.code in _LEAKS for problem in problems)
 
 
+def _keep_drill_words(paths: StudentPaths, student: StudentRecap, house: House) -> None:
+    """From now on these lessons tell their drills in these words."""
+    plans = {recap.key: recap.notes.practice for recap in student.recaps}
+    for lesson in paths.lessons:
+        keep_words(house.root, lesson, plans.get(lesson.key), house.coach.drills)
+
+
 def _student_files(folder: Path, root: Path) -> Iterable[Path]:
-    """What a student's pages depend on: the student's own files and the coach's settings."""
+    """What a student's pages depend on: the student's own files, the coach's settings, drills."""
+    yield from (f for f in root.glob("[Dd]rills/*.md") if f.is_file())
     yield from (f for f in folder.rglob("*") if f.is_file() and not f.name.startswith("."))
     yield from (f for f in root.iterdir() if f.is_file() and not f.name.startswith("."))
 

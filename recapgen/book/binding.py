@@ -14,12 +14,14 @@ def bind_book(
     problems: Iterable[Problem],
     today: date,
     up: frozenset[str] | None = None,
+    intents: Iterable[tuple[str, Iterable[str]]] = (),
 ) -> Book:
     """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
+    ``intents`` are the coach's short names for what was tried, with their wordings.
     """
-    ledger, ranked = keep_ledger(students)
+    ledger, ranked = keep_ledger(students, intents)
     return Book(
         students=tuple(students),
         problems=tuple(sorted(problems, key=_place)),

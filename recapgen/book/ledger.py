@@ -5,11 +5,11 @@ lines say that things moved together, never that one caused the other.
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from recapgen.evidence.ledger import lesson_gain, pool
-from recapgen.model.book import LedgerLine
+from recapgen.model.book import LedgerLine, intent_key
 from recapgen.model.evidence import IntentRow, Kept, LessonGain, Verdict
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
@@ -27,21 +27,26 @@ class _Tried:
     kept: Counter[Kept] = field(default_factory=Counter)
 
 
-def keep_ledger(students: Iterable[StudentRecap]) -> tuple[tuple[LedgerLine, ...], int]:
+def keep_ledger(
+    students: Iterable[StudentRecap], intents: Iterable[tuple[str, Iterable[str]]] = ()
+) -> tuple[tuple[LedgerLine, ...], int]:
     """All lines, and how many of them, the first, are ranked.
+
+    ``intents`` are the coach's own short names with the wordings that are one with each.
 
     Lines with enough students come first, most surely moved as wanted on top; fewer students
     are no ground for an order, so the rest stand by name.
     """
+    names = {intent_key(wording): name for name, all_of in intents for wording in (name, *all_of)}
     tried: dict[str, _Tried] = {}
     for student in students:
         by_day = {recap.on: recap for recap in student.recaps}
         for recap in student.recaps:
-            _count(recap, student.student.key, tried)
+            _count(recap, student.student.key, tried, names)
         for recap in student.recaps:
             # What stuck shows at the start of a later lesson and belongs to the earlier one.
             if recap.retention is not None:
-                each = _tried_in(by_day.get(recap.retention.from_lesson), tried)
+                each = _tried_in(by_day.get(recap.retention.from_lesson), tried, names)
                 if each is not None and each.quantity is recap.retention.quantity:
                     each.kept[recap.retention.kept] += 1
     pooled = pool([gain for each in tried.values() for gain in each.gains])
@@ -55,8 +60,8 @@ def keep_ledger(students: Iterable[StudentRecap]) -> tuple[tuple[LedgerLine, ...
     return (*ranked, *others), len(ranked)
 
 
-def _count(recap: Recap, student: str, tried: dict[str, _Tried]) -> None:
-    each = _tried_in(recap, tried)
+def _count(recap: Recap, student: str, tried: dict[str, _Tried], names: Mapping[str, str]) -> None:
+    each = _tried_in(recap, tried, names)
     if each is None or recap.comparison is None:
         return
     each.students.add(student)
@@ -66,17 +71,20 @@ def _count(recap: Recap, student: str, tried: dict[str, _Tried]) -> None:
         each.gains.append(gain)
 
 
-def _tried_in(recap: Recap | None, tried: dict[str, _Tried]) -> _Tried | None:
-    if recap is None or recap.notes.intent is None or recap.comparison is None:
+def _tried_in(
+    recap: Recap | None, tried: dict[str, _Tried], names: Mapping[str, str]
+) -> _Tried | None:
+    if recap is None or recap.comparison is None:
         return None
-    intent, quantity = recap.notes.intent, recap.comparison.quantity
+    worded = recap.notes.short_name or recap.notes.intent
+    if worded is None:
+        return None
+    intent, quantity = names.get(intent_key(worded), worded), recap.comparison.quantity
     return tried.setdefault(_key(intent, quantity), _Tried(intent, quantity))
 
 
 def _key(intent: str, quantity: Quantity) -> str:
-    """Two intents are one where only case, spaces and the final stop differ."""
-    spelling = " ".join(intent.casefold().split()).rstrip(".! ")
-    return f"{spelling}\n{quantity}"
+    return f"{intent_key(intent)}\n{quantity}"
 
 
 def _line(each: _Tried, pooled: IntentRow | None) -> LedgerLine:

@@ -46,4 +46,3 @@ def _earlier(sealed: datetime, shot: datetime) -> bool:
     if (sealed.tzinfo is None) != (shot.tzinfo is None):
         sealed, shot = sealed.replace(tzinfo=None), shot.replace(tzinfo=None)
     return sealed <= shot
-

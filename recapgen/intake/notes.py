@@ -8,7 +8,7 @@ from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
-from recapgen.intake.form import Form, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
 from recapgen.intake.front_matter import FrontMatter, split
 from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
@@ -26,7 +26,7 @@ KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
     "want", "matters", "must not lose", "shots", "left out", "mishits", "moved", "conditions",
     "clips", "practice", "care", "case", "see also", "planned",
-    "swings", "compare",
+    "swings", "compare", "short name",
     the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
@@ -104,6 +104,7 @@ def _notes(
         where=SourceRef(file, 1, 1),
         words=front.words,
         intent=form.text("intent"),
+        short_name=form.text("short name", NAME_LENGTH),
         feels_like=form.text("feels like"),
         student_says=form.text("student says"),
         letting_go_of=form.text("letting go of"),

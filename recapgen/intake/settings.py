@@ -8,12 +8,14 @@ from urllib.parse import urlsplit
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import unit_named
+from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
 from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, shown, spelling
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
-from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key, read_map
-from recapgen.model.people import Coach, ColumnRule
+from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
+from recapgen.model.book import intent_key
+from recapgen.model.people import Coach, ColumnRule, Review
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
@@ -21,7 +23,8 @@ from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 _KEYS = spelling(
     "coach", "contact", "greeting", "footer", "accent", "language", "units", "place",
-    "published at", "columns", "accuracy",
+    "published at", "columns", "accuracy", "intents", "reviewed by",
+    reviewed="reviewed by", reviewer="reviewed by",
     name="coach", colour="accent", color="accent", address="published at", email="contact",
     published="published at", url="published at",
 )  # fmt: skip
@@ -29,6 +32,7 @@ _UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance
                       lengths="length", distances="length")  # fmt: skip
 _PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
                        elevation="altitude", emergency="emergency number")  # fmt: skip
+_REVIEW_KEYS = spelling("name", "as", "on", role="as", profession="as", date="on", day="on")
 _COLUMN_KEYS = spelling("is", "unit", "plus", units="unit", positive="plus", sign="plus")
 
 _SPEEDS = meanings_of(
@@ -79,7 +83,16 @@ LOWEST_PLACE_M = -500.0
 
 
 def read_coach(root: Path) -> Checked[Coach]:
-    """The coach's settings from the lessons folder.
+    """The coach's settings and drills from the lessons folder; None where coach.yml is faulty."""
+    coach, problems = _read_settings(root)
+    if coach is None:
+        return Checked(None, problems)
+    drills, found = read_drills(root)
+    return Checked(replace(coach, drills=drills or ()), (*problems, *found))
+
+
+def _read_settings(root: Path) -> Checked[Coach]:
+    """What coach.yml says.
 
     Without a coach.yml: everything at its default, and a warning with the lines to write.
     None where anything in the file is wrong, since every student's page would be.
@@ -143,6 +156,8 @@ def _coach(form: Form) -> Coach:
         language=form.choice("language", _LANGUAGES) or "en",
         address=_address(form),
         columns=tuple(_columns(form)),
+        intents=_intents(form),
+        reviewed=_review(form),
         units_unsaid=_unsaid(form),
     )
     place = form.form("place", _PLACE_KEYS)
@@ -155,11 +170,44 @@ def _coach(form: Form) -> Coach:
     )
 
 
+def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The coach's own short names, each with the wordings that the ledger takes for one.
+
+    ``intents: {bar stool: [Sit back onto a bar stool, Lean on the stool]}``
+    """
+    first: dict[str, str] = {}
+    joined = []
+    for entry in form.pairs("intents", "bar stool: [Sit back onto a bar stool]"):
+        name, wordings = " ".join(entry.key.split()), []
+        items = entry.value.items if isinstance(entry.value, Listed) else (entry.value,)
+        for words in filter(None, (form.one(entry.key, item) for item in items)):
+            wording = form.line(entry.key, words) or name
+            other = first.setdefault(intent_key(wording), name)
+            if other != name:
+                facts = {"found": brief(wording), "name": name, "other": other}
+                form.report(Code.INTENT_TWICE, words.where, **facts)
+            wordings.append(wording)
+        joined.append((name, tuple(wordings)))
+    return tuple(joined)
+
+
 def _unsaid(form: Form) -> tuple[Dimension, ...]:
     """What ``units:`` leaves open; bare numbers of these are asked about, never guessed."""
     node = form.node("units")
     said = {_UNIT_KEYS.key(entry.name) for entry in node.entries} if isinstance(node, Keyed) else ()
     return tuple(dimension for dimension in _ASKED if dimension not in said)
+
+
+def _review(form: Form) -> Review | None:
+    """Who read the safety notes: a name, what they are, and the day, or nothing at all."""
+    inner = form.form("reviewed by", _REVIEW_KEYS)
+    if inner is None:
+        return None
+    name, role = inner.required("name", NAME_LENGTH), inner.required("as", NAME_LENGTH)
+    on = inner.day("on")
+    if not inner.has("on"):
+        inner.report(Code.KEY_MISSING, inner.where, key="on")
+    return Review(name, role, on) if name and role and on else None
 
 
 def _accent(form: Form) -> str | None:

@@ -44,6 +44,11 @@ class Book:
     up: frozenset[str] | None = None
 
 
+def intent_key(intent: str) -> str:
+    """Two intents are one where only case, spaces and the final stop differ."""
+    return " ".join(intent.casefold().split()).rstrip(".! ")
+
+
 def record_path(student_key: str, lesson_key: str) -> str:
     """Where a lesson's data lies inside the book's folder, with forward slashes."""
     return f"data/{student_key}/{lesson_key}.json"

@@ -269,6 +269,7 @@ class Notes:
     where: SourceRef
     words: str
     intent: str | None = None
+    short_name: str | None = None  # the coach's own name for the intent, for the ledger
     feels_like: str | None = None
     student_says: str | None = None
     letting_go_of: str | None = None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from recapgen.model.drill import Drill
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
@@ -41,6 +42,15 @@ class ColumnRule:
 
 
 @dataclass(frozen=True, slots=True)
+class Review:
+    """Who read the safety notes through, as what, and when."""
+
+    name: str
+    role: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class Coach:
     name: str
     units: Units = Units()
@@ -54,7 +64,12 @@ class Coach:
     emergency_number: str | None = None
     altitude_m: float | None = None
     columns: tuple[ColumnRule, ...] = ()
+    intents: tuple[
+        tuple[str, tuple[str, ...]], ...
+    ] = ()  # own short names -> wordings that are one
     accuracy: tuple[tuple[Quantity, float], ...] = ()  # device accuracy, one s.d., inside units
+    reviewed: Review | None = None  # who read the safety notes; never implied
+    drills: tuple[Drill, ...] = ()
     units_unsaid: tuple[Dimension, ...] = ()  # no unit given: bare columns of these are asked about
 
 
@@ -129,3 +144,5 @@ class Student:
     agreed: Agreed = Agreed()
     units: Units | None = None
     where: SourceRef = SourceRef("")
+    asked: date | None = None  # the coach last went through the questions of the intake sheet
+    clinician_asked: date | None = None  # the student last said that a clinician was asked

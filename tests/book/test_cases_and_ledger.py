@@ -109,6 +109,24 @@ def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
     ]
 
 
+def test_wordings_that_the_coach_calls_one_are_one_line() -> None:
+    stool = "Sit back onto a bar stool"
+    told = [
+        student(recap(intent=stool, compared=comparison()), key="a"),
+        student(recap(intent="Lean on the stool.", compared=comparison()), key="b"),
+        student(recap(intent="Perch", compared=comparison(), short_name="Bar Stool"), key="c"),
+        student(recap(intent="Hum", compared=comparison()), key="d"),
+    ]
+    intents = [("bar stool", (stool, "lean on the stool"))]
+    lines, ranked = keep_ledger(told, intents)
+    assert [(line.intent, line.lessons, line.students) for line in lines] == [
+        ("bar stool", 3, 3),
+        ("Hum", 1, 1),
+    ]
+    assert ranked == 1
+    assert bind_book(told, [], SECOND, intents=intents).ledger == lines
+
+
 def test_what_stuck_belongs_to_the_lesson_it_came_from() -> None:
     told = student(
         recap(intent="First", compared=comparison()),

@@ -168,6 +168,7 @@ def recap(
     retention: Retention | None = None,
     private: str | None = None,
     case: CaseNote | None = None,
+    short_name: str | None = None,
 ) -> Recap:
     return Recap(
         key=key,
@@ -177,6 +178,7 @@ def recap(
             where=SourceRef(f"marta/{key}/notes.md"),
             words="You stood up.",
             intent=intent,
+            short_name=short_name,
             feels_like="rocking a pram",
             student_says="it felt lazy",
             kinds=(Kind.GRIP,),

@@ -134,3 +134,19 @@ def test_an_unknown_key_is_only_odd(tmp_path: Path) -> None:
     assert faults(tmp_path, "coach: Ines\nfavourite colour of tees: red\n") == [
         (Code.KEY_UNKNOWN, 2, 1)
     ]
+
+
+def test_short_names_of_intents_with_their_wordings(tmp_path: Path) -> None:
+    lines = "intents:\n  bar stool: [Sit back, Lean on the stool]\n  wall: Slide along the wall\n"
+    assert read(tmp_path, f"coach: Ines Falk\n{lines}").intents == (
+        ("bar stool", ("Sit back", "Lean on the stool")),
+        ("wall", ("Slide along the wall",)),
+    )
+
+
+def test_a_wording_under_two_names_is_asked_about(tmp_path: Path) -> None:
+    lines = "intents:\n  bar stool: [Sit back]\n  wall: [sit back.]\n"
+    (tmp_path / "coach.yml").write_text(f"coach: Ines Falk\n{lines}")
+    coach, (problem,) = read_coach(tmp_path)
+    assert coach is None
+    assert (problem.code, problem.where.line) == (Code.INTENT_TWICE, 4)
