@@ -1,15 +1,16 @@
 """The plan in numbers, beside what this student is used to. Unknown stays unknown, never zero."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from statistics import median
 
-from recapgen.care.bounds import LAST_MONTH_DAYS
-from recapgen.model.care import Load
-from recapgen.model.lesson import Practice
+from recapgen.care import bounds
+from recapgen.model.care import Load, NoteCode, WeekSoFar
+from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.practice_log import LogEntry, PracticeLog
 
 WEEKS_IN_A_USUAL_WEEK = 4
+DAYS = 7
 WEEKS_LOOKED_BACK = 12  # an older habit is no habit
 
 
@@ -39,11 +40,52 @@ def weigh(
 
 
 def balls_per_session(practice: Practice) -> int | None:
-    """The plan's stated balls, else the sum over its steps, else unknown."""
-    if practice.balls_per_session is not None:
-        return practice.balls_per_session
-    counted = [step.balls for step in practice.steps if step.balls is not None]
-    return sum(counted) if counted else None
+    """The plan's stated balls, or the sum over the steps of its fullest week if that is more.
+
+    Unknown where neither is said.
+    """
+    counted = [step for step in practice.steps if step.balls_in_all is not None]
+    starts = {1, *(step.weeks[0] for step in counted if step.weeks is not None)}
+    weeks = [sum(s.balls_in_all or 0 for s in counted if _due(s, week)) for week in starts]
+    told = [practice.balls_per_session, max(weeks) if counted else None]
+    return max((balls for balls in told if balls is not None), default=None)
+
+
+def week_up_to(log: PracticeLog, today: date) -> WeekSoFar | None:
+    """The seven days that end today beside the time before; None where no ball was counted."""
+    days = [e for e in log.entries if e.balls is not None and 0 <= days_before(e, today) < DAYS]
+    if not days:
+        return None
+    week_began = today - timedelta(days=DAYS - 1)
+    before = [e for e in log.entries if e.on < week_began]
+    balls, biggest = sum(e.balls or 0 for e in days), max(e.balls or 0 for e in days)
+    usual, biggest_before = _usual_week(before, week_began), _biggest(before, week_began)
+    steps = (
+        (
+            NoteCode.SESSION_STEP,
+            biggest_before is not None and steps_up_session(biggest, biggest_before),
+        ),
+        (NoteCode.WEEK_STEP, usual is not None and steps_up_week(balls, usual)),
+        (NoteCode.WEEK_VOLUME, balls > bounds.WEEK_BALLS),
+    )
+    raised = tuple(code for code, up in steps if up)
+    return WeekSoFar(balls, usual, biggest, biggest_before, raised)
+
+
+def steps_up_session(balls: int, biggest: int) -> bool:
+    """Is a session a clear step above the biggest before? In tenths, to meet a bound exactly."""
+    return (
+        balls * 10 > biggest * bounds.SESSION_STEP_NOTE_TENTHS
+        and balls - biggest >= bounds.SESSION_STEP_BALLS
+    )
+
+
+def steps_up_week(balls: int, usual: float) -> bool:
+    return balls * 10 > usual * bounds.WEEK_STEP_TENTHS and balls - usual >= bounds.WEEK_STEP_BALLS
+
+
+def _due(step: DrillStep, week: int) -> bool:
+    return step.weeks is None or step.weeks[0] <= week <= step.weeks[1]
 
 
 def is_session(entry: LogEntry) -> bool:
@@ -65,7 +107,7 @@ def _times(balls: int | None, sessions: int | None) -> int | None:
 
 
 def _biggest(past: Sequence[LogEntry], on: date) -> int | None:
-    recent = [e.balls for e in past if e.balls and days_before(e, on) <= LAST_MONTH_DAYS]
+    recent = [e.balls for e in past if e.balls and days_before(e, on) <= bounds.LAST_MONTH_DAYS]
     return max(recent, default=None)
 
 

@@ -17,7 +17,7 @@ from datetime import date
 
 from recapgen.care import bounds
 from recapgen.care.areas import JARRED_BY_FIRM_GROUND, asked_of
-from recapgen.care.load import days_before, is_session, weigh
+from recapgen.care.load import days_before, is_session, steps_up_session, steps_up_week, weigh
 from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, Kind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
@@ -100,14 +100,8 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
     """The plan against the student's own biggest session and usual week."""
     if load is None:
         return
-    # In tenths, so that a bound is met exactly.
     balls, biggest = load.balls_per_session, load.biggest_session_30d
-    if (
-        balls is not None
-        and biggest is not None
-        and balls * 10 > biggest * bounds.SESSION_STEP_NOTE_TENTHS
-        and balls - biggest >= bounds.SESSION_STEP_BALLS
-    ):
+    if balls is not None and biggest is not None and steps_up_session(balls, biggest):
         careful = balls * 10 > biggest * bounds.SESSION_STEP_CARE_TENTHS
         yield _note(
             NoteCode.SESSION_STEP,
@@ -118,12 +112,7 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
             biggest=biggest,
         )
     week, usual = load.balls_per_week, load.usual_week
-    if (
-        week is not None
-        and usual is not None
-        and week * 10 > usual * bounds.WEEK_STEP_TENTHS
-        and week - usual >= bounds.WEEK_STEP_BALLS
-    ):
+    if week is not None and usual is not None and steps_up_week(week, usual):
         yield _note(
             NoteCode.WEEK_STEP,
             Level.CARE,

@@ -97,6 +97,10 @@ class Form:
     def has(self, key: str) -> bool:
         return key in self._entries
 
+    def listed(self, key: str) -> bool:
+        """Is the value of ``key`` a list?"""
+        return key in self._entries and isinstance(self._entries[key].value, Listed)
+
     def place(self, key: str) -> SourceRef:
         """Where ``key`` stands, or where the mapping begins if it is not given."""
         return self._entries[key].where if key in self._entries else self.where

@@ -1,38 +1,84 @@
 """``practice:`` the plan until the next lesson."""
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
 
-from recapgen.intake.form import Form, spelling
-from recapgen.intake.yaml_map import Listed, Words
-from recapgen.model.lesson import DrillStep, Practice
+from recapgen.intake.form import Form, meanings_of, spelling
+from recapgen.intake.near_words import nearest
+from recapgen.intake.quantities import club_in
+from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
+from recapgen.model.drill import Drill
+from recapgen.model.lesson import DrillStep, Practice, Way
 from recapgen.model.problem import Code
 
 _KEYS = spelling(
-    "sessions a week", "balls", "rounds a week", "minutes", "weeks", "steps",
+    "sessions a week", "balls", "rounds a week", "minutes", "weeks", "steps", "test",
     sessions="sessions a week", sessions_per_week="sessions a week",
     balls_per_session="balls", balls_a_session="balls", rounds="rounds a week",
     rounds_per_week="rounds a week", minutes_a_session="minutes",
     minutes_per_session="minutes", plan="steps",
 )  # fmt: skip
-_STEP_KEYS = spelling("do", "balls", "times", what="do", ball="balls", reps="times")
+_WHAT_A_STEP_SAYS = (
+    "do", "balls", "times", "sets", "rest", "club", "speed", "right when", "stop when", "way",
+)  # fmt: skip
+_SPELT = {
+    "what": "do", "ball": "balls", "reps": "times", "set": "sets", "series": "sets",
+    "pause": "rest", "at speed": "speed", "right": "right when", "stop": "stop when",
+    "order": "way",
+}  # fmt: skip
+STEP_KEYS = spelling(*_WHAT_A_STEP_SAYS, "weeks", "drill", week="weeks", **_SPELT)
+DRILL_KEYS = spelling("name", *_WHAT_A_STEP_SAYS, **_SPELT)
+_WAYS = meanings_of(
+    {
+        Way.BLOCKED: ("blocked", "same", "the same", "same shot"),
+        Way.VARIED: ("varied", "mixed", "random"),
+    }
+)
+_REST = re.compile(r"(\d{1,4})\s*(s|secs?|seconds?|min|mins|minutes?)")
+_WEEKS = re.compile(r"(from\s+)?(\d{1,2})(?:\s*(?:-|–|to)\s*(\d{1,2}))?")
 MOST_STEPS = 20
+MOST_WEEKS = 52
+_MINUTE_S = 60
+_NOTHING_SAID = DrillStep("", None, None)
 
 
-def read_practice(form: Form) -> Practice | None:
+def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None:
+    """The plan; ``drills`` are those that its steps may name."""
     inner = form.form("practice", _KEYS)
     if inner is None:
         return None
+    library = {plain_key(drill.name): drill for drill in drills}
     return Practice(
         sessions_per_week=inner.whole("sessions a week", 0, 21),
         balls_per_session=inner.whole("balls", 0, 2000),
         rounds_per_week=inner.whole("rounds a week", 0, 14),
         minutes_per_session=inner.whole("minutes", 0, 600),
-        weeks=inner.whole("weeks", 1, 52),
-        steps=tuple(_steps(inner)),
+        weeks=inner.whole("weeks", 1, MOST_WEEKS),
+        steps=tuple(_steps(inner, library)),
+        test=_test(inner, library),
     )
 
 
-def _steps(form: Form) -> Iterator[DrillStep]:
+def read_step(form: Form) -> DrillStep:
+    """Everything a step or a drill may say of itself; ``what`` is empty where it says nothing."""
+    club = form.words("club")
+    speed = form.number("speed", 1, 110, "%")
+    return DrillStep(
+        what=form.text("do") or "",
+        balls=form.whole("balls", 0, 500),
+        times=form.whole("times", 1, 500),
+        sets=form.whole("sets", 1, 50),
+        rest_s=_rest_s(form),
+        club=club_in(form, "club", club) if club else None,
+        speed_percent=None if speed is None else round(speed),
+        right_when=form.text("right when"),
+        stop_when=form.text("stop when"),
+        way=form.choice("way", _WAYS),
+    )
+
+
+def _steps(form: Form, library: Mapping[str, Drill]) -> Iterator[DrillStep]:
     node = form.node("steps")
     if node is None:
         return
@@ -45,13 +91,80 @@ def _steps(form: Form) -> Iterator[DrillStep]:
                     most=str(MOST_STEPS))  # fmt: skip
         return
     for item in node.items:
-        if isinstance(item, Words):
-            words = form.one("steps", item)
-            what = form.line("steps", words) if words else None
-            if what is not None:
-                yield DrillStep(what, None, None)
-            continue
-        step = form.inner("steps", item, _STEP_KEYS)
-        what = step.required("do") if step else None
-        if step is not None and what is not None:
-            yield DrillStep(what, step.whole("balls", 0, 500), step.whole("times", 1, 500))
+        step = _step(form, "steps", item, library)
+        if step is not None:
+            yield step
+
+
+def _test(form: Form, library: Mapping[str, Drill]) -> DrillStep | None:
+    node = form.node("test")
+    return None if node is None else _step(form, "test", node, library)
+
+
+def _step(form: Form, key: str, node: Node, library: Mapping[str, Drill]) -> DrillStep | None:
+    """One step: words alone, or keys, or a drill with what this plan changes of it."""
+    if isinstance(node, Words):
+        words = form.one(key, node)
+        what = form.line(key, words) if words else None
+        return DrillStep(what, None, None) if what is not None else None
+    inner = form.inner(key, node, STEP_KEYS)
+    if inner is None:
+        return None
+    said = replace(read_step(inner), weeks=_weeks(inner))
+    if inner.has("drill"):
+        drill = _drill(inner, library)
+        return None if drill is None else _taken_over(drill, said)
+    return said if inner.required("do") is not None else None
+
+
+def _drill(form: Form, library: Mapping[str, Drill]) -> Drill | None:
+    words = form.words("drill")
+    if words is None:
+        form.report(Code.KEY_MISSING, form.place("drill"), key="drill")
+        return None
+    found = plain_key(words.text)
+    if found in library:
+        return library[found]
+    names = [drill.name for drill in library.values()]
+    near = nearest(" ".join(words.text.split()), names)
+    facts = {"found": brief(words.text), "known": ", ".join(sorted(names)) or "–"}
+    if near is None:
+        form.report(Code.DRILL_UNKNOWN, words.where, **facts)
+    else:
+        form.report(Code.DRILL_MISSPELT, words.where, near=near, **facts)
+    return None
+
+
+def _taken_over(drill: Drill, said: DrillStep) -> DrillStep:
+    """The drill's step with whatever the plan says itself."""
+    changes = {
+        field.name: getattr(said, field.name)
+        for field in fields(said)
+        if getattr(said, field.name) != getattr(_NOTHING_SAID, field.name)
+    }
+    return replace(drill.step, **changes)
+
+
+def _rest_s(form: Form) -> int | None:
+    words = form.words("rest")
+    if words is None:
+        return None
+    found = _REST.fullmatch(words.text.strip().casefold())
+    if found is None:
+        facts = {"key": "rest", "found": brief(words.text), "example": "1 min"}
+        form.report(Code.AMOUNT_UNREADABLE, words.where, **facts)
+        return None
+    return int(found[1]) * (_MINUTE_S if found[2].startswith("m") else 1)
+
+
+def _weeks(form: Form) -> tuple[int, int] | None:
+    words = form.words("weeks")
+    if words is None:
+        return None
+    found = _WEEKS.fullmatch(words.text.strip().casefold())
+    first = int(found[2]) if found else 0
+    last = first if found is None else MOST_WEEKS if found[1] else int(found[3] or first)
+    if not 1 <= first <= last <= MOST_WEEKS:
+        form.misread("weeks", words, "3, 1-2, from 3", None)
+        return None
+    return first, last

@@ -40,7 +40,8 @@ def read_student_folder(root: Path, paths: StudentPaths, coach: Coach) -> Studen
     lessons = []
     for lesson_paths in paths.lessons:
         lesson, found = read_lesson(root, lesson_paths, coach, student)
-        problems.extend(found)
+        newest = lesson_paths is paths.lessons[-1]
+        problems.extend(p for p in found if newest or p.code is not Code.DRILL_CHANGED)
         if lesson is not None:
             lessons.append(lesson)
     return StudentFolder(

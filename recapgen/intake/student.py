@@ -19,9 +19,10 @@ from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "clubs", "body", "health", "agreed",
-    "guardian",
+    "guardian", "asked", "clinician asked",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", parent="guardian",
+    last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
 )  # fmt: skip
 _AGREED_KEYS = spelling(
     "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
@@ -116,6 +117,8 @@ def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Stu
         agreed=_agreed(form, problems),
         units=units,
         where=SourceRef(form.where.file, 1, 1),
+        asked=form.day("asked"),
+        clinician_asked=form.day("clinician asked"),
     )
 
 

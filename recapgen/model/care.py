@@ -72,3 +72,18 @@ class Load:
     biggest_session_30d: int | None
     usual_week: float | None
     days_since_last: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class WeekSoFar:
+    """The balls logged in the seven days up to today, beside the time before; unknown is None.
+
+    ``biggest`` is the biggest single line of these days, ``biggest_before`` that of the thirty
+    days before them. ``raised`` are the steps that either of the two makes.
+    """
+
+    balls: int
+    usual_week: float | None
+    biggest: int
+    biggest_before: int | None
+    raised: tuple[NoteCode, ...] = ()

@@ -36,6 +36,14 @@ class Asset:
 
 
 @dataclass(frozen=True, slots=True)
+class Written:
+    """A small file that is written out as it stands here (a calendar)."""
+
+    path: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None."""
 
@@ -45,3 +53,4 @@ class Site:
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
     accent: str | None = None
+    written: tuple[Written, ...] = ()

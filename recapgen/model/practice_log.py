@@ -21,6 +21,13 @@ class LogEntry:
     score: int | None = None
     miss_count: int | None = None
 
+    @property
+    def effort_minutes(self) -> float | None:
+        """Effort times minutes: a line of a diary, with no bound that it should keep to."""
+        if self.effort is None or self.minutes is None:
+            return None
+        return self.effort * self.minutes
+
 
 @dataclass(frozen=True, slots=True)
 class PracticeLog:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from datetime import date
 
-from recapgen.model.care import CareNote, Load
+from recapgen.model.care import CareNote, Load, WeekSoFar
 from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import CaseNote, Conditions, Notes
@@ -91,6 +91,7 @@ class StudentRecap:
     recaps: tuple[Recap, ...]
     problems: tuple[Problem, ...]
     log: PracticeLog = field(default_factory=PracticeLog)
+    week: WeekSoFar | None = None  # for the coach's book: what was hit lately
 
 
 def shots_in(recap: Recap, block: Block) -> tuple[SortedShot, ...]:

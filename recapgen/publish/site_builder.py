@@ -65,7 +65,7 @@ def build_site(site: Site, into: Path, template: Path) -> None:
 class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings
     """Hands our pages and files to MkDocs and takes everything else away."""
 
-    def __init__(self, site: Site, assets: dict[str, Path | str]) -> None:
+    def __init__(self, site: Site, assets: dict[str, Path | str | bytes]) -> None:
         super().__init__()
         self._site = site
         self._assets = assets
@@ -77,7 +77,7 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         for path, kept in self._assets.items():
             file = (
                 File.generated(config, path, content=kept)
-                if isinstance(kept, str)
+                if isinstance(kept, (str, bytes))
                 else File.generated(config, path, abs_src_path=str(kept))
             )
             files.append(file)
@@ -164,10 +164,10 @@ def _source(page: Page) -> str:
     return page.path.removesuffix(".html") + ".md"
 
 
-def _assets(site: Site, template: Path) -> dict[str, Path | str]:
-    """What is copied beside the pages: published path -> file, or its text."""
+def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
+    """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
-    assets: dict[str, Path | str] = {
+    assets: dict[str, Path | str | bytes] = {
         f"assets/{file.name}": file
         for folder, pattern in (*_BESIDE, *(_BESIDE_BOOK if book else _BESIDE_CARD))
         for file in sorted((template / folder).glob(pattern))
@@ -175,6 +175,7 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str]:
     assets["assets/accent.css"] = accent_css(site.accent)
     if book:
         assets["assets/book_index.js"] = book_index(site.pages)
+    assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
 
 

@@ -15,6 +15,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.shots import Fate
 from recapgen.render.coach_words import coach_words
+from recapgen.render.load_picture import load_chart
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care import tell_level, tell_note, why_note
@@ -69,6 +70,7 @@ class LessonView:
     readings: tuple[Fact, ...]
     others: tuple[OtherLine, ...]
     private: Markup | None
+    load: Markup | None
     care: tuple[CareLine, ...]
 
 
@@ -111,6 +113,7 @@ def lesson_view(student: StudentRecap, recap: Recap, book: Book, reader: Reader)
         readings=_readings(compared, reader) if compared else (),
         others=_others(recap, reader),
         private=coach_words(recap.private) if recap.private else None,
+        load=load_chart(recap.load, f"load-{recap.page.removesuffix('.html')}", reader.words),
         care=tuple(_care_line(note, student, reader) for note in recap.care),
     )
 
@@ -144,6 +147,9 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
     if recap.retention is not None:
         yield Fact(say("book.lesson.stuck"), (_stuck_in_full(recap.retention, reader),))
     yield Fact(say("book.lesson.plan"), _plan(recap, reader.words))
+    if recap.notes.practice is not None and recap.notes.declaration is not None:
+        yield Fact(say("book.lesson.test"), (say("book.lesson.test.how"),))
+    yield Fact(say("book.lesson.care-words"), recap.notes.care_words)
     if recap.tally is not None:
         t = recap.tally
         tally = say(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from recapgen.model.book import Book
-from recapgen.model.care import Level, NoteCode
+from recapgen.model.care import Level, NoteCode, WeekSoFar
 from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.recap import StudentRecap
 from recapgen.render.reader import Reader
@@ -31,6 +31,7 @@ def agreement(student: Student, today: date, words: Words) -> tuple[str, ...]:
         *_standing(student, today, words),
         *_things(agreed, words),
         *_days(agreed, today, words),
+        *_asked(student, words),
     )
 
 
@@ -39,8 +40,9 @@ def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...
     return (
         *_ask_firsts(student, reader),
         *_loads(student, book, reader),
+        *_week(student.week, reader.words),
         *_pains(student, book, reader.words),
-        *_consent_due(student.student.agreed, book.today, reader.words),
+        *_consent_due(student.student, book.today, reader.words),
     )
 
 
@@ -81,9 +83,21 @@ def _days(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
         yield words.say("book.agreed.guardian", name=agreed.guardian)
 
 
+def _asked(student: Student, words: Words) -> Iterator[str]:
+    for name, on in (("asked", student.asked), ("clinician", student.clinician_asked)):
+        if on is not None:
+            yield words.say(f"book.agreed.{name}", day=day(on, words))
+
+
 def _ask_firsts(student: StudentRecap, reader: Reader) -> Iterator[str]:
-    """Those of the latest plan: it is the one that is being practised."""
+    """Those of the latest plan: it is the one that is being practised.
+
+    They stand until the student has said that a clinician was asked about it.
+    """
+    asked = student.student.clinician_asked
     for recap in student.recaps[-1:]:
+        if asked is not None and asked >= recap.on:
+            continue
         for note in recap.care:
             if note.level is Level.ASK_FIRST:
                 told = student.published and note.shown
@@ -105,6 +119,20 @@ def _loads(student: StudentRecap, book: Book, reader: Reader) -> Iterator[str]:
                 )
 
 
+def _week(week: WeekSoFar | None, words: Words) -> Iterator[str]:
+    """What the log of the last seven days says beside the time before it."""
+    if week is None:
+        return
+    if NoteCode.SESSION_STEP in week.raised:
+        yield words.say(
+            "book.look.week.session", balls=week.biggest, before=week.biggest_before or 0
+        )
+    if NoteCode.WEEK_STEP in week.raised:
+        yield words.say("book.look.week.usual", balls=week.balls, usual=round(week.usual_week or 0))
+    elif NoteCode.WEEK_VOLUME in week.raised:
+        yield words.say("book.look.week.full", balls=week.balls)
+
+
 def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
     for entry in student.log.entries:
         if entry.pain and lately(entry.on, book):
@@ -115,14 +143,16 @@ def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
                 yield words.say("book.look.pain", day=on)
 
 
-def _consent_due(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
+def _consent_due(student: Student, today: date, words: Words) -> Iterator[str]:
+    agreed = student.agreed
     if agreed.withdrawn is not None and agreed.withdrawn <= today:
         return  # they said no; asking again is not a duty
     if agreed.until is not None and agreed.until < today:
         yield words.say("book.look.ended", day=day(agreed.until, words))
     elif agreed.until is not None and agreed.until - today <= timedelta(days=LATELY_DAYS):
         yield words.say("book.look.ends", day=day(agreed.until, words))
-    if agreed.since is None:
+    days = [on for on in (agreed.since, student.asked) if on is not None and on <= today]
+    if not days:
         yield words.say("book.look.never-asked")
-    elif today - agreed.since > timedelta(days=_ASK_AGAIN_DAYS):
-        yield words.say("book.look.ask-again", day=day(agreed.since, words))
+    elif today - max(days) > timedelta(days=_ASK_AGAIN_DAYS):
+        yield words.say("book.look.ask-again", day=day(max(days), words))

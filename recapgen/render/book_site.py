@@ -21,7 +21,9 @@ from recapgen.render.book_lessons import (
     tell_phrase,
 )
 from recapgen.render.book_people import agreement, lately, waiting
+from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
+from recapgen.render.sheet_page import sheet_page
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_intent
@@ -65,6 +67,7 @@ def book_site(book: Book, coach: Coach, words: Words) -> Site:
         *(_student_page(student, book, coach, words, paths) for student in book.students),
         _ledger_page(book, words),
         _problems_page(book, words),
+        sheet_page(words),
         _reading_page(words),
     )
     return Site(
@@ -151,6 +154,7 @@ def _student_page(
             site=page_link(student, "index.html", book),
             agreement=agreement(student.student, book.today, words),
             waiting=waiting(student, book, reader),
+            diary=book_diary(student.log, words),
             lessons=[
                 lesson_view(student, recap, book, reader) for recap in reversed(student.recaps)
             ],

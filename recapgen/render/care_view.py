@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.recap import Recap
 from recapgen.render.reader import Reader
+from recapgen.words.amounts import day
 from recapgen.words.care import standing_advice, tell_note, why_note
 
 _ICONS = {
@@ -26,32 +28,55 @@ class NoteView:
 
 @dataclass(frozen=True, slots=True)
 class WhyView:
-    text: str
+    name: str
     because: str
     source: str
 
 
 @dataclass(frozen=True, slots=True)
 class CareView:
-    """``notes`` are for this student and plan; ``always`` holds for everyone."""
+    """``notes`` are for this student and plan; ``always`` holds for everyone.
+
+    ``coach`` is what the coach adds, ``adult`` what is said to whoever looks after a junior,
+    ``reviewed`` who read the notes through; the last two are empty where there is nothing.
+    """
 
     notes: tuple[NoteView, ...]
     always: tuple[NoteView, ...]
     stop_signs: tuple[str, ...]
     why: tuple[WhyView, ...]
     standing: tuple[str, ...]
+    coach: tuple[str, ...]
+    adult: str
+    reviewed: str
 
 
-def care_view(notes: tuple[CareNote, ...], reader: Reader) -> CareView:
+def care_view(recap: Recap, reader: Reader) -> CareView:
     """Only the shown notes, in the order given: the choice was made where they were found."""
+    notes = recap.care
     shown = [note for note in notes if note.shown and note.code is not NoteCode.STOP_SIGNS]
     stop = [note for note in notes if note.shown and note.code is NoteCode.STOP_SIGNS]
     return CareView(
         notes=tuple(_view(note, reader) for note in shown if note.level is not Level.INFO),
         always=tuple(_view(note, reader) for note in shown if note.level is Level.INFO),
         stop_signs=tuple(_told(note, reader) for note in stop),
-        why=tuple(_why(note, reader) for note in shown),
+        why=tuple(_why(note, reader) for note in (*shown, *stop)),
         standing=standing_advice(reader.words),
+        coach=recap.notes.care_words,
+        adult=reader.words.say("page.care.adult") if reader.junior else "",
+        reviewed=_reviewed(reader),
+    )
+
+
+def _reviewed(reader: Reader) -> str:
+    review = reader.coach.reviewed
+    if review is None:
+        return ""
+    return reader.words.say(
+        "page.care.reviewed",
+        name=review.name,
+        role=review.role,
+        day=day(review.on, reader.words),
     )
 
 
@@ -67,4 +92,4 @@ def _told(note: CareNote, reader: Reader) -> str:
 
 def _why(note: CareNote, reader: Reader) -> WhyView:
     why = why_note(note, reader.hand, reader.words)
-    return WhyView(_told(note, reader), why.because, why.source)
+    return WhyView(why.name, why.because, why.source)

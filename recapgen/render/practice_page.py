@@ -4,8 +4,11 @@ from recapgen.model.page import Page
 from recapgen.model.recap import Recap
 from recapgen.render.care_view import care_view
 from recapgen.render.environment import fill
+from recapgen.render.load_picture import load_chart
+from recapgen.render.log_page import LOG_PAGE
 from recapgen.render.practice_view import practice_view
 from recapgen.render.reader import Reader
+from recapgen.render.session_calendar import CALENDAR_FILE
 from recapgen.words.amounts import day
 
 PRACTICE_PAGE = "practice.html"
@@ -14,7 +17,7 @@ PRACTICE_PAGE = "practice.html"
 def practice_page(recap: Recap, reader: Reader) -> Page | None:
     """None where ``recap`` holds no plan."""
     practice = practice_view(recap, reader)
-    if practice is None:
+    if practice is None or recap.notes.practice is None:
         return None
     words = reader.words
     return Page(
@@ -28,7 +31,10 @@ def practice_page(recap: Recap, reader: Reader) -> Page | None:
             page=recap.page,
             notes=recap.notes,
             practice=practice,
-            care=care_view(recap.care, reader),
-            other_pages=[],
+            care=care_view(recap, reader),
+            load=load_chart(recap.load, "load", words),
+            log=LOG_PAGE,
+            calendar=CALENDAR_FILE if recap.notes.practice.sessions_per_week else None,
+            other_pages=[(LOG_PAGE, words.say("page.log.link"))],
         ),
     )

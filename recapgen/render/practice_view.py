@@ -3,32 +3,56 @@
 from dataclasses import dataclass
 
 from babel.lists import format_list
+from markupsafe import Markup
 
 from recapgen.model.care import Load
-from recapgen.model.lesson import DrillStep, Practice
+from recapgen.model.lesson import DrillStep, Practice, Way
 from recapgen.model.recap import Recap
+from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
 
-_WEEKS_TO_TICK = 2
-_MOST_WEEKS = 8
+WEEKS_UNLESS_SAID = 2
+MOST_WEEKS = 8
 _MOST_TICKS = 7
+_TEST_BALLS = 10
+_MINUTE_S = 60
+_NO_LAST_WEEK = 52
+_IN_ORDER = (Way.BLOCKED, None, Way.VARIED)
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
+    """``details`` are further short facts; ``right`` and ``stop`` whole sentences."""
+
     what: str
     how_many: str
+    details: str
+    right: str
+    stop: str
+    words: Markup | None
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Steps of one way of practising; ``heading`` is empty where the plan makes no difference."""
+
+    heading: str
+    steps: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PracticeView:
-    """``summary`` and ``usual`` are sentences; ``ticks`` one row of circles a week."""
+    """``summary`` and ``usual`` are sentences; ``weeks`` has one row of circles each.
+
+    ``test`` tells how what stuck will be seen, in sentences; empty where nothing can be.
+    """
 
     summary: str
     usual: str
-    steps: tuple[Step, ...]
+    stages: tuple[Stage, ...]
+    test: tuple[str, ...]
     sessions: int
     weeks: tuple[str, ...]
 
@@ -41,14 +65,25 @@ def practice_view(recap: Recap, reader: Reader) -> PracticeView | None:
     words = reader.words
     sessions = min(practice.sessions_per_week or 0, _MOST_TICKS)
     balls = recap.load.balls_per_session if recap.load else practice.balls_per_session
-    weeks = min(practice.weeks or _WEEKS_TO_TICK, _MOST_WEEKS) if sessions else 0
+    weeks = min(weeks_of(practice), MOST_WEEKS) if sessions else 0
     return PracticeView(
         summary=_summary(practice, balls, words),
         usual=_usual(recap.load, words) if recap.load else "",
-        steps=tuple(_step(step, words) for step in practice.steps),
+        stages=_stages(practice, words),
+        test=_test(recap, practice, words),
         sessions=sessions,
         weeks=tuple(words.say("page.practice.week", n=week) for week in range(1, weeks + 1)),
     )
+
+
+def weeks_of(practice: Practice) -> int:
+    return practice.weeks or WEEKS_UNLESS_SAID
+
+
+def step_in_words(step: DrillStep, words: Words) -> str:
+    """A step on one line, for where there is no room for more."""
+    told = _step(step, words)
+    return ", ".join(part for part in (told.what, told.how_many, told.details) if part)
 
 
 def _summary(practice: Practice, balls: int | None, words: Words) -> str:
@@ -86,13 +121,85 @@ def _usual(load: Load, words: Words) -> str:
     return " ".join(told)
 
 
-def _listed(parts: list[str], words: Words) -> str:
-    return format_list(parts, locale=words.locale)
+def _stages(practice: Practice, words: Words) -> tuple[Stage, ...]:
+    """Blocked steps first, varied ones last, whatever the order they were written in."""
+    if all(step.way is None for step in practice.steps):
+        steps = tuple(_step(step, words) for step in practice.steps)
+        return (Stage("", steps),) if steps else ()
+    stages = []
+    for way in _IN_ORDER:
+        steps = tuple(_step(step, words) for step in practice.steps if step.way is way)
+        if steps:
+            heading = words.say(f"page.practice.way.{way or 'also'}")
+            stages.append(Stage(heading, steps))
+    return tuple(stages)
 
 
 def _step(step: DrillStep, words: Words) -> Step:
+    return Step(
+        what=step.what,
+        how_many=_how_many(step, words),
+        details=" · ".join(_details(step, words)),
+        right=words.say("page.practice.right", text=step.right_when) if step.right_when else "",
+        stop=words.say("page.practice.stop", text=step.stop_when) if step.stop_when else "",
+        words=coach_words(step.words),
+    )
+
+
+def _how_many(step: DrillStep, words: Words) -> str:
     if step.balls is not None:
-        return Step(step.what, words.count("page.practice.step-balls", step.balls))
-    if step.times is not None:
-        return Step(step.what, words.count("page.practice.step-times", step.times))
-    return Step(step.what, "")
+        told = words.count("page.practice.step-balls", step.balls)
+    elif step.times is not None:
+        told = words.count("page.practice.step-times", step.times)
+    else:
+        return words.count("page.practice.step-sets", step.sets) if step.sets else ""
+    sets = step.sets or 1
+    return told if sets == 1 else words.say("page.practice.step-sets-of", sets=sets, what=told)
+
+
+def _details(step: DrillStep, words: Words) -> list[str]:
+    told = []
+    if step.club is not None:
+        told.append(step.club)
+    if step.speed_percent is not None:
+        told.append(words.say("page.practice.speed", share=step.speed_percent))
+    if step.rest_s is not None:
+        minutes, seconds = divmod(step.rest_s, _MINUTE_S)
+        rest = (
+            words.count("page.practice.seconds", step.rest_s)
+            if seconds or not minutes
+            else words.count("page.practice.minutes", minutes)
+        )
+        told.append(words.say("page.practice.rest", time=rest))
+    if step.weeks is not None:
+        first, last = step.weeks
+        if last >= _NO_LAST_WEEK:
+            told.append(words.say("page.practice.from-week", first=first))
+        elif first == last:
+            told.append(words.say("page.practice.in-week", first=first))
+        else:
+            told.append(words.say("page.practice.in-weeks", first=first, last=last))
+    return told
+
+
+def _test(recap: Recap, practice: Practice, words: Words) -> tuple[str, ...]:
+    """The first balls of the next lesson, which is where what stuck is read."""
+    test = practice.test
+    if test is not None:
+        step = _step(test, words)
+        own = words.say("page.sentence", text=step_in_words(test, words).rstrip("."))
+        return (*(part for part in (own, step.right, step.stop) if part), _record(words))
+    if recap.notes.declaration is None:
+        return ()
+    balls = words.count("page.practice.balls", _TEST_BALLS)
+    club = recap.notes.club
+    key = "with-club" if club else "any-club"
+    return words.say(f"page.practice.test.{key}", balls=balls, club=club), _record(words)
+
+
+def _record(words: Words) -> str:
+    return words.say("page.practice.test.record")
+
+
+def _listed(parts: list[str], words: Words) -> str:
+    return format_list(parts, locale=words.locale)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from recapgen.model.evidence import Retention
-from recapgen.model.people import Coach, Hand
+from recapgen.model.people import AgeBand, Coach, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 from recapgen.model.units import Units
@@ -18,6 +18,7 @@ class Reader:
     hand: Hand | None
     words: Words
     coach: Coach
+    junior: bool = False  # known only where the student agreed to have it mentioned
 
     def amount(self, quantity: Quantity, value: float) -> str:
         """A reading, with its side."""
@@ -35,4 +36,5 @@ class Reader:
 
 
 def reader_of(student: StudentRecap, coach: Coach, words: Words) -> Reader:
-    return Reader(student.units, student.student.hand, words, coach)
+    junior = student.student.age_band is AgeBand.JUNIOR
+    return Reader(student.units, student.student.hand, words, coach, junior)

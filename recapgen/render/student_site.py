@@ -6,31 +6,38 @@ from recapgen.model.recap import StudentRecap
 from recapgen.render.film_view import film_assets
 from recapgen.render.home_page import home_page
 from recapgen.render.lesson_page import lesson_page
+from recapgen.render.log_page import log_page
 from recapgen.render.measured_page import measured_page
 from recapgen.render.practice_page import practice_page
 from recapgen.render.reader import reader_of
+from recapgen.render.session_calendar import session_calendar
 from recapgen.words.catalogue import Words
 
 
 def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
-    """Home, a page for each lesson, the practice slip and how it was measured."""
+    """Home, a page for each lesson, the practice slip, the log and how it was measured."""
     reader = reader_of(student, coach, words)
     practice = practice_page(student.recaps[-1], reader) if student.recaps else None
+    log = log_page(student.log, reader) if student.recaps else None
+    calendar = session_calendar(student.recaps[-1], reader) if student.recaps else None
     measured = measured_page(student.recaps, reader)
     links = [("index.html", words.say("page.home.link"))]
     if practice is not None:
         links.append((practice.path, words.say("page.practice.link")))
+    if log is not None:
+        links.append((log.path, words.say("page.log.link")))
     if measured is not None:
         links.append((measured.path, words.say("page.measured.link")))
-    home = home_page(student, reader, practice, measured)
+    home = home_page(student, reader, practice, links[1:])
     lessons = [lesson_page(recap, reader, links) for recap in student.recaps]
     return Site(
         kind=SiteKind.STUDENT,
         name=words.say("page.home.title", coach=coach.name),
         language=words.language,
-        pages=tuple(page for page in (home, *lessons, practice, measured) if page is not None),
+        pages=tuple(page for page in (home, *lessons, practice, log, measured) if page is not None),
         assets=_assets(student),
         accent=coach.accent,
+        written=(calendar,) if calendar is not None else (),
     )
 
 

@@ -78,6 +78,13 @@ def tell_area(area: Area, hand: Hand | None, words: Words) -> str:
     return words.say(f"care.side.{where}", part=words.say(f"care.area.{part}"))
 
 
+def tell_part(area: Area, words: Words) -> str:
+    """A part of the body without its side ("wrist")."""
+    _, _, part = area.rpartition(" ")
+    whole = f"care.area.{area.replace(' ', '-')}"
+    return words.say(whole if words.has(whole) else f"care.area.{part}")
+
+
 def _areas(note: CareNote) -> list[Area]:
     return [Area(name) for name in str(note.facts["areas"]).split(", ")]
 

@@ -1,0 +1,70 @@
+"""drills/: the coach's own library, one small markdown file for each drill."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from recapgen.intake.form import NAME_LENGTH, Form
+from recapgen.intake.front_matter import split
+from recapgen.intake.practice_plan import DRILL_KEYS, read_step
+from recapgen.intake.text_file import file_of, read_text
+from recapgen.intake.yaml_map import plain_key
+from recapgen.model.drill import Drill
+from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
+from recapgen.model.source import SourceRef
+
+FOLDER = "drills"
+MOST_DRILLS = 500
+WORDS_LENGTH = 3000
+
+
+def read_drills(root: Path) -> Checked[tuple[Drill, ...]]:
+    """Every drill that can be read, by name.
+
+    A fault here costs nothing by itself: a plan that names a drill which is not there says so.
+    """
+    problems: list[Problem] = []
+    drills: dict[str, Drill] = {}
+    for path in _files(root):
+        drill, found = _read(root, path)
+        problems.extend(replace(problem, costs=Cost.NOTHING) for problem in found)
+        if drill is None:
+            continue
+        first = drills.setdefault(plain_key(drill.name), drill)
+        if first is not drill:
+            facts = {"name": drill.name, "other": first.where.file}
+            problems.append(Problem(Code.DRILL_TWICE, drill.where, facts))
+    return Checked(tuple(drills.values()), tuple(problems))
+
+
+def _files(root: Path) -> list[Path]:
+    folders = [f for f in root.iterdir() if f.name.casefold() == FOLDER and f.is_dir()]
+    files = [
+        file
+        for folder in folders
+        for file in folder.iterdir()
+        if file.suffix.casefold() == ".md" and not file.name.startswith((".", "_"))
+    ]
+    return sorted(files, key=lambda file: file.name.casefold())[:MOST_DRILLS]
+
+
+def _read(root: Path, path: Path) -> Checked[Drill]:
+    """None where anything in the file is wrong: half a drill may be the wrong half."""
+    file = file_of(root, path)
+    text, problems = read_text(root, path)
+    if text is None:
+        return Checked(None, problems)
+    front, problems = split(text, file, frozenset((*DRILL_KEYS.keys, *DRILL_KEYS.variants)))
+    if front is None:
+        return Checked(None, problems)
+    found = list(problems)
+    form = Form(front.keyed, DRILL_KEYS, found)
+    name = form.text("name", NAME_LENGTH) or " ".join(path.stem.split())
+    step = read_step(form)
+    form.required("do")
+    if len(front.words) > WORDS_LENGTH:
+        facts = {"length": str(len(front.words)), "most": str(WORDS_LENGTH)}
+        form.report(Code.TEXT_TOO_LONG, front.next_key, key=path.name, **facts)
+    if any(problem.severity is Severity.ERROR for problem in found):
+        return Checked(None, tuple(found))
+    step = replace(step, drill=name, words=front.words.strip())
+    return Checked(Drill(name, step, SourceRef(file, 1, 1)), tuple(found))

@@ -1,0 +1,55 @@
+"""The intake sheet of the coach's book: one page of questions, on paper or as student.yml."""
+
+from recapgen.model.page import Page
+from recapgen.model.people import Area, Condition
+from recapgen.render.environment import fill
+from recapgen.words.care import tell_part
+from recapgen.words.catalogue import Words
+
+SHEET_PAGE = "questions.html"
+_AGREED = ("page", "clips", "body", "cases", "case-clips")
+# The file's keys and what to write there; a line without words is a heading of those below it.
+_FILE = (
+    ("name:", "name"),
+    ("hand:", "hand"),
+    ("age band:", "age"),
+    ("first year: no", ""),
+    ("body: []", "body"),
+    ("health: []", "health"),
+    ("agreed:", ""),
+    ("  page: no", ""),
+    ("  clips: no", ""),
+    ("  body: no", ""),
+    ("  cases: no", ""),
+    ("  case clips: no", ""),
+    ("  since:", "asked"),
+    ("guardian:", "guardian"),
+    ("asked:", "asked"),
+    ("clinician asked:", "clinician"),
+)
+
+
+def sheet_page(words: Words) -> Page:
+    title = words.say("sheet.title")
+    return Page(
+        path=SHEET_PAGE,
+        title=title,
+        body=fill(
+            "book/pages/questions.html.jinja",
+            words,
+            title=title,
+            areas=tuple(dict.fromkeys(tell_part(area, words) for area in Area)),
+            conditions=[words.say(f"care.condition.{c.name.lower()}") for c in Condition],
+            agreed=_AGREED,
+            file=student_file(words),
+        ),
+    )
+
+
+def student_file(words: Words) -> str:
+    """The lines to copy; filled in or not, the reader takes them without a problem but a name."""
+    lines = []
+    for key, what in _FILE:
+        remark = f"  # {words.say(f'sheet.file.{what}')}" if what else ""
+        lines.append(f"{key:<17}{remark}".rstrip())
+    return "\n".join(lines)

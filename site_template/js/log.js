@@ -1,0 +1,118 @@
+// The small practice log: kept on this device alone, copied as text. Nothing is sent anywhere.
+// The text has exactly the columns that the coach's practice.csv reads.
+(() => {
+  const log = document.querySelector("[data-log]");
+  if (!log) return;
+  const columns = log.dataset.columns.split(",");
+  const fields = columns.map((name) => log.querySelector(`[name="${name}"]`));
+  const said = log.querySelector("[data-said]");
+  const list = log.querySelector("[data-lines]");
+  const text = log.querySelector("textarea");
+  // Pages of several students may share a host or a disk: each folder keeps a log of its own.
+  const key = `practice ${location.pathname.replace(/[^/]*$/, "")}`;
+  let kept = true;
+  let lines = load();
+
+  function load() {
+    try {
+      const told = JSON.parse(localStorage.getItem(key) || "[]");
+      return Array.isArray(told) ? told.filter((line) => Array.isArray(line)) : [];
+    } catch {
+      kept = false;
+      return [];
+    }
+  }
+
+  function store() {
+    try {
+      if (lines.length) localStorage.setItem(key, JSON.stringify(lines));
+      else localStorage.removeItem(key);
+      kept = true;
+    } catch {
+      kept = false;
+    }
+    show();
+  }
+
+  function cell(value) {
+    return /[",]/.test(value) ? `"${value.replaceAll('"', '""')}"` : value;
+  }
+
+  function show() {
+    if (!kept) log.querySelector("[data-where]").textContent = log.dataset.unkept;
+    const rows = [columns, ...lines].map((line) => line.map((value) => cell(String(value))).join(","));
+    text.value = lines.length ? `${rows.join("\n")}\n` : "";
+    list.replaceChildren(...lines.map((line, place) => {
+      const item = document.createElement("li");
+      const words = document.createElement("span");
+      words.textContent = line.map((value, i) => (i && value !== "" ? `${label(i)}: ${value}` : value))
+        .filter((part) => part !== "").join(" · ");
+      const out = document.createElement("button");
+      out.type = "button";
+      out.textContent = log.dataset.takeOut;
+      out.setAttribute("aria-label", `${log.dataset.takeOut}: ${words.textContent}`);
+      out.addEventListener("click", () => {
+        lines.splice(place, 1);
+        store();
+        fields[0].focus();
+      });
+      item.append(words, out);
+      return item;
+    }));
+    for (const name of ["copy", "clear"]) log.querySelector(`[data-do="${name}"]`).disabled = !lines.length;
+  }
+
+  function label(i) {
+    return fields[i].labels[0].dataset.short || fields[i].labels[0].textContent;
+  }
+
+  // A spreadsheet would run a cell that begins like a sum.
+  function clean(value) {
+    return value.replace(/[\r\n\t]+/g, " ").trim().replace(/^[=+@\-\s]+/, "");
+  }
+
+  function add() {
+    const wrong = fields.find((field) => !field.checkValidity());
+    if (wrong) {
+      wrong.reportValidity();
+      return;
+    }
+    const line = fields.map((field) => clean(field.value));
+    if (line.slice(1).every((value) => value === "")) {
+      said.textContent = log.dataset.empty;
+      return;
+    }
+    lines.push(line);
+    lines.sort((a, b) => String(a[0]).localeCompare(String(b[0])));
+    for (const field of fields.slice(1)) field.value = "";
+    said.textContent = log.dataset.added;
+    store();
+  }
+
+  async function copy() {
+    try {
+      await navigator.clipboard.writeText(text.value);
+      said.textContent = log.dataset.copied;
+    } catch {
+      text.focus();
+      text.select();
+      said.textContent = log.dataset.byHand;
+    }
+  }
+
+  function clear() {
+    if (!confirm(log.dataset.sure)) return;
+    lines = [];
+    store();
+  }
+
+  const actions = { add, copy, clear };
+  for (const button of log.querySelectorAll("[data-do]")) {
+    button.addEventListener("click", actions[button.dataset.do]);
+  }
+  const now = new Date();
+  fields[0].value = new Date(now - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
+  log.hidden = false;
+  document.querySelector("[data-log-paper]").hidden = true;
+  show();
+})();
