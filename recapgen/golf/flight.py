@@ -129,10 +129,12 @@ class _Moment:
 
     def keep(self, step: _Step, befell: NDArray[np.bool_]) -> bool:
         """Notes the step for those whom it ``befell`` (m,); whether it befell any."""
-        if not befell.any():
+        here = np.flatnonzero(befell)
+        if not here.size:
             return False
-        which = step.which[befell]
-        self.before[:, which], self.after[:, which] = step.before[:, befell], step.after[:, befell]
+        which = step.which[here]
+        self.before[:, which] = step.before.take(here, axis=1)
+        self.after[:, which] = step.after.take(here, axis=1)
         return True
 
 
@@ -203,12 +205,13 @@ def _steps(launch: Launch, weather: Weather, landing_m: float, step_s: float) ->
         below = flying & (after[1] < landing_m)
         landed = below & (state[1] >= landing_m)
         yield _Step(number * step_s, which, state, after, flying, landed)
-        # Landed, or falling short of a height that was never reached.
-        flying = flying & ~(landed | (below & (after[4] < 0)))
         state = after
-        if np.count_nonzero(flying) < WORTH_KEEPING * len(which):
-            which, state, balls = which[flying], state[:, flying], balls.of(flying)
-            flying = flying[flying]
+        if below.any():
+            # Landed, or falling short of a height that was never reached.
+            flying = flying & ~(landed | (below & (after[4] < 0)))
+            if np.count_nonzero(flying) < WORTH_KEEPING * len(which):
+                which, state, balls = which[flying], state[:, flying], balls.of(flying)
+                flying = flying[flying]
 
 
 def _start(launch: Launch, weather: Weather) -> tuple[Floats, _Balls]:
@@ -257,10 +260,13 @@ def _rates(state: Floats, balls: _Balls) -> Floats:
     lift = push * lift_coefficient(ratio, balls.lift_added)
     rates = np.empty_like(state)
     rates[:3] = state[3:6]
-    rates[3] = lift * (balls.axis_y * uz - balls.axis_z * uy) - drag * ux
-    rates[4] = lift * (balls.axis_z * ux - balls.axis_x * uz) - drag * uy - GRAVITY_MPS2
-    rates[5] = lift * (balls.axis_x * uy - balls.axis_y * ux) - drag * uz
-    rates[6] = speed * surface * -balls.decay
+    across_x = balls.axis_y * uz - balls.axis_z * uy
+    across_y = balls.axis_z * ux - balls.axis_x * uz
+    across_z = balls.axis_x * uy - balls.axis_y * ux
+    np.subtract(lift * across_x, drag * ux, out=rates[3])
+    np.subtract(lift * across_y, drag * uy + GRAVITY_MPS2, out=rates[4])
+    np.subtract(lift * across_z, drag * uz, out=rates[5])
+    np.multiply(speed * surface, -balls.decay, out=rates[6])
     return rates
 
 
