@@ -7,6 +7,7 @@ accents or spelling in Unicode, in all text, attributes, comments and file names
 - A word that is also an ordinary one (Will, Rose, Mark) says nothing by itself. Alone it counts
   only as a one-word name, written with its capital in the middle of a sentence. A student shown
   as "Will B." is therefore only met by his full shown name, which is the way out for a coach.
+  A name typed small (will) is looked for with its capital all the same.
 - A word of the calendar (May, April) counts only as part of a longer name: every date has it.
 - Words of the student's own name, the coach's and the place's never count, nor do the authors
   cited in a sentence of ours (Smith 2018).
@@ -122,7 +123,8 @@ def _add_name(told: Unsaid, name: str, free: set[str], vocabulary: Vocabulary) -
     if len(parts) == 1 and parts[0] in vocabulary.calendar:
         return
     if vocabulary.ordinary.issuperset(parts):
-        told.plain_names.append(name.strip())
+        written = name.strip()
+        told.plain_names.append(written.title() if written.islower() else written)
     elif len(parts) > 1:
         told.sequences[" ".join(parts)] = found
     for part in set(parts) - free:

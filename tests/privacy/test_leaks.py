@@ -120,6 +120,13 @@ def test_ordinary_words_stay_ordinary(body: str, name: str, expected: bool) -> N
     assert hits == ([(Code.OTHER_STUDENT_NAMED, name)] if expected else [])
 
 
+def test_a_name_typed_small_is_looked_for_with_its_capital() -> None:
+    assert found("<p>you will feel it</p>", Named("will", "will")) == []
+    assert found("<p>as I told Will yesterday</p>", Named("will", "will")) == [
+        (Code.OTHER_STUDENT_NAMED, "Will")
+    ]
+
+
 @pytest.mark.parametrize(
     ("body", "expected"),
     [
