@@ -1,4 +1,4 @@
-"""The day on which everything is judged, and the time of a seal; time is an input like any other."""
+"""The day on which everything is judged, and the time of a seal: inputs like any other."""
 
 from datetime import date, datetime
 
