@@ -5,30 +5,27 @@ this file. The data are the coach's own: real names may be in them.
 """
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
 from recapgen.model.care import CareNote, Load
-from recapgen.model.evidence import (
-    Comparison,
-    GuardResult,
-    Interval,
-    Retention,
-    Sample,
-    ShareChange,
-    Shift,
-)
+from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
-from recapgen.model.lesson import Declaration, Direction, Want
-from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
 from recapgen.model.shots import Fate
-from recapgen.model.units import Units, unit_of
+from recapgen.model.units import Units
+from recapgen.recap.numbers import (
+    data_text,
+    guards_data,
+    number_data,
+    plain_figure,
+    reading_scale,
+    workings_data,
+)
 
 FORMAT = 1
 Told = Mapping[str, str | int | None]
-_Scale = Callable[[float | None], float | None]
 
 
 def lesson_record(
@@ -48,15 +45,17 @@ def lesson_record(
         "page": f"{student.address}/{recap.page}" if student.published else None,
         "club": recap.notes.club,
         "intent": recap.notes.intent,
+        "short_name": recap.notes.short_name,
         "feels_like": recap.notes.feels_like,
         "student_says": recap.notes.student_says,
         "letting_go_of": recap.notes.letting_go_of,
         "kinds": [kind.value for kind in recap.notes.kinds],
-        "number": _number(comparison, recap.notes.declaration, units),
+        "number": number_data(comparison, recap.notes.declaration, units),
         "verdict": comparison.verdict.value if comparison else None,
         "verdict_uncapped": comparison.verdict_uncapped.value if comparison else None,
         "declared": comparison.declared.value if comparison else None,
-        "guards": [_guard(result, units) for result in comparison.guards] if comparison else [],
+        "guards": guards_data(comparison, units),
+        "workings": workings_data(comparison, recap.shots, units),
         "retention": _retention(recap.retention, units),
         "other_numbers": [_other(other, units) for other in recap.others],
         "shots": _shots(recap),
@@ -72,7 +71,7 @@ def record_text(record: Mapping[str, Any]) -> str:
 
     Raises ValueError where a number is not finite: a bug further up.
     """
-    return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return data_text(record)
 
 
 def record_schema() -> dict[str, Any]:
@@ -82,121 +81,10 @@ def record_schema() -> dict[str, Any]:
     return schema
 
 
-def _number(
-    comparison: Comparison | None, declaration: Declaration | None, units: Units
-) -> dict[str, Any] | None:
-    if comparison is None:
-        return None if declaration is None else _undecided(declaration, units)
-    unit, scale = _reading(comparison.quantity, units)
-    return {
-        "name": comparison.quantity.value,
-        "unit": unit,
-        "want": _want(comparison.want, scale),
-        "before": _block(comparison.before, scale),
-        "after": _block(comparison.after, scale),
-        "shift": _shift(comparison.as_read, scale, with80=False),
-        "good_shift": _shift(comparison.good, scale, with80=True),
-        "matters": scale(comparison.matters),
-        "matters_from": comparison.matters_from.value,
-        "drift": comparison.drift.value,
-        "setup_moved": comparison.setup_moved,
-        "lowered_by_mishits": comparison.lowered_by_mishits,
-        "overshot": comparison.overshot,
-        "inside": _share(comparison.inside),
-        "mishits": _share(comparison.mishits),
-    }
-
-
-def _undecided(declaration: Declaration, units: Units) -> dict[str, Any]:
-    """A number that was declared but has no shots to be judged by."""
-    unit, scale = _reading(declaration.quantity, units)
-    nothing: dict[str, Any] = {"n": 0, "median": None, "values": [], "shots": [], "mishit": []}
-    return {
-        "name": declaration.quantity.value,
-        "unit": unit,
-        "want": _want(declaration.want, scale),
-        "before": nothing,
-        "after": nothing,
-        "shift": None,
-        "good_shift": None,
-        "matters": scale(declaration.matters),
-        "matters_from": None if declaration.matters is None else "declared",
-        "drift": None,
-        "setup_moved": None,
-        "lowered_by_mishits": None,
-        "overshot": None,
-        "inside": None,
-        "mishits": None,
-    }
-
-
-def _reading(quantity: Quantity, units: Units) -> tuple[str, _Scale]:
-    """The unit's name and what takes an inside value into it, to six significant digits."""
-    unit, size = unit_of(quantity, units)
-    return unit, lambda value: None if value is None else float(f"{value / size:.6g}")
-
-
-def _want(want: Want, scale: _Scale) -> str | dict[str, float | None]:
-    if want.direction is Direction.WINDOW:
-        return {"low": scale(want.low), "high": scale(want.high)}
-    return want.direction.value
-
-
-def _block(sample: Sample, scale: _Scale) -> dict[str, Any]:
-    return {
-        "n": sample.n,
-        "median": scale(sample.median),
-        "values": [scale(value) for value in sample.values],
-        "shots": list(sample.numbers),
-        "mishit": list(sample.mishit),
-    }
-
-
-def _shift(shift: Shift | None, scale: _Scale, *, with80: bool) -> dict[str, Any] | None:
-    if shift is None:
-        return None
-    told = {"estimate": scale(shift.estimate), **_ends(shift.ci90, "90", scale)}
-    return told | _ends(shift.ci80, "80", scale) if with80 else told
-
-
-def _ends(interval: Interval, level: str, scale: _Scale) -> dict[str, float | None]:
-    return {f"low{level}": scale(interval.low), f"high{level}": scale(interval.high)}
-
-
-def _share(change: ShareChange | None) -> dict[str, Any] | None:
-    if change is None:
-        return None
-    return {
-        "before": {"count": change.before.count, "n": change.before.n},
-        "after": {"count": change.after.count, "n": change.after.n},
-        "difference": _plain(change.difference),
-        "low90": _plain(change.newcombe90.low),
-        "high90": _plain(change.newcombe90.high),
-    }
-
-
-def _plain(value: float) -> float:
-    return float(f"{value:.6g}")
-
-
-def _guard(result: GuardResult, units: Units) -> dict[str, Any]:
-    unit, scale = _reading(result.guard.quantity, units)
-    return {
-        "name": result.guard.quantity.value,
-        "kind": result.guard.kind.value,
-        "unit": unit,
-        "margin": scale(result.guard.margin),
-        "finding": result.finding.value,
-        "before_median": scale(result.before_median),
-        "after_median": scale(result.after_median),
-        "shift": _shift(result.shift, scale, with80=False),
-    }
-
-
 def _retention(retention: Retention | None, units: Units) -> dict[str, Any] | None:
     if retention is None:
         return None
-    unit, scale = _reading(retention.quantity, units)
+    unit, scale = reading_scale(retention.quantity, units)
     share = retention.share80
     return {
         "name": retention.quantity.value,
@@ -205,13 +93,13 @@ def _retention(retention: Retention | None, units: Units) -> dict[str, Any] | No
         "to": retention.to_lesson.isoformat(),
         "gained": scale(retention.gained),
         "still_there": scale(retention.still_there),
-        "share80": None if share is None else [_plain(share.low), _plain(share.high)],
+        "share80": None if share is None else [plain_figure(share.low), plain_figure(share.high)],
         "kept": retention.kept.value,
     }
 
 
 def _other(other: OtherNumber, units: Units) -> dict[str, Any]:
-    unit, scale = _reading(other.quantity, units)
+    unit, scale = reading_scale(other.quantity, units)
     return {
         "name": other.quantity.value,
         "unit": unit,
@@ -255,7 +143,7 @@ def _clip(film: Film) -> dict[str, Any]:
                 "file": side.source_name,
                 "block": side.block.value if side.block else None,
                 "shot": side.shot,
-                "impact_s": _plain(side.strike.at_s),
+                "impact_s": plain_figure(side.strike.at_s),
                 "impact_from": side.strike.found_in.value,
             }
             for side in film.sides

@@ -12,6 +12,7 @@ from recapgen.evidence.finish import finish_change
 from recapgen.evidence.guards import judge_guard
 from recapgen.evidence.matters import setup_error, smallest_change, usual_spread
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
+from recapgen.evidence.ranks import interval_rank
 from recapgen.evidence.share import MATTERS, share, share_change
 from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
 from recapgen.evidence.spread import spread_change
@@ -121,6 +122,9 @@ def compare(
         hit_before=sum(s.block is Block.BEFORE for s in shots),
         hit_after=sum(s.block is Block.AFTER for s in shots),
         pairs_won=judged.pairs_won,
+        rank90=_rank(judged.good, before, after, 20),
+        rank80=_rank(judged.good, before, after, 10),
+        setup_sd=terms.setup_sd,
         verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
         mishit_kinds=_mishit_kinds(before, after),
         spread=spread_change(before.values, after.values),
@@ -219,6 +223,11 @@ def _balls_needed(
     if terms.by_share and inside is not None:
         return balls_for_share(inside)
     return balls_for_shift(exact, len(before), len(after), terms.matters, terms.setup_sd)
+
+
+def _rank(good: Shift | None, before: Phase, after: Phase, one_in: int) -> int | None:
+    """None where there is no range, or where no difference is far enough out to end it."""
+    return None if good is None else interval_rank(len(before), len(after), one_in) or None
 
 
 def _put_back(

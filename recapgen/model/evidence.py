@@ -220,6 +220,9 @@ class Comparison:
     pairs_won: float | None = None
     verdict_put_back: Verdict | None = None
     mishit_kinds: tuple[MishitKind, ...] = ()
+    rank90: int | None = None  # of the pairwise difference that ends the exact range, from 1
+    rank80: int | None = None
+    setup_sd: float = 0.0  # error of putting something down again that is in ``good``
     swings: tuple[Swing, Swing] | None = None  # before and after, where the notes speak of them
     spread: SpreadChange | None = None
     finish: FinishChange | None = None

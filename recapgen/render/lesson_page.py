@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from recapgen.model.page import Page
 from recapgen.model.recap import Recap
+from recapgen.recap.numbers import numbers_path
 from recapgen.render.care_view import care_view
 from recapgen.render.coach_words import coach_words
 from recapgen.render.environment import fill
-from recapgen.render.film_view import film_view
+from recapgen.render.film_view import anchors, film_view
 from recapgen.render.number_view import number_view
 from recapgen.render.practice_view import practice_view
 from recapgen.render.reader import Reader
@@ -29,12 +30,15 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             day=on,
             notes=recap.notes,
             words=coach_words(recap.notes.words),
-            number=number_view(recap.comparison, reader, "shots") if recap.comparison else None,
+            number=number_view(recap.comparison, reader, "shots", anchors(recap.films))
+            if recap.comparison
+            else None,
             stuck=reader.retention(recap.retention) if recap.retention else (),
             films=[film_view(film, words) for film in recap.films],
             practice=practice_view(recap, reader),
-            care=care_view(recap.care, reader),
+            care=care_view(recap, reader),
             shots=shot_table(recap, reader),
+            numbers=numbers_path(recap),
             conditions=conditions_told(recap.conditions, reader),
             others=other_rows(recap.others, reader),
             see_also=recap.see_also,

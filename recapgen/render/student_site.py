@@ -1,8 +1,11 @@
 """All pages of one student's site."""
 
-from recapgen.model.page import Asset, Site, SiteKind
+from collections.abc import Iterator
+
+from recapgen.model.page import Asset, Site, SiteKind, Written
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
+from recapgen.recap.numbers import numbers_path, numbers_text
 from recapgen.render.film_view import film_assets
 from recapgen.render.home_page import home_page
 from recapgen.render.lesson_page import lesson_page
@@ -37,8 +40,16 @@ def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
         pages=tuple(page for page in (home, *lessons, practice, log, measured) if page is not None),
         assets=_assets(student),
         accent=coach.accent,
-        written=(calendar,) if calendar is not None else (),
+        written=tuple(file for file in (calendar, *_numbers(student)) if file is not None),
     )
+
+
+def _numbers(student: StudentRecap) -> Iterator[Written]:
+    """The declared number of each lesson as data, for whoever wants to work it out again."""
+    for recap in student.recaps:
+        path = numbers_path(recap)
+        if path is not None:
+            yield Written(path, numbers_text(recap, student.units))
 
 
 def _assets(student: StudentRecap) -> tuple[Asset, ...]:

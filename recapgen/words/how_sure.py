@@ -154,8 +154,11 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if comparison.verdict_uncapped is Verdict.PROBABLY:
         narrower = _between(good.ci80, amount, words)
         told.append(words.say("evidence.sure.interval80", range=narrower))
+    if comparison.rank90 is not None:
+        last = pairs + 1 - comparison.rank90
+        told.append(words.say("evidence.sure.rank", first=comparison.rank90, last=last))
     if comparison.setup_moved:
-        told.append(words.say("evidence.sure.setup"))
+        told.append(words.say("evidence.sure.setup", error=amount(comparison.setup_sd)))
     return told
 
 

@@ -1,5 +1,6 @@
 """What the pages must hold, and what they must never hold."""
 
+import json
 import re
 from collections.abc import Iterable
 from dataclasses import replace
@@ -169,14 +170,15 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
     )
 
 
-def test_every_link_leads_somewhere(site: dict[str, str]) -> None:
+def test_every_link_leads_somewhere(site: dict[str, str], tmp_path: Path) -> None:
+    beside = {file.path for file in student_site(mara(tmp_path), COACH, EN).written}
     for path, body in site.items():
         reader = read(body)
         for link in reader.links:
             if link.startswith("#"):
                 assert link[1:] in reader.ids, (path, link)
             elif not link.startswith("https://"):
-                assert link in site, (path, link)
+                assert link in {*site, *beside}, (path, link)
 
 
 def test_ids_are_unique_and_headings_step_down(site: dict[str, str]) -> None:
@@ -347,3 +349,17 @@ def test_the_coachs_card_lists_nobody() -> None:
     assert read(page.body).links == ["#card"]
     (linked,) = card_site(COACH, EN, with_cases=True).pages
     assert "cases/index.html" in read(linked.body).links
+
+
+def test_the_numbers_of_a_page_lie_beside_it_and_name_nobody(tmp_path: Path) -> None:
+    told = mara(tmp_path)
+    texts = {file.path: file.text for file in student_site(told, COACH, EN).written}
+    path = LESSON.replace(".html", ".json")
+    assert f'href="{path}"' in pages(told)[LESSON]
+    number = json.loads(texts[path])
+    assert number["number"]["before"]["shots"][0] == 7
+    assert number["workings"]["order"]["before"][0] == 7
+    assert number["verdict"] == "changed"
+    for text in texts.values():
+        assert told.student.name not in text
+        assert told.student.key not in text
