@@ -7,7 +7,7 @@ from recapgen.model.evidence import Kept, Retention
 from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.render.environment import fill
-from recapgen.render.film_view import film_assets, film_view
+from recapgen.render.film_view import anchors, film_assets, film_view
 from recapgen.render.number_view import number_view
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import month
@@ -57,7 +57,9 @@ def _case_page(case: Case, coach: Coach, words: Words) -> Page:
             case=case,
             about=about,
             story=[part.strip() for part in (case.story or "").split("\n\n") if part.strip()],
-            number=number_view(case.comparison, reader, "shots") if case.comparison else None,
+            number=number_view(case.comparison, reader, "shots", anchors(case.films))
+            if case.comparison
+            else None,
             films=[film_view(film, words) for film in case.films],
             stuck=_what_stuck(case.retention, reader) if case.retention else (),
             other_pages=[("index.html", words.say("page.cases.all"))],

@@ -8,8 +8,18 @@ from functools import cache
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Literal
 
-from recapgen.render.picture import RADIUS_PX, TEXT_PX, Band, Label, Look, Picture, Scale, Stroke
-from recapgen.render.tidy import HATCH_FILL, tidy
+from recapgen.render.picture import (
+    RADIUS_PX,
+    TEXT_PX,
+    Band,
+    Dot,
+    Label,
+    Look,
+    Picture,
+    Scale,
+    Stroke,
+)
+from recapgen.render.tidy import HATCH_FILL, escaped, tidy
 
 if TYPE_CHECKING:
     import altair as alt
@@ -49,7 +59,24 @@ def draw(picture: Picture, uid: str, title: str, description: str) -> str:
         .configure_view(stroke=None)
         .configure(font="inherit")
     )
-    return tidy(vl_convert.vegalite_to_svg(chart.to_dict(validate=False)), uid, title, description)
+    svg = tidy(vl_convert.vegalite_to_svg(chart.to_dict(validate=False)), uid, title, description)
+    return _with_shots(svg, picture.dots)
+
+
+def _with_shots(svg: str, dots: tuple[Dot, ...]) -> str:
+    """Each circle told which shot it is: the converter draws them in the order given."""
+    before, *circles = svg.split("<circle ")
+    if len(circles) != len(dots):
+        raise ValueError(f"{len(dots)} dots became {len(circles)} circles")
+    marked = [
+        f'<circle data-shot="{escaped(dot.told)}" '
+        + (f'data-clip="{dot.film}" ' if dot.film else "")
+        + circle
+        if dot.told
+        else f"<circle {circle}"
+        for dot, circle in zip(dots, circles, strict=True)
+    ]
+    return before + "".join(marked)
 
 
 def _layers(picture: Picture) -> Iterable["alt.Chart"]:

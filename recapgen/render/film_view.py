@@ -1,5 +1,6 @@
 """The films of a lesson, as the page shows them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recapgen.model.films import Film, FilmSide, ImpactFrom
@@ -47,6 +48,16 @@ def film_view(film: Film, words: Words) -> FilmView:
         heading=words.say(f"page.film.view.{view}"),
         guess_note=_guess_note(film, words),
     )
+
+
+def anchors(films: Sequence[Film]) -> dict[int, str]:
+    """Where on the page a shot is to be seen: number of the shot -> id of its film."""
+    found: dict[int, str] = {}
+    for place, film in enumerate(films, 1):
+        for side in film.sides:
+            if side.shot is not None:
+                found.setdefault(side.shot, f"film-{place}")
+    return found
 
 
 def film_assets(films: tuple[Film, ...]) -> tuple[Asset, ...]:

@@ -1,5 +1,6 @@
 """The declared number on the page: then and now, in words, drawn and as a table."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -51,13 +52,18 @@ class NumberView:
     lines: tuple[ShotLine, ...]
 
 
-def number_view(comparison: Comparison, reader: Reader, uid: str) -> NumberView:
-    """``uid`` is unique on the page; the chart's ids start with it."""
+def number_view(
+    comparison: Comparison, reader: Reader, uid: str, filmed: Mapping[int, str]
+) -> NumberView:
+    """``uid`` is unique on the page; the chart's ids start with it.
+
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    """
     words = reader.words
     quantity = comparison.quantity
     name = quantity_name(quantity, words)
     sentence = _chart_sentence(comparison, reader)
-    picture = then_and_now(comparison, reader)
+    picture = then_and_now(comparison, reader, filmed)
     title = words.say("chart.strip.title", quantity=name)
     return NumberView(
         name=name,

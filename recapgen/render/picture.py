@@ -58,9 +58,13 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Dot:
+    """``told`` says which shot it is; ``film`` is the anchor of the film that shows it."""
+
     x: float
     y: float
     look: Look
+    told: str = ""
+    film: str = ""
 
 
 @dataclass(frozen=True, slots=True)

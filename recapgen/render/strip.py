@@ -1,5 +1,6 @@
 """The strip: every shot of then and now on one scale, in two rows."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from recapgen.model.evidence import Comparison, Sample
@@ -41,8 +42,13 @@ class _Row:
     middle: float | None
 
 
-def then_and_now(comparison: Comparison, reader: Reader) -> Picture | None:
-    """The comparison's shots as a picture; None where there is no shot at all."""
+def then_and_now(
+    comparison: Comparison, reader: Reader, filmed: Mapping[int, str]
+) -> Picture | None:
+    """The comparison's shots as a picture; None where there is no shot at all.
+
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    """
     quantity, units, words = comparison.quantity, reader.units, reader.words
     then = _scaled(comparison.before, quantity, units)
     now = _scaled(comparison.after, quantity, units)
@@ -53,13 +59,15 @@ def then_and_now(comparison: Comparison, reader: Reader) -> Picture | None:
     y = _LINE_PX
     rows: list[_Row] = []
     labels: list[Label] = []
-    for sample, key, looks in (
-        (then, "chart.then", (Look.THEN, Look.THEN_MISHIT)),
-        (now, "chart.now", (Look.NOW, Look.NOW_MISHIT)),
+    for sample, as_read, name, looks in (
+        (then, comparison.before, "then", (Look.THEN, Look.THEN_MISHIT)),
+        (now, comparison.after, "now", (Look.NOW, Look.NOW_MISHIT)),
     ):
-        said = words.count(key, sample.n)
+        said = words.count(f"chart.{name}", sample.n)
         labels.append(_row_label(said, y + _LINE_PX / 2, window, x))
-        row = _row(sample, looks, x, y + _LINE_PX)
+        told = _shots_told(as_read, words.say(f"page.{name}"), quantity, reader)
+        marks = zip(told, (filmed.get(shot, "") for shot in as_read.numbers), strict=True)
+        row = _row(sample, looks, x, y + _LINE_PX, marks)
         rows.append(row)
         y = row.bottom + 6
     axis = _axis(quantity, reader, x, y + 3)
@@ -109,14 +117,36 @@ def _x_scale(then: Sample, now: Sample, window: tuple[float, float] | None) -> S
     return Scale(low - air, high + air, _EDGE_PX, WIDTH_PX - _EDGE_PX)
 
 
-def _row(sample: Sample, looks: tuple[Look, Look], x: Scale, top: float) -> _Row:
+def _shots_told(sample: Sample, when: str, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
+    """Each shot of a block in a few words, for whoever taps its dot."""
+    return tuple(
+        reader.words.say(
+            "chart.shot-mishit" if mishit else "chart.shot",
+            shot=shot,
+            when=when,
+            amount=reader.amount(quantity, value),
+        )
+        for shot, value, mishit in zip(sample.numbers, sample.values, sample.mishit, strict=True)
+    )
+
+
+def _row(
+    sample: Sample,
+    looks: tuple[Look, Look],
+    x: Scale,
+    top: float,
+    marks: Iterable[tuple[str, str]],
+) -> _Row:
+    """``marks`` are what each dot tells of its shot, and the anchor of its film."""
     aside = step_aside([x.px(v) for v in sample.values], _REACH_PX)
     above, below = -min((0.0, *aside)), max((0.0, *aside))
     line = top + _OVERHANG_PX + RADIUS_PX + above
     return _Row(
         dots=tuple(
-            Dot(value, line + off, looks[mishit])
-            for value, off, mishit in zip(sample.values, aside, sample.mishit, strict=True)
+            Dot(value, line + off, looks[mishit], *mark)
+            for value, off, mishit, mark in zip(
+                sample.values, aside, sample.mishit, marks, strict=True
+            )
         ),
         top=top,
         bottom=line + below + RADIUS_PX + _OVERHANG_PX,

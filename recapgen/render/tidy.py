@@ -40,8 +40,8 @@ def tidy(svg: str, uid: str, title: str, description: str) -> str:
     return (
         f'<svg class="chart" viewBox="{view}" role="img" fill="none" '
         f'aria-labelledby="{uid}-t {uid}-d">'
-        f'<title id="{uid}-t">{_escape(title)}</title>'
-        f'<desc id="{uid}-d">{_escape(description)}</desc>{hatch}{inner}</svg>'
+        f'<title id="{uid}-t">{escaped(title)}</title>'
+        f'<desc id="{uid}-d">{escaped(description)}</desc>{hatch}{inner}</svg>'
     )
 
 
@@ -50,14 +50,14 @@ def _write(element: ET.Element, uid: str) -> str:
         return ""
     name = element.tag.removeprefix(_SVG)
     attributes = _attributes(element, uid)
-    inner = _escape(element.text or "") + "".join(_write(child, uid) for child in element)
+    inner = escaped(element.text or "") + "".join(_write(child, uid) for child in element)
     if name == "g" and not inner:
         return ""
     if name == "g" and not attributes:
         return inner
     if name == "path":
         name, attributes = _shortened(attributes)
-    written = "".join(f' {key}="{_escape(value)}"' for key, value in attributes.items())
+    written = "".join(f' {key}="{escaped(value)}"' for key, value in attributes.items())
     return f"<{name}{written}>{inner}</{name}>" if inner else f"<{name}{written}/>"
 
 
@@ -86,7 +86,8 @@ def _rounded(match: re.Match[str]) -> str:
     return "0" if short == "-0" else short
 
 
-def _escape(text: str) -> str:
+def escaped(text: str) -> str:
+    """``text`` for inside an element or a quoted attribute."""
     return (
         text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
     )

@@ -34,6 +34,7 @@
     video.controls = false;
     hand.hidden = false;
     hand.style.setProperty("--strike", strike / last);
+    if (strike < last / 2) say.early = "";
     show();
     watchPaint();
 
@@ -226,11 +227,13 @@
     function show() {
       const away = (at - strike) / fps;
       const told = at === strike ? say.at : at < strike ? say.before : say.after;
-      const text = told.replace("%s", seconds.format(Math.abs(away)));
+      const short = at === strike ? "" : at < strike ? say.earlier : say.later;
+      const amount = seconds.format(Math.abs(away));
+      const text = told.replace("%s", amount);
       hand.style.setProperty("--at", at / last);
       track.setAttribute("aria-valuenow", at);
       track.setAttribute("aria-valuetext", text);
-      when.textContent = text;
+      when.textContent = short.replace("%s", amount);
     }
   }
 })();

@@ -38,7 +38,7 @@ YARDS = Reader(IMPERIAL, None, words("en"), COACH)
 
 def strip(told: Comparison | None, reader: Reader = READER) -> Picture:
     assert told is not None
-    picture = then_and_now(told, reader)
+    picture = then_and_now(told, reader, {})
     assert picture is not None
     return picture
 
@@ -156,7 +156,7 @@ def test_no_shots_no_picture() -> None:
         (sample(1, ()), sample(1, ())),
         Verdict.TOO_EARLY,
     )
-    assert then_and_now(told, READER) is None
+    assert then_and_now(told, READER, {}) is None
 
 
 def test_ends_of_the_axis_say_what_the_sides_mean() -> None:
