@@ -47,6 +47,11 @@ def _plain(text: str) -> str:
     return "".join(c if c.isprintable() or c == " " else f"\\x{ord(c):02x}" for c in text)
 
 
+def _lines(text: str) -> str:
+    """``text`` as lines to copy, set in below the one they belong to, so that none poses as new."""
+    return "\n    ".join(_plain(line) for line in text.split("\n"))
+
+
 class Console:
     """Standard error for talk, standard output for results."""
 
@@ -96,7 +101,7 @@ class Console:
             line.append(f" [{problem.code.slug}]\n")
             line.append(f"    {self._say.say('console.found', text=_plain(told.found))}\n")
             line.append(f"    {self._say.say('console.expected', text=_plain(told.expected))}\n")
-            line.append(f"    {self._say.say('console.fix', text=_plain(told.fix))}")
+            line.append(f"    {self._say.say('console.fix', text=_lines(told.fix))}")
             self._talk.print(line)
 
     def totals(self, outcome: Outcome) -> None:

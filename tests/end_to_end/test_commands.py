@@ -125,3 +125,8 @@ def test_no_colour_where_none_is_wanted(lessons: Path) -> None:
     plain = recapgen("check", lessons, env={"FORCE_COLOR": "1", "NO_COLOR": "1"})
     assert "\x1b[" in forced.err
     assert "\x1b[3" not in plain.err
+
+
+def test_lines_to_write_are_shown_as_lines(lessons: Path) -> None:
+    (lessons / "brida-folder" / "student.yml").unlink()
+    assert "      hand: right" in recapgen("check", lessons).err.splitlines()
