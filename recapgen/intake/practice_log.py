@@ -70,6 +70,9 @@ def _read(text: str, file: str) -> Checked[PracticeLog]:
         return Checked(None, (*problems, missing))
     entries = []
     for row in rows:
+        if _is_heading(row):  # a text from the student's page, pasted below what was there
+            heading, columns = row, _columns(row, problems)
+            continue
         if any(row.cells[len(heading.cells) :]):
             problems.append(Problem(Code.LOG_ROW_UNEVEN, row.where(len(heading.cells))))
             continue
@@ -101,6 +104,7 @@ def _rows(text: str, file: str, problems: list[Problem]) -> Iterator[_Row]:
     delimiter = max(_DELIMITERS, key=first.count)
     at = 0
     while at < len(lines):
+        delimiter = _separator(lines[at], delimiter)
         taken = _lines_of_a_row(lines, at)
         cells = _cells("\n".join(lines[at : at + taken]), delimiter) if taken else None
         starts = _starts(lines[at], delimiter)
@@ -111,6 +115,18 @@ def _rows(text: str, file: str, problems: list[Problem]) -> Iterator[_Row]:
         elif any(cells):
             yield _Row(file, at + 1, cells, starts)
         at += taken or 1
+
+
+def _is_heading(row: _Row) -> bool:
+    names = {_HEADINGS.get(plain_key(cell)) for cell in row.cells if cell}
+    return "date" in names and None not in names
+
+
+def _separator(line: str, before: str) -> str:
+    """What parts the cells of ``line``; a line of headings may bring another than ``before``."""
+    own = max(_DELIMITERS, key=line.count)
+    first = line.partition(own)[0].strip().strip('"')
+    return own if own in line and _HEADINGS.get(plain_key(first)) else before
 
 
 def _lines_of_a_row(lines: list[str], at: int) -> int | None:

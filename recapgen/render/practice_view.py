@@ -83,7 +83,8 @@ def weeks_of(practice: Practice) -> int:
 def step_in_words(step: DrillStep, words: Words) -> str:
     """A step on one line, for where there is no room for more."""
     told = _step(step, words)
-    return ", ".join(part for part in (told.what, told.how_many, told.details) if part)
+    parts = (told.what.rstrip("."), told.how_many, told.details)
+    return ", ".join(part for part in parts if part)
 
 
 def _summary(practice: Practice, balls: int | None, words: Words) -> str:
@@ -187,7 +188,7 @@ def _test(recap: Recap, practice: Practice, words: Words) -> tuple[str, ...]:
     test = practice.test
     if test is not None:
         step = _step(test, words)
-        own = words.say("page.sentence", text=step_in_words(test, words).rstrip("."))
+        own = words.say("page.sentence", text=step_in_words(test, words))
         return (*(part for part in (own, step.right, step.stop) if part), _record(words))
     if recap.notes.declaration is None:
         return ()

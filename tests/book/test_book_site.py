@@ -5,13 +5,16 @@ from dataclasses import replace
 from datetime import date, timedelta
 from html import unescape
 from html.parser import HTMLParser
+from pathlib import Path
 from urllib.parse import unquote
 
 import pytest
 
 from recapgen.book.binding import bind_book
+from recapgen.intake.folder import survey
+from recapgen.intake.student import read_student
 from recapgen.model.book import record_path
-from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.care import CareNote, Level, NoteCode, WeekSoFar
 from recapgen.model.evidence import GuardFinding, Kept, MattersFrom, Verdict
 from recapgen.model.page import Site, SiteKind
 from recapgen.model.people import AgeBand, Agreed, Coach
@@ -21,6 +24,7 @@ from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.render.book_people import agreement
 from recapgen.render.book_site import book_site, student_pages
+from recapgen.render.sheet_page import student_file
 from recapgen.words.catalogue import words
 from tests.book.told import IMPERIAL, SECOND, comparison, recap, retained, student
 
@@ -89,6 +93,7 @@ def test_the_book_has_its_pages_in_order() -> None:
         ("student-jonas.html", "Students"),
         ("ledger.html", ""),
         ("problems.html", ""),
+        ("questions.html", ""),
         ("reading.html", ""),
     ]
     assert (built.kind, built.name, built.assets) == (SiteKind.BOOK, "Ines Falk: my book", ())
@@ -364,3 +369,76 @@ def test_every_phrase_of_verdict_and_finding_has_its_words() -> None:
     assert all(EN.has(f"book.kept.{kept.replace(' ', '-')}") for kept in Kept)
     assert all(EN.has(f"book.matters.{source}") for source in MattersFrom)
     assert all(EN.has(f"book.guard.{f.name.lower().replace('_', '-')}") for f in GuardFinding)
+
+
+def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked() -> None:
+    note = CareNote(
+        NoteCode.CONDITION_HEART, Level.ASK_FIRST, {}, "typed: heart", body=True, shown=True
+    )
+    told = _with_care(note, recap("2027-04-25", SECOND))
+    assert "Ask first" in _waiting(told)
+    for days, outstanding in ((-1, True), (0, False), (1, False)):
+        asked = SECOND + timedelta(days=days)
+        answered = replace(told, student=replace(told.student, clinician_asked=asked))
+        assert ("Ask first" in _waiting(answered)) is outstanding
+
+
+@pytest.mark.parametrize(
+    ("since", "asked", "due"),
+    [
+        (None, None, "go through the questions"),
+        (None, TODAY - timedelta(days=365), ""),
+        (None, TODAY - timedelta(days=366), "Not asked for a year"),
+        (TODAY - timedelta(days=400), TODAY - timedelta(days=3), ""),
+        (TODAY - timedelta(days=3), TODAY - timedelta(days=400), ""),
+        (None, TODAY + timedelta(days=3), "go through the questions"),
+    ],
+)
+def test_whoever_was_not_asked_for_a_year_is_listed(
+    since: date | None, asked: date | None, due: str
+) -> None:
+    told = student(agreed=Agreed(page=True, since=since))
+    read = _waiting(replace(told, student=replace(told.student, asked=asked)))
+    assert due in read
+    assert ("Nothing is waiting." in read) is (due == "")
+
+
+def test_a_raised_week_is_told_in_the_students_own_numbers() -> None:
+    week = WeekSoFar(180, 60.0, 90, 40, (NoteCode.SESSION_STEP, NoteCode.WEEK_STEP))
+    read = _waiting(replace(student(agreed=Agreed(page=True, since=TODAY)), week=week))
+    assert "a session of 90 balls; the biggest of the month before had 40." in read
+    assert "180 balls; a usual week has about 60." in read
+    quiet = replace(week, raised=())
+    assert "log" not in _waiting(
+        replace(student(agreed=Agreed(page=True, since=TODAY)), week=quiet)
+    )
+
+
+def test_the_diary_tells_the_coach_of_pain() -> None:
+    entries = (
+        LogEntry(
+            TODAY - timedelta(days=5), SourceRef("marta/practice.csv", 2), balls=40, pain=False
+        ),
+        LogEntry(TODAY, SourceRef("marta/practice.csv", 3), balls=30, pain=True, pain_place="rib"),
+    )
+    marta = replace(two_lessons(), log=PracticeLog(entries, kept=True))
+    read = text(page(site(marta), "student-marta.html"))
+    assert "30 – – – – – – rib" in read
+    assert "40 – – – – – – no" in read
+
+
+def test_the_sheet_asks_for_everything_that_student_yml_can_hold(tmp_path: Path) -> None:
+    sheet = text(page(site(two_lessons()), "questions.html"))
+    for part in ("lower back", "wrist", "osteoporosis", "pregnancy", "guardian", "yes / no"):
+        assert part in sheet
+    folder = tmp_path / "marta" / "2027-04-11"
+    folder.mkdir(parents=True)
+    (folder / "notes.md").write_text("Well done.\n")
+    lines = student_file(EN).replace("name:", "name: Marta", 1)
+    (tmp_path / "marta/student.yml").write_text(lines)
+    found, _ = survey(tmp_path)
+    assert found is not None
+    read, problems = read_student(tmp_path, found.students[0], COACH)
+    assert problems == ()
+    assert read is not None
+    assert (read.name, read.agreed, read.areas) == ("Marta", Agreed(), ())

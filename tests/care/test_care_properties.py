@@ -5,7 +5,8 @@ from datetime import date, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.care.notes import care_for
+from recapgen.care.load import balls_per_session, week_up_to
+from recapgen.care.notes import ORDER, care_for
 from recapgen.model.care import Level, NoteCode
 from recapgen.model.lesson import Conditions, DrillStep, Kind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition, Hand, Student
@@ -29,7 +30,15 @@ entries = st.builds(
     score=count,
 )
 logs = st.lists(entries, max_size=25).map(lambda found: PracticeLog(tuple(found), kept=True))
-steps = st.builds(DrillStep, what=st.just("swing"), balls=count, times=count)
+weeks = st.tuples(st.integers(1, 8), st.integers(0, 50)).map(lambda w: (w[0], w[0] + w[1]))
+steps = st.builds(
+    DrillStep,
+    what=st.just("swing"),
+    balls=count,
+    times=count,
+    sets=st.none() | st.integers(1, 9),
+    weeks=st.none() | weeks,
+)
 practices = st.builds(
     Practice,
     sessions_per_week=st.none() | st.integers(0, 14),
@@ -65,6 +74,7 @@ students = st.builds(
     agreed=st.builds(Agreed, body=st.booleans()),
 )
 EN = words("en")
+SERIOUS_FIRST = (Level.ASK_FIRST, Level.CARE, Level.NOTE, Level.INFO)
 
 
 @given(students, lesson_notes, logs, st.lists(days, max_size=3))
@@ -75,6 +85,8 @@ def test_any_plan_and_log(
     codes = [note.code for note in fired]
     assert len(codes) == len(set(codes))
     assert codes[-1] is NoteCode.STOP_SIGNS
+    ranks = [(SERIOUS_FIRST.index(note.level), ORDER.index(note.code)) for note in fired]
+    assert ranks == sorted(ranks)
     assert all(note.trigger for note in fired)
     above = [note for note in fired if note.level is not Level.INFO]
     assert sum(note.shown for note in above) <= 3
@@ -85,6 +97,32 @@ def test_any_plan_and_log(
     for note in fired:
         assert tell_note(note, student.hand, EN)
         assert why_note(note, student.hand, EN).because
+
+
+@given(practices)
+def test_a_plan_never_counts_fewer_balls_than_any_of_its_weeks_has(practice: Practice) -> None:
+    told = balls_per_session(practice)
+    for week in range(1, 60):
+        due = [
+            step.balls * (step.sets or 1)
+            for step in practice.steps
+            if step.balls is not None
+            and (step.weeks is None or step.weeks[0] <= week <= step.weeks[1])
+        ]
+        assert not due or (told is not None and told >= sum(due))
+    assert practice.balls_per_session is None or (told or 0) >= practice.balls_per_session
+
+
+@given(logs, days)
+def test_any_logged_week(log: PracticeLog, today: date) -> None:
+    week = week_up_to(log, today)
+    later = PracticeLog(tuple(e for e in log.entries if e.on <= today), kept=True)
+    assert week == week_up_to(later, today), "tomorrow changes nothing about today"
+    if week is not None:
+        assert week.balls >= week.biggest >= 0
+        raised = {NoteCode.SESSION_STEP, NoteCode.WEEK_STEP}
+        if week.usual_week is None and week.biggest_before is None:
+            assert not raised & set(week.raised)
 
 
 @given(students, lesson_notes, logs)

@@ -338,6 +338,33 @@ def test_the_plan_counts_stated_balls_else_the_steps() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("steps", "stated", "balls"),
+    [
+        ((DrillStep("a", 5, None, sets=4),), None, 20),
+        (
+            (DrillStep("a", 10, None, weeks=(1, 2)), DrillStep("b", 30, None, weeks=(3, 4))),
+            None,
+            30,
+        ),
+        ((DrillStep("a", 10, None), DrillStep("b", 30, None, weeks=(3, 4))), None, 40),
+        (
+            (DrillStep("a", 10, None, weeks=(1, 3)), DrillStep("b", 30, None, weeks=(3, 4))),
+            None,
+            40,
+        ),
+        ((DrillStep("a", 50, None),), 40, 50),  # the steps ask for more than was said
+        ((DrillStep("a", None, 10, sets=3),), None, None),
+    ],
+)
+def test_sets_count_and_the_fullest_week_decides(
+    steps: tuple[DrillStep, ...], stated: int | None, balls: int | None
+) -> None:
+    load = replace(PLAIN, practice=Practice(balls_per_session=stated, steps=steps)).load()
+    assert load is not None
+    assert load.balls_per_session == balls
+
+
 def test_no_load_where_nothing_is_planned_or_logged() -> None:
     assert replace(PLAIN, practice=None, log=NO_LOG).load() is None
     assert replace(PLAIN, practice=None).load() is not None

@@ -113,3 +113,16 @@ def test_a_cell_as_long_as_a_book_costs_its_line(tmp_path: Path) -> None:
     assert log is not None
     assert [entry.on.day for entry in log.entries] == [2]
     assert [p.cost for p in problems] == [Cost.ROW]
+
+
+def test_a_text_from_the_students_page_may_be_pasted_below(tmp_path: Path) -> None:
+    text = (
+        "date;balls;pain\n3 Apr 2027;40;no\n" + 'date,balls,where,pain\n2027-04-05,30,"a, b",yes\n'
+    )
+    log, problems = read(tmp_path, text)
+    assert problems == ()
+    assert log is not None
+    assert [(e.on.day, e.balls, e.pain_place) for e in log.entries] == [
+        (3, 40, None),
+        (5, 30, "a, b"),
+    ]
