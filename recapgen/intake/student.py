@@ -3,6 +3,8 @@
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from recapgen.golf.units import read_amount
@@ -13,7 +15,7 @@ from recapgen.intake.settings import read_units
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Dimension
 from recapgen.model.source import SourceRef
 
@@ -97,6 +99,14 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     return Checked(student, tuple(found))
 
 
+def _reminder(form: Form, key: str, problems: list[Problem]) -> date | None:
+    """A day that only the coach's book speaks of; one that cannot be read holds nothing back."""
+    before = len(problems)
+    day = form.day(key)
+    problems[before:] = [replace(problem, costs=Cost.NOTHING) for problem in problems[before:]]
+    return day
+
+
 def _as_typed(name: str) -> str:
     """A name as it may stand behind a key, in quotes where it has signs in it."""
     return name if re.fullmatch(r"\w[\w .'-]*", name) else json.dumps(name, ensure_ascii=False)
@@ -117,8 +127,8 @@ def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Stu
         agreed=_agreed(form, problems),
         units=units,
         where=SourceRef(form.where.file, 1, 1),
-        asked=form.day("asked"),
-        clinician_asked=form.day("clinician asked"),
+        asked=_reminder(form, "asked", problems),
+        clinician_asked=_reminder(form, "clinician asked", problems),
     )
 
 
