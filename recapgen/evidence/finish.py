@@ -25,7 +25,7 @@ def finish_change(shots: Sequence[SortedShot]) -> FinishChange | None:
     for distance, side in _MEASURED:
         before, after = (_points(shots, blocks, distance, side) for blocks in (BEFORE, AFTER))
         if min(len(before), len(after)) >= _CIRCLE_FROM:
-            return FinishChange(circle(before), circle(after))
+            return FinishChange(circle(before), circle(after), stopped=distance is Quantity.TOTAL)
     return None
 
 

@@ -150,8 +150,11 @@ class Circle:
 
 @dataclass(frozen=True, slots=True)
 class FinishChange:
+    """Where the balls landed; ``stopped``: where they came to rest."""
+
     before: Circle
     after: Circle
+    stopped: bool = False
 
 
 @dataclass(frozen=True, slots=True)

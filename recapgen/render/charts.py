@@ -6,12 +6,14 @@ Both are loaded only when something has to be drawn: a run that changes nothing 
 from collections.abc import Iterable
 from functools import cache
 from itertools import groupby
+from math import pi
 from typing import TYPE_CHECKING, Any, Literal
 
 from recapgen.render.picture import (
     RADIUS_PX,
     TEXT_PX,
     Band,
+    Bar,
     Dot,
     Label,
     Look,
@@ -31,13 +33,16 @@ _FILLS = {
     Look.THEN_MISHIT: "var(--sheet)",
     Look.NOW: "var(--spot)",
     Look.NOW_MISHIT: "var(--spot)",
+    Look.ASIDE: "var(--sheet)",
 }
 _EDGES = {
     Look.THEN: "var(--ink)",
     Look.THEN_MISHIT: "var(--ink)",
     Look.NOW: "var(--spot)",
     Look.NOW_MISHIT: "var(--spot)",
+    Look.ASIDE: "var(--soft)",
 }
+_RING_PX = {Look.THEN: 1.4, Look.NOW: 2.6}
 _CROSSES = {Look.THEN_MISHIT: "var(--ink)", Look.NOW_MISHIT: "var(--sheet)"}
 
 
@@ -86,9 +91,49 @@ def _layers(picture: Picture) -> Iterable["alt.Chart"]:
                 fill=HATCH_FILL
             )
         )
+    yield from _bars(picture)
     yield from _strokes(picture)
+    yield from _rings(picture)
     yield from _dots(picture)
     yield from _labels(picture)
+
+
+def _bars(picture: Picture) -> Iterable["alt.Chart"]:
+    import altair as alt  # noqa: PLC0415
+
+    if not picture.bars:
+        return
+    places = [
+        {
+            **_ends(bar),
+            "fill": "none" if bar.look is None else _FILLS[bar.look],
+            "edge": "var(--line)" if bar.look is None else _EDGES[bar.look],
+        }
+        for bar in picture.bars
+    ]
+    yield (
+        _chart(picture, places, ends=True)
+        .mark_rect(strokeWidth=1.6, opacity=1)
+        .encode(
+            fill=alt.Fill("fill:N", scale=None),
+            stroke=alt.Stroke("edge:N", scale=None),
+        )
+    )
+
+
+def _rings(picture: Picture) -> Iterable["alt.Chart"]:
+    """One chart a ring: each has a radius of its own."""
+    for ring in picture.rings:
+        yield _chart(picture, [{"x": ring.x, "y": ring.y}], ends=False).mark_arc(
+            outerRadius=ring.radius_px,
+            innerRadius=0,
+            theta=0,
+            theta2=2 * pi,
+            fill="none",
+            stroke=_EDGES[ring.look],
+            strokeWidth=_RING_PX[ring.look],
+            opacity=1,
+        )
 
 
 def _strokes(picture: Picture) -> Iterable["alt.Chart"]:
@@ -155,7 +200,7 @@ def _labels(picture: Picture) -> Iterable["alt.Chart"]:
         )
 
 
-def _ends(mark: Stroke | Band) -> dict[str, float]:
+def _ends(mark: Stroke | Band | Bar) -> dict[str, float]:
     return {"x1": mark.x1, "y1": mark.y1, "x2": mark.x2, "y2": mark.y2}
 
 

@@ -8,6 +8,7 @@ from recapgen.recap.numbers import numbers_path
 from recapgen.render.care_view import care_view
 from recapgen.render.coach_words import coach_words
 from recapgen.render.environment import fill
+from recapgen.render.evidence_view import evidence_view
 from recapgen.render.film_view import anchors, film_view
 from recapgen.render.number_view import number_view
 from recapgen.render.practice_view import practice_view
@@ -38,6 +39,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             practice=practice_view(recap, reader),
             care=care_view(recap, reader),
             shots=shot_table(recap, reader),
+            evidence=evidence_view(recap, reader),
             numbers=numbers_path(recap),
             conditions=conditions_told(recap.conditions, reader),
             others=other_rows(recap.others, reader),

@@ -20,6 +20,7 @@ class Look(StrEnum):
     NOW = "now"
     THEN_MISHIT = "then, a mishit"
     NOW_MISHIT = "now, a mishit"
+    ASIDE = "not compared"
 
 
 class Ink(StrEnum):
@@ -89,6 +90,27 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
+class Bar:
+    """A length of something: outlined for then, filled for now; None is the empty whole."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+    look: Look | None
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A circle round a middle, its radius in pixels: thin for then, thick for now."""
+
+    x: float
+    y: float
+    radius_px: float
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
 class Label:
     """``y`` is the middle of the line of text."""
 
@@ -101,14 +123,16 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """Drawn in this order: bands, strokes, dots, labels."""
+    """Drawn in this order: bands, bars, strokes, rings, dots, labels."""
 
     x: Scale
     y: Scale
     width: float
     height: float
     bands: tuple[Band, ...] = ()
+    bars: tuple[Bar, ...] = ()
     strokes: tuple[Stroke, ...] = ()
+    rings: tuple[Ring, ...] = ()
     dots: tuple[Dot, ...] = ()
     labels: tuple[Label, ...] = ()
 

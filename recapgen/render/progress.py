@@ -51,8 +51,8 @@ def over_the_lessons(stops: Sequence[Stop], reader: Reader) -> Picture:
     window = _newest_window(stops[-1].comparison, units)
     y = _y_scale([v for pair in pairs for v in pair if v is not None], window)
     ticks = round_ticks(y.low, y.high, at_most=4)
-    tick_texts = _tick_texts(quantity, ticks, reader)
-    left = max(text_width(text) for text in tick_texts) + 8
+    texts = tick_texts(quantity, ticks, reader)
+    left = max(text_width(text) for text in texts) + 8
     gap = (WIDTH_PX - left - _RIGHT_PX) / max(len(stops), 1)
     x = Scale(-0.5, len(stops) - 0.5, left, left + gap * len(stops))
     aside = min(9.0, gap / 4) / gap
@@ -72,7 +72,7 @@ def over_the_lessons(stops: Sequence[Stop], reader: Reader) -> Picture:
         labels=(
             *(
                 Label(x.at(left - 6), t, text, Anchor.RIGHT)
-                for t, text in zip(ticks, tick_texts, strict=True)
+                for t, text in zip(ticks, texts, strict=True)
             ),
             *_dates([s.on for s in stops], y.at(base + _FOOT_PX / 2 + 2), gap, reader.words),
         ),
@@ -97,7 +97,8 @@ def _y_scale(values: list[float], window: tuple[float, float] | None) -> Scale:
     return Scale(low - air, high + air, _TOP_PX + _PLOT_PX, _TOP_PX)
 
 
-def _tick_texts(quantity: Quantity, ticks: tuple[float, ...], reader: Reader) -> list[str]:
+def tick_texts(quantity: Quantity, ticks: tuple[float, ...], reader: Reader) -> list[str]:
+    """The figures of an upright axis, each with its unit and side."""
     words = reader.words
     ends = sides(quantity, reader.hand, words)
     places = tick_places(ticks)

@@ -25,7 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
-from recapgen.words.how_sure import how_sure, shares_told, tell_chosen, tell_step
+from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
 
 Amount = Callable[[float], str]
 
@@ -92,7 +92,11 @@ def tell_verdict(
     comparison: Comparison, name: str, amount: Amount, words: Words
 ) -> tuple[str, ...]:
     """The verdict's sentence, whatever made it more careful, and that it is no habit yet."""
-    sentences = [*_said(comparison, name, amount, words), *_doubts(comparison, name, amount, words)]
+    sentences = [
+        *_said(comparison, name, amount, words),
+        *inside_told(comparison, words),
+        *_doubts(comparison, name, amount, words),
+    ]
     if comparison.verdict in _MOVED:
         sentences.append(words.say("evidence.habit"))
     return tuple(sentences)

@@ -33,7 +33,6 @@ def how_sure(
         *_planned(comparison, words),
         *_difference(comparison, amount, words),
         *_matters(comparison, amount, words),
-        *_inside(comparison, words),
         *_before(comparison, words),
         *_mishits(comparison, words),
         *_spread(comparison.spread, amount, words),
@@ -201,7 +200,8 @@ def _matters(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
     return told
 
 
-def _inside(comparison: Comparison, words: Words) -> list[str]:
+def inside_told(comparison: Comparison, words: Words) -> list[str]:
+    """How many are inside the window, where the verdict is not about that already."""
     if comparison.inside is None or comparison.by_share:
         return []
     return [words.say("evidence.inside", shares=shares_told(comparison.inside, words))]

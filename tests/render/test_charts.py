@@ -3,21 +3,28 @@
 import re
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
+from math import hypot
 from xml.etree import ElementTree as ET
 
 import pytest
 
-from recapgen.model.evidence import Comparison, Verdict
+from recapgen.evidence.finish import finish_change
+from recapgen.model.evidence import Comparison, ShareChange, Verdict
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Fate, SortedShot
 from recapgen.model.units import Units
 from recapgen.render.charts import draw
+from recapgen.render.finish_picture import where_they_finished
+from recapgen.render.lesson_strip import in_order_of_time
 from recapgen.render.picture import RADIUS_PX, TEXT_PX, Anchor, Label, Look, Picture, text_width
 from recapgen.render.progress import Stop, over_the_lessons
 from recapgen.render.reader import Reader
+from recapgen.render.share_bars import inside_then_and_now
 from recapgen.render.strip import WIDTH_PX, then_and_now
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import (
@@ -29,6 +36,7 @@ from tests.render.recaps_fixture import (
     full_recap,
     path_comparison,
     sample,
+    shots,
     too_early,
 )
 
@@ -59,7 +67,58 @@ PICTURES = {
             Verdict.TOO_EARLY,
         )
     ),
+    "share": lambda: inside_then_and_now(share_of(path_comparison()), READER),
+    "finish": lambda: finish_of(landed()),
+    "order": lambda: order(shots(path_comparison())),
+    "order-long": lambda: order(long_lesson()),
 }
+
+
+def share_of(told: Comparison) -> ShareChange:
+    assert told.inside is not None
+    return told.inside
+
+
+def landed() -> tuple[SortedShot, ...]:
+    """The path lesson, each ball with a place where it came down."""
+    return tuple(
+        replace(
+            s,
+            shot=replace(
+                s.shot,
+                readings={
+                    **s.shot.readings,
+                    Quantity.CARRY: 180 + (7 * s.shot.number) % 23,
+                    Quantity.CARRY_SIDE: (5 * s.shot.number) % 17 - 4,
+                },
+            ),
+        )
+        for s in shots(path_comparison())
+    )
+
+
+def finish_of(told: tuple[SortedShot, ...]) -> Picture:
+    found = finish_change(told)
+    picture = where_they_finished(replace(path_comparison(), finish=found), told, READER)
+    assert picture is not None
+    return picture
+
+
+def order(told: Sequence[SortedShot]) -> Picture:
+    picture = in_order_of_time(path_comparison(), told, READER)
+    assert picture is not None
+    return picture
+
+
+def long_lesson() -> tuple[SortedShot, ...]:
+    """Six short blocks of twelve balls in all, whose names do not fit beside each other."""
+    blocks = (Block.WARM_UP, Block.BEFORE, Block.DRILL, Block.AFTER, Block.CLOSING, None)
+    return tuple(
+        replace(s, block=block, fate=Fate.USED if block else Fate.SET_ASIDE)
+        for s, block in zip(
+            shots(path_comparison()), [b for b in blocks for _ in "ab"], strict=False
+        )
+    )
 
 
 @pytest.fixture(params=sorted(PICTURES))
@@ -163,6 +222,49 @@ def test_ends_of_the_axis_say_what_the_sides_mean() -> None:
     texts = [label.text for label in strip(path_comparison()).labels]
     assert texts[-2:] == ["left", "right"]
     assert "yards" in [label.text for label in strip(too_early().comparison, YARDS).labels]
+
+
+def test_a_metre_is_as_long_along_the_line_as_across_it() -> None:
+    picture = finish_of(landed())
+    along = (picture.y.from_px - picture.y.to_px) / (picture.y.high - picture.y.low)
+    across = (picture.x.to_px - picture.x.from_px) / (picture.x.high - picture.x.low)
+    assert along == pytest.approx(across)
+
+
+def test_half_of_the_balls_lie_within_their_circle() -> None:
+    picture = finish_of(landed())
+    x, y = picture.x, picture.y
+    for ring, looks in zip(
+        picture.rings, ({Look.THEN, Look.THEN_MISHIT}, {Look.NOW, Look.NOW_MISHIT}), strict=True
+    ):
+        balls = [dot for dot in picture.dots if dot.look in looks]
+        away = [
+            hypot(
+                picture.x.px(b.x) - picture.x.px(ring.x), picture.y.px(b.y) - picture.y.px(ring.y)
+            )
+            for b in balls
+        ]
+        inside = sum(px <= ring.radius_px + 1e-6 for px in away)
+        assert abs(inside - len(balls) / 2) <= 0.5
+
+
+def test_the_lesson_in_order_draws_every_reading_once_in_its_place() -> None:
+    told = shots(path_comparison())
+    picture = order(told)
+    assert [dot.x for dot in picture.dots] == list(range(1, len(told) + 1))
+    looks = [dot.look for dot in picture.dots]
+    assert (looks.count(Look.ASIDE), looks.count(Look.THEN_MISHIT)) == (7, 1)
+    names = [label.text for label in picture.labels if label.anchor is Anchor.LEFT]
+    assert names == ["warm-up", "then", "now"]
+
+
+def test_bars_are_as_long_as_the_shots_they_count() -> None:
+    bars = inside_then_and_now(share_of(path_comparison()), READER).bars
+    assert [(bar.look, bar.x2) for bar in bars] == [
+        (None, 1.0),
+        (None, 1.0),
+        (Look.NOW, pytest.approx(10 / 12)),
+    ]
 
 
 def test_many_lessons_keep_their_dates_apart() -> None:

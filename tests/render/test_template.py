@@ -5,7 +5,6 @@ import re
 
 import pytest
 
-from recapgen.model.films import Standing
 from recapgen.model.lesson import Surface, View
 from recapgen.model.shots import Block, Fate
 from recapgen.tools.template_folder import template_folder
@@ -41,7 +40,6 @@ def test_every_sentence_that_a_code_asks_for_exists() -> None:
         *(f"page.fate.{fate.name.lower()}" for fate in Fate if fate is not Fate.USED),
         *(f"page.surface.{surface.name.lower()}" for surface in Surface),
         *(f"page.film.view.{view.name.lower()}" for view in View),
-        *(f"page.film.{standing}" for standing in Standing),
     ]
     assert [key for key in keys if not EN.has(key)] == []
 

@@ -1,0 +1,98 @@
+"""The pictures that stand folded: shares inside the window, where balls finished, the order."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from recapgen.model.evidence import Comparison, Share
+from recapgen.model.recap import Recap
+from recapgen.render.charts import draw
+from recapgen.render.finish_picture import finish_sentence, finished, where_they_finished
+from recapgen.render.lesson_strip import in_order_of_time, order_sentence
+from recapgen.render.picture import Picture
+from recapgen.render.reader import Reader
+from recapgen.render.share_bars import inside_then_and_now, share_sentence
+from recapgen.words.amounts import quantity_name
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture, what it shows in a sentence, and the same as a table where it needs its own."""
+
+    chart: Markup
+    sentence: str
+    headings: tuple[str, ...] = ()
+    rows: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class EvidenceView:
+    """Each None where the lesson has nothing of the kind."""
+
+    inside: Figure | None
+    finish: Figure | None
+    order: Figure | None
+
+
+def evidence_view(recap: Recap, reader: Reader) -> EvidenceView | None:
+    """None where the lesson has no number to speak of."""
+    comparison = recap.comparison
+    if comparison is None:
+        return None
+    return EvidenceView(
+        inside=_inside(comparison, reader),
+        finish=_finish(comparison, recap, reader),
+        order=_order(comparison, recap, reader),
+    )
+
+
+def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
+    inside, words = comparison.inside, reader.words
+    if inside is None:
+        return None
+
+    def row(name: str, share: Share) -> tuple[str, ...]:
+        return words.say(f"page.{name}"), str(share.count), str(share.n)
+
+    return Figure(
+        _drawn(inside_then_and_now(inside, reader), "inside", words.say("chart.share.title"),
+               share_sentence(inside, reader)),
+        share_sentence(inside, reader),
+        tuple(words.say(f"page.table.{name}") for name in ("block", "inside", "balls")),
+        (row("then", inside.before), row("now", inside.after)),
+    )  # fmt: skip
+
+
+def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
+    picture = where_they_finished(comparison, recap.shots, reader)
+    if picture is None or comparison.finish is None:
+        return None
+    words = reader.words
+    sentence = finish_sentence(comparison.finish, reader)
+    quantities, rows = finished(comparison.finish, recap.shots, reader)
+    return Figure(
+        _drawn(picture, "finish", words.say("chart.finish.title"), sentence),
+        sentence,
+        (
+            words.say("page.table.shot"),
+            words.say("page.table.block"),
+            *(quantity_name(quantity, words) for quantity in quantities),
+        ),
+        rows,
+    )
+
+
+def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
+    picture = in_order_of_time(comparison, recap.shots, reader)
+    if picture is None:
+        return None
+    words = reader.words
+    name = quantity_name(comparison.quantity, words)
+    sentence = order_sentence(recap.notes, recap.shots, words)
+    return Figure(
+        _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence), sentence
+    )
+
+
+def _drawn(picture: Picture, uid: str, title: str, sentence: str) -> Markup:
+    return Markup(draw(picture, uid, title, sentence))  # noqa: S704 (drawn here)

@@ -1,0 +1,201 @@
+"""The lesson in order: every ball with a reading, one after another, the blocks marked."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from recapgen.model.evidence import Comparison
+from recapgen.model.lesson import Notes
+from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.render.picture import (
+    RADIUS_PX,
+    Anchor,
+    Band,
+    Dot,
+    Ink,
+    Label,
+    Look,
+    Picture,
+    Scale,
+    Stroke,
+    text_width,
+)
+from recapgen.render.progress import tick_texts
+from recapgen.render.reader import Reader
+from recapgen.render.ticks import round_ticks
+from recapgen.words.amounts import in_their_units
+from recapgen.words.catalogue import Words
+
+_WIDTH_PX = 288.0
+_LINE_PX, _PLOT_PX, _FOOT_PX, _RIGHT_PX = 17.0, 128.0, 24.0, 6.0
+_THEN = (Block.BEFORE, Block.CLOSING)
+_COMPARED = (*_THEN, Block.AFTER)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ball:
+    """``place`` in the lesson, from 1, over all balls; ``value`` in their units."""
+
+    place: int
+    value: float
+    sorted_shot: SortedShot
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """Balls ``first`` to ``last`` in a row that belong to one block."""
+
+    block: Block | None
+    first: int
+    last: int
+
+
+def in_order_of_time(
+    comparison: Comparison, shots: Sequence[SortedShot], reader: Reader
+) -> Picture | None:
+    """None where no ball has a reading."""
+    balls = _balls(comparison, shots, reader)
+    if not balls:
+        return None
+    window = _window(comparison, reader)
+    stretches = _stretches(shots)
+    ticks_at = (*(ball.value for ball in balls), *(window or ()))
+    low, high = min(ticks_at), max(ticks_at)
+    air = (high - low) * 0.06 or max(abs(low) * 0.1, 1.0)
+    ticks = round_ticks(low - air, high + air, at_most=4)
+    texts = tick_texts(comparison.quantity, ticks, reader)
+    left = max((text_width(text) for text in texts), default=0.0) + 8
+    edge = RADIUS_PX + 2
+    x = Scale(1.0, max(len(shots), 2), left + edge, _WIDTH_PX - _RIGHT_PX - edge)
+    names, rows = _names(stretches, x, reader.words)
+    top = rows * _LINE_PX + 4
+    y = Scale(low - air, high + air, top + _PLOT_PX, top)
+    mishits = _mishits(comparison)
+    return Picture(
+        x=x,
+        y=y,
+        width=_WIDTH_PX,
+        height=top + _PLOT_PX + _FOOT_PX,
+        bands=(Band(x.at(left), window[1], x.at(_WIDTH_PX), window[0]),) if window else (),
+        strokes=(
+            *(Stroke(x.at(left), t, x.at(_WIDTH_PX), t, Ink.LINE) for t in ticks),
+            *(_edge(stretch, y) for stretch in stretches[1:]),
+        ),
+        dots=tuple(
+            Dot(ball.place, ball.value, _look(ball, mishits), _told(ball, comparison, reader))
+            for ball in balls
+        ),
+        labels=(
+            *(
+                Label(x.at(left - 6), t, text, Anchor.RIGHT)
+                for t, text in zip(ticks, texts, strict=True)
+            ),
+            *(Label(x.at(px), y.at((row + 0.5) * _LINE_PX), text) for px, row, text in names),
+            _foot(x, y, reader.words),
+        ),
+    )
+
+
+def order_sentence(notes: Notes, shots: Sequence[SortedShot], words: Words) -> str:
+    """The blocks in the order in which they were hit: "warm-up 6 balls, then 10 balls, ..."."""
+    swings = {each.block: each.swing for each in notes.swings}
+    told = []
+    for stretch in _stretches(shots):
+        balls = words.count("evidence.balls", stretch.last - stretch.first + 1)
+        block = _block_name(stretch.block, words)
+        swing = swings.get(stretch.block) if stretch.block else None
+        if swing is None:
+            told.append(words.say("chart.order.block", block=block, balls=balls))
+        else:
+            swung = words.say(f"evidence.swing.{swing.name.lower()}")
+            told.append(words.say("chart.order.swung", block=block, balls=balls, swings=swung))
+    return words.say("chart.order.told", blocks=", ".join(told))
+
+
+def _balls(comparison: Comparison, shots: Sequence[SortedShot], reader: Reader) -> list[_Ball]:
+    quantity = comparison.quantity
+    return [
+        _Ball(place, in_their_units(quantity, s.shot.readings[quantity], reader.units), s)
+        for place, s in enumerate(shots, 1)
+        if quantity in s.shot.readings and s.shot.impossible is None
+    ]  # fmt: skip
+
+
+def _window(comparison: Comparison, reader: Reader) -> tuple[float, float] | None:
+    want = comparison.want
+    if want.low is None or want.high is None:
+        return None
+    low, high = (
+        in_their_units(comparison.quantity, end, reader.units) for end in (want.low, want.high)
+    )
+    return low, high
+
+
+def _stretches(shots: Sequence[SortedShot]) -> list[_Stretch]:
+    found, place = [], 1
+    for block, members in groupby(shots, key=lambda s: s.block):
+        n = len(list(members))
+        found.append(_Stretch(block, place, place + n - 1))
+        place += n
+    return found
+
+
+def _names(
+    stretches: Sequence[_Stretch], x: Scale, words: Words
+) -> tuple[list[tuple[float, int, str]], int]:
+    """Each block's name where its balls begin, in the first row that has room; and the rows."""
+    ends: list[float] = []
+    placed = []
+    for stretch in stretches:
+        text = _block_name(stretch.block, words)
+        wide = text_width(text)
+        px = min(x.px(stretch.first) - RADIUS_PX, _WIDTH_PX - wide)
+        row = next((i for i, end in enumerate(ends) if end + 4 <= px), len(ends))
+        ends[row : row + 1] = [px + wide]
+        placed.append((px, row, text))
+    return placed, len(ends)
+
+
+def _edge(stretch: _Stretch, y: Scale) -> Stroke:
+    """Where one block ends and the next begins."""
+    between = stretch.first - 0.5
+    return Stroke(between, y.low, between, y.high, Ink.SOFT, 1.0, dashed=True)
+
+
+def _foot(x: Scale, y: Scale, words: Words) -> Label:
+    text = words.say("chart.order.axis")
+    return Label(x.at(_WIDTH_PX), y.at(y.from_px + _FOOT_PX / 2 + 1), text, Anchor.RIGHT)
+
+
+def _mishits(comparison: Comparison) -> frozenset[int]:
+    return frozenset(
+        shot
+        for sample in (comparison.before, comparison.after)
+        for shot, mishit in zip(sample.numbers, sample.mishit, strict=True)
+        if mishit
+    )
+
+
+def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
+    """Only what is compared is drawn in ink or colour."""
+    s = ball.sorted_shot
+    if s.fate is not Fate.USED or s.block not in _COMPARED:
+        return Look.ASIDE
+    missed = s.shot.number in mishits
+    if s.block in _THEN:
+        return Look.THEN_MISHIT if missed else Look.THEN
+    return Look.NOW_MISHIT if missed else Look.NOW
+
+
+def _told(ball: _Ball, comparison: Comparison, reader: Reader) -> str:
+    shot = ball.sorted_shot.shot
+    return reader.words.say(
+        "chart.shot",
+        shot=shot.number,
+        when=_block_name(ball.sorted_shot.block, reader.words),
+        amount=reader.amount(comparison.quantity, shot.readings[comparison.quantity]),
+    )
+
+
+def _block_name(block: Block | None, words: Words) -> str:
+    return words.say(f"page.block.{block.name.lower()}" if block else "evidence.aside.no-block")
