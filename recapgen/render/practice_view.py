@@ -141,10 +141,14 @@ def _step(step: DrillStep, words: Words) -> Step:
         what=step.what,
         how_many=_how_many(step, words),
         details=" · ".join(_details(step, words)),
-        right=words.say("page.practice.right", text=step.right_when) if step.right_when else "",
-        stop=words.say("page.practice.stop", text=step.stop_when) if step.stop_when else "",
+        right=_sentence("right", step.right_when, words),
+        stop=_sentence("stop", step.stop_when, words),
         words=coach_words(step.words),
     )
+
+
+def _sentence(key: str, text: str | None, words: Words) -> str:
+    return words.say(f"page.practice.{key}", text=text.rstrip(".")) if text else ""
 
 
 def _how_many(step: DrillStep, words: Words) -> str:
