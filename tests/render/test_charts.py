@@ -238,12 +238,7 @@ def test_half_of_the_balls_lie_within_their_circle() -> None:
         picture.rings, ({Look.THEN, Look.THEN_MISHIT}, {Look.NOW, Look.NOW_MISHIT}), strict=True
     ):
         balls = [dot for dot in picture.dots if dot.look in looks]
-        away = [
-            hypot(
-                picture.x.px(b.x) - picture.x.px(ring.x), picture.y.px(b.y) - picture.y.px(ring.y)
-            )
-            for b in balls
-        ]
+        away = [hypot(x.px(ball.x) - x.px(ring.x), y.px(ball.y) - y.px(ring.y)) for ball in balls]
         inside = sum(px <= ring.radius_px + 1e-6 for px in away)
         assert abs(inside - len(balls) / 2) <= 0.5
 
