@@ -6,18 +6,28 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import monotonic, time
 
-from recapgen.app.consent_first import Standing, in_force, part_of, take_back, where_all_stand
+from recapgen.app.consent_first import (
+    Standing,
+    address_in,
+    in_force,
+    in_use,
+    part_of,
+    take_back,
+    where_all_stand,
+)
 from recapgen.app.house import House
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
-from recapgen.model.problem import Checked, Problem, in_order
-from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
+from recapgen.model.problem import Checked, Cost, Problem, in_order
+from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
+from recapgen.publish.clearing import clear_away
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim
 from recapgen.tools.cache import Cache
@@ -42,10 +52,12 @@ def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
     from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
 
-    read = _read(lessons)
-    if read.value is None:
-        return Outcome(ran=False, problems=in_order(read.problems))
-    found, coach = read.value
+    surveyed = survey(lessons)
+    if surveyed.value is None:
+        return Outcome(ran=False, problems=surveyed.problems)
+    found = surveyed.value
+    settings = read_coach(found.root)
+    coach = settings.value or Coach("")
     with TemporaryDirectory(prefix="recapgen-") as kept, _pool(os.cpu_count() or 1) as pool:
         house = House(
             root=found.root,
@@ -59,40 +71,61 @@ def check(lessons: Path, day: date | None) -> Outcome:
         )
         students, shelved = tell_everyone(found.students, house, _say_nothing)
     theirs = (problem for told in students for problem in told.problems)
-    return Outcome(ran=True, problems=in_order((*read.problems, *shelved, *theirs)))
+    met = (*surveyed.problems, *settings.problems, *shelved, *theirs)
+    return Outcome(ran=not _stops(settings), problems=in_order(met))
 
 
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
-    read = _read(lessons)
-    if read.value is None:
-        return Outcome(ran=False, problems=in_order(read.problems))
-    found, coach = read.value
+    surveyed = survey(lessons)
+    if surveyed.value is None:
+        return Outcome(ran=False, problems=surveyed.problems)
+    found = surveyed.value
     out = options.out or found.root.with_name(f"{found.root.name}_out")
+    settings = read_coach(found.root)
+    if _stops(settings) and not out.exists():
+        return Outcome(ran=False, problems=in_order((*surveyed.problems, *settings.problems)))
     claimed = claim(out, found.root)
     if claimed.value is None:
-        return Outcome(ran=False, problems=in_order((*read.problems, *claimed.problems)))
+        return Outcome(ran=False, problems=in_order((*surveyed.problems, *claimed.problems)))
     output = claimed.value
     try:
-        secret = _secret(found.root, output)
-        if secret.value is None:
-            return Outcome(ran=False, problems=in_order((*read.problems, *secret.problems)))
-        with _pool(options.jobs or os.cpu_count() or 1) as pool:
-            house = House(
-                root=found.root,
-                coach=coach,
-                secret=secret.value,
-                today=today(options.today),
-                cache=Cache(output.cache),
-                pool=pool,
-                threads=1,
-                converts=True,
-            )
-            outcome = _Run(found, house, output, console).go(read.problems)
+        outcome = _build_into(output, found, settings, options, console)
     finally:
         output.release()
-    return replace(outcome, seconds=monotonic() - started)
+    problems = in_order((*surveyed.problems, *settings.problems, *outcome.problems))
+    return replace(outcome, problems=problems, seconds=monotonic() - started)
+
+
+def _build_into(
+    output: Output, found: Survey, settings: Checked[Coach], options: Options, console: Console
+) -> Outcome:
+    """Consent goes first even where the settings or the secret let nothing be built."""
+    secret = _secret(found.root, output)
+    coach, day = settings.value or Coach(""), today(options.today)
+    if secret.value is None or _stops(settings):
+        lines = read_ledger(output.ledger)
+        standings = where_all_stand(found, coach, day, partial(address_in, lines))
+        take_back(standings, lines, output)
+        return Outcome(ran=False, problems=secret.problems)
+    with _pool(options.jobs or os.cpu_count() or 1) as pool:
+        house = House(
+            root=found.root,
+            coach=coach,
+            secret=secret.value,
+            today=day,
+            cache=Cache(output.cache),
+            pool=pool,
+            threads=1,
+            converts=True,
+        )
+        return _Run(found, house, output, console).go()
+
+
+def _stops(settings: Checked[Coach]) -> bool:
+    """Whether coach.yml is in such doubt that nothing can be built from it."""
+    return settings.value is None or any(p.cost is Cost.RUN for p in settings.problems)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +137,14 @@ class _Run:
     output: Output
     console: Console
 
-    def go(self, met: Sequence[Problem]) -> Outcome:
+    def go(self) -> Outcome:
         """Take back what is not agreed any more; where anything is new, tell and publish."""
         lines = read_ledger(self.output.ledger)
-        standings = where_all_stand(self.found.students, self.house)
-        strange = take_back(standings, lines, self.output)
+        standings = where_all_stand(
+            self.found, self.house.coach, self.house.today, partial(address, self.house.secret)
+        )
+        take_back(standings, lines, self.output)
+        strange = clear_away(self.output, in_use(standings))
         before = lines.get(_WHOLE)
         inputs = see(_files(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())
@@ -118,13 +154,13 @@ class _Run:
             return self._outcome(standings, before.problems, written=0)
         lines = self._widest_consent(standings, lines)
         with self.console.working():
-            problems, lines, written = self._publish(standings, (*met, *strange), lines)
+            problems, lines, written = self._publish(standings, strange, lines)
         lines[_WHOLE] = Line(
             recipe=made_with,
             inputs=inputs,
             made=made((self.output.site, self.output.book), self.output.root),
             made_on=self.house.today,
-            changes_on=self.house.today + timedelta(days=1),  # the book speaks of today
+            changes_on=_day_after(self.house.today),  # the book speaks of today
             problems=problems,
         )
         write_ledger(self.output.ledger, lines)
@@ -164,32 +200,25 @@ class _Run:
         self, standings: Sequence[Standing], problems: tuple[Problem, ...], written: int
     ) -> Outcome:
         site = self.output.site
-        up = [s for s in standings if (site / s.address / "index.html").is_file()]
+        up = [
+            (s, site / s.address / "index.html")
+            for s in standings
+            if s.address is not None and (site / s.address / "index.html").is_file()
+        ]
         return Outcome(
             ran=True,
             problems=problems,
-            lessons=sum(len(s.paths.lessons) for s in up),
+            lessons=sum(len(s.paths.lessons) for s, _ in up),
             written=written,
             kept=len(up) - written,
             site=site / "index.html",
             book=self.output.book / "index.html",
-            pages=tuple(
-                (s.student.name if s.student else s.paths.key, site / s.address / "index.html")
-                for s in up
-            ),
+            pages=tuple((s.student.name, page) for s, page in up),
         )
 
 
-def _read(lessons: Path) -> Checked[tuple[Survey, Coach]]:
-    """The folder's layout and the coach's settings; without both nothing can be built."""
-    surveyed = survey(lessons)
-    if surveyed.value is None:
-        return Checked(None, surveyed.problems)
-    coach = read_coach(surveyed.value.root)
-    problems = (*surveyed.problems, *coach.problems)
-    if coach.value is None:
-        return Checked(None, problems)
-    return Checked((surveyed.value, coach.value), problems)
+def _day_after(day: date) -> date | None:
+    return day + timedelta(days=1) if day < date.max else None
 
 
 def _secret(root: Path, output: Output) -> Checked[bytes]:

@@ -1,18 +1,16 @@
 """Before anything else is done: what is not agreed any more comes down."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 
-from recapgen.app.house import House
-from recapgen.intake.folder import StudentPaths
+from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.student import read_student
-from recapgen.model.people import Student
-from recapgen.model.problem import Problem
-from recapgen.privacy.addresses import address
+from recapgen.model.people import Coach, Student
 from recapgen.privacy.consent import Grants, grants
-from recapgen.publish.clearing import clear_away
 from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
+from recapgen.publish.swap import take_down
 
 CASES = "cases"
 _ON_PAGES = frozenset({"page", "clips", "body"})
@@ -23,47 +21,61 @@ _IN_CASES = frozenset({"cases", "case_clips"})
 class Standing:
     """One student's folder, who it is, and what holds today.
 
-    ``student`` is None where student.yml cannot be read at all.
+    ``address`` is None where neither a secret nor the ledger tells it.
     """
 
     paths: StudentPaths
-    student: Student | None
+    student: Student
     granted: Grants
-    address: str
+    address: str | None
 
 
-def where_all_stand(students: Iterable[StudentPaths], house: House) -> tuple[Standing, ...]:
+def where_all_stand(
+    found: Survey, coach: Coach, today: date, address_of: Callable[[str], str | None]
+) -> tuple[Standing, ...]:
     """Every student's consent as it stands today, read before any lesson is."""
     standings = []
-    for paths in students:
-        student = read_student(house.root, paths, house.coach).value
-        granted = grants(student, house.today) if student is not None else Grants()
-        standings.append(Standing(paths, student, granted, address(house.secret, paths.key)))
+    for paths in found.students:
+        student = read_student(found.root, paths, coach).value or Student(paths.key, paths.key)
+        granted = grants(student, today)
+        standings.append(Standing(paths, student, granted, address_of(paths.key)))
     return tuple(standings)
 
 
-def take_back(
-    standings: Iterable[Standing], lines: Mapping[str, Line], output: Output
-) -> tuple[Problem, ...]:
-    """Take down every site and case that shows more than is agreed; name what is not ours.
+def take_back(standings: Iterable[Standing], lines: Mapping[str, Line], output: Output) -> None:
+    """Take down every site and case that shows more than is agreed.
 
-    Where student.yml cannot be read nobody knows whether it takes something back, so the
-    site comes down too. A folder that is gone takes its cases with it.
+    Where student.yml cannot be read nobody knows whether it takes something back: nothing
+    counts as agreed. A folder that is gone takes its cases with it.
     """
-    keep = {"index.html", "assets", CASES}
     granted_now: dict[str, frozenset[str]] = {}
     for standing in standings:
         part = part_of(standing.paths.key)
         granted_now[part] = in_force(standing.granted)
-        had = lines[part].granted if part in lines else _ON_PAGES | _IN_CASES
-        if granted_now[part] >= _ON_PAGES & frozenset(had):
-            keep.add(standing.address)
-    if not lines:
-        keep.discard(CASES)  # a lost ledger: nobody knows whose they are
-    for part, line in lines.items():
-        if _IN_CASES & frozenset(line.granted) - granted_now.get(part, frozenset()):
-            keep.discard(CASES)
-    return clear_away(output, keep)
+        had = frozenset(lines[part].granted) if part in lines else _ON_PAGES
+        if standing.address is not None and _ON_PAGES & had - granted_now[part]:
+            take_down(output.site / standing.address, output.staging)
+    told = {part for part, line in lines.items() if _IN_CASES & frozenset(line.granted)}
+    more = any(
+        _IN_CASES & frozenset(lines[part].granted) - granted_now.get(part, frozenset())
+        for part in told
+    )
+    if more or not lines:  # without a ledger nobody knows whose the cases are
+        take_down(output.site / CASES, output.staging)
+
+
+def in_use(standings: Iterable[Standing]) -> set[str]:
+    """The names in site/ that belong there: the card's, the cases' and agreed addresses."""
+    agreed = {s.address for s in standings if s.granted.page and s.address is not None}
+    return {"index.html", "assets", CASES, *agreed}
+
+
+def address_in(lines: Mapping[str, Line], student_key: str) -> str | None:
+    """Where the ledger says a student's site lies, whatever became of the secret."""
+    line = lines.get(part_of(student_key))
+    if line is None:
+        return None
+    return next((path.split("/")[1] for path in line.made if path.startswith("site/")), None)
 
 
 def in_force(granted: Grants) -> frozenset[str]:

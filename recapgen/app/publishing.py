@@ -59,10 +59,7 @@ def publish_everyone(
     Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
-    everyone = tuple(
-        Named(s.student.name if s.student is not None else s.paths.key, s.paths.key)
-        for s in standings
-    )
+    everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
     press = Press(house, output, everyone)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)
     kept: dict[str, Line] = {}
@@ -109,7 +106,7 @@ class Press:
             made_with, inputs, self.house.today, self.output.root
         ):
             return before, before.problems, False
-        goal = self.output.site / standing.address
+        goal = self.output.site / told.recap.address
         problems = self._publish_student(told, goal)
         if _speaks_against(problems):
             return stays, problems, False

@@ -191,6 +191,7 @@ def _agreed(form: Form, problems: list[Problem]) -> Agreed:
     """What was agreed; nothing at all where any line of it is in doubt."""
     node = form.node("agreed")
     if node is None:
+        problems.append(Problem(Code.AGREED_MISSING, form.where))
         return Agreed(guardian=form.text("guardian", NAME_LENGTH))
     doubts: list[Problem] = []
     inner = Form(node, _AGREED_KEYS, doubts) if isinstance(node, Keyed) else None

@@ -103,6 +103,7 @@ class Code(Enum):
     INTENT_TWICE = ("intent-twice", Cost.RUN)
     ADDRESS_UNREADABLE = ("address-unreadable", Cost.RUN)
     STUDENT_FILE_MISSING = ("student-file-missing", Cost.NOTHING)
+    AGREED_MISSING = ("agreed-missing", Cost.NOTHING)
     AGREEMENT_UNCLEAR = ("agreement-unclear", Cost.STUDENT)
     SIDE_WITHOUT_HAND = ("side-without-hand", Cost.STUDENT)
     BODY_PART_UNKNOWN = ("body-part-unknown", Cost.NOTHING)
@@ -151,6 +152,7 @@ class Code(Enum):
     CLIP_NOT_LISTED = ("clip-not-listed", Cost.NOTHING)
     CLIP_NAME_UNCLEAR = ("clip-name-unclear", Cost.NOTHING)
     CLIP_TWICE = ("clip-twice", Cost.NOTHING)
+    CLIP_PLACE_UNREADABLE = ("clip-place-unreadable", Cost.CLIP)
     CLIP_SHOT_NOT_THERE = ("clip-shot-not-there", Cost.CLIP)
     CLIP_IN_ANOTHER_BLOCK = ("clip-in-another-block", Cost.CLIP)
     CLIP_MISHIT = ("clip-mishit", Cost.CLIP)
@@ -217,6 +219,10 @@ class Code(Enum):
     CLIP_STRIKE_OUTSIDE = ("clip-strike-outside", Cost.CLIP)
     CLIP_STRIKE_GUESSED = ("clip-strike-guessed", Cost.NOTHING)
     CLIP_STRIKE_GUESSED_UNLISTED = ("clip-strike-guessed-unlisted", Cost.NOTHING)
+    CLIP_BALL_STAYS = ("clip-ball-stays", Cost.NOTHING)
+    CLIP_LOOKS_SLOWED = ("clip-looks-slowed", Cost.NOTHING)
+    CLIP_LOOKS_SLOWED_UNLISTED = ("clip-looks-slowed-unlisted", Cost.NOTHING)
+    CLIP_STILL_GROWING = ("clip-still-growing", Cost.CLIP)
 
     # the shots
     SHOTS_NOT_TEXT = ("shots-not-text", Cost.STUDENT)

@@ -47,10 +47,11 @@ def consent_problems(
     student: Student, lessons: Iterable[Lesson], granted: Grants, today: date
 ) -> tuple[Problem, ...]:
     """What the coach asked for or dropped that is not agreed, or not any more."""
+    agreed = student.agreed
     found = [*_standing(student, today)]
     for lesson in lessons:
         case = lesson.notes.case
-        if case is not None and not granted.cases:
+        if case is not None and not (agreed.cases or agreed.unclear):
             found.append(Problem(Code.CASE_NOT_AGREED, case.where, {"student": student.name}))
         if lesson.clips and granted.page and not granted.clips:
             facts = {"student": student.name, "clips": str(len(lesson.clips))}

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.end_to_end.small_lessons import Ran, add_student, sites, tree
+from tests.end_to_end.small_lessons import Ran, add_student, recapgen, sites, tree
 
 Build = Callable[..., Ran]
 
@@ -143,4 +143,49 @@ def test_a_link_to_nowhere_and_a_pipe_stop_nobody(lessons: Path, build: Build, o
     os.mkfifo(lessons / "corvin-folder" / "pipe.csv")
 
     assert build().code == 1
+    assert set(sites(out)) == {"Corvin"}
+
+
+@pytest.mark.parametrize("fault", ["coach: [", "coach: Ada Quill\nunits: {speed: knots}\n"])
+def test_withdrawn_consent_goes_before_a_coach_yml_that_stops_the_run(
+    lessons: Path, build: Build, out: Path, fault: str
+) -> None:
+    assert build().code == 0
+    _edit(lessons / "brida-folder/student.yml", "page: yes,", "page: yes, withdrawn: 2027-05-01,")
+    (lessons / "coach.yml").write_text(fault, encoding="utf-8")
+    assert build().code == 2
+    assert set(sites(out)) == {"Corvin"}
+
+
+def test_withdrawn_consent_goes_before_a_secret_that_was_lost(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    assert build().code == 0
+    _edit(lessons / "brida-folder/student.yml", "page: yes,", "page: yes, withdrawn: 2027-05-01,")
+    (lessons / ".recapgen/secret").unlink()
+    ran = build()
+    assert ran.code == 2
+    assert "secret" in ran.err
+    assert set(sites(out)) == {"Corvin"}
+
+
+def test_a_faulty_coach_yml_hides_no_other_problem_from_a_check(lessons: Path) -> None:
+    (lessons / "coach.yml").write_text("coach: [", encoding="utf-8")
+    _edit(lessons / "brida-folder/2027-04-11/notes.md", "want: 2 left to 2 right", "want: [")
+    ran = recapgen("check", lessons)
+    assert ran.code == 2
+    assert "coach.yml" in ran.err
+    assert "brida-folder/2027-04-11/notes.md:6" in ran.err
+
+
+def test_the_last_day_of_the_calendar_is_a_day_like_any_other(build: Build) -> None:
+    assert build("--today", "9999-12-31").code == 0
+
+
+def test_who_agreed_to_nothing_is_asked_about(lessons: Path, build: Build, out: Path) -> None:
+    student = lessons / "brida-folder/student.yml"
+    student.write_text("name: Brida\nhand: right\n", encoding="utf-8")
+    ran = build()
+    assert ran.code == 0
+    assert "[agreed-missing]" in ran.err
     assert set(sites(out)) == {"Corvin"}
