@@ -59,7 +59,7 @@ def care_view(recap: Recap, reader: Reader) -> CareView:
     return CareView(
         notes=tuple(_view(note, reader) for note in shown if note.level is not Level.INFO),
         always=tuple(_view(note, reader) for note in shown if note.level is Level.INFO),
-        stop_signs=tuple(_told(note, reader) for note in stop),
+        stop_signs=tuple(line for note in stop for line in _told(note, reader).split("\n")),
         why=tuple(_why(note, reader) for note in (*shown, *stop)),
         standing=standing_advice(reader.words),
         coach=recap.notes.care_words,

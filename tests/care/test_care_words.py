@@ -87,6 +87,35 @@ def test_nothing_else_beside_the_notes_uses_a_forbidden_word() -> None:
     assert not [(w, t) for w in FORBIDDEN for t in texts if w in t.lower()]
 
 
+def test_no_sentence_of_plan_log_load_or_sheet_uses_a_forbidden_word_or_raises_its_voice() -> None:
+    families = ("care.", "page.care", "page.practice", "page.load", "page.log", "page.diary",
+                "page.calendar", "page.rounds", "chart.load", "chart.diary", "sheet.",
+                "book.look", "book.agreed", "book.reading.care")  # fmt: skip
+    keys = [key for key in EN.keys() if key.startswith(families)]  # noqa: SIM118  not a dict
+    assert len(keys) > 200
+    texts = [text for key in keys for text in EN.forms(key)]
+    assert not [(w, t) for w in FORBIDDEN for t in texts if w in t.lower()]
+    for text in texts:
+        assert "!" not in text, text
+        for word in ("dangerous", "must not", " ratio", "percent of", "injury rate", "healthy"):
+            assert word not in text.lower(), text
+
+
+def test_the_stop_signs_say_the_emergency_first_and_on_a_line_of_its_own() -> None:
+    first, second = tell_note(note(NoteCode.STOP_SIGNS), None, EN, "112").split("\n")
+    assert first.startswith("Emergency, call 112:")
+    assert second.startswith("Stop and get medical help")
+    for sign in ("chest pressure", "fainting", "headache", "blow to the head", "between the legs"):
+        assert sign in first
+    for sign in ("sharp", "night", "numbness", "locks or swells", "crack", "ribs", "fever"):
+        assert sign in second
+
+
+@pytest.mark.parametrize("code", NoteCode)
+def test_every_note_has_a_short_name(code: NoteCode) -> None:
+    assert 0 < len(EN.say(f"care.{code}.name").split()) <= 5
+
+
 @pytest.mark.parametrize(
     ("area", "right", "left", "unknown"),
     [
