@@ -12,6 +12,7 @@ from typing import Any
 from recapgen.model.care import CareNote, Load
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
+from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
 from recapgen.model.shots import Fate
 from recapgen.model.units import Units
@@ -60,7 +61,9 @@ def lesson_record(
         "other_numbers": [_other(other, units) for other in recap.others],
         "shots": _shots(recap),
         "clips": [_clip(film) for film in recap.films],
+        "plan": _plan(recap.notes.practice),
         "load": _load(recap.load),
+        "care_words": list(recap.notes.care_words),
         "notes": [_note(note) for note in recap.care],
         "problems": [dict(problem) for problem in problems],
     }
@@ -154,6 +157,34 @@ def _clip(film: Film) -> dict[str, Any]:
         "width": film.width,
         "height": film.height,
         "fingerprint": film.fingerprint,
+    }
+
+
+def _plan(practice: Practice | None) -> dict[str, Any] | None:
+    if practice is None:
+        return None
+    return {
+        "weeks": practice.weeks,
+        "steps": [_step(step) for step in practice.steps],
+        "test": None if practice.test is None else _step(practice.test),
+    }
+
+
+def _step(step: DrillStep) -> dict[str, Any]:
+    return {
+        "do": step.what,
+        "balls": step.balls,
+        "times": step.times,
+        "sets": step.sets,
+        "rest_s": step.rest_s,
+        "club": step.club,
+        "speed_percent": step.speed_percent,
+        "right_when": step.right_when,
+        "stop_when": step.stop_when,
+        "way": step.way.value if step.way else None,
+        "weeks": list(step.weeks) if step.weeks else None,
+        "drill": step.drill,
+        "words": step.words,
     }
 
 

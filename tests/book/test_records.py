@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 from recapgen.book.records import lesson_record, record_schema, record_text
 from recapgen.model.book import record_path
 from recapgen.model.evidence import Verdict
-from recapgen.model.lesson import Direction, Want
+from recapgen.model.lesson import Direction, DrillStep, Practice, Want, Way
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from tests.book.told import (
@@ -85,6 +85,26 @@ def _objects(schema: object) -> list[dict[str, Any]]:
 def test_every_kind_of_recap_follows_the_schema(changes: dict[str, Any]) -> None:
     told = json.loads(record_text(record(**changes)))
     assert list(VALID.iter_errors(told)) == []
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        DrillStep("Swing", None, None),
+        DrillStep(
+            "Swing", 5, None, 3, 90, "7 iron", 60, "it is straight", "it is not", Way.VARIED,
+            (1, 2), "wall", "Slowly.",
+        ),
+    ],
+)  # fmt: skip
+def test_a_plan_is_kept_in_the_words_it_was_given_in(step: DrillStep) -> None:
+    told = recap()
+    plan = Practice(weeks=4, steps=(step,), test=step)
+    told = replace(told, notes=replace(told.notes, practice=plan, care_words=("Sit down.",)))
+    data = json.loads(record_text(lesson_record(student(told), told, METRIC, [])))
+    assert list(VALID.iter_errors(data)) == []
+    assert data["plan"]["steps"] == [data["plan"]["test"]]
+    assert (data["plan"]["steps"][0]["do"], data["care_words"]) == ("Swing", ["Sit down."])
 
 
 def test_a_record_that_lacks_something_does_not() -> None:
