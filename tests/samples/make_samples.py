@@ -107,7 +107,7 @@ FILMINGS: tuple[Filming, ...] = (
         PIA,
         (
             Take("hum 9.mov", "gives up", _F, "before", 9, "hevc", 21, 1.70),
-            Take("hum 27.mov", "even pitch", _F, "after", 27, "hevc", 22, 1.75),
+            Take("hum 28.mov", "even pitch", _F, "after", 28, "hevc", 22, 1.75),
             Take("hum 11 behind.mp4", "gives up", _D, "before", 11, "plain", 23, 1.5, 2.2, 120),
             Take("hum 30 behind.mp4", "even pitch", _D, "after", 30, "turned", 24, 1.60),
         ),
