@@ -45,6 +45,7 @@ def _policy(page: str) -> str:
             "media-src 'self' blob:",
             "font-src 'self'",
             "connect-src 'self'",
+            "manifest-src 'self'",
             *_NOTHING_ELSE,
         )
     )

@@ -33,12 +33,19 @@ from mkdocs.utils.templates import TemplateContext
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import book_index
+from recapgen.publish.offline import keep_offline
 from recapgen.publish.policy import guarded
 from recapgen.words.catalogue import words
 
-_BESIDE = (("fonts", "*.woff2"), ("fonts", "OFL-*.txt"))  # the licence travels with them
-_BESIDE_CARD = (("css", "*.css"), ("js", "*.js"))
-_BESIDE_BOOK = (("css", "film.css"), ("js", "film.js"), ("book", "*.*"))
+_FONTS = (("fonts", "*.woff2"), ("fonts", "OFL-*.txt"))  # the licence travels with them
+_CARD = (*_FONTS, ("css", "*.css"), ("js", "*.js"))
+_BESIDE = {
+    SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
+    SiteKind.CASES: _CARD,
+    SiteKind.CARD: _CARD,
+    SiteKind.BOOK: (*_FONTS, ("css", "film.css"), ("js", "film.js"), ("book", "*.*")),
+}
+_ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
 _SHOWN_AT_ONCE = 60
 _BLANKS = re.compile(r"\s*\n\s*")
 _BODY = "<!-- the body of the page -->"
@@ -60,6 +67,8 @@ def build_site(site: Site, into: Path, template: Path) -> None:
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
+    if site.kind is SiteKind.STUDENT:
+        keep_offline(site, into, template)
 
 
 class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings
@@ -90,10 +99,12 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         del config, nav
         page.content = Markup(_BODY)  # noqa: S704  (our own constant)
         page.meta["hide"] = ["toc"]
+        needed = [path for path in self._assets if _needs(self._pages[page.url].body, path)]
         extra: dict[str, Any] = {
             "site": self._site,
-            "styles": [path for path in self._assets if path.endswith(".css")],
-            "scripts": [path for path in self._assets if path.endswith(".js")],
+            "kept": self._site.kind is SiteKind.STUDENT,
+            "styles": [path for path in needed if path.endswith(".css")],
+            "scripts": [path for path in needed if path.endswith(".js")],
             "say": words(self._site.language).say,
         }
         return {**context, **extra}  # type: ignore[typeddict-item]  # ours to see
@@ -164,12 +175,18 @@ def _source(page: Page) -> str:
     return page.path.removesuffix(".html") + ".md"
 
 
+def _needs(body: str, asset: str) -> bool:
+    """Is this stylesheet or script of any use on a page with this body?"""
+    taken_in_hand = _ONLY_WITH.get(Path(asset).stem)
+    return taken_in_hand is None or taken_in_hand in body
+
+
 def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
     assets: dict[str, Path | str | bytes] = {
         f"assets/{file.name}": file
-        for folder, pattern in (*_BESIDE, *(_BESIDE_BOOK if book else _BESIDE_CARD))
+        for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
     assets["assets/accent.css"] = accent_css(site.accent)

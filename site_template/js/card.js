@@ -3,6 +3,8 @@
 
 (() => {
   for (const line of document.querySelectorAll(".shots-line")) tellShots(line);
+  for (const part of document.querySelectorAll("[data-share]")) offerToSend(part);
+  if (document.querySelector("[rel=apple-touch-icon]")) keepOnThePhone();
 
   // The dots in the order of the shots; a tap near one finds it, the two keys walk them.
   function tellShots(line) {
@@ -48,6 +50,49 @@
     function onFilm() {
       const track = document.querySelector(`${film.hash} .film-track`);
       track?.focus({ preventScroll: true });
+    }
+  }
+
+  // The phone's own way of sending, where it has one; the link alone, never what stands here.
+  function offerToSend(part) {
+    if (!navigator.share || !location.protocol.startsWith("http")) return;
+    part.hidden = false;
+    part.querySelector("button").addEventListener("click", async () => {
+      try {
+        await navigator.share({ title: part.dataset.share, url: location.href.split("#")[0] });
+      } catch {
+        // not sent after all
+      }
+    });
+  }
+
+  // Pages and films for where there is no signal. Browsers allow it over https alone.
+  function keepOnThePhone() {
+    if (!location.protocol.startsWith("http") || !navigator.serviceWorker) return;
+    const manifest = document.createElement("link");
+    manifest.rel = "manifest";
+    manifest.href = "card.webmanifest";
+    document.head.append(manifest);
+    navigator.serviceWorker.addEventListener("message", sayHowMuch);
+    addEventListener("load", async () => {
+      try {
+        await navigator.serviceWorker.register("sw.js");
+        (await navigator.serviceWorker.ready).active.postMessage("keep");
+      } catch {
+        // a host without it: the pages work with a signal
+      }
+    });
+  }
+
+  function sayHowMuch({ data }) {
+    const size = new Intl.NumberFormat(document.documentElement.lang, {
+      style: "unit",
+      unit: "megabyte",
+      maximumFractionDigits: 1,
+    }).format(data.bytes / 1e6);
+    for (const part of document.querySelectorAll("[data-kept]")) {
+      part.textContent = (data.films ? part.dataset.kept : part.dataset.keptWords).replace("%s", size);
+      part.hidden = false;
     }
   }
 })();

@@ -34,10 +34,18 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         "index.html",
         "2027-04-11-bcdf.html",
         "films/a b.mp4",
+        "card.webmanifest",
+        "sw.js",
     }
     ours = {
         file.name
-        for folder, kind in (("css", "css"), ("js", "js"), ("fonts", "woff2"), ("fonts", "txt"))
+        for folder, kind in (
+            ("css", "css"),
+            ("js", "js"),
+            ("fonts", "woff2"),
+            ("fonts", "txt"),
+            ("offline", "png"),
+        )
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {

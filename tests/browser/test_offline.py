@@ -1,0 +1,147 @@
+"""A student's site kept by the browser, served from localhost as a phone meets it over https."""
+
+import gzip
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+import pytest
+from playwright.sync_api import Browser, Page, Request, sync_playwright
+
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
+
+FIRST_VIEW_BYTES = 75 * 1024
+KEPT = "[data-kept]:not([hidden])"
+NEW_IS_KEPT = """async () => {
+    for (let tries = 0; tries < 100; tries++) {
+        const [name] = await caches.keys();
+        const kept = await (await caches.open(name)).keys();
+        const fronts = kept.filter(one => one.url.includes("index.html"));
+        if (fronts.length === 1 && fronts[0].url.includes("?new")) return true;
+        await new Promise(done => setTimeout(done, 50));
+    }
+    return false;
+}"""
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_: object) -> None:
+        """Nobody reads it."""
+
+
+@contextmanager
+def served(folder: Path, port: int = 0) -> Iterator[int]:
+    server = ThreadingHTTPServer(("localhost", port), partial(_Quiet, directory=str(folder)))
+    Thread(target=server.serve_forever, daemon=True).start()
+    yield server.server_address[1]
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield running
+        running.close()
+
+
+@pytest.fixture
+def host(sample_out: Path, tmp_path: Path) -> Path:
+    """A folder to serve with one student, who has films, somewhere below it."""
+    students = sorted(p.parent for p in (sample_out / "site").glob("*/films"))
+    student = next(s for s in students if s.name != "cases")
+    shutil.copytree(student, tmp_path / "some where" / "card")
+    return tmp_path
+
+
+def test_everything_is_there_without_a_signal_and_a_change_arrives(
+    browser: Browser, host: Path
+) -> None:
+    site = host / "some where" / "card"
+    context = browser.new_context()
+    page = context.new_page()
+    complaints: list[str] = []
+    page.on("console", lambda m: complaints.append(m.text) if m.type == "error" else None)
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    with served(host) as port:
+        front = f"http://localhost:{port}/some%20where/card/index.html"
+        page.goto(front)
+        page.wait_for_selector(KEPT)
+        assert "MB" in page.inner_text("[data-kept]")
+    for name in sorted(p.name for p in site.glob("*.html")):
+        page.goto(front.replace("index.html", name))
+        assert page.locator("h1").count() == 1, name
+        assert page.evaluate("[...document.fonts].some(face => face.status === 'loaded')"), name
+    lesson = next(p.name for p in site.glob("2*.html") if "data-film" in p.read_text("utf-8"))
+    page.goto(front.replace("index.html", lesson))
+    page.locator('[data-do="on"]').first.click()
+    page.wait_for_selector("[data-film][data-shown]")
+    assert complaints == []
+
+    index = site / "index.html"
+    index.write_text(index.read_text("utf-8").replace("<h1", "<h1 data-new"), "utf-8")
+    worker = site / "sw.js"
+    worker.write_text(worker.read_text("utf-8").replace('"index.html":["', '"index.html":["new'))
+    with served(host, port):
+        page.goto(front)
+        assert page.locator("h1[data-new]").count() == 1
+        page.wait_for_selector(KEPT)
+        assert page.evaluate(NEW_IS_KEPT)
+    page.goto(front)
+    assert page.locator("h1[data-new]").count() == 1
+    context.close()
+
+
+def test_nothing_is_kept_or_offered_from_disk(browser: Browser, host: Path) -> None:
+    page = browser.new_page()
+    page.goto((host / "some where" / "card" / "index.html").as_uri())
+    assert page.locator("link[rel=manifest]").count() == 0
+    assert page.locator("[data-kept]").is_hidden()
+    assert page.locator("[data-share]").is_hidden()
+    page.close()
+
+
+def test_the_phones_own_sheet_gets_the_link_and_no_words_of_the_lesson(
+    browser: Browser, host: Path
+) -> None:
+    page = browser.new_page()
+    page.add_init_script("navigator.share = async told => { window.sent = told }")
+    with served(host) as port:
+        page.goto(f"http://localhost:{port}/some%20where/card/index.html#card")
+        page.locator("[data-share] button").click()
+        sent = page.evaluate("window.sent")
+        assert sent == {"title": "A card from a golf lesson", "url": page.url.split("#", 1)[0]}
+        preview = page.locator("meta[property^='og:']").evaluate_all(
+            "all => all.map(m => m.content)"
+        )
+        assert page.inner_text("h1") not in " ".join(preview)
+    page.close()
+
+
+def test_a_first_view_is_light(browser: Browser, host: Path) -> None:
+    site = host / "some where" / "card"
+    lesson = next(p for p in sorted(site.glob("2*.html")) if "data-film" in p.read_text("utf-8"))
+    for path in (site / "index.html", lesson):
+        assert first_view(browser, path) <= FIRST_VIEW_BYTES, path.name
+
+
+def first_view(browser: Browser, path: Path) -> int:
+    """Bytes of everything a first visit asks for before a film, packed as a host packs it."""
+    asked: list[Request] = []
+    page: Page = browser.new_page(viewport={"width": 390, "height": 800})
+    page.on("request", lambda request: bool(asked.append(request)))
+    page.goto(path.as_uri())
+    page.evaluate("document.fonts.ready")
+    page.close()
+    names = {r.url.rsplit("/card/", 1)[1] for r in asked if r.url.startswith("file:")}
+    packed = {n: (path.parent / n).read_bytes() for n in names if not n.startswith("films/")}
+    assert path.name in packed
+    return sum(
+        len(content if name.endswith(".woff2") else gzip.compress(content))
+        for name, content in packed.items()
+    )
