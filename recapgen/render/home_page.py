@@ -2,11 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markupsafe import Markup
 
 from recapgen.model.alike import lessons_alike
+from recapgen.model.evidence import Kept
 from recapgen.model.page import Page
+from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.render.charts import draw
 from recapgen.render.environment import fill
@@ -39,10 +42,13 @@ class Stuck:
 
 @dataclass(frozen=True, slots=True)
 class ProgressRow:
+    """One lesson; ``between`` tells what happened since the one before."""
+
     when: str
     page: str
     then: str
     now: str
+    between: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +80,7 @@ def home_page(
             number=number_line(newest.comparison, reader) if newest and newest.comparison else None,
             practice=_newest_plan(student, reader),
             practice_page=practice.path if practice else None,
-            progress=progress_views(student.recaps, reader),
+            progress=progress_views(student.recaps, student.log, reader),
             stuck=_what_stuck(student.recaps, reader),
             earlier=[_entry(recap, words) for recap in reversed(student.recaps[:-1])],
             rounds=rounds_beside_lessons(student, reader),
@@ -83,7 +89,9 @@ def home_page(
     )
 
 
-def progress_views(recaps: tuple[Recap, ...], reader: Reader) -> tuple[ProgressView, ...]:
+def progress_views(
+    recaps: tuple[Recap, ...], log: PracticeLog, reader: Reader
+) -> tuple[ProgressView, ...]:
     """A line for each number that two lessons or more have in common, newest first.
 
     Only like stands beside like: the same club, swing and kind of ball.
@@ -98,7 +106,7 @@ def progress_views(recaps: tuple[Recap, ...], reader: Reader) -> tuple[ProgressV
                 group.append(recap)
     told = [group for group in groups if len(group) >= _LEAST_FOR_A_LINE]
     told.sort(key=lambda group: group[-1].on, reverse=True)
-    return tuple(_progress(group, f"progress-{n}", reader) for n, group in enumerate(told, 1))
+    return tuple(_progress(group, log, f"progress-{n}", reader) for n, group in enumerate(told, 1))
 
 
 def _alike(one: Recap, other: Recap) -> bool:
@@ -110,7 +118,7 @@ def _alike(one: Recap, other: Recap) -> bool:
     )
 
 
-def _progress(group: list[Recap], uid: str, reader: Reader) -> ProgressView:
+def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) -> ProgressView:
     words = reader.words
     stops = [Stop(r.on, r.comparison) for r in group if r.comparison is not None]
     quantity = stops[0].comparison.quantity
@@ -126,16 +134,41 @@ def _progress(group: list[Recap], uid: str, reader: Reader) -> ProgressView:
                 reader.amount(quantity, s.median) if s.median is not None else "–"
                 for s in (stop.comparison.before, stop.comparison.after)
             ),
+            between=between,
         )
-        for recap, stop in zip(group, stops, strict=True)
+        for recap, stop, between in zip(group, stops, _between(group, log, words), strict=True)
     )
     description = " ".join(
-        words.say("chart.progress.stop", day=row.when, then=row.then, now=row.now) for row in rows
+        part
+        for row in rows
+        for part in (
+            row.between,
+            words.say("chart.progress.stop", day=row.when, then=row.then, now=row.now),
+        )
+        if part
     )
     picture = over_the_lessons(stops, reader)
     title = words.say("chart.progress.title", quantity=name)
     chart = Markup(draw(picture, uid, title, description))  # noqa: S704 (drawn here)
     return ProgressView(name, chart, rows)
+
+
+def _between(group: list[Recap], log: PracticeLog, words: Words) -> tuple[str, ...]:
+    """What happened since the lesson before: time, logged practice, and what stuck."""
+    told = [""]
+    for last, recap in pairwise(group):
+        parts = [words.count("page.between.days", (recap.on - last.on).days)]
+        hit = [e for e in log.entries if last.on < e.on <= recap.on and e.balls]
+        if hit:
+            balls = words.count("evidence.balls", sum(e.balls or 0 for e in hit))
+            parts.append(words.count("page.between.sessions", len(hit), balls=balls))
+        elif log.kept:
+            parts.append(words.say("page.between.none"))
+        kept = recap.retention
+        if kept is not None and kept.from_lesson == last.on and kept.kept is not Kept.NO_GAIN:
+            parts.append(words.say(f"evidence.kept.{kept.kept.name.lower().replace('_', '-')}"))
+        told.append(" ".join(parts))
+    return tuple(told)
 
 
 def _entry(recap: Recap, words: Words) -> Entry:

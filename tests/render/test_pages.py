@@ -4,7 +4,7 @@ import json
 import re
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from html import unescape
 from html.parser import HTMLParser
 from itertools import pairwise
@@ -17,7 +17,10 @@ from hypothesis import strategies as st
 from recapgen.model.case import Case
 from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.people import Coach, Hand
+from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.model.quantity import Quantity
 from recapgen.model.recap import CaseLink, StudentRecap
+from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
@@ -363,3 +366,22 @@ def test_the_numbers_of_a_page_lie_beside_it_and_name_nobody(tmp_path: Path) -> 
     for text in texts.values():
         assert told.student.name not in text
         assert told.student.key not in text
+
+
+def test_the_line_over_the_lessons_tells_what_happened_between(tmp_path: Path) -> None:
+    told = mara(tmp_path)
+    path = [
+        recap.on
+        for recap in told.recaps
+        if recap.comparison is not None and recap.comparison.quantity is Quantity.CLUB_PATH
+    ]
+    first = min(path)
+    entries = tuple(
+        LogEntry(first + timedelta(days=days), SourceRef("practice.csv", days), balls=balls)
+        for days, balls in ((0, 500), (1, 40), (3, 60), (400, 900))
+    )
+    home = pages(replace(told, log=PracticeLog(entries, kept=True)))["index.html"]
+    assert "In the log: 2 sessions with 100 balls in all." in home
+    assert "days later." in home
+    empty = pages(replace(told, log=PracticeLog((), kept=True)))["index.html"]
+    assert "No practice in the log." in empty
