@@ -7,7 +7,7 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from recapgen.model.alike import lessons_alike
-from recapgen.model.evidence import Kept
+from recapgen.model.evidence import Kept, Sample
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
@@ -126,14 +126,16 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
     club = group[-1].notes.club
     if club:
         name = words.say("page.number.with-club", quantity=name, club=club)
+
+    def middle(sample: Sample) -> str:
+        return "–" if sample.median is None else reader.amount(quantity, sample.median)
+
     rows = tuple(
         ProgressRow(
-            day(recap.on, words),
-            recap.page,
-            *(
-                reader.amount(quantity, s.median) if s.median is not None else "–"
-                for s in (stop.comparison.before, stop.comparison.after)
-            ),
+            when=day(recap.on, words),
+            page=recap.page,
+            then=middle(stop.comparison.before),
+            now=middle(stop.comparison.after),
             between=between,
         )
         for recap, stop, between in zip(group, stops, _between(group, log, words), strict=True)
