@@ -1,0 +1,82 @@
+"""What goes on paper: the strip for the bag and the sheet of questions."""
+
+from collections.abc import Iterator
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+from pypdf import PdfReader
+
+from recapgen.book.binding import bind_book
+from recapgen.publish.site_builder import build_site
+from recapgen.render.book_site import book_site
+from recapgen.render.student_site import student_site
+from recapgen.tools.template_folder import template_folder
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import COACH, full_recap, student
+
+pytestmark = pytest.mark.browser
+
+EN = words("en")
+PX_A_MM = 96 / 25.4
+
+
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    root = tmp_path_factory.mktemp("paper")
+    told = student(full_recap())
+    for name, site in (
+        ("student", student_site(told, COACH, EN)),
+        ("book", book_site(bind_book((told,), (), date(2027, 4, 20), None), COACH, EN)),
+    ):
+        (root / name).mkdir()
+        build_site(site, root / name, template_folder())
+    return root
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as engine:
+        started = engine.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    page = browser.new_page()
+    page.emulate_media(media="print")
+    yield page
+    page.close()
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", ["student/practice.html", "book/questions.html"])
+def test_one_sheet_is_enough(page: Page, printed: Path, name: str, paper: str) -> None:
+    page.goto((printed / name).as_uri())
+    assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1
+
+
+def test_the_strip_is_as_wide_as_a_hand_and_has_plan_boxes_and_stop_signs(
+    page: Page, printed: Path
+) -> None:
+    page.goto((printed / "student/practice.html").as_uri())
+    box = page.locator("main").bounding_box()
+    assert box is not None
+    assert box["width"] <= 100 * PX_A_MM
+    assert box["height"] <= 277 * PX_A_MM
+    for seen in (".plan", ".ticks", "#stop"):
+        assert page.is_visible(seen)
+    assert "call" in page.inner_text("section:has(#stop)")
+    for hidden in (".always", ".foot", ".go", "#load"):
+        assert not page.locator(hidden).first.is_visible()
+
+
+def test_the_sheet_leaves_the_file_to_copy_on_the_screen(page: Page, printed: Path) -> None:
+    page.goto((printed / "book/questions.html").as_uri())
+    assert not page.is_visible("pre")
+    assert page.is_visible(".book-sheet")
+    page.emulate_media(media="screen")
+    assert page.is_visible("pre")
