@@ -306,7 +306,7 @@ def test_clips() -> None:
     strike = Strike(1.0, ImpactFrom.SOUND)
     side = FilmSide("a.mov", Block.AFTER, 18, strike, Standing.TYPICAL, 7, 12, 1, 3)
     told = "shot 18, 7 of 12 in its block"
-    assert tell_clip(side, ENGLISH) == f"{told}, nearest to the middle."
+    assert tell_clip(side, ENGLISH) == f"{told}; of those filmed, nearest to the middle."
     chosen = replace(side, standing=Standing.CHOSEN, rank=3)
     assert tell_clip(chosen, ENGLISH) == (
         f"{told}, chosen by the coach: number 3 of the 3 filmed, counted from the middle."
