@@ -8,10 +8,12 @@ from pathlib import Path
 from recapgen.app.house import House
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
 from recapgen.care.load import week_up_to
+from recapgen.clips.demonstration import show_drill
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
+from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.problem import Checked, Cost, Problem
@@ -70,14 +72,18 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     tellings = []
     for lesson, filming in zip(lessons, _begin_filming(lessons, house), strict=True):
         films, found = filming.finish()
-        tellings.append(_telling(lesson, films, paths.key, granted, house))
-        problems.extend(found)
+        drills, amiss = _demonstrations(lesson, house)
+        telling = _telling(lesson, films, paths.key, granted, house)
+        tellings.append(replace(telling, demonstrations=drills))
+        problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
     recap = StudentRecap(
         student=student,
         units=student.units or house.coach.units,
         address=address(house.secret, paths.key),
         published=granted.page,
-        recaps=tell_lessons(student, tellings, read.log, dict(house.coach.accuracy)),
+        recaps=tell_lessons(
+            student, tellings, read.log, dict(house.coach.accuracy), house.coach.altitude_m
+        ),
         problems=tuple(problems),
         log=read.log,
         week=week_up_to(read.log, house.today),
@@ -142,6 +148,19 @@ def _film(
         house.pool.map(making, pairings if house.converts else ()),
         (*unshown, *(problem for look in inspected for problem in look.problems)),
     )
+
+
+def _demonstrations(
+    lesson: Lesson, house: House
+) -> tuple[tuple[Demonstration, ...], tuple[Problem, ...]]:
+    """What the drills of the lesson's plan look like; made only where films are, too."""
+    practice = lesson.notes.practice
+    if practice is None or not house.converts:
+        return (), ()
+    names = dict.fromkeys(step.show for step in practice.steps if step.show is not None)
+    shown = [show_drill(house.root, name, house.cache, house.threads) for name in names]
+    problems = tuple(problem for each in shown for problem in each.problems)
+    return tuple(each.value for each in shown if each.value is not None), problems
 
 
 def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:

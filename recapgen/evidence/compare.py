@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from math import hypot, sqrt
 
 from recapgen.evidence.advice import balls_for_share, balls_for_shift, leaning
 from recapgen.evidence.declared import first_after_at, when_declared
@@ -62,6 +63,7 @@ def compare(
     resolution: float,
     earlier_before: Sequence[Sample],
     on: date | None = None,
+    air_sd: float = 0.0,
 ) -> Comparison | None:
     """The verdict on ``declaration``'s number, every guard applied; None without a reading.
 
@@ -69,6 +71,8 @@ def compare(
     ``accuracy`` is the device's error (one s.d.), ``resolution`` its step, inside units.
     ``earlier_before`` are this student's before-blocks of earlier lessons with the same
     club and number, oldest first. ``on`` is the lesson's day.
+    ``air_sd`` is what correcting both blocks for their air leaves in their difference (one
+    s.d.): common to all shots of a block, so that no number of them makes it smaller.
     """
     before = phase(shots, BEFORE, declaration.quantity)
     after = phase(shots, AFTER, declaration.quantity)
@@ -82,7 +86,7 @@ def compare(
     terms = Terms(
         want=declaration.want,
         matters=matters,
-        setup_sd=setup_error(usual_sd, accuracy) if moved else 0.0,
+        setup_sd=hypot(setup_error(usual_sd, accuracy) if moved else 0.0, air_sd / sqrt(2)),
         by_share=both_inside(before.values, after.values, declaration.want),
     )
     judged = _judge(before, after, terms)

@@ -7,7 +7,6 @@ A total distance is never worked out: nothing is known of the ground.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from recapgen.golf.air import Floats
 from recapgen.golf.clubs import family_of
 from recapgen.golf.flight import Launch, Weather, fly
 from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Way
 
 ANGLE_DOUBT_DEG = 1.0
 SPIN_LOFT_DOUBT_DEG = 1.5
@@ -27,17 +27,6 @@ CURVE_DOUBT_M = 3.0
 CURVE_DISAGREES_SHARE = 0.05  # of the carry
 CARRY_DISAGREES_SHARE = 0.25
 CARRY_ROOM_M = 3.0
-
-
-class Way(StrEnum):
-    """From what a value was worked out."""
-
-    SPEEDS = "club speed, ball speed and smash factor"
-    FACE_AND_PATH = "face and path"
-    STRIKE = "how club and ball met"
-    ARC = "attack angle and a usual arc"
-    FINISH = "carry, side and start line"
-    FLIGHT = "a flight from the launch"
 
 
 @dataclass(frozen=True, slots=True)

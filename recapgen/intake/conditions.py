@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recapgen.golf.units import (
     read_amount,
@@ -25,10 +25,14 @@ from recapgen.model.units import Units
 
 _KEYS = spelling(
     "surface", "indoors", "ball", "temperature", "humidity", "pressure", "wind", "target",
-    "altitude",
+    "altitude", "before", "after", "closing", then="before", now="after",
     ground="surface", inside="indoors", indoor="indoors", balls="ball", temp="temperature",
     bearing="target", height="altitude", elevation="altitude",
 )  # fmt: skip
+_WEATHER_KEYS = spelling(
+    "temperature", "humidity", "pressure", "wind", "target", temp="temperature", bearing="target",
+)  # fmt: skip
+_BLOCKS = (Block.BEFORE, Block.AFTER, Block.CLOSING)
 _SURFACES = meanings_of(
     {
         Surface.MAT: ("mat", "mats"),
@@ -70,7 +74,7 @@ def read_conditions(form: Form, coach: Coach) -> Conditions:
     if inner is None:
         return Conditions()
     pressure, at_sea_level = _pressure(inner)
-    return Conditions(
+    common = Conditions(
         surface=inner.choice("surface", _SURFACES),
         indoors=inner.yes_no("indoors"),
         ball=_ball(inner),
@@ -83,6 +87,30 @@ def read_conditions(form: Form, coach: Coach) -> Conditions:
         target_deg=_target_deg(inner),
         altitude_m=read_altitude_m(inner, "altitude", coach),
     )
+    return replace(common, blocks=tuple(_by_block(inner, common, coach)))
+
+
+def _by_block(form: Form, common: Conditions, coach: Coach) -> Iterator[tuple[Block, Conditions]]:
+    """``before: {wind: 2 m/s from 250 at 2 m}``: what is not said is as for all the blocks."""
+    for block in _BLOCKS:
+        own = form.form(block.value, _WEATHER_KEYS)
+        if own is None:
+            continue
+        told = common
+        temperature, humidity = _temperature_c(own, coach.units), _humidity(own)
+        pressure, at_sea_level = _pressure(own)
+        wind, target = _wind(own, coach), _target_deg(own)
+        if temperature is not None:
+            told = replace(told, temperature_c=temperature)
+        if humidity is not None:
+            told = replace(told, humidity_percent=humidity)
+        if pressure is not None:
+            told = replace(told, pressure_hpa=pressure, pressure_at_sea_level=at_sea_level)
+        if wind is not None:
+            told = replace(told, wind=wind)
+        if target is not None:
+            told = replace(told, target_deg=target)
+        yield block, told
 
 
 def _ball(form: Form) -> str | None:

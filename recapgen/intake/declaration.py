@@ -9,7 +9,7 @@ from recapgen.intake.form import Form, spelling
 from recapgen.intake.quantities import amount_in, example_of, quantity_in, unit_is_missing
 from recapgen.intake.yaml_map import Words, brief, plain_key
 from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
-from recapgen.model.people import Coach
+from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
 
@@ -17,6 +17,23 @@ _DIRECTIONS = {
     **dict.fromkeys(("higher", "more", "up", "bigger", "longer", "faster"), Direction.HIGHER),
     **dict.fromkeys(("lower", "less", "down", "smaller", "shorter", "slower"), Direction.LOWER),
 }
+# What a right-hander's plus is called, and what its minus; a left-hander's are the other way.
+_PLAYERS_WORDS = {
+    Quantity.CLUB_PATH: (frozenset({"in to out"}), frozenset({"out to in"})),
+    Quantity.FACE_ANGLE: (frozenset({"open"}), frozenset({"closed", "shut"})),
+    Quantity.FACE_TO_PATH: (frozenset({"open"}), frozenset({"closed", "shut"})),
+    Quantity.CURVE: (frozenset({"fade", "slice"}), frozenset({"draw", "hook"})),
+    Quantity.SPIN_AXIS: (frozenset({"fade", "slice"}), frozenset({"draw", "hook"})),
+}
+_FOR_BOTH_HANDS = {
+    Quantity.ATTACK_ANGLE: (frozenset({"up", "shallow"}), frozenset({"down", "steep"})),
+    **dict.fromkeys(
+        (quantity for quantity, facts in FACTS.items() if facts.mirrored),
+        (frozenset({"right"}), frozenset({"left"})),
+    ),
+}
+_MORE = re.compile(r"(more|less)\s+(?:of\s+an?\s+)?(.+)")
+_ONE_WORD = {"shallower": "more shallow", "steeper": "more steep"}
 _PLANNED_KEYS = spelling("before", "after", then="before", now="after")
 MOST_PLANNED = 1000
 _NEVER_BIGGER = frozenset({"left", "right"})
@@ -41,17 +58,20 @@ class Aim:
     guard: Guard | None
 
 
-def read_declaration(form: Form, coach: Coach) -> Declaration | None:
-    """``number:`` with ``want:``, ``matters:``, ``must not lose:`` and ``chosen:``."""
+def read_declaration(form: Form, coach: Coach, hand: Hand | None = None) -> Declaration | None:
+    """``number:`` with ``want:``, ``matters:``, ``must not lose:`` and ``chosen:``.
+
+    ``hand`` is needed only for a want in the player's terms ("more in-to-out").
+    """
     chosen = form.choice("chosen", _CHOSEN)
-    aim = read_aim(form, coach)
+    aim = read_aim(form, coach, hand)
     if aim is None:
         return None
     where = form.place("number")
     return Declaration(aim.quantity, aim.want, aim.matters, aim.guard, chosen or False, where)
 
 
-def read_aim(form: Form, coach: Coach) -> Aim | None:
+def read_aim(form: Form, coach: Coach, hand: Hand | None = None) -> Aim | None:
     """The number and what it should do; None without a number, or where it is not clear."""
     number = form.words("number")
     if number is None:
@@ -62,7 +82,7 @@ def read_aim(form: Form, coach: Coach) -> Aim | None:
     quantity = quantity_in(form, "number", number)
     if quantity is None:
         return None
-    want = _want(form, quantity, coach)
+    want = _want(form, quantity, coach, hand)
     matters = form.words("matters")
     change = amount_in(form, "matters", matters, quantity, coach) if matters else None
     guard = _guard(form, quantity, coach)
@@ -78,15 +98,15 @@ def read_planned(form: Form) -> Planned:
     return Planned(before, after)
 
 
-def _want(form: Form, quantity: Quantity, coach: Coach) -> Want | None:
+def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Want | None:
     words = form.words("want")
     if words is None:
         if form.node("want") is None:
             form.report(Code.WANT_MISSING, form.place("number"), number=quantity)
         return None
-    direction = _DIRECTIONS.get(plain_key(words.text))
+    direction = _direction(plain_key(words.text), quantity)
     if direction is not None:
-        return Want(direction)
+        return _for_the_hand(direction, hand, form, words)
     window = read_window(words.text, FACTS[quantity].dimension, coach.units)
     found = {"found": brief(words.text), "number": quantity}
     if window is None:
@@ -100,6 +120,39 @@ def _want(form: Form, quantity: Quantity, coach: Coach) -> Want | None:
         form.report(Code.WANT_UPSIDE_DOWN, words.where, **found)
         return None
     return Want(Direction.WINDOW, *window)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A direction as a right-hander's; ``mirrored`` where it is the other for a left-hander."""
+
+    direction: Direction
+    mirrored: bool
+
+
+def _direction(text: str, quantity: Quantity) -> _Way | None:
+    """Of "higher" and the like, "more in-to-out", "less open", "more of a draw", "steeper"."""
+    if text in _DIRECTIONS:
+        return _Way(_DIRECTIONS[text], mirrored=False)
+    match = _MORE.fullmatch(_ONE_WORD.get(text, text))
+    if match is None:
+        return None
+    for mirrored, words in ((True, _PLAYERS_WORDS), (False, _FOR_BOTH_HANDS)):
+        plus, minus = words.get(quantity, (frozenset(), frozenset()))
+        if match[2] in plus | minus:
+            rises = (match[2] in plus) == (match[1] == "more")
+            return _Way(Direction.HIGHER if rises else Direction.LOWER, mirrored)
+    return None
+
+
+def _for_the_hand(way: _Way, hand: Hand | None, form: Form, words: Words) -> Want | None:
+    if not way.mirrored:
+        return Want(way.direction)
+    if hand is None:
+        form.report(Code.WANT_HAND_NEEDED, words.where, found=brief(words.text))
+        return None
+    turned = {Direction.HIGHER: Direction.LOWER, Direction.LOWER: Direction.HIGHER}
+    return Want(way.direction if hand is Hand.RIGHT else turned[way.direction])
 
 
 def _upside_down(text: str) -> bool:

@@ -9,6 +9,7 @@ from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of, read_text
+from recapgen.intake.worked_out import work_out
 from recapgen.model.aim import with_what_was_sealed
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
@@ -19,7 +20,7 @@ from recapgen.model.source import SourceRef
 def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) -> Checked[Lesson]:
     """The lesson; None where its notes cannot be read. Every problem at once."""
     problems: list[Problem] = []
-    written, found = read_notes(root, paths, coach)
+    written, found = read_notes(root, paths, coach, student.hand)
     problems.extend(found)
     club = written.notes.club if written else None
     table = None
@@ -40,6 +41,9 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) 
     if seal is not None and notes.declaration is not None:
         declaration = with_what_was_sealed(notes.declaration, seal)
         notes = replace(notes, declaration=declaration)
+    if table is not None:
+        table, found = work_out(table, notes, coach)
+        problems.extend(found)
     if not paths.tables:
         problems.extend(check_without_shots(notes))
     elif table is not None:

@@ -18,7 +18,7 @@ from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Kind, Notes
-from recapgen.model.people import Coach
+from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Checked, Code
 from recapgen.model.source import SourceRef
 
@@ -74,8 +74,13 @@ class NotesFile:
     club_where: SourceRef
 
 
-def read_notes(root: Path, paths: LessonPaths, coach: Coach) -> Checked[NotesFile]:
-    """The lesson's notes; None where the file cannot be read at all."""
+def read_notes(
+    root: Path, paths: LessonPaths, coach: Coach, hand: Hand | None = None
+) -> Checked[NotesFile]:
+    """The lesson's notes; None where the file cannot be read at all.
+
+    ``hand`` is the student's, for a goal in the player's terms.
+    """
     file = file_of(root, paths.notes)
     text, problems = read_text(root, paths.notes)
     if text is None:
@@ -87,15 +92,20 @@ def read_notes(root: Path, paths: LessonPaths, coach: Coach) -> Checked[NotesFil
     form = Form(front.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)
     drills = drills_for(root, paths, coach.drills)
-    notes = _notes(form, front, file, coach, drills)
+    notes = _notes(form, front, file, (coach, hand), drills)
     for name in changed_since(root, paths, notes.practice, coach.drills):
         form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
     return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
 
 
 def _notes(
-    form: Form, front: FrontMatter, file: str, coach: Coach, drills: tuple[Drill, ...]
+    form: Form,
+    front: FrontMatter,
+    file: str,
+    people: tuple[Coach, Hand | None],
+    drills: tuple[Drill, ...],
 ) -> Notes:
+    coach, hand = people
     if len(front.words) > WORDS_LENGTH:
         facts = {"length": str(len(front.words)), "most": str(WORDS_LENGTH)}
         form.report(Code.TEXT_TOO_LONG, front.next_key, key="notes.md", **facts)
@@ -110,7 +120,7 @@ def _notes(
         letting_go_of=form.text("letting go of"),
         kinds=tuple(dict.fromkeys(_kinds(form))),
         club=club_in(form, "club", club) if club else None,
-        declaration=read_declaration(form, coach),
+        declaration=read_declaration(form, coach, hand),
         planned=read_planned(form),
         swings=read_swings(form),
         compare=read_compare(form),

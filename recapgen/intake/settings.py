@@ -33,7 +33,13 @@ _UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance
 _PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
                        elevation="altitude", emergency="emergency number")  # fmt: skip
 _REVIEW_KEYS = spelling("name", "as", "on", role="as", profession="as", date="on", day="on")
-_COLUMN_KEYS = spelling("is", "unit", "plus", units="unit", positive="plus", sign="plus")
+_COLUMN_KEYS = spelling("is", "unit", "plus", "source", units="unit", positive="plus", sign="plus")
+_SOURCES = meanings_of(
+    {
+        True: ("calculated", "computed", "estimated", "worked out"),
+        False: ("measured", "read"),
+    }
+)
 
 _SPEEDS = meanings_of(
     {
@@ -273,7 +279,9 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
     plus = rule.choice("plus", _PLUS)
     if quantity is None and role is None and plain_key(words.text) not in _IGNORE:
         return None
-    return ColumnRule(heading, quantity, role, unit.text.strip() if unit else None, plus, where)
+    stated = unit.text.strip() if unit else None
+    calculated = rule.choice("source", _SOURCES) or False
+    return ColumnRule(heading, quantity, role, stated, plus, where, calculated)
 
 
 def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, str | None]:

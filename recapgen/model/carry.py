@@ -45,6 +45,24 @@ class StandardCarry:
 
 
 @dataclass(frozen=True, slots=True)
+class FairCarry:
+    """Carries compared although the air was not the same before and after.
+
+    ``before_read_m`` and ``after_read_m`` are the middles as read, ``before_m`` and ``after_m``
+    those in standard air, None where any block is ``withheld``; ``sd_m`` is one standard
+    deviation that the two corrections leave in the difference.
+    """
+
+    before_read_m: float | None
+    after_read_m: float | None
+    before_m: float | None
+    after_m: float | None
+    sd_m: float
+    assumed: tuple[Assumed, ...]
+    withheld: Withheld | None
+
+
+@dataclass(frozen=True, slots=True)
 class FlightLine:
     """A flight seen from the side, ball to landing: parallel metres, apex and landing marked."""
 
@@ -52,3 +70,26 @@ class FlightLine:
     height_m: tuple[float, ...]
     apex_m: tuple[float, float]  # distance, height
     carry_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class FlightLines:
+    """The flights of the middle shots; None where a block's launches are not known."""
+
+    before: FlightLine | None
+    after: FlightLine | None
+
+
+@dataclass(frozen=True, slots=True)
+class LoftAtStrike:
+    """The middle dynamic lofts beside the loft of the student's own club, degrees.
+
+    What was added to the club is loft less club loft; the lean of the handle is estimated as
+    the same with the other sign, within ``lean_doubt_deg``.
+    """
+
+    club: str
+    club_loft_deg: float
+    before_deg: float | None
+    after_deg: float | None
+    lean_doubt_deg: float

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from recapgen.model.carry import FairCarry
 from recapgen.model.lesson import Guard, Swing, Want
 from recapgen.model.quantity import Quantity
 
@@ -229,6 +230,7 @@ class Comparison:
     swings: tuple[Swing, Swing] | None = None  # before and after, where the notes speak of them
     spread: SpreadChange | None = None
     finish: FinishChange | None = None
+    air: FairCarry | None = None  # the number is the carry and the air was not the same
 
 
 class Kept(StrEnum):

@@ -1,10 +1,11 @@
 """One lesson as the coach wrote it down, checked."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
 
+from recapgen.model.filming import AS_FILMED, Directions
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
 from recapgen.model.source import SourceRef
@@ -143,6 +144,21 @@ class Conditions:
     wind: Wind | None = None
     target_deg: float | None = None
     altitude_m: float | None = None
+    blocks: tuple[tuple[Block, "Conditions"], ...] = ()  # what was other in one block, all told
+
+
+def conditions_in(
+    conditions: Conditions, block: Block | None, place_altitude_m: float | None = None
+) -> Conditions:
+    """The conditions of one block; the closing block, where nothing is said, is as the after.
+
+    ``place_altitude_m`` holds where the notes give no altitude of their own.
+    """
+    told = dict(conditions.blocks)
+    fallback = told.get(Block.AFTER) if block is Block.CLOSING else None
+    found = (told.get(block) if block is not None else None) or fallback or conditions
+    altitude_m = place_altitude_m if found.altitude_m is None else found.altitude_m
+    return replace(found, blocks=(), altitude_m=altitude_m)
 
 
 class View(StrEnum):
@@ -166,6 +182,7 @@ class ClipFile:
     impact_s: float | None
     impact_where: SourceRef  # where a line for the impact time would be written
     chosen: bool = False  # the coach wants this one shown
+    directions: Directions = AS_FILMED
 
 
 class Way(StrEnum):
@@ -198,6 +215,7 @@ class DrillStep:
     weeks: tuple[int, int] | None = None
     drill: str | None = None
     words: str = ""
+    show: str | None = None  # a picture or clip of drills/, from the lessons folder
 
     @property
     def balls_in_all(self) -> int | None:

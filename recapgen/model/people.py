@@ -39,6 +39,7 @@ class ColumnRule:
     unit: str | None
     positive: str | None
     where: SourceRef
+    calculated: bool = False  # the device works it out from what it measures
 
 
 @dataclass(frozen=True, slots=True)

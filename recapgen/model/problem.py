@@ -112,6 +112,7 @@ class Code(Enum):
     # notes.md: the number, the shots, the conditions
     WANT_MISSING = ("want-missing", Cost.STUDENT)
     WANT_UNREADABLE = ("want-unreadable", Cost.STUDENT)
+    WANT_HAND_NEEDED = ("want-hand-needed", Cost.STUDENT)
     WANT_UPSIDE_DOWN = ("want-upside-down", Cost.STUDENT)
     NUMBER_MISSING = ("number-missing", Cost.STUDENT)
     NUMBER_NOT_IN_SHOTS = ("number-not-in-shots", Cost.STUDENT)
@@ -144,6 +145,8 @@ class Code(Enum):
     DRILL_MISSPELT = ("drill-misspelt", Cost.STUDENT)
     DRILL_TWICE = ("drill-twice", Cost.NOTHING)
     DRILL_CHANGED = ("drill-changed", Cost.NOTHING)
+    DRILL_SHOW_MISSING = ("drill-show-missing", Cost.NOTHING)
+    DRILL_NOT_SHOWN = ("drill-not-shown", Cost.NOTHING)
 
     # clips as the notes and their names tell of them; cases; seals; the log
     CLIP_MISSING = ("clip-missing", Cost.CLIP)

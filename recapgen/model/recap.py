@@ -4,6 +4,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from recapgen.model.care import CareNote, Load, WeekSoFar
+from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
+from recapgen.model.drill import Demonstration
 from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import CaseNote, Conditions, Notes
@@ -11,7 +13,7 @@ from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, Fate, SortedShot, Way
 from recapgen.model.units import Units
 
 
@@ -74,6 +76,12 @@ class Recap:
     see_also: tuple[CaseLink, ...]
     decided: tuple[tuple[str, str], ...]
     unknown_columns: tuple[str, ...]
+    demonstrations: tuple[Demonstration, ...] = ()
+    calculated: tuple[Quantity, ...] = ()  # by the device, in the coach's word, not measured
+    worked_number: Way | None = None  # how the declared number follows from other readings
+    fair_carry: FairCarry | None = None  # the carries in standard air, or why they are not told
+    flights: FlightLines | None = None
+    loft: LoftAtStrike | None = None
 
 
 @dataclass(frozen=True, slots=True)

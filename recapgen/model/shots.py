@@ -28,6 +28,26 @@ class Fate(StrEnum):
     LEFT_OUT = "left out"
 
 
+class Way(StrEnum):
+    """From what a value was worked out."""
+
+    SPEEDS = "club speed, ball speed and smash factor"
+    FACE_AND_PATH = "face and path"
+    STRIKE = "how club and ball met"
+    ARC = "attack angle and a usual arc"
+    FINISH = "carry, side and start line"
+    FLIGHT = "a flight from the launch"
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """What was not read but follows from what was; ``doubt`` is how far off it may well be."""
+
+    value: float
+    doubt: float
+    way: Way
+
+
 @dataclass(frozen=True, slots=True)
 class Shot:
     """One data row.
@@ -49,6 +69,7 @@ class Shot:
     impossible: str | None = None
     other: Mapping[str, str] | None = None  # unrecognised cells, for the coach's data only
     doubts: tuple[str, ...] = ()  # rules that want a second look at the row; it is still used
+    derived: Mapping[Quantity, WorkedOut] | None = None  # never a reading, and never over one
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +79,16 @@ class ShotTable:
     ``decided`` lists readings of the table that plausible ranges settled
     ("Ball Speed read as mph"), as (heading, choice) pairs for the page of evidence.
     ``unknown`` lists headings that were kept but not understood.
+    ``calculated`` are the quantities which the device, in the coach's word, does not measure.
+    ``worked_number`` says how the declared number was worked out where no column holds it.
     """
 
     shots: tuple[Shot, ...]
     files: tuple[str, ...]
     decided: tuple[tuple[str, str], ...] = ()
     unknown: tuple[str, ...] = ()
+    calculated: tuple[Quantity, ...] = ()
+    worked_number: Way | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,16 @@ from dataclasses import dataclass, replace
 
 from recapgen.care.notes import care_for
 from recapgen.evidence.compare import compare
+from recapgen.evidence.finish import finish_change
 from recapgen.evidence.matters import usual_spread
 from recapgen.evidence.others import others
 from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.golf.catalogue import FACTS
 from recapgen.model.alike import balls_alike, lessons_alike, swings_compared, swung_alike
-from recapgen.model.evidence import Comparison, Retention
+from recapgen.model.carry import FairCarry
+from recapgen.model.drill import Demonstration
+from recapgen.model.evidence import Comparison, Retention, Verdict
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Student
@@ -19,6 +22,8 @@ from recapgen.model.practice_log import PracticeLog
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import Block, SortedShot
+from recapgen.recap.fair_carry import FairShots, fair_carry
+from recapgen.recap.flight_lines import flights_then_and_now, loft_at_strike
 
 _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
 
@@ -32,6 +37,15 @@ class Telling:
     films: tuple[Film, ...]
     page: str
     case_page: str | None
+    demonstrations: tuple[Demonstration, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """What holds for all lessons: the device's accuracy and the height above the sea."""
+
+    accuracy: Mapping[Quantity, float]
+    altitude_m: float | None
 
 
 def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
@@ -48,11 +62,16 @@ def tell_lessons(
     tellings: Sequence[Telling],
     log: PracticeLog,
     accuracy: Mapping[Quantity, float],
+    place_altitude_m: float | None = None,
 ) -> tuple[Recap, ...]:
-    """The recaps of one student, oldest first. ``accuracy`` is the device's, inside units."""
+    """The recaps of one student, oldest first. ``accuracy`` is the device's, inside units.
+
+    ``place_altitude_m`` is where lessons are usually held, for notes that do not say.
+    """
     recaps: list[Recap] = []
+    place = _Place(accuracy, place_altitude_m)
     for telling in sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key)):
-        recaps.append(_tell(student, telling, log, accuracy, recaps))
+        recaps.append(_tell(student, telling, log, place, recaps))
     return tuple(recaps)
 
 
@@ -60,7 +79,7 @@ def _tell(
     student: Student,
     telling: Telling,
     log: PracticeLog,
-    accuracy: Mapping[Quantity, float],
+    place: _Place,
     told: Sequence[Recap],
 ) -> Recap:
     lesson = telling.lesson
@@ -71,7 +90,8 @@ def _tell(
         for recap in told
         if club is not None and recap.on < lesson.on and lessons_alike(recap.notes, notes)
     ]
-    comparison = _comparison(telling, accuracy, before)
+    fair = fair_carry(telling.shots, notes, place.altitude_m)
+    comparison = _comparison(telling, place.accuracy, before, fair)
     load, care = care_for(student, notes, log, lesson.on, tuple(recap.on for recap in told))
     return Recap(
         key=lesson.key,
@@ -82,7 +102,7 @@ def _tell(
         shots=telling.shots,
         tally=tally(telling.shots) if lesson.shots is not None else None,
         comparison=comparison,
-        others=_others(telling, comparison, accuracy),
+        others=_others(telling, comparison, place.accuracy),
         retention=_retention(comparison, telling, before),
         films=telling.films,
         conditions=notes.conditions,
@@ -93,19 +113,30 @@ def _tell(
         see_also=(),
         decided=lesson.shots.decided if lesson.shots is not None else (),
         unknown_columns=lesson.shots.unknown if lesson.shots is not None else (),
+        demonstrations=telling.demonstrations,
+        calculated=lesson.shots.calculated if lesson.shots is not None else (),
+        worked_number=lesson.shots.worked_number if lesson.shots is not None else None,
+        fair_carry=fair.told if fair else None,
+        flights=flights_then_and_now(telling.shots, club),
+        loft=loft_at_strike(telling.shots, club, student),
     )
 
 
 def _comparison(
-    telling: Telling, accuracy: Mapping[Quantity, float], before: Sequence[Recap]
+    telling: Telling,
+    accuracy: Mapping[Quantity, float],
+    before: Sequence[Recap],
+    fair: FairShots | None,
 ) -> Comparison | None:
     lesson = telling.lesson
     declaration = lesson.notes.declaration
     if declaration is None or not (swung_alike(lesson.notes) and balls_alike(lesson.notes)):
         return None
     quantity = declaration.quantity
+    if quantity is not Quantity.CARRY or fair is None or not fair.differed:
+        fair = None
     told = compare(
-        telling.shots,
+        fair.shots if fair else telling.shots,
         declaration,
         lesson.seal,
         moved=bool(lesson.notes.moved),
@@ -113,10 +144,25 @@ def _comparison(
         resolution=FACTS[quantity].resolution,
         earlier_before=tuple(c.before for c in _same_number(before, quantity)),
         on=lesson.on,
+        air_sd=fair.told.sd_m if fair else 0.0,
     )
+    if told is not None and fair is not None:
+        told = _in_fair_air(told, telling, fair.told)
     if told is None or not any(each.block in _COMPARED for each in lesson.notes.swings):
         return told
     return replace(told, swings=swings_compared(lesson.notes))
+
+
+def _in_fair_air(told: Comparison, telling: Telling, air: FairCarry) -> Comparison:
+    """Where balls finished stays as read; where the air hides what changed, nothing is claimed."""
+    told = replace(told, air=air, finish=finish_change(telling.shots))
+    if air.withheld is None:
+        return told
+    unknown = Verdict.TOO_EARLY
+    return replace(
+        told, verdict=unknown, verdict_uncapped=unknown, verdict_put_back=None,
+        leaning=0, balls_needed=None,
+    )  # fmt: skip
 
 
 def _others(
@@ -138,6 +184,8 @@ def _retention(
     earlier = [r for r in before if r.comparison is not None and r.comparison.quantity is quantity]
     if not earlier or earlier[-1].comparison is None:
         return None
+    if comparison.air is not None or earlier[-1].comparison.air is not None:
+        return None  # carries in standard air and carries as read never stand side by side
     last, now = earlier[-1], baseline(telling.shots, quantity)
     baselines = [baseline(recap.shots, quantity) for recap in earlier]
     day_sd = day_to_day_sd((*baselines, now), usual_spread(now, baselines))

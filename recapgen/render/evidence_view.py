@@ -8,6 +8,7 @@ from recapgen.model.evidence import Comparison, Share
 from recapgen.model.recap import Recap
 from recapgen.render.charts import draw
 from recapgen.render.finish_picture import finish_sentence, finished, where_they_finished
+from recapgen.render.flight_picture import flight_rows, flight_sentence, seen_from_the_side
 from recapgen.render.lesson_strip import in_order_of_time, order_sentence
 from recapgen.render.picture import Picture
 from recapgen.render.reader import Reader
@@ -32,6 +33,25 @@ class EvidenceView:
     inside: Figure | None
     finish: Figure | None
     order: Figure | None
+
+
+def flight_view(recap: Recap, reader: Reader) -> Figure | None:
+    """The middle shots' flights from the side; None where no launch was read."""
+    if recap.flights is None:
+        return None
+    words = reader.words
+    sentence = flight_sentence(recap.flights, reader)
+    return Figure(
+        _drawn(
+            seen_from_the_side(recap.flights, reader), "flight", words.say("flight.title"), sentence
+        ),
+        sentence,
+        (
+            words.say("page.table.block"),
+            *(words.say(f"flight.table.{name}") for name in ("apex", "at", "carry")),
+        ),
+        flight_rows(recap.flights, reader),
+    )
 
 
 def evidence_view(recap: Recap, reader: Reader) -> EvidenceView | None:

@@ -8,13 +8,20 @@ from recapgen.recap.numbers import numbers_path
 from recapgen.render.care_view import care_view
 from recapgen.render.coach_words import coach_words
 from recapgen.render.environment import fill
-from recapgen.render.evidence_view import evidence_view
+from recapgen.render.evidence_view import evidence_view, flight_view
 from recapgen.render.film_view import anchors, film_view
 from recapgen.render.number_view import number_view
 from recapgen.render.practice_view import practice_view
 from recapgen.render.reader import Reader
-from recapgen.render.shots_view import conditions_told, other_rows, shot_table
+from recapgen.render.shots_view import (
+    conditions_by_block,
+    other_rows,
+    shot_table,
+    standard_air_told,
+)
+from recapgen.render.worked_view import second_looks, worked_view
 from recapgen.words.amounts import day
+from recapgen.words.shots import tell_decided
 
 
 def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, str]]) -> Page:
@@ -40,8 +47,13 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             care=care_view(recap, reader),
             shots=shot_table(recap, reader),
             evidence=evidence_view(recap, reader),
+            flight=flight_view(recap, reader),
+            worked=worked_view(recap, reader),
+            second_looks=second_looks(recap, reader),
+            decided=tell_decided(recap.decided, recap.calculated, words),
+            air=standard_air_told(recap, reader),
             numbers=numbers_path(recap),
-            conditions=conditions_told(recap.conditions, reader),
+            conditions=conditions_by_block(recap.conditions, reader),
             others=other_rows(recap.others, reader),
             see_also=recap.see_also,
             cases_at=f"{reader.coach.address}/cases" if reader.coach.address else None,

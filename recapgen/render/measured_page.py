@@ -9,7 +9,7 @@ from recapgen.model.recap import Recap
 from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import columns_shown
-from recapgen.words.amounts import quantity_meaning, quantity_name
+from recapgen.words.amounts import quantity_also, quantity_meaning, quantity_name
 from recapgen.words.evidence import tell_phrase
 
 MEASURED_PAGE = "measured.html"
@@ -34,12 +34,20 @@ def measured_page(recaps: tuple[Recap, ...], reader: Reader) -> Page | None:
             "measured.html.jinja",
             words,
             coach=reader.coach,
-            glossary=[Explained(quantity_name(q, words), quantity_meaning(q, words)) for q in seen],
+            glossary=[Explained(quantity_name(q, words), _meaning(q, reader)) for q in seen],
             verdicts=_verdicts(recaps, reader),
             stuck=any(recap.retention is not None for recap in recaps),
             filmed=any(recap.films for recap in recaps),
             other_pages=[],
         ),
+    )
+
+
+def _meaning(quantity: Quantity, reader: Reader) -> str:
+    """What it is, and what else moves it."""
+    words = reader.words
+    return " ".join(
+        filter(None, (quantity_meaning(quantity, words), quantity_also(quantity, words)))
     )
 
 

@@ -1,7 +1,8 @@
 """What is folded on a lesson page: all shots, the conditions, the other numbers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from recapgen.model.carry import Withheld
 from recapgen.model.lesson import Conditions
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
@@ -9,7 +10,9 @@ from recapgen.model.shots import Fate, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, quantity_name, speed, temperature
 from recapgen.words.catalogue import Words
+from recapgen.words.shots import tell_assumed, tell_rule, why_withheld
 
+_SAYS_NOTHING = (Withheld.NO_CARRY, Withheld.INDOORS, Withheld.AIR_UNKNOWN)
 _MOST_COLUMNS = 4  # beside the declared number; a phone shows no more
 
 
@@ -65,6 +68,40 @@ def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
             left_out=tally.left_out,
         ),
     )
+
+
+def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
+    """The conditions of the lesson, and below them what was other in one block."""
+    common = conditions_told(replace(conditions, blocks=()), reader)
+    own = tuple(
+        Fact(f"{fact.name}, {reader.words.say(f'page.block.{block.name.lower()}')}", fact.value)
+        for block, there in conditions.blocks
+        for fact in conditions_told(there, reader)
+        if fact not in common
+    )
+    return (*common, *own)
+
+
+def standard_air_told(recap: Recap, reader: Reader) -> tuple[str, ...]:
+    """The carries in standard air beside those as read, where the verdict says nothing of it."""
+    air = recap.fair_carry
+    if air is None or (recap.comparison is not None and recap.comparison.air is not None):
+        return ()
+    if air.withheld in _SAYS_NOTHING:
+        return ()
+    words = reader.words
+    if air.withheld is not None:
+        return (words.say("air.unsaid", why=why_withheld(air, words)),)
+    carries = (air.before_m, air.after_m, air.before_read_m, air.after_read_m)
+    if None in carries:
+        return ()
+    before, after, before_read, after_read = (
+        reader.size(Quantity.CARRY, carry) for carry in carries if carry is not None
+    )
+    told = words.say(
+        "air.standard", before=before, after=after, before_read=before_read, after_read=after_read
+    )
+    return (told, *tell_assumed(air, words))
 
 
 def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
@@ -177,7 +214,7 @@ def _reason(sorted_shot: SortedShot, words: Words) -> str:
     key = f"evidence.aside.{reason.replace(' ', '-')}"
     if words.has(key):
         return words.say(key)
-    return words.say("page.fate.impossible") if sorted_shot.fate is Fate.LEFT_OUT else ""
+    return tell_rule(reason, words) if sorted_shot.fate is Fate.LEFT_OUT and reason else ""
 
 
 def _mishits(recap: Recap) -> frozenset[int]:

@@ -40,6 +40,12 @@ def quantity_meaning(quantity: Quantity, words: Words) -> str:
     return words.say(f"quantity.{_key(quantity)}.meaning")
 
 
+def quantity_also(quantity: Quantity, words: Words) -> str:
+    """What else moves it, beside the swing; "" where nothing is named."""
+    key = f"quantity.{_key(quantity)}.also"
+    return words.say(key) if words.has(key) else ""
+
+
 def amount(quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words) -> str:
     """A reading with its unit and, where it has one, its side: "6.3° right", "3.1° down"."""
     text = size(quantity, value, units, words)

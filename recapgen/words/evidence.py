@@ -7,6 +7,7 @@ without a sign: 2.1 becomes "2.1 m". Which way it goes is in the sentence.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from recapgen.model.carry import FairCarry
 from recapgen.model.evidence import (
     Comparison,
     DriftFinding,
@@ -26,6 +27,7 @@ from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
 from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
+from recapgen.words.shots import why_withheld
 
 Amount = Callable[[float], str]
 
@@ -169,6 +171,8 @@ def tell_clip(side: FilmSide, words: Words) -> str:
 
 
 def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
+    if comparison.air is not None and comparison.air.withheld is not None:
+        return (words.say("air.differed.withheld", **_air(comparison.air, amount, words)),)
     if comparison.verdict is Verdict.TOO_EARLY:
         return _too_early(comparison, amount, words)
     key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
@@ -221,6 +225,9 @@ def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[st
 def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:
     """Each thing that lowered the verdict or must be said in the same breath."""
     doubts = _drift(comparison, name, amount, words)
+    if comparison.air is not None and comparison.air.withheld is None:
+        told = _air(comparison.air, amount, words)
+        doubts.insert(0, words.say("air.differed.fair", **told))
     if comparison.lowered_by_mishits:
         doubts.append(words.say("evidence.mishits.lowered"))
     doubts.extend(_mishits(comparison.mishits, words))
@@ -235,6 +242,17 @@ def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> 
         verdict = words.say(f"evidence.name.{_KEYS[comparison.verdict_put_back]}")
         doubts.append(words.say("evidence.put-back", verdict=verdict))
     return doubts
+
+
+def _air(air: FairCarry, amount: Amount, words: Words) -> dict[str, str]:
+    carries = {
+        "before": air.before_m,
+        "after": air.after_m,
+        "before_read": air.before_read_m,
+        "after_read": air.after_read_m,
+    }
+    told = {name: "" if carry is None else amount(carry) for name, carry in carries.items()}
+    return {**told, "why": why_withheld(air, words)}
 
 
 def _drift(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:

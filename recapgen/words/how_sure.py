@@ -17,6 +17,7 @@ from recapgen.model.evidence import (
 from recapgen.model.lesson import Direction
 from recapgen.words.amounts import short_day
 from recapgen.words.catalogue import Words
+from recapgen.words.shots import tell_assumed
 
 Amount = Callable[[float], str]
 
@@ -29,9 +30,10 @@ def how_sure(
     ``amount`` tells sizes of the declared number, ``metres`` those of distances.
     """
     told = [
-        *_declared(comparison, words),
+        *tell_declared(comparison, words),
         *_planned(comparison, words),
         *_difference(comparison, amount, words),
+        *_air(comparison, amount, words),
         *_matters(comparison, amount, words),
         *_before(comparison, words),
         *_mishits(comparison, words),
@@ -81,11 +83,11 @@ def tell_step(comparison: Comparison, words: Words) -> str:
     return words.say("evidence.step.asked", before=before, after=after)
 
 
-def _declared(comparison: Comparison, words: Words) -> list[str]:
+def tell_declared(comparison: Comparison, words: Words) -> tuple[str, ...]:
     """On whose word the number was chosen when, and how a seal stands to the shots."""
     sealed, first = comparison.sealed_at, comparison.first_after_at
     if sealed is None:
-        return [words.say(f"evidence.declared.{comparison.declared}")]
+        return (words.say(f"evidence.declared.{comparison.declared}"),)
     times = {"sealed": _moment(sealed, words), "first": _moment(first, words) if first else ""}
     if comparison.differs_from_seal:
         told = [words.say("evidence.declared.changed", **times)]
@@ -101,7 +103,7 @@ def _declared(comparison: Comparison, words: Words) -> list[str]:
     replaced = [_moment(at, words) for at in comparison.sealed_before_at]
     if replaced:
         told.append(words.say("evidence.declared.replaced", times=", ".join(replaced)))
-    return told
+    return tuple(told)
 
 
 def _clock(at: datetime, words: Words) -> str:
@@ -159,6 +161,14 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if comparison.setup_moved:
         told.append(words.say("evidence.sure.setup", error=amount(comparison.setup_sd)))
     return told
+
+
+def _air(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+    """What standard air is, and what working the carries out for it leaves open."""
+    air = comparison.air
+    if air is None or air.withheld is not None:
+        return []
+    return [words.say("air.error", error=amount(air.sd_m)), *tell_assumed(air, words)]
 
 
 def _won(share: float, words: Words) -> str:

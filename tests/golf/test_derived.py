@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from recapgen.golf import impact
 from recapgen.golf.clubs import Family
-from recapgen.golf.derived import Derived, Way, derive
+from recapgen.golf.derived import Derived, derive
 from recapgen.golf.impact import smash_ceiling
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
+from recapgen.model.shots import Way
 
 NAN = float("nan")
 IRON: Mapping[Q, float] = {

@@ -38,6 +38,7 @@ class Columns:
     kept: list[int]
     decided: list[tuple[str, str]] = field(default_factory=list)
     unknown: list[str] = field(default_factory=list)
+    calculated: set[Quantity] = field(default_factory=set)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,8 @@ def read_columns(source: Source, report: Report) -> Columns:
             found.append(read)
     for read in _once(found, source, columns, report):
         columns.readings[read.quantity] = read.values
+        if read.heading.rule is not None and read.heading.rule.calculated:
+            columns.calculated.add(read.quantity)
     _close_sides(found, source, columns, report)
     return columns
 

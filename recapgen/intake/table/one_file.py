@@ -1,6 +1,6 @@
 """One shots file: opened, laid out, read section by section, its faults said."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from recapgen.intake.table.rows import Drafts, draft_rows
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
+from recapgen.model.cross_checks import leans_on
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
@@ -33,6 +34,7 @@ class FileShots:
     drafts: Drafts = field(default_factory=Drafts)
     decided: list[tuple[str, str]] = field(default_factory=list)
     unknown: list[str] = field(default_factory=list)
+    calculated: set[Quantity] = field(default_factory=set)
 
 
 def read_file(
@@ -143,7 +145,9 @@ def _read_section(
     )  # fmt: skip
     columns = read_columns(source, report)
     drafts = draft_rows(section, source, columns, faults, report)
+    found.calculated |= columns.calculated
     _say_impossible(drafts, set(faults), section, report)
+    _say_doubtful(drafts, found.calculated, section, report)
     found.drafts.extend(drafts)
     found.decided.extend(columns.decided)
     found.unknown.extend(columns.unknown)
@@ -175,15 +179,22 @@ def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], 
 
 
 def _say_impossible(drafts: Drafts, known: set[int], section: Section, report: Report) -> None:
-    """Reports rows that break a rule one by one, and doubts once for each rule."""
-    doubtful: dict[str, list[int]] = {}
+    """Reports rows that break a rule, one by one."""
     for at, rule in enumerate(drafts.impossible):
         if rule is not None and at not in known:
             rule_words = _told_rule(rule, drafts.readings[at])
             report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=rule_words)
+
+
+def _say_doubtful(
+    drafts: Drafts, calculated: Collection[Quantity], section: Section, report: Report
+) -> None:
+    """Reports doubts once for each rule; one that leans on a calculated column stays a remark."""
+    doubtful: dict[str, list[int]] = {}
     for at, rules in enumerate(drafts.doubts):
         for rule in rules:
-            doubtful.setdefault(rule, []).append(at)
+            if not leans_on(rule, calculated):
+                doubtful.setdefault(rule, []).append(at)
     for rule, rows in doubtful.items():
         lines = ", ".join(
             str(report.grid.lines[section.rows[at]]) for at in rows[:MOST_LINES_NAMED]

@@ -16,6 +16,7 @@ from recapgen.intake.table.one_file import FileShots, read_file
 from recapgen.intake.table.rows import Drafts
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.quantity import Quantity
 from recapgen.model.shots import ShotTable
 from recapgen.model.source import SourceRef
 
@@ -136,7 +137,9 @@ def _numbered(drafts: Drafts, read: Sequence[FileShots]) -> tuple[ShotTable, lis
     decided = dict.fromkeys(pair for found in read for pair in found.decided)
     unknown = dict.fromkeys(text for found in read for text in found.unknown)
     names = tuple(found.name for found in read)
-    return ShotTable(shots, names, tuple(decided), tuple(unknown)), problems
+    calculated = {quantity for found in read for quantity in found.calculated}
+    inferred = tuple(quantity for quantity in Quantity if quantity in calculated)
+    return ShotTable(shots, names, tuple(decided), tuple(unknown), inferred), problems
 
 
 def _time_order(drafts: Drafts, *, numbers: bool) -> Sequence[int]:

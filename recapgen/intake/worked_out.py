@@ -1,0 +1,115 @@
+"""What follows from a lesson's readings by physics, and where they contradict each other."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from recapgen.golf.air import air_of, wind_on_target
+from recapgen.golf.derived import Derived, derive
+from recapgen.golf.flight import Weather
+from recapgen.intake.shot_spans import block_of
+from recapgen.model.cross_checks import leans_on
+from recapgen.model.lesson import Conditions, Notes, conditions_in
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Shot, ShotTable, Way, WorkedOut
+
+BREEZE_MPS = 3.0  # from here on what a wind does to a carry is known too poorly to doubt a reading
+MOST_LINES_NAMED = 8
+_EXACT = frozenset({Way.SPEEDS, Way.FACE_AND_PATH})
+_FROM_LAUNCH = "carry-far-from-launch"
+
+
+def work_out(table: ShotTable, notes: Notes, coach: Coach) -> Checked[ShotTable]:
+    """The table with what follows from its readings, and doubts where they disagree.
+
+    Rows that cannot be are left alone. Where the declared number is in no column but is plain
+    arithmetic of two others (face less path, ball speed over club speed), it counts as read,
+    and the table says how it was worked out.
+    """
+    placed = [block_of(notes.spans, shot.number) or shot.block for shot in table.shots]
+    shots = list(table.shots)
+    for block in dict.fromkeys(placed):
+        here = [
+            at
+            for at, (shot, where) in enumerate(zip(shots, placed, strict=True))
+            if where is block and shot.impossible is None and shot.readings
+        ]
+        for at, shot in zip(here, _derived([shots[at] for at in here], block, notes, coach),
+                            strict=True):  # fmt: skip
+            shots[at] = shot
+    problems = tuple(_disagreements(table, shots))
+    number = notes.declaration.quantity if notes.declaration else None
+    way = _way_to(number, shots) if number is not None else None
+    if number is not None and way is not None:
+        shots = [_taken_as_read(shot, number) for shot in shots]
+    return Checked(replace(table, shots=tuple(shots), worked_number=way), problems)
+
+
+def _derived(
+    shots: Sequence[Shot], block: Block | None, notes: Notes, coach: Coach
+) -> Iterator[Shot]:
+    quantities = {quantity for shot in shots for quantity in shot.readings}
+    columns = {q: [shot.readings.get(q, math.nan) for shot in shots] for q in quantities}
+    clubs = [shot.club or notes.club for shot in shots]
+    conditions = conditions_in(notes.conditions, block, coach.altitude_m)
+    found = derive(columns, clubs, _weather(conditions))
+    by_row = _by_row(found, len(shots))
+    blowing = conditions.wind is not None and conditions.wind.speed_mps > BREEZE_MPS
+    for at, shot in enumerate(shots):
+        rules = tuple(r for r in found.doubts.get(at, ()) if not (blowing and r == _FROM_LAUNCH))
+        yield replace(shot, doubts=(*shot.doubts, *rules), derived=by_row[at] or None)
+
+
+def _weather(conditions: Conditions) -> Weather | None:
+    """What balls flew through; standard air indoors and where the day's is not known."""
+    air = None if conditions.indoors else air_of(conditions)
+    if air is None:
+        return None
+    if conditions.wind is None or conditions.target_deg is None:
+        return Weather(air.density_kg_m3)
+    wind = wind_on_target(conditions.wind, conditions.target_deg)
+    return Weather(air.density_kg_m3, wind.along_mps, wind.across_mps, wind.height_m)
+
+
+def _by_row(found: Derived, rows: int) -> list[dict[Quantity, WorkedOut]]:
+    by_row: list[dict[Quantity, WorkedOut]] = [{} for _ in range(rows)]
+    for worked in found.worked:
+        for at, (value, doubt) in enumerate(
+            zip(worked.values.tolist(), worked.doubt.tolist(), strict=True)
+        ):
+            if math.isfinite(value):
+                by_row[at][worked.quantity] = WorkedOut(value, doubt, worked.way)
+    return by_row
+
+
+def _disagreements(table: ShotTable, shots: Sequence[Shot]) -> Iterator[Problem]:
+    """One for each rule that was added; what leans on a calculated column is told on the page."""
+    doubtful: dict[str, list[Shot]] = {}
+    for before, shot in zip(table.shots, shots, strict=True):
+        for rule in shot.doubts[len(before.doubts) :]:
+            if not leans_on(rule, table.calculated):
+                doubtful.setdefault(rule, []).append(shot)
+    for rule, rows in doubtful.items():
+        lines = ", ".join(str(shot.where.line) for shot in rows[:MOST_LINES_NAMED])
+        facts = {"rule": rule.replace("-", " "), "rows": str(len(rows)), "lines": lines}
+        yield Problem(Code.SHOTS_ROW_DOUBTFUL, rows[0].where, facts)
+
+
+def _way_to(number: Quantity, shots: Sequence[Shot]) -> Way | None:
+    """How the declared number follows, where no row has a reading of it."""
+    if any(number in shot.readings for shot in shots):
+        return None
+    ways = (shot.derived[number].way for shot in shots if shot.derived and number in shot.derived)
+    way = next(ways, None)
+    return way if way in _EXACT else None
+
+
+def _taken_as_read(shot: Shot, number: Quantity) -> Shot:
+    derived: Mapping[Quantity, WorkedOut] = shot.derived or {}
+    if number not in derived:
+        return shot
+    rest = {quantity: worked for quantity, worked in derived.items() if quantity is not number}
+    readings = {**shot.readings, number: derived[number].value}
+    return replace(shot, readings=readings, derived=rest or None)

@@ -1,0 +1,113 @@
+"""Carries of the compared blocks as they would be in standard air."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import hypot, isfinite, nan
+from statistics import median
+
+from recapgen.evidence.sorting import COMPARED
+from recapgen.golf.clubs import club_named, family_of
+from recapgen.golf.standard_carry import carry_in_standard_air
+from recapgen.model.carry import FairCarry, StandardCarry
+from recapgen.model.lesson import Notes, conditions_in
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Fate, SortedShot
+
+_THEN = (Block.BEFORE, Block.CLOSING)
+
+
+@dataclass(frozen=True, slots=True)
+class FairShots:
+    """The lesson's shots with their carries in standard air, as read where that is withheld.
+
+    ``differed``: the air was not the same in all blocks, so that carries as read do not compare.
+    """
+
+    shots: tuple[SortedShot, ...]
+    told: FairCarry
+    differed: bool
+
+
+def fair_carry(
+    shots: Sequence[SortedShot], notes: Notes, place_altitude_m: float | None
+) -> FairShots | None:
+    """None where the blocks compared have no carries. ``notes`` name the one club they are of."""
+    blocks = {block: _carried(shots, block) for block in COMPARED}
+    blocks = {block: here for block, here in blocks.items() if here}
+    if not blocks:
+        return None
+    family = family_of(club_named(notes.club) or notes.club) if notes.club else None
+    air = {block: conditions_in(notes.conditions, block, place_altitude_m) for block in blocks}
+    standard = {
+        block: carry_in_standard_air([s.shot.readings for s in here], air[block], family)
+        for block, here in blocks.items()
+    }
+    differed = len(set(air.values())) > 1 and not all(a.indoors for a in air.values())
+    told = _told(blocks, standard)
+    corrected = {
+        s.shot.number: carry
+        for block, here in blocks.items()
+        for s, carry in zip(here, standard[block].carries_m, strict=True)
+        if told.withheld is None and carry is not None
+    }
+    return FairShots(tuple(_with_carry(s, corrected) for s in shots), told, differed)
+
+
+def _carried(shots: Sequence[SortedShot], block: Block) -> list[SortedShot]:
+    """The block's shots with a carry; those that the coach left out may yet be put back."""
+    return [
+        s
+        for s in shots
+        if s.block is block
+        and s.fate is not Fate.SET_ASIDE
+        and s.shot.impossible is None
+        and isfinite(s.shot.readings.get(Quantity.CARRY, nan))
+    ]
+
+
+def _told(
+    blocks: Mapping[Block, Sequence[SortedShot]], standard: Mapping[Block, StandardCarry]
+) -> FairCarry:
+    withheld = next((s.withheld for s in standard.values() if s.withheld is not None), None)
+    as_read = {b: [s.shot.readings[Quantity.CARRY] for s in here] for b, here in blocks.items()}
+    fair = {block: list(standard[block].carries_m) for block in blocks}
+    off = {
+        block: (standard[block].factor_sd or 0.0) * median(carries)
+        for block, carries in as_read.items()
+    }
+    then, now = (
+        max((off[block] for block in side if block in off), default=0.0)
+        for side in (_THEN, (Block.AFTER,))
+    )
+    counted = {block: [s.fate is not Fate.LEFT_OUT for s in here] for block, here in blocks.items()}
+    assumed = dict.fromkeys(a for s in standard.values() for a in s.assumed)
+    return FairCarry(
+        before_read_m=_middle(as_read, counted, _THEN),
+        after_read_m=_middle(as_read, counted, (Block.AFTER,)),
+        before_m=None if withheld else _middle(fair, counted, _THEN),
+        after_m=None if withheld else _middle(fair, counted, (Block.AFTER,)),
+        sd_m=0.0 if withheld else hypot(then, now),
+        assumed=tuple(assumed),
+        withheld=withheld,
+    )
+
+
+def _middle(
+    carries: Mapping[Block, Sequence[float | None]],
+    counted: Mapping[Block, Sequence[bool]],
+    side: tuple[Block, ...],
+) -> float | None:
+    here = [
+        carry
+        for block in side
+        for carry, counts in zip(carries.get(block, ()), counted.get(block, ()), strict=True)
+        if counts and carry is not None
+    ]
+    return median(here) if here else None
+
+
+def _with_carry(shot: SortedShot, corrected: Mapping[int, float]) -> SortedShot:
+    if shot.shot.number not in corrected:
+        return shot
+    readings = {**shot.shot.readings, Quantity.CARRY: corrected[shot.shot.number]}
+    return replace(shot, shot=replace(shot.shot, readings=readings))

@@ -1,0 +1,56 @@
+"""What the strike and the launch say of the middle shot then and now: for the folds only."""
+
+from collections.abc import Sequence
+from statistics import median
+
+from recapgen.golf.clubs import club_named, family_of
+from recapgen.golf.flight_line import flight_line
+from recapgen.golf.impact import LEAN_DOUBT_DEG
+from recapgen.model.carry import FlightLines, LoftAtStrike
+from recapgen.model.people import Student
+from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Block, Fate, SortedShot
+
+
+def flights_then_and_now(shots: Sequence[SortedShot], club: str | None) -> FlightLines | None:
+    """The middle shot's flight before and after, in standard air; None where both are unknown."""
+    family = family_of(club_named(club) or club) if club else None
+    then, now = (
+        flight_line([s.shot.readings for s in _compared(shots, block)], family)
+        for block in (Block.BEFORE, Block.AFTER)
+    )
+    return FlightLines(then, now) if then or now else None
+
+
+def loft_at_strike(
+    shots: Sequence[SortedShot], club: str | None, student: Student
+) -> LoftAtStrike | None:
+    """The dynamic loft against the student's own club; None where either is not known.
+
+    A putter's few degrees say nothing of a lean.
+    """
+    named = (club_named(club) or club) if club else None
+    own = next((c for c in student.clubs if c.name == named and c.loft_deg is not None), None)
+    if own is None or own.loft_deg is None or named == "putter":
+        return None
+    then, now = (
+        [
+            s.shot.readings[Quantity.DYNAMIC_LOFT]
+            for s in _compared(shots, block)
+            if Quantity.DYNAMIC_LOFT in s.shot.readings
+        ]
+        for block in (Block.BEFORE, Block.AFTER)
+    )
+    if not then and not now:
+        return None
+    return LoftAtStrike(
+        club=own.name,
+        club_loft_deg=own.loft_deg,
+        before_deg=median(then) if then else None,
+        after_deg=median(now) if now else None,
+        lean_doubt_deg=LEAN_DOUBT_DEG,
+    )
+
+
+def _compared(shots: Sequence[SortedShot], block: Block) -> list[SortedShot]:
+    return [s for s in shots if s.block is block and s.fate in (Fate.USED, Fate.NOT_READ)]

@@ -1,0 +1,124 @@
+"""The middle shot's flight then and now, height against distance, drawn as two quiet lines."""
+
+from itertools import pairwise
+
+from recapgen.model.carry import FlightLine, FlightLines
+from recapgen.model.quantity import Quantity
+from recapgen.render.picture import (
+    Anchor,
+    Dot,
+    Ink,
+    Label,
+    Look,
+    Picture,
+    Scale,
+    Stroke,
+    text_width,
+)
+from recapgen.render.reader import Reader
+from recapgen.render.ticks import round_ticks, tick_places
+from recapgen.words.amounts import in_their_units, number, unit_key
+
+_WIDTH_PX = 288.0
+_TOP_PX, _FOOT_PX, _RIGHT_PX = 14.0, 22.0, 14.0
+_LEAST_PX, _MOST_PX = 60.0, 130.0  # of the flight that is drawn, in height
+_POINTS = 36  # of a line; more would not show on a phone
+
+
+def seen_from_the_side(flights: FlightLines, reader: Reader) -> Picture:
+    """As high as it is long, where there is room for that; never higher than it is."""
+    lines = [
+        (_in_units(line, reader), look)
+        for line, look in ((flights.before, Look.THEN), (flights.after, Look.NOW))
+        if line is not None
+    ]
+    far = max(line.carry_m for line, _ in lines)
+    high = max(line.apex_m[1] for line, _ in lines)
+    ups = round_ticks(0.0, high, at_most=4)
+    unit = unit_key(Quantity.CARRY, reader.units)
+    texts = [reader.words.say(f"unit.{unit}", n=_figure(t, ups, reader)) for t in ups]
+    left = max((text_width(text) for text in texts), default=0.0) + 10
+    x = Scale(0.0, far, left, _WIDTH_PX - _RIGHT_PX)
+    level = (x.to_px - x.from_px) / far * high
+    plot = min(max(level, _LEAST_PX), _MOST_PX)
+    y = Scale(0.0, high, _TOP_PX + plot, _TOP_PX)
+    alongs = round_ticks(0.0, far, at_most=5)
+    return Picture(
+        x=x,
+        y=y,
+        width=_WIDTH_PX,
+        height=y.from_px + _FOOT_PX,
+        strokes=(
+            *(Stroke(0.0, t, far, t, Ink.LINE) for t in ups),
+            *(stroke for line, look in lines for stroke in _strokes(line, look)),
+        ),
+        dots=tuple(
+            Dot(at, up, look)
+            for line, look in lines
+            for at, up in (line.apex_m, (line.carry_m, 0.0))
+        ),
+        labels=(
+            *(
+                Label(x.at(left - 6), t, text, Anchor.RIGHT)
+                for t, text in zip(ups, texts, strict=True)
+            ),
+            *(
+                Label(t, y.at(y.from_px + 14), _figure(t, alongs, reader), Anchor.MIDDLE)
+                for t in alongs
+                if t
+            ),
+        ),
+    )
+
+
+def flight_sentence(flights: FlightLines, reader: Reader) -> str:
+    """Both flights in words."""
+    return " ".join(
+        reader.words.say("flight.row", when=when, apex=apex, at=at, carry=carry)
+        for when, apex, at, carry in flight_rows(flights, reader)
+    )
+
+
+def flight_rows(flights: FlightLines, reader: Reader) -> tuple[tuple[str, str, str, str], ...]:
+    """When, how high, after what distance, and where it came down."""
+    words = reader.words
+    return tuple(
+        (
+            words.say(f"chart.strip.{name}"),
+            reader.size(Quantity.APEX, line.apex_m[1]),
+            reader.size(Quantity.CARRY, line.apex_m[0]),
+            reader.size(Quantity.CARRY, line.carry_m),
+        )
+        for name, line in (("then", flights.before), ("now", flights.after))
+        if line is not None
+    )
+
+
+def _strokes(line: FlightLine, look: Look) -> tuple[Stroke, ...]:
+    """Dashed and thin for then, firm for now: shape before colour."""
+    points = list(zip(line.distance_m, line.height_m, strict=True))
+    step = max(1, len(points) // _POINTS)
+    kept = [*points[:-1:step], points[-1]]
+    then = look is Look.THEN
+    ink, width = (Ink.INK, 1.2) if then else (Ink.SPOT, 2.4)
+    return tuple(
+        Stroke(*one, *other, ink, width)
+        for i, (one, other) in enumerate(pairwise(kept))
+        if not (then and i % 2)
+    )
+
+
+def _in_units(line: FlightLine, reader: Reader) -> FlightLine:
+    def told(metres: float) -> float:
+        return in_their_units(Quantity.CARRY, metres, reader.units)
+
+    return FlightLine(
+        tuple(map(told, line.distance_m)),
+        tuple(map(told, line.height_m)),
+        (told(line.apex_m[0]), told(line.apex_m[1])),
+        told(line.carry_m),
+    )
+
+
+def _figure(value: float, ticks: tuple[float, ...], reader: Reader) -> str:
+    return number(value, tick_places(ticks), reader.words)
