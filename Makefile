@@ -49,9 +49,10 @@ browsers: $(VENV)/.tests
 	    apt-get update -q && DEBIAN_FRONTEND=noninteractive \
 	      apt-get install -y -q --no-install-recommends chromium firefox-esr nodejs npm poppler-utils; \
 	  else echo "browsers are not installed: their tests will be skipped"; fi; fi
-	@if command -v npm >/dev/null && [ ! -d $(VENV)/browser/node_modules/puppeteer-core ]; then \
+	@if command -v npm >/dev/null && ! { cd $(VENV)/browser/node_modules && ls axe-core puppeteer-core; } >/dev/null 2>&1; then \
 	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
-	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version); fi
+	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version) \
+	    axe-core@$$(cat tests/browser/axe-core.version); fi
 
 clean:
 	rm -rf $(VENV) sample_lessons_out

@@ -47,9 +47,13 @@
     }
 
     // To the film itself, with its ruler in hand where there is one.
-    function onFilm() {
-      const track = document.querySelector(`${film.hash} .film-track`);
-      track?.focus({ preventScroll: true });
+    function onFilm(press) {
+      const take = document.querySelector(film.hash);
+      press.preventDefault();
+      take.scrollIntoView();
+      (take.querySelector(".film-hand:not([hidden]) .film-track") ?? take.querySelector("video")).focus({
+        preventScroll: true,
+      });
     }
   }
 

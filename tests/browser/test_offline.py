@@ -134,7 +134,11 @@ def first_view(browser: Browser, path: Path) -> int:
     """Bytes of everything a first visit asks for before a film, packed as a host packs it."""
     asked: list[Request] = []
     page: Page = browser.new_page(viewport={"width": 390, "height": 800})
-    page.on("request", lambda request: bool(asked.append(request)))
+
+    def hear(request: Request) -> None:
+        asked.append(request)
+
+    page.on("request", hear)
     page.goto(path.as_uri())
     page.evaluate("document.fonts.ready")
     page.close()
