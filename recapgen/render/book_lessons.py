@@ -20,6 +20,7 @@ from recapgen.render.reader import Reader
 from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care import tell_level, tell_note, why_note
 from recapgen.words.catalogue import Words
+from recapgen.words.how_sure import tell_declared
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,8 +199,7 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
     yield Fact(say("book.lesson.inside"), _share(compared.inside, words))
     yield Fact(say("book.lesson.mishits"), _share(compared.mishits, words))
     yield Fact(say("book.lesson.verdict"), (_verdict(compared, words),))
-    declared = tell_phrase("declared", compared.declared, words)
-    yield Fact(say("book.lesson.declared"), (declared,))
+    yield Fact(say("book.lesson.declared"), tell_declared(compared, words))
     yield Fact(say("book.lesson.careful"), tuple(_careful(compared, words)))
     yield Fact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
 

@@ -158,7 +158,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
     read = text(body)
     for part in (
         "probably changed (the shots alone would say: changed)",
-        "before the shots after, on your word",
+        "chosen before the after-shots, in the coach's own word",
         "spread of side of carry (2.2 yd): held",
         "held",
         "1 of 3, then 2 of 3",
