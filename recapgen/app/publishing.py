@@ -266,7 +266,7 @@ def _keep_drill_words(paths: StudentPaths, student: StudentRecap, house: House) 
 
 def _student_files(folder: Path, root: Path) -> Iterable[Path]:
     """What a student's pages depend on: the student's own files, the coach's settings, drills."""
-    yield from (f for f in root.glob("[Dd]rills/*.md") if f.is_file())
+    yield from (f for f in root.glob("[Dd]rills/*") if f.is_file())
     yield from (f for f in folder.rglob("*") if f.is_file() and not f.name.startswith("."))
     yield from (f for f in root.iterdir() if f.is_file() and not f.name.startswith("."))
 

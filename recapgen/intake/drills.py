@@ -6,8 +6,8 @@ from pathlib import Path
 from recapgen.intake.form import NAME_LENGTH, Form
 from recapgen.intake.front_matter import split
 from recapgen.intake.practice_plan import DRILL_KEYS, read_step
-from recapgen.intake.text_file import file_of, read_text
-from recapgen.intake.yaml_map import plain_key
+from recapgen.intake.text_file import file_of, leads_outside, read_text
+from recapgen.intake.yaml_map import brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
@@ -66,5 +66,19 @@ def _read(root: Path, path: Path) -> Checked[Drill]:
         form.report(Code.TEXT_TOO_LONG, front.next_key, key=path.name, **facts)
     if any(problem.severity is Severity.ERROR for problem in found):
         return Checked(None, tuple(found))
-    step = replace(step, drill=name, words=front.words.strip())
+    show = _show(form, root, path.parent)
+    step = replace(step, drill=name, words=front.words.strip(), show=show)
     return Checked(Drill(name, step, SourceRef(file, 1, 1)), tuple(found))
+
+
+def _show(form: Form, root: Path, folder: Path) -> str | None:
+    """The picture or clip beside the drill that ``show:`` names, from the lessons folder."""
+    words = form.words("show")
+    if words is None:
+        return None
+    name = words.text.strip()
+    found = next((f for f in folder.iterdir() if f.name.casefold() == name.casefold()), None)
+    if found is None or leads_outside(root, found) or not found.is_file():
+        form.report(Code.DRILL_SHOW_MISSING, words.where, found=brief(name))
+        return None
+    return file_of(root, found)

@@ -28,7 +28,7 @@ _SPELT = {
     "order": "way",
 }  # fmt: skip
 STEP_KEYS = spelling(*_WHAT_A_STEP_SAYS, "weeks", "drill", week="weeks", **_SPELT)
-DRILL_KEYS = spelling("name", *_WHAT_A_STEP_SAYS, **_SPELT)
+DRILL_KEYS = spelling("name", "show", *_WHAT_A_STEP_SAYS, picture="show", clip="show", **_SPELT)
 _WAYS = meanings_of(
     {
         Way.BLOCKED: ("blocked", "same", "the same", "same shot"),

@@ -1,12 +1,15 @@
 """The plan until next time: what, how many balls, how often, beside what is usual."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from babel.lists import format_list
 from markupsafe import Markup
 
 from recapgen.model.care import Load
+from recapgen.model.drill import Demonstration
 from recapgen.model.lesson import DrillStep, Practice, Way
+from recapgen.model.page import Asset
 from recapgen.model.recap import Recap
 from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
@@ -23,6 +26,14 @@ _IN_ORDER = (Way.BLOCKED, None, Way.VARIED)
 
 
 @dataclass(frozen=True, slots=True)
+class Shown:
+    """Where a drill is to be seen, from the page; ``video`` is empty for a picture."""
+
+    picture: str
+    video: str
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """``details`` are further short facts; ``right`` and ``stop`` whole sentences."""
 
@@ -32,6 +43,7 @@ class Step:
     right: str
     stop: str
     words: Markup | None
+    show: Shown | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +81,9 @@ def practice_view(recap: Recap, reader: Reader) -> PracticeView | None:
     return PracticeView(
         summary=_summary(practice, balls, words),
         usual=_usual(recap.load, words) if recap.load else "",
-        stages=_stages(practice, words),
+        stages=_stages(
+            practice, {m.name: Shown(_still(m), _moving(m)) for m in recap.demonstrations}, words
+        ),
         test=_test(recap, practice, words),
         sessions=sessions,
         weeks=tuple(words.say("page.practice.week", n=week) for week in range(1, weeks + 1)),
@@ -78,6 +92,24 @@ def practice_view(recap: Recap, reader: Reader) -> PracticeView | None:
 
 def weeks_of(practice: Practice) -> int:
     return practice.weeks or WEEKS_UNLESS_SAID
+
+
+def drill_assets(recap: Recap) -> tuple[Asset, ...]:
+    """The files of the drills that are shown, under names that say nothing."""
+    return tuple(
+        Asset(path, source)
+        for made in recap.demonstrations
+        for path, source in ((_still(made), made.picture), (_moving(made), made.video))
+        if source is not None
+    )
+
+
+def _still(made: Demonstration) -> str:
+    return f"drills/{made.fingerprint}.webp"
+
+
+def _moving(made: Demonstration) -> str:
+    return f"drills/{made.fingerprint}.mp4" if made.video is not None else ""
 
 
 def step_in_words(step: DrillStep, words: Words) -> str:
@@ -122,18 +154,22 @@ def _usual(load: Load, words: Words) -> str:
     return " ".join(told)
 
 
-def _stages(practice: Practice, words: Words) -> tuple[Stage, ...]:
+def _stages(practice: Practice, shown: Mapping[str, Shown], words: Words) -> tuple[Stage, ...]:
     """Blocked steps first, varied ones last, whatever the order they were written in."""
     if all(step.way is None for step in practice.steps):
-        steps = tuple(_step(step, words) for step in practice.steps)
+        steps = tuple(_with_show(step, shown, words) for step in practice.steps)
         return (Stage("", steps),) if steps else ()
     stages = []
     for way in _IN_ORDER:
-        steps = tuple(_step(step, words) for step in practice.steps if step.way is way)
+        steps = tuple(_with_show(step, shown, words) for step in practice.steps if step.way is way)
         if steps:
             heading = words.say(f"page.practice.way.{way or 'also'}")
             stages.append(Stage(heading, steps))
     return tuple(stages)
+
+
+def _with_show(step: DrillStep, shown: Mapping[str, Shown], words: Words) -> Step:
+    return replace(_step(step, words), show=shown.get(step.show or ""))
 
 
 def _step(step: DrillStep, words: Words) -> Step:

@@ -12,6 +12,7 @@ from recapgen.render.lesson_page import lesson_page
 from recapgen.render.log_page import log_page
 from recapgen.render.measured_page import measured_page
 from recapgen.render.practice_page import practice_page
+from recapgen.render.practice_view import drill_assets
 from recapgen.render.reader import reader_of
 from recapgen.render.session_calendar import session_calendar
 from recapgen.words.catalogue import Words
@@ -53,6 +54,10 @@ def _numbers(student: StudentRecap) -> Iterator[Written]:
 
 
 def _assets(student: StudentRecap) -> tuple[Asset, ...]:
-    """The films of all lessons; one that two lessons show is copied once."""
-    assets = {asset.path: asset for recap in student.recaps for asset in film_assets(recap.films)}
+    """The films and drills of all lessons; what two lessons show is copied once."""
+    assets = {
+        asset.path: asset
+        for recap in student.recaps
+        for asset in (*film_assets(recap.films), *drill_assets(recap))
+    }
     return tuple(assets.values())

@@ -30,7 +30,7 @@ def make(root: Path, drills: dict[str, str], *steps: str, day: str = "2027-04-11
         (root / "drills" / name).write_text(text)
     lesson = root / "marta" / day
     lesson.mkdir(parents=True)
-    (root / "marta/student.yml").write_text("name: Marta\nhand: right\n")
+    (root / "marta/student.yml").write_text("name: Marta\nhand: right\nagreed: {page: no}\n")
     plan = "\n".join(f"    - {step}" for step in steps)
     (lesson / "notes.md").write_text(f"---\npractice:\n  steps:\n{plan}\n---\n")
 
