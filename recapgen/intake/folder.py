@@ -64,12 +64,14 @@ def survey(lessons: Path) -> Checked[Survey]:
         return Checked(None, (Problem(Code.FOLDER_MISSING, SourceRef(""), {"path": shown}),))
     problems: list[Problem] = []
     students = []
-    for entry in _entries(root, root, problems):
+    for entry in _entries(root, root, root, problems):
         if not entry.is_dir():
             if entry.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS or _is(entry, "notes.md"):
                 problems.append(_stray(root, entry))
         elif entry.name.casefold() not in NEVER_STUDENTS:
-            if _DATE.match(entry.name) and (entry / "notes.md").is_file():
+            if entry.is_symlink():  # it may be another student's, whatever it is called
+                problems.append(Problem(Code.LINK_OUTSIDE, _at(root, entry)))
+            elif _DATE.match(entry.name) and (entry / "notes.md").is_file():
                 problems.append(Problem(Code.LESSON_OUTSIDE_STUDENT, _at(root, entry)))
             else:
                 students.append(_student(root, entry))
@@ -81,7 +83,9 @@ def survey(lessons: Path) -> Checked[Survey]:
 def named_file(root: Path, folder: Path, name: str) -> tuple[Path | None, tuple[Problem, ...]]:
     """The ``name``.yml of a folder, in any case, .yml or .yaml; two of them are a problem."""
     wanted = {f"{name}.yml", f"{name}.yaml"}
-    found = [entry for entry in _entries(root, folder, []) if entry.name.casefold() in wanted]
+    found = [
+        entry for entry in _entries(root, folder, folder, []) if entry.name.casefold() in wanted
+    ]
     return _only(root, found)
 
 
@@ -94,7 +98,7 @@ def _only(root: Path, found: list[Path]) -> tuple[Path | None, tuple[Problem, ..
 
 def _student(root: Path, folder: Path) -> StudentPaths:
     problems: list[Problem] = []
-    entries = _entries(root, folder, problems)
+    entries = _entries(root, folder, folder, problems)
     student_file, twice = _only(
         root, [e for e in entries if e.name.casefold() in {"student.yml", "student.yaml"}]
     )
@@ -104,7 +108,7 @@ def _student(root: Path, folder: Path) -> StudentPaths:
     lessons: list[LessonPaths] = []
     for entry in entries:
         if entry.is_dir():
-            lessons.extend(_lessons(root, entry, problems))
+            lessons.extend(_lessons(root, folder, entry, problems))
         elif _is(entry, "notes.md") or (entry != log_file and _is_ours(entry)):
             problems.append(_stray(root, entry))
     lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
@@ -122,10 +126,15 @@ def _student(root: Path, folder: Path) -> StudentPaths:
 
 
 def _lessons(
-    root: Path, folder: Path, problems: list[Problem], depth: int = 1, in_lesson: bool = False
+    root: Path,
+    student: Path,
+    folder: Path,
+    problems: list[Problem],
+    *,
+    in_lesson: bool = False,
 ) -> Iterator[LessonPaths]:
     """The lesson that ``folder`` is, if it is one, and those in the folders below it."""
-    entries = _entries(root, folder, problems)
+    entries = _entries(root, student, folder, problems)
     notes, twice = _only(root, [e for e in entries if _is(e, "notes.md") and e.is_file()])
     problems.extend(twice)
     ours = [entry for entry in entries if entry.is_file() and _is_ours(entry)]
@@ -136,8 +145,9 @@ def _lessons(
         if lesson is not None:
             yield lesson
     for entry in entries:
-        if entry.is_dir() and depth < DEEPEST:
-            yield from _lessons(root, entry, problems, depth + 1, in_lesson or notes is not None)
+        if entry.is_dir() and len(entry.relative_to(student).parts) <= DEEPEST:
+            below = in_lesson or notes is not None
+            yield from _lessons(root, student, entry, problems, in_lesson=below)
 
 
 def _without_notes(
@@ -176,8 +186,12 @@ def _lesson(
     )
 
 
-def _entries(root: Path, folder: Path, problems: list[Problem]) -> list[Path]:
-    """What stands in ``folder`` and may be read, by name; hidden things are passed over."""
+def _entries(root: Path, home: Path, folder: Path, problems: list[Problem]) -> list[Path]:
+    """What stands in ``folder`` and may be read, by name; hidden things are passed over.
+
+    ``home`` is the student's folder, which no link may leave but for the coach's drills: what
+    lies elsewhere may be another student's.
+    """
     try:
         paths = sorted(folder.iterdir(), key=lambda path: (path.name.casefold(), path.name))
     except OSError as fault:
@@ -190,11 +204,15 @@ def _entries(root: Path, folder: Path, problems: list[Problem]) -> list[Path]:
             continue
         if any(is_hidden(character) for character in path.name):
             problems.append(Problem(Code.NAME_UNPRINTABLE, _at(root, path)))
-        elif path.is_symlink() and (leads_outside(root, path) or _goes_round(path)):
+        elif path.is_symlink() and (_leaves(root, home, path) or _goes_round(path)):
             problems.append(Problem(Code.LINK_OUTSIDE, _at(root, path)))
         else:
             entries.append(path)
     return entries
+
+
+def _leaves(root: Path, home: Path, link: Path) -> bool:
+    return leads_outside(home, link) and (home == root or leads_outside(root / "drills", link))
 
 
 def _goes_round(link: Path) -> bool:

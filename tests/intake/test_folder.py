@@ -144,6 +144,34 @@ def test_links_that_lead_out_are_refused(tmp_path: Path) -> None:
     ]
 
 
+def test_links_to_another_student_are_refused(tmp_path: Path) -> None:
+    put(tmp_path, "Anders/2027-04-11/notes.md", "Anders/shots.csv", "Marta/2027-03-01/notes.md")
+    (tmp_path / "Marta/2027-04-11").symlink_to("../Anders/2027-04-11")
+    (tmp_path / "Marta/2027-03-01/shots.csv").symlink_to(tmp_path / "Anders/shots.csv")
+    (tmp_path / "Nils").symlink_to("Anders")
+    anders, marta = surveyed(tmp_path).students
+    assert (anders.key, marta.key) == ("Anders", "Marta")
+    assert [lesson.key for lesson in marta.lessons] == ["2027-03-01"]
+    assert marta.lessons[0].tables == ()
+    assert [file for code, file in told(tmp_path) if code is Code.LINK_OUTSIDE] == [
+        "Nils",
+        "Marta/2027-04-11",
+        "Marta/2027-03-01/shots.csv",
+    ]
+
+
+def test_links_to_a_student_s_own_files_and_to_drills_are_followed(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-04-11/notes.md", "Marta/2027-05-02/notes.md", "drills/sit.mov")
+    put(tmp_path, "Marta/2027-04-11/dtl.mov")
+    (tmp_path / "Marta/2027-05-02/dtl.mov").symlink_to("../2027-04-11/dtl.mov")
+    (tmp_path / "Marta/2027-05-02/sit.mov").symlink_to(tmp_path / "drills/sit.mov")
+    assert told(tmp_path) == []
+    assert [clip.name for clip in surveyed(tmp_path).students[0].lessons[1].clips] == [
+        "dtl.mov",
+        "sit.mov",
+    ]
+
+
 def test_links_in_a_circle_come_to_an_end(tmp_path: Path) -> None:
     put(tmp_path, "Marta/2027-04-11/notes.md")
     (tmp_path / "Marta/2027-04-11/again").symlink_to(tmp_path / "Marta")
