@@ -7,7 +7,7 @@ from html import unescape
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, Want, Way
@@ -173,6 +173,7 @@ def read_text(value: str) -> str:
     st.integers(1, 60),
 )
 def test_any_words_make_a_calendar_that_reads_back(what: str, sessions: int, weeks: int) -> None:
+    assume(what.rstrip("."))
     steps = (DrillStep(what, None, None), DrillStep("later", None, None, weeks=(2, 52)))
     practice = Practice(sessions_per_week=sessions, weeks=weeks, steps=steps)
     recap = with_plan(practice)
@@ -187,7 +188,7 @@ def test_any_words_make_a_calendar_that_reads_back(what: str, sessions: int, wee
     uids = [line for line in lines if line.startswith("UID:")]
     assert len(set(uids)) == events
     described = [read_text(line[12:]) for line in lines if line.startswith("DESCRIPTION:")]
-    assert all(text.split("\n")[0] == what for text in described)
+    assert all(text.split("\n")[0] == what.rstrip(".") for text in described)
     assert ("later" in described[0].split("\n")) is False
     assert file == session_calendar(recap, reader_of(told, COACH, EN))
 
