@@ -1,11 +1,16 @@
 """One film from one or two clips: the strike on the same frame, then beside now."""
 
 import json
+from dataclasses import replace
+from itertools import pairwise
 from math import floor, sqrt
 from pathlib import Path
 
+from recapgen.clips import framing
 from recapgen.clips.footage import Footage
-from recapgen.model.films import Film, FilmSide
+from recapgen.clips.tempo import tempo_of
+from recapgen.model.filming import Position
+from recapgen.model.films import Film, FilmSide, ImpactFrom
 from recapgen.model.lesson import View
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for
@@ -26,6 +31,8 @@ LONGEST_SIDE = {1: 1280, 2: 960}
 _RATE_SLACK = 1.06  # phones call 59.94 and 61 sixty
 _VIDEO = "film.mp4"
 _POSTER = "strike.webp"
+_STRIP = "stills-{side}.webp"
+_FEWEST_STILLS = 2
 _DAMAGE = "damage.json"
 _NAME_DIGITS = 16
 
@@ -41,8 +48,9 @@ def make_film(
     plan = _plan(sides)
 
     def convert(into: Path) -> None:
-        complaint = editing.make(plan, into / _VIDEO, into / _POSTER, threads)
-        _check_whole(plan, into / _VIDEO, into / _POSTER)
+        strips = _strips(plan, into)
+        complaint = editing.make(plan, into / _VIDEO, into / _POSTER, strips, threads)
+        _check_whole(plan, into / _VIDEO, [into / _POSTER, *strips])
         damage = _complaints(plan, threads) if complaint else [""] * len(sides)
         (into / _DAMAGE).write_text(json.dumps(damage), encoding="utf-8")
 
@@ -57,10 +65,15 @@ def make_film(
     return Checked(_film(view, sides, plan, entry), _told(sides, Code.CLIP_DAMAGED, damage))
 
 
+def _strips(plan: editing.Plan, folder: Path) -> list[Path]:
+    return [folder / _STRIP.format(side=side) for side in range(len(plan.moments))]
+
+
 def _film(view: View | None, sides: tuple[Footage, ...], plan: editing.Plan, entry: Path) -> Film:
+    shared = _shared_positions(sides, plan)
     return Film(
         view=view,
-        sides=tuple(FilmSide(s.clip.path.name, s.clip.block, s.clip.shot, s.strike) for s in sides),
+        sides=tuple(_side(side, number, plan) for number, side in enumerate(sides)),
         video=entry / _VIDEO,
         poster=entry / _POSTER,
         fingerprint=digest_of_file(entry / _VIDEO)[:_NAME_DIGITS],
@@ -69,7 +82,50 @@ def _film(view: View | None, sides: tuple[Footage, ...], plan: editing.Plan, ent
         impact_frame=plan.strike_frame,
         width=plan.cell_width * len(sides),
         height=plan.height,
+        stills=tuple(_strips(plan, entry)),
+        positions=shared if plan.moments else (),
     )
+
+
+def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
+    cut = plan.cuts[number]
+    mark = side.clip.directions.mark
+    frames = _frames(side, plan)
+    return FilmSide(
+        source_name=side.clip.path.name,
+        block=side.clip.block,
+        shot=side.clip.shot,
+        strike=side.strike,
+        moments=tuple(frames.items()),
+        estimated=not all(moment.stated for moment in side.moments),
+        tempo=tempo_of(side),
+        mark=None if mark is None else framing.on_film(mark, cut, plan, number),
+    )
+
+
+def _frames(side: Footage, plan: editing.Plan) -> dict[Position, int]:
+    """The frame of each position that lies within the film; the strike has the film's own."""
+    struck_s, slow = _strike_picture_s(side), side.clip.directions.slow
+    found = {}
+    for moment in side.moments:
+        frame = plan.strike_frame + round((moment.at_s - struck_s) / slow * plan.fps)
+        if moment.position is Position.STRIKE:
+            frame = plan.strike_frame
+        if 0 <= frame < plan.frames:
+            found[moment.position] = frame
+    return found
+
+
+def _shared_positions(sides: tuple[Footage, ...], plan: editing.Plan) -> tuple[Position, ...]:
+    """What can be shown of every side, unless a strike is only a guess."""
+    if any(side.strike.found_in is ImpactFrom.GUESS for side in sides):
+        return ()
+    each = [_frames(side, plan) for side in sides]
+    shared = tuple(at for at in Position if all(at in frames for frames in each))
+    in_order = all(
+        frames[earlier] < frames[later] for frames in each for earlier, later in pairwise(shared)
+    )
+    return shared if in_order and len(shared) >= _FEWEST_STILLS else ()
 
 
 def _complaints(plan: editing.Plan, threads: int) -> list[str]:
@@ -86,27 +142,31 @@ def _told(sides: tuple[Footage, ...], code: Code, reasons: list[str]) -> tuple[P
 
 
 def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
+    """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
-    cuts = [part for cut in plan.cuts for part in (cut.strike_s, cut.width, cut.height)]
+    cuts = [(c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden) for c in plan.cuts]
     contents = (side.content for side in sides)
-    return key_for(editing.RECIPE, converter.version(), *contents, *shapes, *cuts)
+    told = json.dumps([shapes, cuts, plan.moments])
+    return key_for(editing.RECIPE, converter.version(), *contents, told)
 
 
-def _check_whole(plan: editing.Plan, video: Path, poster: Path) -> None:
-    """A film counts only if every frame of it can be read back."""
+def _check_whole(plan: editing.Plan, video: Path, stills: list[Path]) -> None:
+    """A film counts only if every frame of it can be read back, and its stills are there."""
     written = editing.frames_in(video)
-    if written != plan.frames or not poster.exists() or not poster.stat().st_size:
+    missing = [still for still in stills if not still.exists() or not still.stat().st_size]
+    if written != plan.frames or missing:
         raise converter.ConversionError(f"{written} of {plan.frames} pictures were written")
 
 
 def _plan(sides: tuple[Footage, ...]) -> editing.Plan:
-    fps = min(RATES[-1], max(_rate(side.recording.fps) for side in sides))
+    """Without the stills first: which can be shown depends on the film's frames."""
+    fps = min(RATES[-1], max(_rate(_fps(side)) for side in sides))
     before_s, after_s = _window(sides)
     strike_frame = floor(before_s * fps + 1e-6)
     cells = _cells(sides)
-    return editing.Plan(
+    plan = editing.Plan(
         cuts=tuple(
-            editing.Cut(side.clip.path, side.recording, _strike_picture_s(side), width, cells[0][1])
+            framing.cut(side, _strike_picture_s(side), width, cells[0][1])
             for side, (width, _) in zip(sides, cells, strict=True)
         ),
         fps=fps,
@@ -115,6 +175,16 @@ def _plan(sides: tuple[Footage, ...]) -> editing.Plan:
         cell_width=max(width for width, _ in cells),
         height=cells[0][1],
     )
+    shared = _shared_positions(sides, plan)
+    if not shared:
+        return plan
+    each = [_frames(side, plan) for side in sides]
+    return replace(plan, moments=tuple(tuple(f[at] for at in shared) for f in each))
+
+
+def _fps(side: Footage) -> float:
+    """Pictures a second of life."""
+    return side.recording.fps * side.clip.directions.slow
 
 
 def _rate(fps: float) -> int:
@@ -126,9 +196,13 @@ def _strike_picture_s(side: Footage) -> float:
 
 
 def _window(sides: tuple[Footage, ...]) -> tuple[float, float]:
-    """Seconds before and after the strike: what all sides have, within the limits."""
-    before = min(_strike_picture_s(side) for side in sides)
-    after = min(side.recording.times_s[-1] - _strike_picture_s(side) for side in sides)
+    """Seconds of life before and after the strike: what all sides have, within the limits."""
+    slow = [side.clip.directions.slow for side in sides]
+    before = min(_strike_picture_s(side) / times for side, times in zip(sides, slow, strict=True))
+    after = min(
+        (side.recording.times_s[-1] - _strike_picture_s(side)) / times
+        for side, times in zip(sides, slow, strict=True)
+    )
     return (
         min(BEFORE_STRIKE_S, max(LEAST_BEFORE_S, before)),
         min(AFTER_STRIKE_S, max(LEAST_AFTER_S, after)),
@@ -137,11 +211,12 @@ def _window(sides: tuple[Footage, ...]) -> tuple[float, float]:
 
 def _cells(sides: tuple[Footage, ...]) -> list[tuple[int, int]]:
     """The size of each side's picture: one height, own shapes, even, not enlarged for nothing."""
-    shapes = [side.recording.width / side.recording.height for side in sides]
+    sizes = [framing.size(side) for side in sides]
+    shapes = [width / height for width, height in sizes]
     widest = max(shapes)
     pixels = SINGLE_PIXELS if len(sides) == 1 else PAIR_CELL_PIXELS
     longest = LONGEST_SIDE[len(sides)]
-    tallest = max(side.recording.height for side in sides)
+    tallest = max(height for _, height in sizes)
     height = _even(min(tallest, longest, longest / widest, sqrt(pixels / widest)))
     return [(_even(height * shape), height) for shape in shapes]
 

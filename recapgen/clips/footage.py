@@ -2,23 +2,36 @@
 
 import json
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 import cattrs
+import numpy as np
 
-from recapgen.clips.strike import find_strike
-from recapgen.model.films import ImpactFrom, Strike
+from recapgen.clips.ball import ball_gone
+from recapgen.clips.movement import Movement, movement_in, slowness
+from recapgen.clips.positions import find_positions
+from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
+from recapgen.model.filming import Position
+from recapgen.model.films import ImpactFrom, Moment, Strike
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter
 from recapgen.tools.media.recording import Flaw, Recording, Unusable, look
-from recapgen.tools.media.senses import glimpse, hear
+from recapgen.tools.media.senses import Glimpses, close_up, glimpse, hear
+
+T = TypeVar("T")
 
 LONGEST_UNTRIMMED_S = 60.0
-_LOOKED_INTO = "looked into; 1"
-_LISTENED_TO = "listened to and watched; 1"
+_LOOKED_INTO = "looked into; 2"
+_LISTENED_TO = "listened to and watched; 2"
+_BALL_WATCHED = "ball watched; 1"
+BALL_SIDE = 0.014
+"""Of the picture's longer side: a little less than a ball looks from a tripod's place."""
+
 _GLIMPSE_LONG_SIDE = 96
 _GLIMPSES_APART_S = 1 / 70  # one per picture at 60 a second, every fourth at 240
 
@@ -34,6 +47,19 @@ _REFUSED = {
 
 
 @dataclass(frozen=True, slots=True)
+class _Sensed:
+    """What was heard and seen, as it is kept: the movement is (times, speed)."""
+
+    hits: tuple[Hit, ...]
+    times_s: tuple[float, ...]
+    speed: tuple[float, ...]
+
+    def movement(self, slow: float) -> Movement:
+        """In seconds of life, where the clip plays ``slow`` times slower."""
+        return Movement(np.array(self.times_s) / slow, np.array(self.speed))
+
+
+@dataclass(frozen=True, slots=True)
 class Footage:
     """A clip that can be shown; ``content`` is the digest of its file."""
 
@@ -41,6 +67,7 @@ class Footage:
     content: str
     recording: Recording
     strike: Strike
+    moments: tuple[Moment, ...] = ()
 
 
 def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
@@ -58,12 +85,50 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return _refused(clip, _REFUSED[recording.flaw], detail=recording.detail)
     if misplaced := _misplaced(clip, recording.length_s):
         return Checked(None, (misplaced,))
-    strike = _strike(clip, content, recording, cache)
-    guessed = strike.found_in is ImpactFrom.GUESS
-    return Checked(
-        Footage(clip, content, recording, strike),
-        (_ask_for_strike(clip, strike),) if guessed else (),
-    )
+    if recording.length_s > LONGEST_UNTRIMMED_S:
+        strike = Strike(clip.impact_s or 0.0, ImpactFrom.NOTES)
+        return Checked(Footage(clip, content, recording, strike, _moments(clip, {})), ())
+    return _followed(clip, content, recording, cache)
+
+
+def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Checked[Footage]:
+    """The strike and the positions, from what was heard and seen, in seconds of life."""
+    sensed = _sensed(clip, content, recording, cache)
+    slow = clip.directions.slow
+    movement = sensed.movement(slow)
+    gone = _gone(clip, content, recording, cache)
+    if clip.impact_s is None:
+        hits = sensed.hits if slow == 1 else ()  # slowed sound tells nothing
+        found = find_strike(hits, movement, gone)
+        strike = Strike(found.at_s * slow, found.found_in)
+    else:
+        strike = Strike(clip.impact_s, ImpactFrom.NOTES)
+    positions = find_positions(movement, strike.at_s / slow)
+    moments = _moments(clip, {at: seconds * slow for at, seconds in positions.items()})
+    asked = []
+    if clip.directions.ball is not None and gone is None:
+        asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
+    if (factor := _looks_slowed(sensed, strike, slow)) is not None:
+        asked.append(_ask_for(clip, _SLOWED, f"slow: {factor}", factor=str(factor)))
+    elif strike.found_in is ImpactFrom.GUESS:
+        asked.append(
+            _ask_for(clip, _GUESSED, f"impact: {strike.at_s:.3f}", guess=f"{strike.at_s:.2f}")
+        )
+    return Checked(Footage(clip, content, recording, strike, moments), tuple(asked))
+
+
+def _moments(clip: ClipFile, estimated: Mapping[Position, float]) -> tuple[Moment, ...]:
+    """Every position that is known, in order; what the notes say goes first."""
+    stated = dict(clip.directions.moments)
+    times = {**estimated, **stated}
+    return tuple(Moment(at, times[at], at in stated) for at in Position if at in times)
+
+
+def _looks_slowed(sensed: _Sensed, strike: Strike, slow: float) -> int | None:
+    """How many times slower than life it seems to play, where nothing but movement tells."""
+    if slow != 1 or strike.found_in is not ImpactFrom.GUESS:
+        return None
+    return slowness(sensed.movement(1))
 
 
 def _misplaced(clip: ClipFile, length_s: float) -> Problem | None:
@@ -84,14 +149,16 @@ def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
     return Checked(None, (Problem(code, clip.where, {"file": clip.path.name, **facts}),))
 
 
-def _ask_for_strike(clip: ClipFile, strike: Strike) -> Problem:
-    """The problem holds the very words to add, with the guess as the time."""
+_GUESSED = (Code.CLIP_STRIKE_GUESSED, Code.CLIP_STRIKE_GUESSED_UNLISTED)
+_SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
+
+
+def _ask_for(clip: ClipFile, codes: tuple[Code, Code], words: str, **facts: str) -> Problem:
+    """The problem holds the very words to add: to the clip's line, or as a line of its own."""
     listed = clip.where.file == clip.impact_where.file and clip.where.line is not None
-    impact = f"impact: {strike.at_s:.3f}"
-    line = impact if listed else f"- {{file: {_as_yaml(clip.path.name)}, {impact}}}"
-    facts = {"file": clip.path.name, "guess": f"{strike.at_s:.2f}", "line": line}
-    code = Code.CLIP_STRIKE_GUESSED if listed else Code.CLIP_STRIKE_GUESSED_UNLISTED
-    return Problem(code, clip.impact_where, facts)
+    line = words if listed else f"- {{file: {_as_yaml(clip.path.name)}, {words}}}"
+    code = codes[0] if listed else codes[1]
+    return Problem(code, clip.impact_where, {"file": clip.path.name, "line": line, **facts})
 
 
 def _as_yaml(name: str) -> str:
@@ -111,16 +178,49 @@ def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusab
     return seen
 
 
-def _strike(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Strike:
-    if clip.impact_s is not None:
-        return Strike(clip.impact_s, ImpactFrom.NOTES)
-    key = key_for(_LISTENED_TO, content, converter.version())
-    if not (found := cache.find(key)):
+def glimpses_of(path: Path, recording: Recording) -> Glimpses:
+    """As small and as often as movement needs."""
+    return glimpse(path, recording, _GLIMPSE_LONG_SIDE, _GLIMPSES_APART_S)
+
+
+def _sensed(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> _Sensed:
+    def listen_and_watch() -> _Sensed:
         sound = hear(clip.path, recording) if recording.has_sound else None
-        seen = glimpse(clip.path, recording, _GLIMPSE_LONG_SIDE, _GLIMPSES_APART_S)
-        told = json.dumps(cattrs.unstructure(find_strike(sound, seen)))
-        found = cache.find_or_make(key, lambda into: _write(into / "strike.json", told))
-    return cattrs.structure(json.loads((found / "strike.json").read_bytes()), Strike)
+        movement = movement_in(glimpses_of(clip.path, recording))
+        hits = hits_in(sound) if sound is not None else ()
+        rounded = (tuple(np.round(part, 5).tolist()) for part in (movement.times_s, movement.speed))
+        return _Sensed(hits, *rounded)
+
+    return _remembered(
+        cache, key_for(_LISTENED_TO, content, converter.version()), listen_and_watch, _Sensed
+    )
+
+
+def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Gone | None:
+    """When the ball that the notes mark left its place."""
+    ball = clip.directions.ball
+    if ball is None:
+        return None
+    key = key_for(_BALL_WATCHED, content, converter.version(), ball.x, ball.y)
+
+    def watch() -> tuple[Gone, ...]:
+        gone = ball_gone(close_up(clip.path, recording, ball.x, ball.y, BALL_SIDE))
+        return () if gone is None else (gone,)
+
+    found = next(iter(_remembered(cache, key, watch, tuple[Gone, ...])), None)
+    if found is None:
+        return None
+    slow = clip.directions.slow
+    return Gone(found.at_s / slow, found.within_s / slow)
+
+
+def _remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:
+    """What was found out once, kept as JSON."""
+    found = cache.find(key)
+    if found is None:
+        told = json.dumps(cattrs.unstructure(find_out()))
+        found = cache.find_or_make(key, lambda into: _write(into / "found.json", told))
+    return cattrs.structure(json.loads((found / "found.json").read_bytes()), kind)
 
 
 def _write(path: Path, text: str) -> None:

@@ -12,8 +12,9 @@ import numpy.typing as npt
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 from scipy.signal import butter, sosfilt
 
+from recapgen.clips.movement import Movement
 from recapgen.model.films import ImpactFrom, Strike
-from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound
+from recapgen.tools.media.senses import SOUND_RATE_HZ, Sound
 
 Signal = npt.NDArray[np.float64]
 
@@ -36,9 +37,7 @@ _SHORTEST_S = 0.2
 _CANDIDATES = 6
 _APART_S = (0.06, 0.09)  # one strike and its echo: before and after
 
-_MOVES_WITHIN_S = 0.15
-_MOVES_ENOUGH = 0.5  # of the clip's fastest movement
-_FEWEST_GLIMPSES = 5
+_BALL_SOUND_S = 0.006  # how far the phone may stand nearer or further off than is supposed
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,26 +50,29 @@ class Hit:
 
 
 @dataclass(frozen=True, slots=True)
-class Movement:
-    """How fast the picture changes: ``speed`` (n,) at ``times_s`` (n,), any unit."""
+class Gone:
+    """The ball that was marked left its place at ``at_s``, give or take ``within_s``."""
 
-    times_s: Signal
-    speed: Signal
+    at_s: float
+    within_s: float
 
 
-def find_strike(sound: Sound | None, glimpses: Glimpses) -> Strike:
+def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = None) -> Strike:
     """The strike, in seconds from the first picture, and what it rests on.
 
-    Believed where the best sound is clearly a strike and the picture moves then;
-    otherwise a guess from both: see ``ImpactFrom``.
+    Believed where the marked ball leaves while the picture moves fast, or where of the sounds
+    heard while it does, one is clearly a strike. Otherwise a guess: see ``ImpactFrom``.
     """
-    hits = hits_in(sound) if sound is not None else ()
-    movement = movement_in(glimpses)
-    if hits and is_confident(hits) and _moves_at(movement, hits[0].at_s):
-        return Strike(_at_the_ball(hits[0]), ImpactFrom.SOUND)
-    fastest_s = _fastest(movement)
-    near = [h for h in hits if abs(h.at_s - fastest_s) <= _MOVES_WITHIN_S]
-    return Strike(_at_the_ball(near[0]) if near else fastest_s, ImpactFrom.GUESS)
+    if gone is not None and movement.is_fast_at(gone.at_s):
+        heard = [_at_the_ball(h) for h in hits]
+        nearest_s = min(heard, key=lambda at_s: abs(at_s - gone.at_s), default=gone.at_s)
+        agree = abs(nearest_s - gone.at_s) <= gone.within_s + _BALL_SOUND_S
+        return Strike(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
+    moving = tuple(hit for hit in hits if movement.may_be_struck_at(_at_the_ball(hit)))
+    if moving and is_confident(moving):
+        return Strike(_at_the_ball(moving[0]), ImpactFrom.SOUND)
+    near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
+    return Strike(_at_the_ball(near[0]) if near else movement.fastest_s, ImpactFrom.GUESS)
 
 
 def _at_the_ball(hit: Hit) -> float:
@@ -177,27 +179,3 @@ def _onset_s(samples: Signal, near_s: float) -> float:
     still = np.flatnonzero(loudest_lately[:peak] < threshold)
     onset = int(still[-1]) + 1 if len(still) else peak
     return (begin + onset) / SOUND_RATE_HZ
-
-
-def movement_in(glimpses: Glimpses) -> Movement:
-    """Change from glimpse to glimpse above the camera's noise, per second, lightly smoothed."""
-    times = glimpses.times_s
-    if len(times) < _FEWEST_GLIMPSES:
-        return Movement(np.zeros(0), np.zeros(0))
-    change = np.abs(np.diff(glimpses.grey.astype(np.int16), axis=0)).astype(np.float64)
-    noise = float(np.median(change))
-    moved = np.clip(change - 4 * noise - 4, 0, 40).mean(axis=(1, 2))
-    speed = moved / np.maximum(np.diff(times), 1 / 240)
-    return Movement((times[1:] + times[:-1]) / 2, uniform_filter1d(speed, 3, mode="nearest"))
-
-
-def _fastest(movement: Movement) -> float:
-    if not len(movement.speed):
-        return 0.0
-    return float(movement.times_s[int(np.argmax(movement.speed))])
-
-
-def _moves_at(movement: Movement, at_s: float) -> bool:
-    """Is the movement around ``at_s`` among the fastest of the clip?"""
-    near = movement.speed[np.abs(movement.times_s - at_s) <= _MOVES_WITHIN_S]
-    return bool(len(near) and near.max() >= _MOVES_ENOUGH * movement.speed.max() > 0)

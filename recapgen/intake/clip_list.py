@@ -5,18 +5,19 @@ from pathlib import Path
 from unicodedata import normalize
 
 from recapgen.intake.blocks import block_in
+from recapgen.intake.clip_directions import DIRECTION_KEYS, read_directions
 from recapgen.intake.clip_names import VIEW_WORDS, read_clip_name
 from recapgen.intake.form import Form, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.text_file import file_of
-from recapgen.intake.yaml_map import Keyed, Listed, Words, brief
+from recapgen.intake.yaml_map import Listed, Words, brief
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
-    "file", "view", "shot", "block", "impact", "show",
+    "file", "view", "shot", "block", "impact", "show", *DIRECTION_KEYS,
     clip="file", name="file", angle="view", phase="block", strike="impact",
 )  # fmt: skip
 LONGEST_CLIP_S = 3600.0
@@ -67,11 +68,13 @@ def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator
                 yield ClipFile(path, item.where, named.view, named.block, named.shot, None,
                                item.where)  # fmt: skip
             continue
+        before = form.costly
         inner = form.inner("clips", item, _KEYS, Cost.CLIP)
-        if inner is not None and isinstance(item, Keyed):
-            clip = _clip(inner, by_name, meant)
-            if clip is not None:
-                yield clip
+        clip = None if inner is None else _clip(inner, by_name, meant)
+        if clip is not None and form.costly == before:
+            yield clip
+        elif clip is not None:  # what the coach asked for is not clear: shown whole is not it
+            meant.add(clip.path)
 
 
 def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | None:
@@ -86,9 +89,11 @@ def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | 
     shot = form.whole("shot", 1, HIGHEST_SHOT)
     impact = form.number("impact", 0, LONGEST_CLIP_S, "s")
     chosen = form.yes_no("show") or False
+    directions = read_directions(form, LONGEST_CLIP_S)
     if path is None:
         return None
-    return ClipFile(path, form.where, view, block, shot, impact, form.place("impact"), chosen)
+    place = form.place("impact")
+    return ClipFile(path, form.where, view, block, shot, impact, place, chosen, directions)
 
 
 def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) -> Path | None:

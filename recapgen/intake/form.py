@@ -94,6 +94,11 @@ class Form:
         costs = None if code.cost is Cost.NOTHING else self._costs
         self._problems.append(Problem(code, where, facts, costs))
 
+    @property
+    def costly(self) -> int:
+        """How many faults that cost something were noted so far, here and elsewhere."""
+        return sum(problem.cost is not Cost.NOTHING for problem in self._problems)
+
     def has(self, key: str) -> bool:
         return key in self._entries
 

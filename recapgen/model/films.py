@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
+from recapgen.model.filming import Line, Position, Ring
 from recapgen.model.lesson import View
 from recapgen.model.shots import Block
 
 
 class ImpactFrom(StrEnum):
     NOTES = "notes"
+    BALL = "ball"
     SOUND = "sound"
     GUESS = "guess"
 
@@ -20,6 +22,28 @@ class Strike:
 
     at_s: float
     found_in: ImpactFrom
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """A position of the swing, in seconds from the first picture of the source clip.
+
+    ``stated`` where the coach read it off; else it is estimated from the movement.
+    """
+
+    position: Position
+    at_s: float
+    stated: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tempo:
+    """How long the swing took back and down, in seconds of life, each give or take so much."""
+
+    back_s: float
+    down_s: float
+    back_within_s: float
+    down_within_s: float
 
 
 class Standing(StrEnum):
@@ -48,13 +72,17 @@ class FilmSide:
     of: int | None = None
     rank: int | None = None
     filmed: int = 0
+    moments: tuple[tuple[Position, int], ...] = ()  # with their frames in the film
+    estimated: bool = True  # whether any of the moments is
+    tempo: Tempo | None = None
+    mark: Line | Ring | None = None  # in shares of the whole film
 
 
 @dataclass(frozen=True, slots=True)
 class Film:
     """One video file: two clips side by side with impact on the same frame, or a single clip.
 
-    ``video`` and ``poster`` are files in the cache; the poster shows ``impact_frame``.
+    ``video``, ``poster`` and ``stills`` are files in the cache; the poster shows ``impact_frame``.
     ``fingerprint`` names the content and is used for the published file names.
     """
 
@@ -68,3 +96,5 @@ class Film:
     impact_frame: int
     width: int
     height: int
+    stills: tuple[Path, ...] = ()  # a strip of pictures for each side, at ``positions``
+    positions: tuple[Position, ...] = ()

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recapgen.clips.movement import movement_in
 from recapgen.clips.strike import find_strike, hits_in, is_confident
-from recapgen.model.films import ImpactFrom
+from recapgen.model.films import ImpactFrom, Strike
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
 
@@ -54,16 +55,20 @@ def swinging(fastest_s: float, length_s: float = 2.5) -> Glimpses:
     return Glimpses(np.broadcast_to(grey, (len(times), 96, 54)).astype(np.uint8), times)
 
 
+def found_in(sound: Sound, glimpses: Glimpses) -> Strike:
+    return find_strike(hits_in(sound), movement_in(glimpses))
+
+
 @given(seed=st.integers(0, 10_000), struck_s=st.floats(0.5, 2.2))
 def test_a_clear_strike_is_found_within_a_millisecond(seed: int, struck_s: float) -> None:
-    strike = find_strike(heard(scene(seed, struck_s)), swinging(struck_s))
+    strike = found_in(heard(scene(seed, struck_s)), swinging(struck_s))
     assert strike.found_in is ImpactFrom.SOUND
     assert strike.at_s == pytest.approx(struck_s - TRAVEL_S, abs=0.001)
 
 
 @given(seed=st.integers(0, 10_000))
 def test_a_range_without_a_strike_gives_no_certainty(seed: int) -> None:
-    strike = find_strike(heard(scene(seed, None)), swinging(1.5))
+    strike = found_in(heard(scene(seed, None)), swinging(1.5))
     assert strike.found_in is ImpactFrom.GUESS
     assert strike.at_s == pytest.approx(1.5, abs=0.16)
 
@@ -72,7 +77,7 @@ def test_a_range_without_a_strike_gives_no_certainty(seed: int) -> None:
 def test_a_neighbours_strike_while_the_picture_rests_is_not_believed(
     seed: int, apart_s: float
 ) -> None:
-    strike = find_strike(heard(scene(seed, 1.8 - apart_s)), swinging(1.8))
+    strike = found_in(heard(scene(seed, 1.8 - apart_s)), swinging(1.8))
     assert strike.found_in is ImpactFrom.GUESS
     assert strike.at_s == pytest.approx(1.8, abs=0.16)
 
@@ -81,12 +86,12 @@ def test_between_two_strikes_the_one_with_the_movement_is_guessed() -> None:
     dice = np.random.default_rng(3)
     sound = scene(3, 1.4)
     sound += 1.5 * sound.std() * click(np.arange(len(sound)) / SOUND_RATE_HZ, 0.6, dice) * 40
-    strike = find_strike(heard(sound), swinging(1.42))
+    strike = found_in(heard(sound), swinging(1.42))
     assert strike.at_s == pytest.approx(1.4 - TRAVEL_S, abs=0.002)
 
 
 def test_sound_that_began_before_the_pictures_is_counted_from_the_pictures() -> None:
-    strike = find_strike(heard(scene(1, 1.5), starts_s=-0.4), swinging(1.1))
+    strike = found_in(heard(scene(1, 1.5), starts_s=-0.4), swinging(1.1))
     assert strike.at_s == pytest.approx(1.1 - TRAVEL_S, abs=0.001)
 
 
@@ -98,7 +103,7 @@ def test_silence_has_no_strike(samples: Samples) -> None:
 
 
 def test_without_sound_or_movement_the_guess_is_the_start() -> None:
-    strike = find_strike(None, Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0)))
+    strike = find_strike((), movement_in(Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0))))
     assert strike.found_in is ImpactFrom.GUESS
     assert strike.at_s == 0.0
 

@@ -70,6 +70,11 @@ class SwingArtist:
             self._ball(picture, moment)
         return picture.reduce(FINER)
 
+    def ball_place(self) -> tuple[float, float]:
+        """Where the ball lies before it is struck, as shares of the picture."""
+        x, y, _ = self._camera.look(self.golfer.ball)
+        return x / self._camera.pixels[0], y / self._camera.pixels[1]
+
     def _ball(self, picture: Image.Image, moment: float) -> None:
         brush = ImageDraw.Draw(picture, "RGBA")
         tee = self._scene.club.tee_m

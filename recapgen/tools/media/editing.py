@@ -1,5 +1,6 @@
 """The graph that makes a film: upright, SDR, one clock, nothing private, same bytes each time."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,11 +13,13 @@ from recapgen.tools.media.recording import Light, Recording, Unusable, look
 _RUN_UP_S = 1.0  # decoded before the first picture that is wanted, so that it is there
 _HAIR_S = 1.5e-3  # a picture may be this late for its frame: some clocks count milliseconds
 _ENCODER_THREADS = 2  # part of the recipe: the number of threads shapes the bytes
+_STILL_HEIGHT = 320
+_COARSE = 12  # so many pixels become one where somebody is hidden
 _HD_LINES = 720
 _REFERENCE_WHITE_NITS = 203
 _TAGS = {"colorspace": "bt709", "color_primaries": "bt709", "color_trc": "bt709"}
 
-RECIPE = "upright sdr h264 veryfast crf23 g12; webp 78; 1"
+RECIPE = "upright sdr h264 veryfast crf23 g12; webp 78; 2"
 """Changes whenever anything in this file changes what comes out."""
 
 
@@ -25,7 +28,9 @@ class Cut:
     """One recording's place in a film.
 
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
-    strike frame, as ``width`` x ``height`` (even numbers).
+    strike frame, as ``width`` x ``height`` (even numbers). The recording plays ``slow`` times
+    slower than life. ``crop`` is (x, y, width, height) in shares of the upright picture;
+    ``hidden`` are such boxes in pixels of the cut, where nobody is to be recognised.
     """
 
     path: Path
@@ -33,11 +38,17 @@ class Cut:
     strike_s: float
     width: int
     height: int
+    slow: float = 1.0
+    crop: tuple[float, float, float, float] | None = None
+    hidden: tuple[tuple[int, int, int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Cuts side by side, each centred in a cell of ``cell_width`` x ``height`` (even numbers)."""
+    """Cuts side by side, each centred in a cell of ``cell_width`` x ``height`` (even numbers).
+
+    ``moments`` are for each cut the frames of its strip of stills, ascending; or nothing.
+    """
 
     cuts: tuple[Cut, ...]
     fps: int
@@ -45,24 +56,42 @@ class Plan:
     strike_frame: int
     cell_width: int
     height: int
+    moments: tuple[tuple[int, ...], ...] = ()
 
 
-def make(plan: Plan, video: Path, poster: Path, threads: int) -> str:
-    """Write the film (MP4) and its still at the strike (WebP) in one decode.
+def make(plan: Plan, video: Path, poster: Path, strips: Sequence[Path], threads: int) -> str:
+    """Write the film (MP4), its still at the strike and the strips (WebP) in one decode.
 
     Answers ffmpeg's complaint about the source, or "". Raises ConversionError.
     ``threads`` only decode and filter; the bytes do not depend on them.
     """
     cells = [_cell(cut, plan, threads, order) for order, cut in enumerate(plan.cuts)]
     film = cells[0] if len(cells) == 1 else ffmpeg.filter(cells, "hstack", inputs=len(cells))
-    both = film.filter("setparams", range="tv", **_TAGS).filter_multi_output("split")
-    still = both[1].filter("select", f"eq(n,{plan.strike_frame})")
+    strands = film.filter("setparams", range="tv", **_TAGS).filter_multi_output(
+        "split", outputs=2 + len(plan.moments)
+    )
+    still = strands[1].filter("select", f"eq(n,{plan.strike_frame})")
     outputs = ffmpeg.merge_outputs(
-        ffmpeg.output(both[0], f"file:{video}", **_film_options(plan.fps)),
-        ffmpeg.output(still, f"file:{poster}", **_still_options()),
+        ffmpeg.output(strands[0], f"file:{video}", **_film_options(plan.fps)),
+        ffmpeg.output(still, f"file:{poster}", **still_options()),
+        *(
+            ffmpeg.output(_strip(strands[2 + k], plan, k), f"file:{strip}", **still_options())
+            for k, strip in enumerate(strips)
+        ),
     )
     patience_s = sum(_patience_s(cut.recording) for cut in plan.cuts)
     return converter.run(outputs, timeout_s=patience_s, threads=threads)
+
+
+def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+    """One side's stills in a row, in the order of the swing."""
+    frames = plan.moments[side]
+    return (
+        film.filter("select", "+".join(f"eq(n,{frame})" for frame in frames))
+        .filter("crop", plan.cell_width, plan.height, side * plan.cell_width, 0)
+        .filter("scale", -2, min(plan.height, _STILL_HEIGHT), flags="area+bitexact")
+        .filter("tile", f"{len(frames)}x1")
+    )
 
 
 def complaint_about(cut: Cut, threads: int) -> str:
@@ -87,23 +116,41 @@ def frames_in(video: Path) -> int:
 
 def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     recording = cut.recording
-    begins_s = recording.first_s + cut.strike_s - plan.strike_frame / plan.fps
+    begins_s = recording.first_s + cut.strike_s - plan.strike_frame / plan.fps * cut.slow
     source = converter.source(cut.path, from_s=begins_s - _RUN_UP_S, threads=threads, order=order)
-    cell = _on_the_films_clock(source[f"v:{recording.stream}"], begins_s + _HAIR_S, plan)
+    begins_us = round((begins_s + _HAIR_S) * 1e6)
+    cell = _on_the_films_clock(source[f"v:{recording.stream}"], begins_us, cut.slow, plan)
+    if cut.crop is not None:
+        x, y, width, height = cut.crop
+        cell = cell.filter("crop", f"iw*{width}", f"ih*{height}", f"iw*{x}", f"ih*{y}")
     cell = _colours(cell, recording, cut.width, cut.height)
+    for box in cut.hidden:
+        cell = _hidden(cell, *box)
     if cut.width < plan.cell_width:
         cell = cell.filter("pad", plan.cell_width, plan.height, "(ow-iw)/2", 0, color="0x1d221f")
     return cell.filter("setsar", 1)
 
 
-def _on_the_films_clock(pictures: Any, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
-    """Frame k shows the last picture taken no later than ``begins_s + k / fps``.
+def _hidden(pictures: Any, x: int, y: int, width: int, height: int) -> Any:  # noqa: ANN401 - see above
+    """A box made so coarse that nothing of it can be brought back."""
+    both = pictures.filter_multi_output("split")
+    coarse = (
+        both[1]
+        .filter("crop", width, height, x, y)
+        .filter("scale", max(1, width // _COARSE), max(1, height // _COARSE), flags="area+bitexact")
+        .filter("scale", width, height, flags="bilinear+bitexact")
+    )
+    return ffmpeg.filter([both[0], coarse], "overlay", x, y, format="yuv420")
+
+
+def _on_the_films_clock(pictures: Any, begins_us: int, slow: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
+    """Frame k shows the last picture taken no later than ``k / fps`` of life after the start.
 
     Whatever the source's rate or gaps. Missing ends are stills of the first or last picture.
     """
     return (
         pictures.filter("settb", "AVTB")
-        .filter("setpts", f"PTS-{round(begins_s * 1e6)}")
+        .filter("setpts", f"(PTS-({begins_us}))/{slow:g}")
         .filter("fps", fps=plan.fps, start_time=0, round="up")
         .filter("tpad", stop_mode="clone", stop=plan.frames)
         .filter("trim", end_frame=plan.frames)
@@ -162,7 +209,7 @@ def _film_options(fps: int) -> dict[str, object]:
     }
 
 
-def _still_options() -> dict[str, object]:
+def still_options() -> dict[str, object]:
     return {
         "vcodec": "libwebp",
         "quality": 78,

@@ -1,8 +1,9 @@
 """What is in a recording: pictures, their times and colours, and whether it is whole."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from enum import StrEnum
 from itertools import pairwise
 from pathlib import Path
@@ -18,6 +19,7 @@ CONTAINERS = "mov,mp4,matroska,webm,avi,mpegts,mpeg,flv,asf,ogg,mxf"
 
 FEWEST_PICTURES = 5
 _PROMISED_SHARE = 0.97  # of the pictures in the index; fewer means the end is missing
+_CLOCKS_SET_SINCE = 2000  # an unset clock says 1904 or 1970
 _SAME_S = 1e-6  # two times this near are one
 _STEADY = 0.25  # of the usual step between pictures; more makes the rate a variable one
 
@@ -62,7 +64,8 @@ class Recording:
     upright, square pixels. ``first_s`` is the first picture on the file's own clock;
     ``times_s`` are all pictures from there, ascending, the first one 0. ``fps`` is the usual
     rate, whatever single steps do. ``tagged_matrix`` and ``tagged_primaries`` tell whether the
-    file names its colours.
+    file names its colours. ``turned`` is how many quarter turns to the left bring a stored
+    picture upright. ``recorded_at`` is when the phone says it was made, in seconds since 1970.
     """
 
     stream: int
@@ -77,6 +80,8 @@ class Recording:
     tagged_matrix: bool
     tagged_primaries: bool
     has_sound: bool
+    turned: int = 0
+    recorded_at: float | None = None
 
     @property
     def length_s(self) -> float:
@@ -183,7 +188,21 @@ def _described(
         tagged_matrix=int(picture.colorspace) not in (0, 2),
         tagged_primaries=int(picture.color_primaries) not in (0, 2),
         has_sound=bool(container.streams.audio),
+        turned=round(picture.rotation / 90) % 4,
+        recorded_at=_recorded_at(container.metadata),
     )
+
+
+def _recorded_at(told: Mapping[str, str]) -> float | None:
+    """The phone's own time with its zone where there is one, else the container's in UTC."""
+    for key in ("com.apple.quicktime.creationdate", "creation_time"):
+        try:
+            at = datetime.fromisoformat(told.get(key, ""))
+        except ValueError:
+            continue
+        if at.year >= _CLOCKS_SET_SINCE:
+            return (at if at.tzinfo else at.replace(tzinfo=UTC)).timestamp()
+    return None
 
 
 def _pixel_shape(film: VideoStream) -> float:

@@ -1,5 +1,6 @@
 """A recording's sound and movement as arrays, on the clock of its pictures."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
@@ -9,8 +10,11 @@ import numpy as np
 import numpy.typing as npt
 from av.audio.frame import AudioFrame
 from av.audio.resampler import AudioResampler
+from av.video.frame import VideoFrame
 
 from recapgen.tools.media.recording import Recording, opened
+
+Picture = npt.NDArray[np.uint8]
 
 SOUND_RATE_HZ = 48_000
 
@@ -66,27 +70,53 @@ def _samples(frames: list[AudioFrame]) -> list[npt.NDArray[np.float32]]:
 def glimpse(path: Path, recording: Recording, long_side: int, apart_s: float) -> Glimpses:
     """Decode everything once, keeping small pictures at least ``apart_s`` from each other."""
     scale = long_side / max(recording.width, recording.height)
-    small: list[npt.NDArray[np.uint8]] = []
+
+    def small(frame: VideoFrame) -> Picture:
+        width, height = max(8, int(frame.width * scale)), max(8, int(frame.height * scale))
+        grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
+        return cast("Picture", grey.to_ndarray())
+
+    return _kept(path, recording, small, apart_s)
+
+
+def close_up(path: Path, recording: Recording, x: float, y: float, side: float) -> Glimpses:
+    """Every picture's square around a place, in the stored picture's own pixels.
+
+    ``x`` and ``y`` are shares of the upright picture, ``side`` of its longer side.
+    """
+    for _ in range(recording.turned):
+        x, y = 1 - y, x
+
+    def around(frame: VideoFrame) -> Picture:
+        grey = cast("Picture", frame.reformat(format="gray").to_ndarray())
+        height, width = grey.shape
+        half = max(3, round(side * max(height, width) / 2))
+        row = min(max(half, round(y * height)), height - half)
+        column = min(max(half, round(x * width)), width - half)
+        return grey[row - half : row + half, column - half : column + half].copy()
+
+    return _kept(path, recording, around, 0.0)
+
+
+def _kept(
+    path: Path, recording: Recording, part: Callable[[VideoFrame], Picture], apart_s: float
+) -> Glimpses:
+    """``part`` of every picture that is shown and at least ``apart_s`` after the one before."""
+    parts: list[Picture] = []
     times: list[float] = []
     with opened(path) as container:
         film = container.streams.video[recording.stream]
         film.thread_type = "AUTO"
-        film.codec_context.options = {"skip_loop_filter": "all"}  # too fine to be seen this small
+        film.codec_context.options = {"skip_loop_filter": "all"}  # too fine to matter here
         try:
             for frame in container.decode(film):
                 at = frame.time - recording.first_s if frame.pts is not None else -1.0
                 if at < 0 or (times and at < times[-1] + apart_s):
                     continue
-                grey = frame.reformat(
-                    width=max(8, int(frame.width * scale)),
-                    height=max(8, int(frame.height * scale)),
-                    format="gray",
-                    interpolation="AREA",
-                )
-                small.append(cast("npt.NDArray[np.uint8]", grey.to_ndarray()))
+                parts.append(part(frame))
                 times.append(at)
         except av.FFmpegError:
             pass  # damage further on: what was seen until there is used
-    if not small:
+    if not parts:
         return Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0))
-    return Glimpses(np.stack(small), np.array(times))
+    return Glimpses(np.stack(parts), np.array(times))

@@ -1,0 +1,35 @@
+"""How long a swing takes back and down, and how far that may be trusted."""
+
+from recapgen.clips.footage import Footage
+from recapgen.model.filming import Position
+from recapgen.model.films import ImpactFrom, Moment, Tempo
+
+_ESTIMATED_WITHIN_S = {Position.START: 0.07, Position.TOP: 0.04, Position.STRIKE: 0.0}
+"""Of the movement's estimates, in the drawn swings (``tests/benchmarks/strike_accuracy.py``)."""
+
+
+def tempo_of(side: Footage) -> Tempo | None:
+    """In seconds of life; None where start, top or strike are not known well enough.
+
+    Each moment read off pictures is right within half of their distance, so a difference of
+    two within the whole; estimates add their own error.
+    """
+    known = {moment.position: moment for moment in side.moments}
+    if side.strike.found_in is ImpactFrom.GUESS or not {Position.START, Position.TOP} <= set(known):
+        return None
+    start, top = known[Position.START], known[Position.TOP]
+    slow = side.clip.directions.slow
+    back_s, down_s = (top.at_s - start.at_s) / slow, (side.strike.at_s - top.at_s) / slow
+    if back_s <= 0 or down_s <= 0:
+        return None
+    picture_s = 1 / (side.recording.fps * slow)
+    return Tempo(
+        back_s=back_s,
+        down_s=down_s,
+        back_within_s=picture_s + _off_by(start) + _off_by(top),
+        down_within_s=picture_s + _off_by(top),
+    )
+
+
+def _off_by(moment: Moment) -> float:
+    return 0.0 if moment.stated else _ESTIMATED_WITHIN_S[moment.position]

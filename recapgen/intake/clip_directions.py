@@ -1,0 +1,104 @@
+"""What a clip's line says of its pictures: ball, slow, at, mark, blur, crop."""
+
+from collections.abc import Iterator
+
+from recapgen.golf.units import read_number
+from recapgen.intake.form import Form, spelling
+from recapgen.intake.yaml_map import Listed, Node, Words, brief
+from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
+from recapgen.model.problem import Code
+
+DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "crop")
+
+_MOMENT_KEYS = spelling("start", "top", "finish", begin="start", takeaway="start", end="finish")
+_MARK_KEYS = spelling("line", "ring", circle="ring")
+_SLOWEST = 16
+_EXAMPLES = {
+    "ball": "[0.52, 0.88]",
+    "line": "[0.42, 0.55, 0.42, 0.20]",
+    "ring": "[0.48, 0.21, 0.06]",
+    "blur": "[0.00, 0.30, 0.20, 0.45]",
+    "crop": "[0.10, 0.00, 0.80, 1.00]",
+}
+_FOUR, _THREE, _TWO = 4, 3, 2
+
+
+def read_directions(form: Form, longest_s: float) -> Directions:
+    """All of them from one clip's line; what cannot be read is reported and costs the clip."""
+    ball = _shares(form, "ball", form.node("ball"), _TWO)
+    crop = _box(form, "crop", form.node("crop"))
+    return Directions(
+        ball=Place(*ball) if ball else None,
+        slow=form.number("slow", 1, _SLOWEST) or 1.0,
+        moments=tuple(_moments(form, longest_s)),
+        mark=_mark(form),
+        blur=tuple(_boxes(form)),
+        crop=crop,
+    )
+
+
+def _moments(form: Form, longest_s: float) -> Iterator[tuple[Position, float]]:
+    inner = form.form("at", _MOMENT_KEYS)
+    if inner is None:
+        return
+    for position in (Position.START, Position.TOP, Position.FINISH):
+        at_s = inner.number(position, 0, longest_s, "s")
+        if at_s is not None:
+            yield position, at_s
+
+
+def _mark(form: Form) -> Line | Ring | None:
+    inner = form.form("mark", _MARK_KEYS)
+    if inner is None:
+        return None
+    line = _shares(inner, "line", inner.node("line"), _FOUR)
+    if line is not None:
+        return Line(Place(line[0], line[1]), Place(line[2], line[3]))
+    ring = _shares(inner, "ring", inner.node("ring"), _THREE)
+    return None if ring is None else Ring(Place(ring[0], ring[1]), ring[2])
+
+
+def _boxes(form: Form) -> Iterator[Box]:
+    """One box, or a list of boxes."""
+    node = form.node("blur")
+    several = isinstance(node, Listed) and any(isinstance(item, Listed) for item in node.items)
+    for one in node.items if several and isinstance(node, Listed) else (node,):
+        box = _box(form, "blur", one)
+        if box is not None:
+            yield box
+
+
+def _box(form: Form, key: str, node: Node | None) -> Box | None:
+    shares = _shares(form, key, node, _FOUR)
+    if shares is None or node is None:
+        return None
+    box = Box(*shares)
+    if box.width <= 0 or box.height <= 0 or box.x + box.width > 1 or box.y + box.height > 1:
+        _unreadable(form, key, node, shares)
+        return None
+    return box
+
+
+def _shares(form: Form, key: str, node: Node | None, count: int) -> list[float] | None:
+    """``count`` numbers from 0 to 1."""
+    if node is None:
+        return None
+    items = node.items if isinstance(node, Listed) else ()
+    told = [item.text.strip() for item in items if isinstance(item, Words)]
+    numbers = [read_number(text) for text in told]
+    shares = [number for number in numbers if number is not None and 0 <= number <= 1]
+    if len(shares) == len(items) == count:
+        return shares
+    _unreadable(form, key, node, told)
+    return None
+
+
+def _unreadable(form: Form, key: str, node: Node, told: object) -> None:
+    text = node.text if isinstance(node, Words) else str(told).replace("'", "")
+    form.report(
+        Code.CLIP_PLACE_UNREADABLE,
+        node.where,
+        key=key,
+        found=brief(text),
+        example=_EXAMPLES[key],
+    )

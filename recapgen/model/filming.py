@@ -1,0 +1,64 @@
+"""What a clip's line in the notes says of its pictures.
+
+Places and lengths are shares of the upright picture, from its upper left corner.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Position(StrEnum):
+    """A moment of the swing that is looked for, in the order in which they come."""
+
+    START = "start"
+    TOP = "top"
+    STRIKE = "strike"
+    FINISH = "finish"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """``mark: {line: [x, y, x, y]}``"""
+
+    start: Place
+    end: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """``mark: {ring: [x, y, radius]}``; the radius is a share of the picture's width."""
+
+    middle: Place
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Directions:
+    """``ball`` is where it lies; ``slow`` how many times slower than life the clip plays.
+
+    ``moments`` are positions the coach read off, in seconds from the first picture.
+    """
+
+    ball: Place | None = None
+    slow: float = 1.0
+    moments: tuple[tuple[Position, float], ...] = ()
+    mark: Line | Ring | None = None
+    blur: tuple[Box, ...] = ()
+    crop: Box | None = None
+
+
+AS_FILMED = Directions()
