@@ -12,9 +12,12 @@ from recapgen.model.source import SourceRef
 
 TABLE_ENDINGS = frozenset({".csv", ".tsv", ".xlsx"})
 CLIP_ENDINGS = frozenset({".mp4", ".mov", ".m4v", ".avi", ".mkv", ".webm", ".3gp", ".mts", ".wmv"})
+LESSON_FILES = frozenset({"notes.md", "private.md", "seal.json"})
 NEVER_STUDENTS = frozenset({"drills", "inbox"})
 DEEPEST = 6
+MOST_NAMED = 5
 _DATE = re.compile(r"(\d{4})[-_. ]?(\d{2})[-_. ]?(\d{2})(?!\d)")
+_NEAR_NOTES = re.compile(r"notes?(\W.*)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +141,11 @@ def _lessons(
     notes, twice = _only(root, [e for e in entries if _is(e, "notes.md") and e.is_file()])
     problems.extend(twice)
     ours = [entry for entry in entries if entry.is_file() and _is_ours(entry)]
-    if notes is None and ours:
-        problems.append(_without_notes(root, folder, entries, ours, in_lesson=in_lesson))
+    near = next((e for e in entries if e.is_file() and _NEAR_NOTES.fullmatch(e.stem)), None)
+    if notes is None and (ours or (near and not in_lesson)):
+        problems.append(_without_notes(root, folder, ours, near, in_lesson=in_lesson))
     if notes is not None:
+        problems.extend(_not_read(root, entries))
         lesson = _lesson(root, folder, notes, entries, problems)
         if lesson is not None:
             yield lesson
@@ -151,13 +156,31 @@ def _lessons(
 
 
 def _without_notes(
-    root: Path, folder: Path, entries: list[Path], ours: list[Path], *, in_lesson: bool
+    root: Path, folder: Path, ours: list[Path], near: Path | None, *, in_lesson: bool
 ) -> Problem:
     facts = {"files": ", ".join(path.name for path in ours[:3])}
     if in_lesson:
         return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
-    near = next((e.name for e in entries if e.stem.casefold() in {"notes", "note"}), "notes.md")
-    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), {**facts, "near": near})
+    if near is not None:
+        return Problem(Code.NOTES_MISNAMED, _at(root, near), {"found": near.name})
+    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts)
+
+
+def _not_read(root: Path, entries: list[Path]) -> Iterator[Problem]:
+    """What lies in a lesson's folder without being part of it, told at the first of them.
+
+    What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is nobody's mistake.
+    """
+    more = [
+        e
+        for e in entries
+        if not e.is_dir()
+        and not (e.is_file() and (_is_ours(e) or e.name.casefold() in LESSON_FILES))
+        and not (e.name.startswith("~") or e.name.endswith("~"))
+    ]
+    if more:
+        names = [e.name for e in more[:MOST_NAMED]] + ["…"] * (len(more) > MOST_NAMED)
+        yield Problem(Code.STRAY_FILE, _at(root, more[0]), {"found": ", ".join(names)})
 
 
 def _lesson(

@@ -53,6 +53,7 @@ class Code(Enum):
     NOT_UTF8 = ("not-utf-8", Cost.STUDENT)
     HIDDEN_CHARACTER = ("hidden-character", Cost.STUDENT)
     FILES_WITHOUT_NOTES = ("files-without-notes", Cost.STUDENT)
+    NOTES_MISNAMED = ("notes-misnamed", Cost.STUDENT)
     FILES_BELOW_LESSON = ("files-below-lesson", Cost.STUDENT)
     LESSON_WITHOUT_DATE = ("lesson-without-date", Cost.STUDENT)
     LESSON_DATE_IMPOSSIBLE = ("lesson-date-impossible", Cost.STUDENT)

@@ -1,3 +1,4 @@
+import os
 from datetime import date
 from pathlib import Path
 
@@ -52,7 +53,7 @@ def test_everything_in_its_place(tmp_path: Path) -> None:
     )
     put(tmp_path, *(f"{lesson}/{name}" for name in files))
     anders, marta = surveyed(tmp_path).students
-    assert told(tmp_path) == []
+    assert told(tmp_path) == [(Code.STRAY_FILE, f"{lesson}/x.jpg")]
     assert (anders.key, marta.key) == ("Anders", "Marta")
     assert anders.student_file is None
     assert marta.student_file == tmp_path / "Marta/student.yml"
@@ -104,6 +105,26 @@ def test_lessons_are_in_order_of_their_day_however_deep(tmp_path: Path) -> None:
 def test_files_without_notes_are_not_passed_over(tmp_path: Path, file: str) -> None:
     put(tmp_path, f"Marta/2027-04-11/{file}")
     assert told(tmp_path) == [(Code.FILES_WITHOUT_NOTES, "Marta/2027-04-11")]
+
+
+def test_what_a_lesson_does_not_read_is_named(tmp_path: Path) -> None:
+    put(
+        tmp_path,
+        *(f"Marta/2027-04-11/{name}" for name in ("notes.md", "Notes (1).md", "shots.xls")),
+    )
+    put(tmp_path, *(f"Marta/2027-04-11/{name}" for name in (".DS_Store", "notes.md~", "~$a.xlsx")))
+    os.mkfifo(tmp_path / "Marta/2027-04-11/face on.mov")
+    (student,) = surveyed(tmp_path).students
+    (problem,) = student.problems
+    assert problem.code is Code.STRAY_FILE
+    assert problem.facts["found"] == "face on.mov, Notes (1).md, shots.xls"
+    assert student.lessons[0].clips == ()
+
+
+@pytest.mark.parametrize("name", ["notes.txt", "Notes (1).md", "note.md", "notes.md.docx"])
+def test_notes_under_another_name_are_asked_about(tmp_path: Path, name: str) -> None:
+    put(tmp_path, f"Marta/2027-04-11/{name}")
+    assert told(tmp_path) == [(Code.NOTES_MISNAMED, f"Marta/2027-04-11/{name}")]
 
 
 def test_files_in_a_folder_below_a_lesson_are_asked_about(tmp_path: Path) -> None:
