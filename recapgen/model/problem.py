@@ -241,6 +241,7 @@ class Code(Enum):
     SHOTS_COLUMN_MISSPELT = ("shots-column-misspelt", Cost.NOTHING)
     SHOTS_COLUMNS_UNKNOWN = ("shots-columns-unknown", Cost.NOTHING)
     SHOTS_CELL_UNREADABLE = ("shots-cell-unreadable", Cost.NOTHING)
+    SHOTS_COMMA_OPEN = ("shots-comma-open", Cost.NOTHING)
     SHOTS_ROW_UNEVEN = ("shots-row-uneven", Cost.ROW)
     SHOTS_QUOTE_OPEN = ("shots-quote-open", Cost.ROW)
     SHOTS_ROW_IMPOSSIBLE = ("shots-row-impossible", Cost.ROW)

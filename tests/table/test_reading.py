@@ -414,3 +414,33 @@ def test_a_link_out_of_the_lessons_is_not_followed(tmp_path: Path) -> None:
     table, problems = read_shots(lessons, (lessons / "shots.csv",), UNSAID, None)
     assert table is None
     assert [p.code for p in problems] == [Code.LINK_OUTSIDE]
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "expected"),
+    [
+        ("Carry (yd)", ("1,501", "1,402"), Code.SHOTS_COMMA_OPEN),
+        ("Carry (yd)", ("150", "1,501"), Code.SHOTS_COMMA_OPEN),
+        ("Carry (m)", ("131,501", "128,250"), [131.501, 128.25]),
+        ("Carry (m)", ("150", "131,501"), [150.0, 131.501]),
+        ("Smash Factor", ("1,401", "1,385"), [1.401, 1.385]),
+        ("Club Path (deg)", ("-2,125", "1,501"), [-2.125, 1.501]),
+        ("Ball Speed (km/h)", ("1,501", "1,502"), Code.SHOTS_COMMA_OPEN),
+        ("Carry (cm)", ("13,150", "12,825"), [131.5, 128.25]),
+        ("Apex (mm)", ("9,500", "8,250"), Code.SHOTS_COMMA_OPEN),
+    ],
+)
+def test_a_comma_is_decimals_or_thousands_only_where_one_can_be(
+    read: Read, heading: str, cells: tuple[str, str], expected: Code | list[float]
+) -> None:
+    lines = [f"Shot,{heading}", *(f'{n},"{cell}"' for n, cell in enumerate(cells, 1))]
+    checked = read("\n".join(lines))
+    if isinstance(expected, Code):
+        table = table_of(checked, expected)
+        assert [shot.readings for shot in table.shots] == [{}, {}]
+        assert [(shot.other or {}).get(heading) for shot in table.shots] == list(cells)
+        return
+    table = table_of(checked)
+    assert [round(v, 3) for shot in table.shots for v in shot.readings.values()] == expected
+    mark = "thousands" if heading == "Carry (cm)" else "decimals"
+    assert (heading, f"“,” = {mark}") in table.decided

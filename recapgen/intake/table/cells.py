@@ -10,6 +10,7 @@ from itertools import islice
 from recapgen.golf.units import Amount, Unit, take_apart
 
 LOOKED_AT_CELLS = 2000
+COMMA_DECIMALS = (",", "decimals")
 _MISSING_WORDS = (
     "- -- --- ---- – — −− · . .. ... … ? ?? / \\ x n/a na n.a. n.a nan null none nil missing #n/a "
     "#na #value! #div/0! #num! #ref! #wert! (null) (none) (blank) blank empty invalid error "
@@ -45,7 +46,8 @@ class Column:
 
     ``unreadable`` maps a row to its text; ``units`` holds units written in cells; ``sided``
     says that sides were written as words or letters; ``grouped`` holds the mark that was taken
-    for thousands or decimals without other evidence ("," or "."), with the reading taken.
+    for thousands or decimals without other evidence ("," or "."), with the reading taken, and
+    ``unsure`` the rows of those numbers.
     """
 
     values: list[float]
@@ -53,6 +55,7 @@ class Column:
     units: dict[int, Unit] = field(default_factory=dict)
     sided: bool = False
     grouped: tuple[str, str] | None = None
+    unsure: tuple[int, ...] = ()
 
 
 def decimal_mark(cells: Iterable[str]) -> str | None:
@@ -97,6 +100,8 @@ def _one_by_one(cells: Sequence[str], decimal: str | None, *, thousands: bool) -
     column = Column([math.nan] * len(cells))
     if own is None:
         own, column.grouped = _unsure_mark(cells, thousands=thousands)
+    if column.grouped is not None:
+        column.unsure = tuple(row for row, c in enumerate(cells) if _GROUP.fullmatch(c.strip()))
     known: dict[str, Amount | None] = {}
     for row, cell in enumerate(cells):
         if cell not in known:
@@ -125,7 +130,7 @@ def _unsure_mark(
     mark = marks.most_common(1)[0][0]
     if thousands:
         return ("." if mark == "," else ","), (mark, "thousands")
-    return mark, ((mark, "decimals") if mark == "," else None)
+    return mark, (COMMA_DECIMALS if mark == "," else None)
 
 
 def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None:

@@ -8,13 +8,20 @@ from datetime import date
 
 from recapgen.golf.catalogue import FACTS, nearest_quantity
 from recapgen.golf.units import Unit, own_unit
-from recapgen.intake.table.cells import Column, is_missing, read_column, side_of
+from recapgen.intake.table.cells import (
+    COMMA_DECIMALS,
+    Column,
+    is_missing,
+    read_column,
+    side_of,
+)
 from recapgen.intake.table.header import Heading, fits, rule_line
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.settle import (
     Read,
     drop_noughts,
     open_sides,
+    settle_comma,
     settle_side,
     settle_unit,
     side_lines,
@@ -195,9 +202,13 @@ def _numbers(
     )
     if cell_unit is not None and heading.unit is None and bare:
         columns.decided.append((heading.text, cell_unit.sign))
-    if column.grouped is not None:
+    unsure: tuple[int, ...] = ()
+    if column.grouped == COMMA_DECIMALS:
+        unsure = column.unsure
+    elif column.grouped is not None:
         columns.decided.append((heading.text, f"“{column.grouped[0]}” = {column.grouped[1]}"))
-    return Read(index, heading, quantity, column.values, sided=column.sided), cell_unit
+    read = Read(index, heading, quantity, column.values, sided=column.sided, unsure=unsure)
+    return read, cell_unit
 
 
 def _settle(
@@ -210,6 +221,15 @@ def _settle(
         columns.decided.append((heading.text, "0 = not read"))
     settle_unit(read, cell_unit, source.units, source.setting.coach)
     settle_side(read, source.setting.hand)
+    if read.unsure and not read.open_units:
+        comma = settle_comma(read)
+        if comma is not None:
+            columns.decided.append((heading.text, f"“,” = {comma}"))
+        else:
+            report.add(
+                Code.SHOTS_COMMA_OPEN, source.rows[read.unsure[0]], read.index,
+                found=brief(source.cells[read.index][read.unsure[0]]), heading=brief(heading.text),
+            )  # fmt: skip
     if read.decided is not None:
         columns.decided.append((heading.text, read.decided))
     if read.needs_hand and heading.plus is not None:
@@ -259,7 +279,7 @@ def _once(found: Sequence[Read], source: Source, columns: Columns, report: Repor
         ruled = [r for r in same if r.heading.rule is not None]
         same, passed_over = (ruled, [r for r in same if r not in ruled]) if ruled else (same, [])
         columns.kept.extend(r.index for r in passed_over)
-        readable = [r for r in same if not r.open_units and not r.needs_hand]
+        readable = [r for r in same if not (r.open_units or r.needs_hand or r.open_comma)]
         columns.kept.extend(r.index for r in same if r not in readable)
         if not readable:
             continue

@@ -18,6 +18,8 @@ from recapgen.model.quantity import Dimension, Quantity
 MOST_ODD = 0.2  # share of a column's values that may lie outside the plausible range
 FEWEST_FOR_SIDES = 5
 LOOKED_AT_ROWS = 2000
+SHORTEST_M = 5.0  # a flight that is measured to the millimetre is no shorter
+_FLIGHTS = frozenset({Quantity.CARRY, Quantity.TOTAL})
 _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
     Quantity.CARRY: ("m", "yd"),
     Quantity.TOTAL: ("m", "yd"),
@@ -34,7 +36,8 @@ class Read:
     """A column that stands for a quantity: values as written, then in inside units.
 
     ``open_unit`` lists the units that are possible where none can be told; ``decided`` is the
-    choice that plausible ranges made.
+    choice that plausible ranges made. ``unsure`` are the rows whose comma ("1,250"), taken for
+    a decimal mark, may group thousands.
     """
 
     index: int
@@ -48,6 +51,8 @@ class Read:
     open_side: bool = False
     needs_hand: bool = False
     zeros: bool = field(default=False)
+    unsure: tuple[int, ...] = ()
+    open_comma: bool = False
 
 
 def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], coach: Coach) -> None:
@@ -107,6 +112,28 @@ def _possible(numbers: Sequence[float], unit: Unit, quantity: Quantity) -> bool:
     low, high = (bound / unit.factor for bound in FACTS[quantity].plausible)
     odd = sum(1 for value in numbers if not low <= value <= high)
     return odd <= MOST_ODD * len(numbers)
+
+
+def settle_comma(column: Read) -> str | None:
+    """Decimals or thousands, for a column in inside units; None, and unread, where it is open.
+
+    "1,501" is 1501 or a little more than 1: the one that is plausible is taken. As decimals it
+    is not where the numbers beside it are ten times as great, or a flight is that short.
+    """
+    low, high = FACTS[column.quantity].plausible
+    unsure = set(column.unsure)
+    beside = [abs(v) for i, v in enumerate(column.values) if i not in unsure and math.isfinite(v)]
+    usual = median(beside) if beside and not FACTS[column.quantity].mirrored else 0.0
+    least = max(usual / 10, SHORTEST_M if column.quantity in _FLIGHTS else 0.0)
+    numbers = [column.values[row] for row in column.unsure]
+    decimals = all(low <= number <= high and abs(number) >= least for number in numbers)
+    thousands = all(low <= number * 1000 <= high for number in numbers)
+    if decimals == thousands:
+        column.open_comma = True
+        return None
+    if thousands:
+        column.values = [v * 1000 if i in unsure else v for i, v in enumerate(column.values)]
+    return "thousands" if thousands else "decimals"
 
 
 def drop_noughts(column: Read) -> None:
