@@ -97,7 +97,9 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
         shot=side.clip.shot,
         strike=side.strike,
         moments=tuple(frames.items()),
-        estimated=not all(moment.stated for moment in side.moments),
+        estimated=any(
+            not moment.stated for moment in side.moments if moment.position is not Position.STRIKE
+        ),
         tempo=tempo_of(side),
         mark=None if mark is None else framing.on_film(mark, cut, plan, number),
     )

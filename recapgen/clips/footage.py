@@ -77,8 +77,11 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
     still gives footage, with the line that would settle it.
     """
     try:
+        size = clip.path.stat().st_size
         content = digest_of_file(clip.path)
         recording = _recording(clip, content, cache)
+        if clip.path.stat().st_size != size:
+            return _refused(clip, Code.CLIP_STILL_GROWING)
     except OSError as unread:
         return _refused(clip, Code.CLIP_UNREADABLE, reason=unread.strerror or type(unread).__name__)
     if isinstance(recording, Unusable):

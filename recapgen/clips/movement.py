@@ -16,6 +16,7 @@ _MOVES_ENOUGH = 0.5  # of the clip's fastest movement
 _STRUCK_AFTER_S = (-0.08, 0.16)
 _PEAKS_APART_S = 0.07
 _THROUGH_S = 0.27  # how long a swing is fast
+_EVENED_OVER_S = 0.1  # a slowed film often shows each picture several times
 _SLOWED_FROM_S = 0.65
 _SLOW_FACTORS = (4, 8)
 
@@ -75,10 +76,12 @@ def slowness(movement: Movement) -> int | None:
     Through the ball the picture moves at half its fastest or more for a fifth to two fifths
     of a second; phones bake in a quarter or an eighth of the speed.
     """
-    if not len(movement.speed):
+    if len(movement.speed) < _FEWEST_GLIMPSES:
         return None
-    fast = movement.speed >= movement.speed.max() / 2
-    peak = int(np.argmax(movement.speed))
+    apart_s = float(np.median(np.diff(movement.times_s)))
+    speed = uniform_filter1d(movement.speed, max(1, round(_EVENED_OVER_S / apart_s)))
+    fast = speed >= speed.max() / 2
+    peak = int(np.argmax(speed))
     slower_before = np.flatnonzero(~fast[:peak])
     slower_after = np.flatnonzero(~fast[peak:])
     begins_s = movement.times_s[slower_before[-1] if slower_before.size else 0]

@@ -99,6 +99,29 @@ def film(
     return path
 
 
+def ball_film(path: Path, gone_at: int, times: int = 1) -> Path:
+    """72 pictures of grey: a ball lies low in the middle until ``gone_at``, a bar sweeps past.
+
+    Each is shown ``times`` times in a row, as a phone slows a film when it saves it.
+    """
+    pictures = np.full((72, HEIGHT, WIDTH), 90, np.uint8)
+    rows, columns = np.ogrid[:HEIGHT, :WIDTH]
+    ball = (rows - 0.8 * HEIGHT) ** 2 + (columns - 0.5 * WIDTH) ** 2 < 6**2
+    for n, shown in enumerate(pictures):
+        place = round(140 + 100 * np.tanh((n - gone_at) / 7))
+        shown[place - 20 : place + 20, 40:230] = 200
+        if n < gone_at:
+            shown[ball] = 245
+    slowed = np.repeat(pictures, times, axis=0)
+    ffmpeg(
+        *("-f", "rawvideo", "-pix_fmt", "gray", "-s", f"{WIDTH}x{HEIGHT}", "-r", "60", "-i", "-"),
+        *("-c:v", "libx264", "-preset", "ultrafast", "-crf", "12", "-pix_fmt", "yuv420p"),
+        str(path),
+        fed=slowed.tobytes(),
+    )
+    return path
+
+
 def ffmpeg(*arguments: str, fed: bytes = b"") -> None:
     command = [program(), "-v", "error", "-y", *arguments]
     done = subprocess.run(command, input=fed, capture_output=True, check=False)

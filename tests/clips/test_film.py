@@ -1,6 +1,7 @@
 """Films from phone clips, judged by the pictures that come out and by a search of the bytes."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import cast
 
@@ -11,11 +12,12 @@ from PIL import Image
 
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
+from recapgen.model.filming import Box, Directions, Line, Place, Position
 from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
 from recapgen.tools.cache import Cache
-from tests.clips.phone_clips import SECRETS, Picture, number_in
+from tests.clips.phone_clips import SECRETS, Picture, ffmpeg, number_in
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -267,6 +269,57 @@ def test_a_clip_that_cannot_be_converted_is_named(
         (Code.CLIP_NOT_CONVERTED, "gone.mp4")
     ]
     assert not [e for e in cache.folder.iterdir() if (e / "film.mp4").exists()]
+
+
+def test_a_slowed_clip_plays_at_the_speed_of_life(
+    recordings: Path, clip: Clip, cache: Cache
+) -> None:
+    """72 pictures at 30 a second, each two sixtieths of a life that lasted half as long."""
+    slowed = recordings / "at_half_speed.mp4"
+    ffmpeg("-itsscale", "2", "-i", str(recordings / "plain.mp4"), "-c", "copy", str(slowed))
+    told = replace(clip("at_half_speed.mp4", 1.6), directions=Directions(slow=2))
+    shown = pictures((film := filmed(cache, told)).video)
+    assert film.fps == 60
+    assert [number_in(p) for p in shown] == [48 + k - film.impact_frame for k in range(len(shown))]
+
+
+def test_a_crop_is_cut_out_and_a_box_is_hidden(clip: Clip, cache: Cache) -> None:
+    """The upper half is kept; the green corner in it is made unrecognisable."""
+    asked = Directions(crop=Box(0, 0, 1, 0.5), blur=(Box(0.6, 0, 0.4, 0.3),))
+    film = filmed(cache, replace(clip("plain.mp4", 0.8), directions=asked))
+    assert film.width / film.height == pytest.approx(270 / 240, abs=0.01)
+    whole = pictures(filmed(cache, clip("plain.mp4", 0.8)).video)[10][:240]
+    cropped = pictures(film.video)[10]
+    assert cropped.shape == (240, 270, 3)
+    kept = np.abs(cropped[:, :150].astype(int) - whole[:, :150])
+    assert kept.mean() < 3
+    hidden = cropped[:144, 164:].astype(float)
+    steps = np.abs(np.diff(hidden, axis=1)).max()
+    assert np.abs(np.diff(whole[:144, 164:].astype(float), axis=1)).max() > 80
+    assert steps < 40
+
+
+def test_positions_are_stills_of_both_and_marks_land_on_their_side(
+    clip: Clip, cache: Cache
+) -> None:
+    moments = ((Position.START, 0.1), (Position.TOP, 0.5), (Position.FINISH, 1.1))
+    line = Line(Place(0.5, 0.25), Place(0.5, 0.75))
+    then = replace(clip("plain.mp4", 0.8), directions=Directions(moments=moments, mark=line))
+    later = tuple((at, seconds + 0.05) for at, seconds in moments)
+    now = replace(clip("hevc.mov", 0.85), directions=Directions(moments=later, mark=line))
+    film = filmed(cache, then, now)
+    assert film.positions == tuple(Position)
+    assert len(film.stills) == 2
+    for strip, numbers in zip(film.stills, ((6, 30, 48, 66), (9, 33, 51, 69)), strict=True):
+        with Image.open(strip) as still:
+            assert still.format == "WEBP"
+            row = np.split(np.asarray(still.convert("RGB")), 4, axis=1)
+        assert tuple(number_in(p) for p in row) == numbers
+    then_side, now_side = film.sides
+    assert dict(then_side.moments)[Position.STRIKE] == film.impact_frame
+    assert not now_side.estimated
+    assert then_side.mark == Line(Place(0.25, 0.25), Place(0.25, 0.75))
+    assert now_side.mark == Line(Place(0.75, 0.25), Place(0.75, 0.75))
 
 
 def test_originals_stay_as_they_are(recordings: Path, clip: Clip, cache: Cache) -> None:

@@ -7,13 +7,16 @@ from pathlib import Path
 import pytest
 
 from recapgen.clips.footage import inspect
+from recapgen.clips.tempo import tempo_of
+from recapgen.model.filming import Directions, Place, Position
 from recapgen.model.films import ImpactFrom
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Severity
 from recapgen.model.source import SourceRef
-from recapgen.tools.cache import Cache
+from recapgen.tools.cache import Cache, digest_of_file
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.clips.phone_clips import ball_film
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -111,6 +114,76 @@ def test_a_clip_that_the_notes_do_not_list_is_asked_for_with_a_whole_line(
     assert problem.code is Code.CLIP_STRIKE_GUESSED_UNLISTED
     assert problem.where.file.endswith("notes.md")
     assert problem.facts["line"].startswith(f"- {{file: {written}, impact: ")
+
+
+def test_a_clip_that_grows_while_it_is_read_is_refused(
+    recordings: Path,
+    clip: Clip,
+    cache: Cache,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    growing = recordings / "growing.mp4"
+    growing.write_bytes((recordings / "plain.mp4").read_bytes())
+
+    def read_and_grow(path: Path) -> str:
+        found = digest_of_file(path)
+        with path.open("ab") as more:
+            more.write(bytes(8))
+        return found
+
+    monkeypatch.setattr("recapgen.clips.footage.digest_of_file", read_and_grow)
+    refused = inspect(clip("growing.mp4", 0.8), cache)
+    assert refused.value is None
+    assert [p.code for p in refused.problems] == [Code.CLIP_STILL_GROWING]
+
+
+def test_a_marked_ball_settles_a_strike_without_sound(
+    recordings: Path, clip: Clip, cache: Cache
+) -> None:
+    """A white disc lies on grey until picture 40; a dark bar sweeps past it fastest then."""
+    swept = ball_film(recordings / "swept.mp4", gone_at=40)
+    listed = replace(clip("swept.mp4", None), path=swept)
+    for place, found in ((Place(0.5, 0.8), ImpactFrom.BALL), (Place(0.2, 0.3), ImpactFrom.GUESS)):
+        looked = inspect(replace(listed, directions=Directions(ball=place)), cache)
+        assert looked.value is not None
+        assert looked.value.strike.found_in is found
+        codes = {p.code for p in looked.problems}
+        assert (Code.CLIP_BALL_STAYS in codes) is (found is ImpactFrom.GUESS)
+        if found is ImpactFrom.BALL:
+            assert codes == set()
+            assert looked.value.strike.at_s == pytest.approx(39.5 / 60, abs=0.5 / 60)
+
+
+def test_slow_motion_is_offered_and_never_applied(
+    recordings: Path, clip: Clip, cache: Cache
+) -> None:
+    """The same sweep, each picture four times: silent, and four times slower than life."""
+    slowed = ball_film(recordings / "slowed.mp4", gone_at=40, times=4)
+    listed = replace(clip("slowed.mp4", None), path=slowed)
+    (problem,) = inspect(listed, cache).problems
+    assert problem.code is Code.CLIP_LOOKS_SLOWED
+    assert tell(problem, words("en")).fix.endswith("slow: 4")
+    told = replace(listed, directions=Directions(ball=Place(0.5, 0.8), slow=4))
+    looked = inspect(told, cache)
+    assert looked.value is not None
+    assert looked.problems == ()
+    assert looked.value.strike.found_in is ImpactFrom.BALL
+    assert looked.value.strike.at_s == pytest.approx(4 * 39.5 / 60, abs=2.5 / 60)
+
+
+def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache) -> None:
+    moments = ((Position.START, 0.1), (Position.TOP, 0.5))
+    told = replace(clip("plain.mp4", 0.8), directions=Directions(moments=moments))
+    looked = inspect(told, cache)
+    assert looked.value is not None
+    known = {m.position: (m.at_s, m.stated) for m in looked.value.moments}
+    assert known[Position.START] == (0.1, True)
+    assert known[Position.TOP] == (0.5, True)
+    assert known[Position.STRIKE] == (0.8, False)
+    tempo = tempo_of(looked.value)
+    assert tempo is not None
+    assert (tempo.back_s, tempo.down_s) == pytest.approx((0.4, 0.3))
+    assert tempo.back_within_s == tempo.down_within_s == pytest.approx(1 / 60, rel=0.01)
 
 
 def test_what_was_seen_once_is_remembered(
