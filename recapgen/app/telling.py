@@ -64,7 +64,7 @@ def tell_everyone(
 
 def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     """Everything of one student up to the recaps."""
-    read = read_student_folder(house.root, paths, house.coach)
+    read = read_student_folder(house.root, paths, house.coach, house.today)
     student = read.student
     granted = grants(student, house.today)
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]

@@ -1,14 +1,16 @@
 """Everything of one student, from the folder to values."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.lesson import read_lesson
 from recapgen.intake.practice_log import read_log
 from recapgen.intake.student import read_student
+from recapgen.intake.text_file import file_of
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
 from recapgen.model.practice_log import PracticeLog
@@ -16,6 +18,7 @@ from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 
 MOST_PER_FILE = 40
+FURTHEST_AHEAD_DAYS = 2 * 366
 _COSTLY_LAST = tuple(Cost)
 
 
@@ -29,9 +32,14 @@ class StudentFolder:
     problems: tuple[Problem, ...]
 
 
-def read_student_folder(root: Path, paths: StudentPaths, coach: Coach) -> StudentFolder:
-    """The student's values and all problems met. It never stops at the first."""
-    problems = list(paths.problems)
+def read_student_folder(
+    root: Path, paths: StudentPaths, coach: Coach, today: date | None = None
+) -> StudentFolder:
+    """The student's values and all problems met. It never stops at the first.
+
+    Without ``today`` no lesson's day is held to be too far ahead.
+    """
+    problems = [*paths.problems, *_far_ahead(root, paths, today)]
     checked, found = read_student(root, paths, coach)
     student = checked or Student(paths.key, paths.key)
     problems.extend(found)
@@ -50,6 +58,15 @@ def read_student_folder(root: Path, paths: StudentPaths, coach: Coach) -> Studen
         log or PracticeLog(kept=True),
         capped(problems),
     )
+
+
+def _far_ahead(root: Path, paths: StudentPaths, today: date | None) -> Iterator[Problem]:
+    """A lesson may be prepared; one that is years away has a slip in its date."""
+    for lesson in paths.lessons:
+        if today is not None and (lesson.on - today).days > FURTHEST_AHEAD_DAYS:
+            facts = {"day": lesson.on.isoformat(), "today": today.isoformat()}
+            where = SourceRef(file_of(root, lesson.folder))
+            yield Problem(Code.LESSON_FAR_AHEAD, where, facts)
 
 
 def capped(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -57,6 +57,7 @@ class Code(Enum):
     FILES_BELOW_LESSON = ("files-below-lesson", Cost.STUDENT)
     LESSON_WITHOUT_DATE = ("lesson-without-date", Cost.STUDENT)
     LESSON_DATE_IMPOSSIBLE = ("lesson-date-impossible", Cost.STUDENT)
+    LESSON_FAR_AHEAD = ("lesson-far-ahead", Cost.NOTHING)
     LESSON_TWICE = ("lesson-twice", Cost.STUDENT)
     LESSON_OUTSIDE_STUDENT = ("lesson-outside-student", Cost.STUDENT)
     STRAY_FILE = ("stray-file", Cost.NOTHING)
