@@ -213,4 +213,6 @@ def _amount(value: float | None, quantity: Quantity, units: Units) -> str | None
 
 
 def _figure(value: float) -> str:
-    return f"{value:.9f}".rstrip("0").rstrip(".")
+    """Never with just three decimals: "1.625" might be read as thousands."""
+    text = f"{value:.9g}"
+    return f"{text}0" if len(text.partition(".")[2]) == 3 else text  # noqa: PLR2004 - see above

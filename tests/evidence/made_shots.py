@@ -1,7 +1,7 @@
 """Shots made up for tests: two blocks of readings as a lesson would hold them."""
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from recapgen.evidence.compare import compare
 from recapgen.evidence.phases import phase, sample
@@ -89,6 +89,7 @@ def compared(
     accuracy: float | None = None,
     resolution: float = 0.0,
     earlier_before: Sequence[Sample] = (),
+    on: date | None = None,
 ) -> Comparison:
     told = compare(
         shots,
@@ -98,6 +99,7 @@ def compared(
         accuracy=accuracy,
         resolution=resolution,
         earlier_before=earlier_before,
+        on=on,
     )
     assert told is not None
     return told

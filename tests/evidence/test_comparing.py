@@ -358,6 +358,13 @@ def test_a_clock_without_a_zone_is_read_off_the_wall() -> None:
     assert told.declared is Declared.SEALED
 
 
+def test_without_shot_times_a_seal_must_be_of_the_day_or_before() -> None:
+    shots = [replace(s, shot=replace(s.shot, time=None)) for s in lesson(BEFORE_10, AFTER_10)]
+    for days, declared in ((-1, Declared.SEALED), (0, Declared.SEALED), (1, Declared.AFTERWARDS)):
+        at = seal(NINE + timedelta(days=days))
+        assert compared(shots, stated=False, seal=at, on=NINE.date()).declared is declared
+
+
 @pytest.mark.parametrize(
     "other",
     [

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given
@@ -19,7 +19,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.films import FilmSide, ImpactFrom, Standing, Strike
-from recapgen.model.lesson import Guard, GuardKind, Seal, Want
+from recapgen.model.lesson import Guard, GuardKind, Seal, Swing, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block
@@ -33,6 +33,7 @@ from recapgen.words.evidence import (
     tell_retention,
     tell_verdict,
 )
+from recapgen.words.how_sure import tell_step
 from tests.evidence.made_shots import (
     HIGHER,
     LOWER,
@@ -198,6 +199,38 @@ def test_a_seal_is_told_with_its_time() -> None:
         "the first after-shot was hit at 9:11\u202fAM on 11 Apr."
     ) in told
     assert "The plan was 10 before and 12 after; 10 and 10 were hit." in told
+
+
+def test_each_state_of_a_declaration_is_told_with_how_the_seal_stands() -> None:
+    shots = lesson(BEFORE, AFTER)
+    before = Seal(Quantity.CARRY, HIGHER, 0.5, None, 10, 12, NINE, NOTES)
+    untimed = tuple(replace(s, shot=replace(s.shot, time=None)) for s in shots)
+    late = replace(before, sealed_at=NINE + timedelta(hours=2))
+    again = replace(before, earlier_at=(NINE - timedelta(minutes=9),))
+    other = replace(before, want=LOWER)
+    for seal, stated, hit, said in (
+        (None, True, shots, "in the coach's own word"),
+        (None, False, shots, "was chosen after the shots were hit"),
+        (before, False, shots, "were sealed at 9:00 AM on 11 Apr; the first after-shot"),
+        (before, False, untimed, "The shots carry no time to hold against that."),
+        (late, True, shots, "The seal was made at 11:00 AM on 11 Apr, after the first"),
+        (late, False, shots, "so it does not count."),
+        (other, True, shots, "was changed after it was sealed at 9:00 AM on 11 Apr"),
+        (again, False, shots, "took the place of an earlier one (8:51 AM on 11 Apr)."),
+    ):
+        told = " ".join(everything(compared(hit, stated=stated, seal=seal)))
+        assert said in told.replace("\u202f", " ")
+
+
+def test_the_step_that_the_verdict_speaks_of_is_told() -> None:
+    told = then_and_now(BEFORE, AFTER)
+    assert tell_step(told, ENGLISH) == ""
+    half = replace(told, swings=(Swing.HALF, Swing.HALF))
+    assert tell_step(half, ENGLISH) == "It speaks of half swings."
+    asked = replace(told, swings=(Swing.FULL, Swing.HALF))
+    assert tell_step(asked, ENGLISH) == (
+        "It sets full swings then beside half swings now, because the coach asked for that."
+    )
 
 
 def test_shots_left_out_are_put_back_in_words() -> None:
