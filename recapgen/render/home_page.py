@@ -62,9 +62,10 @@ def home_page(
     student: StudentRecap,
     reader: Reader,
     practice: Page | None,
+    compare: Page | None,
     other_pages: Sequence[tuple[str, str]],
 ) -> Page:
-    """``practice`` is the site's slip, where there is one; ``other_pages`` what the foot links."""
+    """``practice`` and ``compare`` are linked where they are; ``other_pages`` in the foot."""
     words = reader.words
     newest = student.recaps[-1] if student.recaps else None
     return Page(
@@ -83,6 +84,7 @@ def home_page(
             progress=progress_views(student.recaps, student.log, reader),
             stuck=_what_stuck(student.recaps, reader),
             earlier=[_entry(recap, words) for recap in reversed(student.recaps[:-1])],
+            compare_page=compare.path if compare else None,
             rounds=rounds_beside_lessons(student, reader),
             other_pages=other_pages,
         ),
@@ -92,9 +94,15 @@ def home_page(
 def progress_views(
     recaps: tuple[Recap, ...], log: PracticeLog, reader: Reader
 ) -> tuple[ProgressView, ...]:
-    """A line for each number that two lessons or more have in common, newest first.
+    """A line for each number that two lessons or more have in common, newest first."""
+    told = same_number(recaps)
+    return tuple(_progress(group, log, f"progress-{n}", reader) for n, group in enumerate(told, 1))
 
-    Only like stands beside like: the same club, swing and kind of ball.
+
+def same_number(recaps: Sequence[Recap]) -> list[list[Recap]]:
+    """Lessons that may stand beside each other, two or more, the newest group first.
+
+    Only like stands beside like: the same number, club, swing and kind of ball.
     """
     groups: list[list[Recap]] = []
     for recap in recaps:
@@ -106,7 +114,7 @@ def progress_views(
                 group.append(recap)
     told = [group for group in groups if len(group) >= _LEAST_FOR_A_LINE]
     told.sort(key=lambda group: group[-1].on, reverse=True)
-    return tuple(_progress(group, log, f"progress-{n}", reader) for n, group in enumerate(told, 1))
+    return told
 
 
 def _alike(one: Recap, other: Recap) -> bool:

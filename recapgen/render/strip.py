@@ -1,6 +1,6 @@
 """The strip: every shot of then and now on one scale, in two rows."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from recapgen.model.evidence import Comparison, Sample
@@ -31,6 +31,10 @@ _EDGE_PX = 12.0
 _LINE_PX = 19.0  # a line of text with its air
 _REACH_PX = 2 * RADIUS_PX + 2.4
 _MOST_TICKS = 6
+_LOOKS = {
+    "then": (Look.THEN, Look.THEN_MISHIT),
+    "now": (Look.NOW, Look.NOW_MISHIT),
+}
 _OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
 
 
@@ -49,25 +53,54 @@ def then_and_now(
 
     ``filmed`` maps the number of a shot to the anchor of the film that shows it.
     """
+    words = reader.words
+    lines = [
+        _Line(words.count(f"chart.{name}", sample.n), name, sample, filmed)
+        for name, sample in (("then", comparison.before), ("now", comparison.after))
+    ]
+    return _strip(lines, comparison, reader)
+
+
+def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) -> Picture | None:
+    """The shots of several lessons on one scale, each named by its day, oldest first.
+
+    All compare the same number; what the newest wanted is what is drawn.
+    """
+    words = reader.words
+    lines = [
+        _Line(words.say(f"chart.{name}-on", day=when), name, sample, {})
+        for when, comparison in lessons
+        for name, sample in (("then", comparison.before), ("now", comparison.after))
+    ]
+    return _strip(lines, lessons[-1][1], reader)
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A row to be: what stands above it, "then" or "now", its shots as read."""
+
+    label: str
+    name: str
+    sample: Sample
+    filmed: Mapping[int, str]
+
+
+def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Picture | None:
     quantity, units, words = comparison.quantity, reader.units, reader.words
-    then = _scaled(comparison.before, quantity, units)
-    now = _scaled(comparison.after, quantity, units)
-    if not then.values and not now.values:
+    scaled = [_scaled(line.sample, quantity, units) for line in lines]
+    values = [value for sample in scaled for value in sample.values]
+    if not values:
         return None
     window = _window(comparison.want, quantity, units)
-    x = _x_scale(then, now, window)
+    x = _x_scale((*values, *(window or ())))
     y = _LINE_PX
     rows: list[_Row] = []
     labels: list[Label] = []
-    for sample, as_read, name, looks in (
-        (then, comparison.before, "then", (Look.THEN, Look.THEN_MISHIT)),
-        (now, comparison.after, "now", (Look.NOW, Look.NOW_MISHIT)),
-    ):
-        said = words.count(f"chart.{name}", sample.n)
-        labels.append(_row_label(said, y + _LINE_PX / 2, window, x))
-        told = _shots_told(as_read, words.say(f"page.{name}"), quantity, reader)
-        marks = zip(told, (filmed.get(shot, "") for shot in as_read.numbers), strict=True)
-        row = _row(sample, looks, x, y + _LINE_PX, marks)
+    for line, sample in zip(lines, scaled, strict=True):
+        labels.append(_row_label(line.label, y + _LINE_PX / 2, window, x))
+        told = _shots_told(line.sample, words.say(f"page.{line.name}"), quantity, reader)
+        films = (line.filmed.get(shot, "") for shot in sample.numbers)
+        row = _row(sample, _LOOKS[line.name], x, y + _LINE_PX, zip(told, films, strict=True))
         rows.append(row)
         y = row.bottom + 6
     axis = _axis(quantity, reader, x, y + 3)
@@ -110,8 +143,7 @@ def _window(want: Want, quantity: Quantity, units: Units) -> tuple[float, float]
     )
 
 
-def _x_scale(then: Sample, now: Sample, window: tuple[float, float] | None) -> Scale:
-    told = (*then.values, *now.values, *(window or ()))
+def _x_scale(told: Sequence[float]) -> Scale:
     low, high = min(told), max(told)
     air = (high - low) * 0.03 or max(abs(low) * 0.1, 1.0)
     return Scale(low - air, high + air, _EDGE_PX, WIDTH_PX - _EDGE_PX)

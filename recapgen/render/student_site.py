@@ -6,6 +6,7 @@ from recapgen.model.page import Asset, Site, SiteKind, Written
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
 from recapgen.recap.numbers import numbers_path, numbers_text
+from recapgen.render.compare_page import compare_page
 from recapgen.render.film_view import film_assets
 from recapgen.render.home_page import home_page
 from recapgen.render.lesson_page import lesson_page
@@ -19,7 +20,7 @@ from recapgen.words.catalogue import Words
 
 
 def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
-    """Home, a page for each lesson, the practice slip, the log and how it was measured."""
+    """Home, a page for each lesson, practice, log, lessons compared, how it was measured."""
     reader = reader_of(student, coach, words)
     practice = practice_page(student.recaps[-1], reader) if student.recaps else None
     log = log_page(student.log, reader) if student.recaps else None
@@ -32,13 +33,15 @@ def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
         links.append((log.path, words.say("page.log.link")))
     if measured is not None:
         links.append((measured.path, words.say("page.measured.link")))
-    home = home_page(student, reader, practice, links[1:])
+    compare = compare_page(student.recaps, reader)
+    home = home_page(student, reader, practice, compare, links[1:])
     lessons = [lesson_page(recap, reader, links) for recap in student.recaps]
+    further = (practice, log, compare, measured)
     return Site(
         kind=SiteKind.STUDENT,
         name=words.say("page.home.title", coach=coach.name),
         language=words.language,
-        pages=tuple(page for page in (home, *lessons, practice, log, measured) if page is not None),
+        pages=tuple(page for page in (home, *lessons, *further) if page is not None),
         assets=_assets(student),
         accent=coach.accent,
         written=tuple(file for file in (calendar, *_numbers(student)) if file is not None),

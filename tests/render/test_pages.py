@@ -108,6 +108,7 @@ def test_the_site_has_a_page_for_everything(site: dict[str, str]) -> None:
         "index.html",
         "practice.html",
         "log.html",
+        "compare.html",
         "measured.html",
         LESSON,
         "2027-02-03-q2w8.html",

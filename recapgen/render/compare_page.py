@@ -1,0 +1,103 @@
+"""Lesson beside lesson: the shots of all lessons with the same number and club on one scale."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+
+from markupsafe import Markup
+
+from recapgen.model.page import Page
+from recapgen.model.recap import Recap
+from recapgen.render.charts import draw
+from recapgen.render.environment import fill
+from recapgen.render.home_page import same_number
+from recapgen.render.reader import Reader
+from recapgen.render.strip import lessons_together
+from recapgen.words.amounts import day, quantity_name
+
+_ALL_PAIRS = 4  # lessons; of more only neighbours are told, and the first beside the last
+
+
+@dataclass(frozen=True, slots=True)
+class LessonRow:
+    when: str
+    page: str
+    shots: int
+    then: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """One number with one club: its picture, what any two lessons tell, and the figures."""
+
+    name: str
+    chart: Markup | None
+    told: tuple[str, ...]
+    rows: tuple[LessonRow, ...]
+
+
+def compare_page(recaps: Sequence[Recap], reader: Reader) -> Page | None:
+    """None where no two lessons have a number and a club in common."""
+    groups = same_number(recaps)
+    if not groups:
+        return None
+    words = reader.words
+    return Page(
+        path="compare.html",
+        title=words.say("page.compare.title", coach=reader.coach.name),
+        body=fill(
+            "compare.html.jinja",
+            words,
+            coach=reader.coach,
+            groups=[_together(group, f"together-{n}", reader) for n, group in enumerate(groups, 1)],
+            other_pages=[],
+        ),
+    )
+
+
+def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
+    words = reader.words
+    told = [(day(r.on, words), r.comparison) for r in group if r.comparison is not None]
+    quantity = told[-1][1].quantity
+    name = quantity_name(quantity, words)
+    picture = lessons_together(told, reader)
+    sentences = tuple(_pairs(group, reader))
+    title = words.say("page.compare.chart", quantity=name)
+    club = group[-1].notes.club
+    return Together(
+        name=words.say("page.number.with-club", quantity=name, club=club) if club else name,
+        chart=Markup(draw(picture, uid, title, " ".join(sentences))) if picture else None,  # noqa: S704 (drawn here)
+        told=sentences,
+        rows=tuple(_row(recap, reader) for recap in group),
+    )
+
+
+def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
+    """A sentence for any two lessons: where each ended, and how far apart. No verdict."""
+    few = len(group) <= _ALL_PAIRS
+    pairs = combinations(group, 2) if few else (*pairwise(group), (group[0], group[-1]))
+    for one, other in pairs:
+        if one.comparison is None or other.comparison is None:
+            continue
+        quantity = one.comparison.quantity
+        ends = one.comparison.after.median, other.comparison.after.median
+        if ends[0] is not None and ends[1] is not None:
+            yield reader.words.say(
+                "page.compare.pair",
+                first=day(one.on, reader.words),
+                second=day(other.on, reader.words),
+                one=reader.amount(quantity, ends[0]),
+                other=reader.amount(quantity, ends[1]),
+                apart=reader.size(quantity, ends[1] - ends[0]),
+            )
+
+
+def _row(recap: Recap, reader: Reader) -> LessonRow:
+    comparison = recap.comparison
+    samples = (comparison.before, comparison.after) if comparison else ()
+    then, now = (
+        reader.amount(comparison.quantity, s.median) if comparison and s.median is not None else "–"
+        for s in samples
+    )
+    return LessonRow(day(recap.on, reader.words), recap.page, sum(s.n for s in samples), then, now)

@@ -1,0 +1,61 @@
+"""Lesson beside lesson: which may stand together, what is said of them, what is drawn."""
+
+from dataclasses import replace
+from datetime import date
+
+from recapgen.render.compare_page import compare_page
+from recapgen.render.reader import reader_of
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import (
+    COACH,
+    earlier_path,
+    faster,
+    full_recap,
+    student,
+    too_early,
+    words_only,
+)
+
+READER = reader_of(student(), COACH, words("en"))
+
+
+def test_only_the_same_number_and_club_stand_together() -> None:
+    assert compare_page((words_only(), faster(), too_early(), full_recap()), READER) is None
+    page = compare_page((faster(), earlier_path(), full_recap()), READER)
+    assert page is not None
+    assert page.path == "compare.html"
+    assert page.body.count("<section") == 1
+    assert "Club path, driver" in page.body
+    other = full_recap()
+    iron = replace(other, notes=replace(other.notes, club="7 iron"))
+    assert compare_page((earlier_path(), iron), READER) is None
+
+
+def test_any_two_are_told_and_every_shot_is_drawn() -> None:
+    first, last = earlier_path(), full_recap()
+    between = replace(first, key="b", page="b.html", on=date(2027, 4, 4))
+    page = compare_page((first, between, last), READER)
+    assert page is not None
+    assert (
+        "28 March 2027 ended at 6.1° right, 11 April 2027 at 0.9° right: 5.2° apart." in page.body
+    )
+    assert page.body.count(" apart.</p>") == 3
+    drawn = sum(
+        sample.n
+        for recap in (first, between, last)
+        if recap.comparison
+        for sample in (recap.comparison.before, recap.comparison.after)
+    )
+    assert page.body.count("data-shot=") == drawn
+    assert all(f'href="{recap.page}"' in page.body for recap in (first, between, last))
+
+
+def test_of_many_only_neighbours_and_the_first_beside_the_last_are_told() -> None:
+    first = earlier_path()
+    many = tuple(
+        replace(first, key=str(n), page=f"{n}.html", on=date(2027, 5, n)) for n in range(1, 7)
+    )
+    page = compare_page(many, READER)
+    assert page is not None
+    assert page.body.count(" apart.</p>") == 5 + 1
+    assert "changed" not in page.body
