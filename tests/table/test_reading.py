@@ -252,7 +252,16 @@ def test_an_impossible_row_is_named(read: Read) -> None:
         "impossible-ball-speed",
         "smash-over-ceiling",
     ]
-    assert checked.problems[0].facts["rule"] == "impossible ball speed: 134.1 m/s"
+    assert checked.problems[0].facts["rule"] == "impossible ball speed: 300 mph"
+
+
+def test_an_impossible_reading_is_told_as_it_was_written(read: Read) -> None:
+    checked = read("Shot,Carry (yd),Apex\n1,-5,30 ft\n2,100000,30 ft\n3,150,1e3 yd\n")
+    assert [p.facts["rule"] for p in checked.problems if "rule" in p.facts] == [
+        "impossible carry: -5 yd",
+        "impossible carry: 100000 yd",
+        "impossible apex: 1e3 yd",
+    ]
 
 
 def test_averages_and_remarks_are_no_shots(read: Read) -> None:

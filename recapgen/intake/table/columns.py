@@ -38,7 +38,10 @@ ALTERNATIVE = "” or “"  # between the lines of which the coach picks one
 
 @dataclass(slots=True)
 class Columns:
-    """A section's columns, settled; ``kept`` are the indexes of those kept but not read."""
+    """A section's columns, settled; ``kept`` are the indexes of those kept but not read.
+
+    ``written`` says where the cells of a quantity stand, and the sign of their unit.
+    """
 
     readings: dict[Quantity, list[float]]
     roles: dict[str, list[int]]
@@ -46,6 +49,7 @@ class Columns:
     decided: list[tuple[str, str]] = field(default_factory=list)
     unknown: list[str] = field(default_factory=list)
     calculated: set[Quantity] = field(default_factory=set)
+    written: dict[Quantity, tuple[int, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +100,7 @@ def read_columns(source: Source, report: Report) -> Columns:
             found.append(read)
     for read in _once(found, source, columns, report):
         columns.readings[read.quantity] = read.values
+        columns.written[read.quantity] = (read.index, read.unit.sign if read.unit else "")
         if read.heading.rule is not None and read.heading.rule.calculated:
             columns.calculated.add(read.quantity)
     _close_sides(found, source, columns, report)

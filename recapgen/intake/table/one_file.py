@@ -4,8 +4,6 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from recapgen.golf.catalogue import FACTS
-from recapgen.golf.units import own_unit
 from recapgen.intake.table.cells import decimal_mark
 from recapgen.intake.table.columns import Setting, Source, read_columns, say_unknown
 from recapgen.intake.table.header import Headings, rule_line
@@ -19,7 +17,6 @@ from recapgen.model.cross_checks import leans_on
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
-from recapgen.model.units import Units
 
 MOST_BYTES = 100_000_000
 MOST_LINES_NAMED = 8
@@ -146,7 +143,10 @@ def _read_section(
     columns = read_columns(source, report)
     drafts = draft_rows(section, source, columns, faults, report)
     found.calculated |= columns.calculated
-    _say_impossible(drafts, set(faults), section, report)
+    for at, rule in enumerate(drafts.impossible):
+        if rule is not None and at not in faults:
+            told = _told_rule(rule, at, cells, columns.written)
+            report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=told)
     _say_doubtful(drafts, found.calculated, section, report)
     found.drafts.extend(drafts)
     found.decided.extend(columns.decided)
@@ -178,14 +178,6 @@ def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], 
     return list(zip(*rows, strict=True)), faults
 
 
-def _say_impossible(drafts: Drafts, known: set[int], section: Section, report: Report) -> None:
-    """Reports rows that break a rule, one by one."""
-    for at, rule in enumerate(drafts.impossible):
-        if rule is not None and at not in known:
-            rule_words = _told_rule(rule, drafts.readings[at])
-            report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=rule_words)
-
-
 def _say_doubtful(
     drafts: Drafts, calculated: Collection[Quantity], section: Section, report: Report
 ) -> None:
@@ -205,14 +197,20 @@ def _say_doubtful(
         )  # fmt: skip
 
 
-def _told_rule(rule: str, readings: Mapping[Quantity, float]) -> str:
-    """The rule as words, with the reading that broke it ("impossible ball speed: 141 m/s")."""
+def _told_rule(
+    rule: str,
+    at: int,
+    cells: Sequence[Sequence[str]],
+    written: Mapping[Quantity, tuple[int, str]],
+) -> str:
+    """The rule as words, with the cell that broke it ("impossible ball speed: 316 mph")."""
     words = rule.replace("-", " ")
-    quantity = next((q for q in readings if words.endswith(f" {q}")), None)
-    if quantity is None:
+    place = next((place for q, place in written.items() if words.endswith(f" {q}")), None)
+    if place is None:
         return words
-    unit = own_unit(FACTS[quantity].dimension, Units()).sign
-    return f"{words}: {readings[quantity]:.4g} {unit}".strip()
+    index, unit = place
+    cell = brief(cells[index][at])
+    return f"{words}: {cell}" if any(map(str.isalpha, cell)) else f"{words}: {cell} {unit}".strip()
 
 
 def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Report) -> None:
