@@ -142,7 +142,7 @@ def _care_words(form: Form) -> tuple[str, ...]:
     lines = several or [words for words in (form.words("care"),) if words is not None]
     if len(lines) > MOST_CARE_WORDS:
         facts = {"length": str(len(lines)), "most": str(MOST_CARE_WORDS)}
-        form.report(Code.TEXT_TOO_LONG, form.place("care"), key="care", **facts)
+        form.report(Code.TOO_MANY, form.place("care"), key="care", **facts)
     told = [form.line("care", words) for words in lines[:MOST_CARE_WORDS]]
     return tuple(line for line in told if line is not None)
 

@@ -87,7 +87,7 @@ def _steps(form: Form, library: Mapping[str, Drill]) -> Iterator[DrillStep]:
         form.report(Code.KEYS_EXPECTED, node.where, key="steps", known=known)
         return
     if len(node.items) > MOST_STEPS:
-        form.report(Code.TEXT_TOO_LONG, node.where, key="steps", length=str(len(node.items)),
+        form.report(Code.TOO_MANY, node.where, key="steps", length=str(len(node.items)),
                     most=str(MOST_STEPS))  # fmt: skip
         return
     for item in node.items:

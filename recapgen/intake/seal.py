@@ -41,7 +41,9 @@ def _broken(text: str, file: str) -> Problem | None:
         value = json.loads(text)
     except json.JSONDecodeError as fault:
         where = SourceRef(file, fault.lineno, fault.colno)
-        return Problem(Code.SEAL_BROKEN, where, {"found": brief(fault.msg)})
+        # A line too short to say anything is told with the one before it.
+        lines = text[: fault.pos].split("\n")[-2:] + text[fault.pos :].split("\n")[:1]
+        return Problem(Code.SEAL_BROKEN, where, {"found": brief(" ".join(lines)) or "…"})
     except (RecursionError, ValueError):
         return Problem(Code.SEAL_BROKEN, SourceRef(file, 1, 1), {"found": brief(text)})
     if not isinstance(value, dict):

@@ -116,7 +116,7 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
             continue
         if span[1] - span[0] >= MOST_AT_ONCE:
             length = {"length": str(span[1] - span[0] + 1), "most": str(MOST_AT_ONCE)}
-            form.report(Code.TEXT_TOO_LONG, entry.where, key=key, **length)
+            form.report(Code.TOO_MANY, entry.where, key=key, **length)
             continue
         for shot in range(span[0], span[1] + 1):
             if shot in seen:

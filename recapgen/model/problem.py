@@ -86,6 +86,7 @@ class Code(Enum):
     ONE_VALUE_EXPECTED = ("one-value-expected", Cost.STUDENT)
     KEYS_EXPECTED = ("keys-expected", Cost.STUDENT)
     TEXT_TOO_LONG = ("text-too-long", Cost.STUDENT)
+    TOO_MANY = ("too-many", Cost.STUDENT)
     WORD_UNKNOWN = ("word-unknown", Cost.STUDENT)
     WORD_MISSPELT = ("word-misspelt", Cost.STUDENT)
     NOT_YES_NO = ("not-yes-or-no", Cost.STUDENT)
@@ -207,6 +208,7 @@ class Code(Enum):
     STRANGE_IN_SITE = ("strange-in-site", Cost.NOTHING)
     LINK_DEAD = ("link-dead", Cost.STUDENT)
     PAGE_UNGUARDED = ("page-unguarded", Cost.STUDENT)
+    PAGE_HEAVY = ("page-heavy", Cost.NOTHING)
     FILE_HEAVY = ("file-heavy", Cost.NOTHING)
 
     # clips, looked into

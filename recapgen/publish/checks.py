@@ -47,7 +47,7 @@ def check_site(
     problems = [Problem(code, where, facts, costs) for code, facts in found]
     if told is not None:
         problems += leaks(site, told, where, costs)
-    problems += [Problem(Code.FILE_HEAVY, where, facts) for facts in _heavy(site)]
+    problems += [Problem(code, where, facts) for code, facts in _heavy(site)]
     return tuple(problems)
 
 
@@ -95,7 +95,9 @@ def _has(page: ReadPage, fragment: str) -> bool:
     return unquote(fragment) in page.anchors or fragment == "top"
 
 
-def _heavy(site: ReadSite) -> Iterable[dict[str, str]]:
+def _heavy(site: ReadSite) -> Iterable[tuple[Code, dict[str, str]]]:
     for path, size in site.files.items():
-        if size > (_LARGEST_PAGE if path in site.pages else _LARGEST_FILE):
-            yield {"page": path, "size": f"{size / 1e6:.1f}"}
+        page = path in site.pages
+        if size > (_LARGEST_PAGE if page else _LARGEST_FILE):
+            code = Code.PAGE_HEAVY if page else Code.FILE_HEAVY
+            yield code, {"page": path, "size": f"{size / 1e6:.1f}"}

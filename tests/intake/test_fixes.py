@@ -50,6 +50,7 @@ def test_the_lines_for_student_yml(tmp_path: Path, name: str) -> None:
     student = read_student_folder(tmp_path, found.students[0], Coach(name="Ines")).student
     assert student.name == name
     assert student.agreed.page
+    assert student.agreed.since is None  # a day that nobody named must not be pasted
 
 
 NOTES = "Marta/2027-04-11/notes.md"

@@ -90,7 +90,7 @@ def test_the_coachs_own_test(tmp_path: Path) -> None:
             [],
         ),
         ("[One, Two]", ("One", "Two"), []),
-        ("[1, 2, 3, 4]", ("1", "2", "3"), [Code.TEXT_TOO_LONG]),
+        ("[1, 2, 3, 4]", ("1", "2", "3"), [Code.TOO_MANY]),
     ],
 )
 def test_what_the_coach_adds_to_the_safety_notes(

@@ -118,8 +118,17 @@ def test_weight_is_a_warning(tmp_path: Path) -> None:
     (problem,) = check_site(
         tmp_path, SiteKind.STUDENT, None, where=SourceRef(""), costs=Cost.STUDENT
     )
-    assert (problem.code, problem.severity) == (Code.FILE_HEAVY, Severity.WARNING)
+    assert (problem.code, problem.severity) == (Code.PAGE_HEAVY, Severity.WARNING)
     assert problem.facts == {"page": "index.html", "size": "1.6"}
+
+
+def test_a_heavy_film_is_told_apart_from_a_page(tmp_path: Path) -> None:
+    (tmp_path / "film.mp4").write_bytes(bytes(25_000_001))
+    (problem,) = check_site(
+        tmp_path, SiteKind.STUDENT, None, where=SourceRef(""), costs=Cost.STUDENT
+    )
+    assert (problem.code, problem.severity) == (Code.FILE_HEAVY, Severity.WARNING)
+    assert problem.facts == {"page": "film.mp4", "size": "25.0"}
 
 
 def test_english_knows_its_own_words() -> None:
