@@ -37,6 +37,7 @@ agreed:
   until: 3 January 2028
 guardian: Rosa Lind
 """
+NOTHING_AGREED = "agreed: {page: no}\n"
 
 
 def read(root: Path, text: str | None) -> Checked[Student]:
@@ -50,7 +51,7 @@ def read(root: Path, text: str | None) -> Checked[Student]:
 
 
 def sound(root: Path, text: str) -> Student:
-    student, problems = read(root, text)
+    student, problems = read(root, text if "agreed:" in text else text + NOTHING_AGREED)
     assert problems == ()
     assert student is not None
     return student
@@ -140,11 +141,18 @@ def test_left_and_right_are_lead_and_trail_by_the_hand(
     ],
 )
 def test_faults_of_the_student_file(tmp_path: Path, line: str, code: Code) -> None:
-    _, problems = read(tmp_path, f"name: Marta\n{line}\n")
+    _, problems = read(tmp_path, f"name: Marta\n{line}\n{NOTHING_AGREED}")
     assert [p.code for p in problems] == [code]
 
 
+def test_of_an_agreement_nothing_is_said(tmp_path: Path) -> None:
+    student, (problem,) = read(tmp_path, "name: Marta\n")
+    assert (problem.code, problem.severity) == (Code.AGREED_MISSING, Severity.WARNING)
+    assert student is not None
+    assert student.agreed == Agreed()
+
+
 def test_a_misspelt_key_of_health_is_never_passed_over(tmp_path: Path) -> None:
-    _, (problem,) = read(tmp_path, "name: Marta\nhelth: [heart]\n")
+    _, (problem,) = read(tmp_path, f"name: Marta\nhelth: [heart]\n{NOTHING_AGREED}")
     assert (problem.code, problem.severity) == (Code.KEY_MISSPELT, Severity.ERROR)
     assert problem.facts["near"] == "health"
