@@ -60,6 +60,7 @@ def lesson_record(
         "retention": _retention(recap.retention, units),
         "other_numbers": [_other(other, units) for other in recap.others],
         "shots": _shots(recap),
+        "columns": _columns(recap),
         "clips": [_clip(film) for film in recap.films],
         "plan": _plan(recap.notes.practice),
         "load": _load(recap.load),
@@ -135,6 +136,20 @@ def _shots(recap: Recap) -> dict[str, Any]:
             for sorted_shot in recap.shots
             if sorted_shot.fate is Fate.LEFT_OUT
         ],
+        "second_looks": [
+            {"shot": sorted_shot.shot.number, "rules": list(sorted_shot.shot.doubts)}
+            for sorted_shot in recap.shots
+            if sorted_shot.shot.doubts and sorted_shot.fate is not Fate.LEFT_OUT
+        ],
+    }
+
+
+def _columns(recap: Recap) -> dict[str, Any]:
+    return {
+        "decided": [{"heading": heading, "choice": choice} for heading, choice in recap.decided],
+        "unknown": list(recap.unknown_columns),
+        "calculated": [quantity.value for quantity in recap.calculated],
+        "number_worked_out": recap.worked_number.value if recap.worked_number else None,
     }
 
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from recapgen.evidence.shift import WIDENING
+from recapgen.model.carry import FairCarry
 from recapgen.model.evidence import (
     Circle,
     Comparison,
@@ -124,6 +125,21 @@ def number_data(
         "overshot": comparison.overshot,
         "inside": _share(comparison.inside),
         "mishits": _share(comparison.mishits),
+        "air": _air(comparison.air, scale),
+    }
+
+
+def _air(air: FairCarry | None, scale: _Scale) -> dict[str, Any] | None:
+    if air is None:
+        return None
+    return {
+        "before_read": scale(air.before_read_m),
+        "after_read": scale(air.after_read_m),
+        "before": scale(air.before_m),
+        "after": scale(air.after_m),
+        "sd": scale(air.sd_m),
+        "assumed": [one.value for one in air.assumed],
+        "withheld": air.withheld.value if air.withheld else None,
     }
 
 
@@ -147,6 +163,7 @@ def _undecided(declaration: Declaration, units: Units) -> dict[str, Any]:
         "overshot": None,
         "inside": None,
         "mishits": None,
+        "air": None,
     }
 
 

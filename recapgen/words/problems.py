@@ -2,8 +2,11 @@
 
 from dataclasses import dataclass
 
-from recapgen.model.problem import Problem
+from recapgen.model.problem import Code, Problem
 from recapgen.words.catalogue import Words
+from recapgen.words.shots import tell_rule
+
+_OF_A_RULE = frozenset({Code.SHOTS_ROW_IMPOSSIBLE, Code.SHOTS_ROW_DOUBTFUL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,9 +19,17 @@ class Told:
 def tell(problem: Problem, words: Words) -> Told:
     """The three sentences of a problem, kept under ``problem.<name>``."""
     key = f"problem.{problem.code.slug}"
-    return Told(
-        *(words.say(f"{key}.{part}", **problem.facts) for part in ("found", "expected", "fix"))
-    )
+    facts = {**problem.facts}
+    if problem.code in _OF_A_RULE:
+        facts["rule"] = _rule(facts["rule"], words)
+    return Told(*(words.say(f"{key}.{part}", **facts) for part in ("found", "expected", "fix")))
+
+
+def _rule(named: str, words: Words) -> str:
+    """Of "smash over ceiling" or "impossible apex: 300 m" the sentence."""
+    name, colon, reading = named.partition(": ")
+    told = tell_rule(name.replace(" ", "-"), words).removesuffix(".")
+    return f"{told}{colon}{reading}"
 
 
 def as_record(problem: Problem, words: Words) -> dict[str, str | int | None]:

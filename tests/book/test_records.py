@@ -186,6 +186,7 @@ def test_without_a_number_there_is_no_verdict() -> None:
                 "by": "coach",
             }
         ],
+        "second_looks": [],
     }
 
 

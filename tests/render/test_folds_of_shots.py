@@ -1,0 +1,166 @@
+"""The folds about what the readings imply: the flight, what was worked out, second looks."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from recapgen.golf.clubs import Family
+from recapgen.golf.flight_line import flight_line
+from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike, Withheld
+from recapgen.model.lesson import Conditions, Wind
+from recapgen.model.people import Hand
+from recapgen.model.quantity import Quantity
+from recapgen.model.recap import Recap
+from recapgen.model.shots import Block, Fate, Shot, SortedShot, Way, WorkedOut
+from recapgen.model.units import Units
+from recapgen.render.evidence_view import flight_view
+from recapgen.render.flight_picture import flight_sentence, seen_from_the_side
+from recapgen.render.lesson_page import lesson_page
+from recapgen.render.reader import Reader
+from recapgen.render.shots_view import conditions_by_block, standard_air_told
+from recapgen.render.worked_view import second_looks, worked_view
+from recapgen.words.catalogue import words
+from tests.render.recaps_fixture import COACH, IMPERIAL, WHERE, full_recap
+
+READER = Reader(Units(), Hand.RIGHT, words("en"), COACH)
+
+
+def flown(speed_mps: float) -> FlightLines:
+    def line(mps: float) -> dict[Quantity, float]:
+        return {
+            Quantity.BALL_SPEED: mps,
+            Quantity.LAUNCH_ANGLE: 16.0,
+            Quantity.SPIN_RATE: 6500.0,
+        }
+
+    then, now = (flight_line([line(mps)], Family.IRON) for mps in (speed_mps, speed_mps + 4))
+    return FlightLines(then, now)
+
+
+def shot(number: int, block: Block, doubts: tuple[str, ...] = (), **worked: float) -> SortedShot:
+    derived = {
+        Quantity(name.replace("_", " ")): WorkedOut(value, 0.02, Way.SPEEDS)
+        for name, value in worked.items()
+    }
+    read = Shot(
+        number, WHERE, {Quantity.CLUB_SPEED: 40.0}, block, doubts=doubts, derived=derived or None
+    )
+    return SortedShot(read, block, Fate.USED)
+
+
+def test_the_flight_fits_a_phone_and_marks_apex_and_landing() -> None:
+    flights = flown(48.0)
+    picture = seen_from_the_side(flights, READER)
+    assert picture.width <= 288
+    assert picture.height <= 180
+    assert len(picture.dots) == 4
+    assert flights.after is not None
+    landing = max(picture.dots, key=lambda dot: dot.x)
+    assert (landing.x, landing.y) == pytest.approx((flights.after.carry_m, 0.0))
+    for stroke in picture.strokes:
+        assert 0 <= picture.x.px(stroke.x1) <= picture.width
+        assert 0 <= picture.y.px(stroke.y1) <= picture.height
+
+
+def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:
+    flights = flown(48.0)
+    metres = flight_sentence(flights, READER)
+    yards = flight_sentence(flights, replace(READER, units=IMPERIAL))
+    assert metres.startswith("Then: at most ")
+    assert "Now: at most" in metres
+    assert re.findall(r"[\d.]+\u202fyd", yards)
+    recap = replace(full_recap(), flights=flights)
+    figure = flight_view(recap, READER)
+    assert figure is not None
+    assert [len(row) for row in figure.rows] == [4, 4]
+    assert str(figure.chart).count("<circle") == 4
+    assert flight_view(replace(recap, flights=None), READER) is None
+
+
+def test_one_block_alone_is_drawn_too() -> None:
+    picture = seen_from_the_side(replace(flown(48.0), before=None), READER)
+    assert len(picture.dots) == 2
+
+
+def worked_recap(*shots: SortedShot, loft: LoftAtStrike | None = None) -> Recap:
+    return replace(full_recap(), shots=shots, loft=loft)
+
+
+def test_what_was_worked_out_is_named_with_its_doubt_and_from_what() -> None:
+    recap = worked_recap(
+        shot(1, Block.BEFORE, smash_factor=1.30),
+        shot(2, Block.BEFORE, smash_factor=1.34),
+        shot(3, Block.AFTER, smash_factor=1.40),
+        shot(4, Block.WARM_UP, smash_factor=9.0),
+    )
+    view = worked_view(recap, READER)
+    assert view is not None
+    (row,) = view.rows
+    assert (row.name, row.then, row.now, row.doubt) == ("smash factor", "1.32", "1.40", "0.02")
+    assert row.way == "club speed, ball speed, smash factor"
+
+
+def test_a_number_that_was_read_is_not_worked_out_beside() -> None:
+    read = shot(1, Block.BEFORE)
+    read = replace(read, shot=replace(read.shot, readings={Quantity.SMASH_FACTOR: 1.3}))
+    assert worked_view(worked_recap(read, shot(2, Block.AFTER, smash_factor=1.4)), READER) is None
+
+
+@pytest.mark.parametrize(("before", "way"), [(24.0, "taken off"), (35.0, "added to")])
+def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(before: float, way: str) -> None:
+    loft = LoftAtStrike("7 iron", 31.0, before, None, 3.0)
+    view = worked_view(worked_recap(shot(1, Block.BEFORE), loft=loft), READER)
+    assert view is not None
+    first, lean = view.sentences
+    assert f"{way} your own 7 iron (31.0°)" in first
+    assert "estimate" in lean
+    assert "3.0°" in lean
+
+
+def test_second_looks_name_the_rule_and_the_shots() -> None:
+    recap = worked_recap(
+        shot(7, Block.BEFORE, ("curve-disagrees",)),
+        shot(9, Block.AFTER, ("curve-disagrees", "smash-high")),
+    )
+    curve, smash = second_looks(recap, READER)
+    assert curve.endswith("Shots: 7, 9.")
+    assert smash.endswith("Shots: 9.")
+    left_out = replace(recap.shots[0], fate=Fate.LEFT_OUT)
+    assert second_looks(worked_recap(left_out), READER) == ()
+
+
+def test_conditions_of_a_block_stand_under_those_of_the_lesson() -> None:
+    base = Conditions(temperature_c=14.0)
+    windy = replace(base, wind=Wind(2.0, 70.0, 2.0))
+    facts = conditions_by_block(
+        replace(base, blocks=((Block.BEFORE, windy), (Block.AFTER, base))), READER
+    )
+    assert [fact.name for fact in facts] == ["Temperature", "Wind, then"]
+
+
+def test_carry_in_standard_air_is_told_with_the_conditions() -> None:
+    air = FairCarry(132.0, 142.0, 134.0, 139.0, 2.0, (), None)
+    recap = replace(full_recap(), fair_carry=air)
+    (told,) = standard_air_told(recap, READER)
+    assert "134\u202fm then and 139\u202fm now" in told
+    windy = replace(air, before_m=None, after_m=None, withheld=Withheld.TOO_WINDY)
+    (told,) = standard_air_told(replace(recap, fair_carry=windy), READER)
+    assert told.endswith("it was too windy to say.")
+    unknown = replace(windy, withheld=Withheld.AIR_UNKNOWN)
+    assert standard_air_told(replace(recap, fair_carry=unknown), READER) == ()
+
+
+def test_the_page_keeps_all_of_it_folded_and_escaped() -> None:
+    recap = replace(
+        full_recap(),
+        flights=flown(48.0),
+        decided=(("<b>Ball Speed</b>", "mph"),),
+        loft=LoftAtStrike("7 iron", 31.0, 24.0, 25.0, 3.0),
+    )
+    body = str(lesson_page(recap, READER, []).body)
+    first_fold = body.index('<div class="folds">')
+    for text in ("The flight, seen from the side", "How the file was read", "Worked out, not"):
+        assert body.index(text) > first_fold
+    assert "<b>Ball Speed" not in body
+    assert "&lt;b&gt;Ball Speed" in body
