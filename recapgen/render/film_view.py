@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from recapgen.model.films import Film, FilmSide, ImpactFrom
+from recapgen.model.filming import Line, Position, Ring
+from recapgen.model.films import Film, FilmSide, ImpactFrom, Tempo
 from recapgen.model.page import Asset
 from recapgen.model.shots import Block
+from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_clip
 
@@ -13,8 +15,29 @@ _PAIR = 2
 
 
 @dataclass(frozen=True, slots=True)
+class Strip:
+    """One side's stills in a row, and what is said of them."""
+
+    image: str
+    side: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A position of the swing: its name, and the frame where it is in the later clip."""
+
+    name: str
+    frame: int
+
+
+@dataclass(frozen=True, slots=True)
 class FilmView:
-    """What ``parts/film.html.jinja`` needs; paths are relative to the page."""
+    """What ``parts/film.html.jinja`` needs; paths are relative to the page.
+
+    ``ticks`` are (frame, "then" or "now") of the positions; ``marks`` are shapes as SVG paths
+    in the film's pixels.
+    """
 
     video: str
     poster: str
@@ -28,6 +51,12 @@ class FilmView:
     now_caption: str
     heading: str
     guess_note: str
+    strips: tuple[Strip, ...]
+    positions: tuple[Stop, ...]
+    moments_note: str
+    tempo: tuple[str, ...]
+    ticks: tuple[tuple[int, str], ...]
+    marks: tuple[str, ...]
 
 
 def film_view(film: Film, words: Words) -> FilmView:
@@ -47,7 +76,66 @@ def film_view(film: Film, words: Words) -> FilmView:
         now_caption=captions[1] if two_sided else "",
         heading=words.say(f"page.film.view.{view}"),
         guess_note=_guess_note(film, words),
+        strips=_strips(film, words),
+        positions=tuple(
+            Stop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
+            for at in film.positions
+        ),
+        moments_note=words.say("film.estimated")
+        if any(side.estimated for side in film.sides)
+        else "",
+        tempo=tuple(
+            _tempo(side.tempo, words.say(f"page.{name}"), words)
+            for side, name in zip(film.sides, _names(film), strict=True)
+            if side.tempo is not None
+        ),
+        ticks=tuple(
+            (dict(side.moments)[at], name.removeprefix("film."))
+            for side, name in zip(film.sides, _names(film), strict=True)
+            for at in film.positions
+            if at is not Position.STRIKE
+        ),
+        marks=tuple(_drawn(side.mark, film) for side in film.sides if side.mark is not None),
     )
+
+
+def _names(film: Film) -> tuple[str, ...]:
+    """The key of each side's name."""
+    if len(film.sides) == _PAIR:
+        return ("film.then", "film.now")
+    return ("film.then" if film.sides[0].block is Block.BEFORE else "film.now",)
+
+
+def _strips(film: Film, words: Words) -> tuple[Strip, ...]:
+    told = ", ".join(words.say(f"film.position.{at}") for at in film.positions)
+    return tuple(
+        Strip(_strip_path(film, number), words.say(name), words.say("film.strip", told=told))
+        for number, name in zip(range(len(film.stills)), _names(film), strict=False)
+    )
+
+
+def _tempo(tempo: Tempo, side: str, words: Words) -> str:
+    """In hundredths of a second, each with how far it may be trusted."""
+    times = (tempo.back_s, tempo.back_within_s, tempo.down_s, tempo.down_within_s)
+    back, back_within, down, down_within = (number(seconds, 2, words) for seconds in times)
+    return words.say(
+        "film.tempo",
+        side=side,
+        back=back,
+        back_within=back_within,
+        down=down,
+        down_within=down_within,
+    )
+
+
+def _drawn(mark: Line | Ring, film: Film) -> str:
+    """The mark as an SVG path in the film's pixels."""
+    if isinstance(mark, Line):
+        ends = (mark.start, mark.end)
+        return "M" + "L".join(f"{p.x * film.width:.1f} {p.y * film.height:.1f}" for p in ends)
+    x, y, radius = mark.middle.x * film.width, mark.middle.y * film.height, mark.radius * film.width
+    half = f"a{radius:.1f} {radius:.1f} 0 1 0"
+    return f"M{x - radius:.1f} {y:.1f}{half} {2 * radius:.1f} 0{half} {-2 * radius:.1f} 0"
 
 
 def anchors(films: Sequence[Film]) -> dict[int, str]:
@@ -68,6 +156,7 @@ def film_assets(films: tuple[Film, ...]) -> tuple[Asset, ...]:
         for asset in (
             Asset(_video_path(film), film.video),
             Asset(_poster_path(film), film.poster),
+            *(Asset(_strip_path(film, n), strip) for n, strip in enumerate(film.stills)),
         )
     )
 
@@ -78,6 +167,10 @@ def _video_path(film: Film) -> str:
 
 def _poster_path(film: Film) -> str:
     return f"films/{film.fingerprint}{film.poster.suffix}"
+
+
+def _strip_path(film: Film, number: int) -> str:
+    return f"films/{film.fingerprint}-{number + 1}{film.stills[number].suffix}"
 
 
 def _caption(side: FilmSide, two_sided: bool, words: Words) -> str:

@@ -43,6 +43,9 @@
     key("on").addEventListener("click", () => moveTo(at + 1));
     key("strike").addEventListener("click", () => moveTo(strike));
     key("slow").addEventListener("click", changeSpeed);
+    key("mark")?.addEventListener("click", showMark);
+    for (const side of figure.querySelectorAll("button[data-alone]")) takeAlone(side);
+    for (const stop of figure.querySelectorAll("button[data-frame]")) takeStop(stop);
     figure.addEventListener("keydown", onKey);
     track.addEventListener("pointerdown", onGrab);
     video.addEventListener("click", () => (video.paused ? play() : rest()));
@@ -182,6 +185,30 @@
     function changeSpeed() {
       key("slow").setAttribute("aria-pressed", String(!isSlow()));
       video.playbackRate = isSlow() ? SLOW : 1;
+    }
+
+    function showMark() {
+      const shown = key("mark").getAttribute("aria-pressed") !== "true";
+      key("mark").setAttribute("aria-pressed", String(shown));
+      figure.querySelector(".film-drawn").toggleAttribute("hidden", !shown);
+    }
+
+    // One side as wide as the whole picture was; the same side again brings both back.
+    function takeAlone(side) {
+      side.disabled = false;
+      side.addEventListener("click", () => {
+        const alone = say.only === side.dataset.alone ? "" : side.dataset.alone;
+        if (alone) say.only = alone;
+        else delete say.only;
+        for (const other of figure.querySelectorAll("button[data-alone]")) {
+          other.setAttribute("aria-pressed", String(other.dataset.alone === alone));
+        }
+      });
+    }
+
+    function takeStop(stop) {
+      stop.disabled = false;
+      stop.addEventListener("click", () => moveTo(Number(stop.dataset.frame)));
     }
 
     function onGrab(grab) {

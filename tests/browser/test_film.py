@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
+from recapgen.render.film_view import Stop, Strip
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.clips.phone_clips import ffmpeg, film, number_in, picture
@@ -39,6 +40,12 @@ class View:
     now_caption: str = "Shot 31"
     heading: str = "Face <b>on</b>"
     guess_note: str | None = None
+    strips: tuple[Strip, ...] = (Strip("strip.webp", "then", "The swing"),)
+    positions: tuple[Stop, ...] = (Stop("top", 30), Stop("strike", STRIKE))
+    moments_note: str = "Estimated."
+    tempo: tuple[str, ...] = ()
+    ticks: tuple[tuple[int, str], ...] = ((28, "then"), (30, "now"))
+    marks: tuple[str, ...] = ("M100 50L100 400",)
 
 
 def page_with(view: View) -> str:
@@ -69,6 +76,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     )
     still = np.hstack([picture(STRIKE), picture(1000 + STRIKE)])
     Image.fromarray(still).save(made / "strike.webp")
+    Image.fromarray(still).save(made / "strip.webp")
     own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
     for source in (*own, *template_folder().glob("fonts/*.woff2")):
         (made / source.name).write_bytes(source.read_bytes())
@@ -213,7 +221,8 @@ def test_nothing_loads_until_somebody_asks(reader: Reader, address: str) -> None
 
 def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
     page = on_disk.page
-    page.keyboard.press("Tab")
+    for _ in range(3):  # past the two sides, each to be seen alone
+        page.keyboard.press("Tab")
     assert on_disk.slider.evaluate("track => track === document.activeElement")
     for pressed, frame in (
         ("ArrowRight", 51),
@@ -235,10 +244,30 @@ def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
     on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
     assert on_disk.said()[0] == "89"
     order = []
-    for _ in range(6):
+    for _ in range(7):
         order.append(page.evaluate("document.activeElement.dataset.do ?? 'track'"))
         page.keyboard.press("Tab")
-    assert order == ["track", "strike", "back", "play", "on", "slow"]
+    assert order == ["track", "strike", "back", "play", "on", "slow", "mark"]
+
+
+def test_one_side_alone_is_as_large_as_both_were(on_disk: Reader) -> None:
+    for side, first in (("then", STRIKE), ("now", 1000 + STRIKE)):
+        on_disk.page.get_by_role("button", name=f"{side}: look at this one alone").click()
+        shot = on_disk.at(".film-picture").screenshot()
+        shown = np.asarray(Image.open(BytesIO(shot)).convert("RGB"))
+        assert number_in(shown) == first
+    on_disk.page.get_by_role("button", name="now: look at this one alone").click()
+    assert on_disk.seen() == (STRIKE, 1000 + STRIKE)
+
+
+def test_a_position_brings_the_film_there_and_a_mark_can_be_put_away(on_disk: Reader) -> None:
+    on_disk.page.get_by_text("The swing in still pictures").click()
+    on_disk.page.get_by_role("button", name="top").click()
+    assert on_disk.settles_on(30)
+    drawn = on_disk.at(".film-drawn")
+    assert drawn.is_visible()
+    on_disk.key("mark").click()
+    assert drawn.is_hidden()
 
 
 def test_keys_elsewhere_on_the_page_stay_the_pages_own(on_disk: Reader) -> None:
@@ -276,7 +305,7 @@ def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
 
 def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
     controls = on_disk.page.locator(".film-hand :is(button, [role=slider])")
-    assert controls.count() == 6
+    assert controls.count() == 7
     for control in controls.all():
         box = control.bounding_box()
         assert box is not None
