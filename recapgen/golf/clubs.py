@@ -31,9 +31,10 @@ _WHOLE_WORDS: Mapping[str, str] = {
     "chipper": "chipper",
 }
 _KIND_WORDS: Mapping[str, str] = {
-    "wood": "w wd wood woods fw fwy fairway fairwaywood f",
+    "wood": "w wd wood woods fw fwy fairway fairwaywood f holz bois madera madeira legno",
     "hybrid": "h hy hyb hybrid hybrids rescue rsc resc utility ut",
-    "iron": "i ir irn iron irons di drivingiron utilityiron ui",
+    "iron": "i ir irn iron irons di drivingiron utilityiron ui "
+    "eisen fer hierro ferro ijzer jern järn",
 }
 _WHOLE = {word: club for club, words in _WHOLE_WORDS.items() for word in words.split()}
 _NUMBERED = {word: kind for kind, words in _KIND_WORDS.items() for word in words.split()}
@@ -57,7 +58,7 @@ def _lofted_wedge(squeezed: str) -> str | None:
 
 
 def _numbered(squeezed: str) -> str | None:
-    match = re.fullmatch(r"(\d{1,2})([a-z]+)|([a-z]+)(\d{1,2})", squeezed)
+    match = re.fullmatch(r"(\d{1,2})([^\W\d_]+)|([^\W\d_]+)(\d{1,2})", squeezed)
     if match is None:
         return None
     number, kind = int(match[1] or match[4]), _NUMBERED.get(match[2] or match[3])

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
+from recapgen.intake.yaml_map import brief
 from recapgen.model.aim import same_aim
 from recapgen.model.alike import balls_alike, swing_in, swings_compared, swung_alike
 from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan, Swing
@@ -76,15 +77,19 @@ def _single_shots(notes: Notes, numbers: list[int]) -> Iterator[Problem]:
 
 
 def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]:
-    written = dict.fromkeys(shot.club for shot in table.shots if shot.club is not None)
-    clubs = sorted({club_named(club) or club for club in written})
-    told = {"clubs": ", ".join(clubs)}
-    if notes.club is not None and clubs and notes.club not in clubs:
-        told |= {"club": notes.club, "near": nearest(notes.club, clubs) or clubs[0]}
-        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, told)
-    elif notes.club is None and len(clubs) > 1 and notes.declaration is not None:
+    first = {shot.club: shot.where for shot in reversed(table.shots) if shot.club is not None}
+    clubs = sorted({club for written in first if (club := club_named(written)) is not None})
+    strange = [written for written in reversed(first) if club_named(written) is None]
+    told = {"clubs": ", ".join((*clubs, *strange))}
+    several = len(clubs) + len(strange) > 1 and notes.declaration is not None
+    if notes.club is None and notes.declaration is not None and clubs and several:
         told |= {"number": str(notes.declaration.quantity), "near": clubs[0]}
         yield Problem(Code.CLUB_NOT_SAID, notes.declaration.where, told)
+    elif strange and (several if notes.club is None else notes.club not in clubs):
+        yield Problem(Code.CLUB_CELL_UNKNOWN, first[strange[0]], {"found": brief(strange[0])})
+    elif notes.club is not None and clubs and notes.club not in clubs:
+        told |= {"club": notes.club, "near": nearest(notes.club, clubs) or clubs[0]}
+        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, told)
 
 
 def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[Problem]:

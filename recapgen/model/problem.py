@@ -136,6 +136,7 @@ class Code(Enum):
     REASON_MISSING = ("reason-missing", Cost.STUDENT)
     CLUB_NOT_SAID = ("club-not-said", Cost.STUDENT)
     CLUB_NOT_IN_SHOTS = ("club-not-in-shots", Cost.STUDENT)
+    CLUB_CELL_UNKNOWN = ("club-cell-unknown", Cost.STUDENT)
     SWINGS_DIFFER = ("swings-differ", Cost.STUDENT)
     COMPARE_UNREADABLE = ("compare-unreadable", Cost.STUDENT)
     COMPARE_UNFIT = ("compare-unfit", Cost.STUDENT)

@@ -137,9 +137,13 @@ def test_any_text_is_an_amount_or_none(text: str) -> None:
     ("texts", "name", "family"),
     [
         ("driver,D,Dr,1W,Driver 10.5,Driver (9°),1-wood", "driver", Family.DRIVER),
-        ("3W,3 wood,FW3,three wood,Wood 3,3-Fairway", "3 wood", Family.WOOD),
+        ("3W,3 wood,FW3,three wood,Wood 3,3-Fairway,3 Holz,Bois 3", "3 wood", Family.WOOD),
         ("5H,5 hybrid,hybrid 5,5 Rescue", "5 hybrid", Family.HYBRID),
-        ("7i,7 Iron,Iron 7,I-7,seven-iron,7-IRON", "7 iron", Family.IRON),
+        (
+            "7i,7 Iron,Iron 7,I-7,seven-iron,7-IRON,7 Eisen,Eisen 7,Fer 7,Järn 7",
+            "7 iron",
+            Family.IRON,
+        ),
         ("PW,pitching wedge,P", "pitching wedge", Family.WEDGE),
         ("SW,sand wedge", "sand wedge", Family.WEDGE),
         ("AW,GW,gap,A wedge,approach wedge", "gap wedge", Family.WEDGE),
