@@ -92,6 +92,13 @@ def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | 
     directions = read_directions(form, LONGEST_CLIP_S)
     if path is None:
         return None
+    named = read_clip_name(path.stem)
+    view = view if form.has("view") else named.view
+    # Where the coach's word and the name tell of different swings, the name says nothing.
+    if not form.has("block") and shot in {None, named.shot}:
+        block = named.block
+    if not form.has("shot") and block in {None, named.block}:
+        shot = named.shot
     place = form.place("impact")
     return ClipFile(path, form.where, view, block, shot, impact, place, chosen, directions)
 

@@ -257,6 +257,28 @@ def test_clips_as_listed(lessons: MakeFolder) -> None:
     assert (third.view, third.block) == (View.FACE_ON, Block.AFTER)
 
 
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("impact: 0.117", (View.FACE_ON, Block.BEFORE, 5)),
+        ("view: dtl", (View.DOWN_THE_LINE, Block.BEFORE, 5)),
+        ("shot: 5", (View.FACE_ON, Block.BEFORE, 5)),
+        ("shot: 9", (View.FACE_ON, None, 9)),
+        ("block: after", (View.FACE_ON, Block.AFTER, None)),
+    ],
+)
+def test_what_a_listed_clip_leaves_open_its_name_tells(
+    lessons: MakeFolder, more: str, told: tuple[View, Block | None, int | None]
+) -> None:
+    name = "face on before shot 5.mp4"
+    notes = front("clips:", f"  - {{file: {name}, {more}}}")
+    lesson, problems = read(lessons({FILE: notes, f"{FOLDER}/{name}": ""}))
+    assert problems == ()
+    assert lesson is not None
+    (clip,) = lesson.clips
+    assert (clip.view, clip.block, clip.shot) == told
+
+
 def test_a_clip_s_name_is_the_same_in_either_spelling_of_its_accents(lessons: MakeFolder) -> None:
     notes = front("clips:", "  - {file: f\u00fc\u00dfe.mov, view: face on}")
     lesson, problems = read(lessons({FILE: notes, f"{FOLDER}/fu\u0308\u00dfe.mov": ""}))
