@@ -28,6 +28,7 @@ _KEYS = spelling(
     name="coach", colour="accent", color="accent", address="published at", email="contact",
     published="published at", url="published at",
 )  # fmt: skip
+_DECORATION = frozenset({"contact", "greeting", "footer", "accent"})
 _UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance="length",
                       lengths="length", distances="length")  # fmt: skip
 _PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
@@ -89,7 +90,12 @@ LOWEST_PLACE_M = -500.0
 
 
 def read_coach(root: Path) -> Checked[Coach]:
-    """The coach's settings and drills from the lessons folder; None where coach.yml is faulty."""
+    """The coach's settings and drills from the lessons folder.
+
+    A problem that costs the run goes with a value all the same, by which everything else can be
+    checked: what is in doubt is at its default, and no unit is asked for. None only where
+    coach.yml cannot be read as keys at all.
+    """
     coach, problems = _read_settings(root)
     if coach is None:
         return Checked(None, problems)
@@ -101,7 +107,8 @@ def _read_settings(root: Path) -> Checked[Coach]:
     """What coach.yml says.
 
     Without a coach.yml: everything at its default, and a warning with the lines to write.
-    None where anything in the file is wrong, since every student's page would be.
+    What only decorates a page is left out where it is in doubt; any other doubt costs the run,
+    since every student's page would be wrong.
     """
     path, twice = named_file(root, root, "coach")
     problems = _all_stop(twice)
@@ -116,9 +123,32 @@ def _read_settings(root: Path) -> Checked[Coach]:
     if keyed is None:
         return Checked(None, _all_stop(faults))
     found = list(problems)
-    coach = _coach(Form(keyed, _KEYS, found, Cost.RUN))
-    stopped = any(p.severity is Severity.ERROR for p in found)
-    return Checked(None if stopped else coach, tuple(found))
+    coach = _decorated(keyed, _coach(_part(keyed, found, decoration=False)), found)
+    if any(p.severity is Severity.ERROR for p in found):
+        coach = replace(coach, units_unsaid=())
+    return Checked(coach, tuple(found))
+
+
+def _part(keyed: Keyed, found: list[Problem], *, decoration: bool) -> Form:
+    """The keys that decorate, or all the others; a near miss counts as what it is near to."""
+    entries = tuple(
+        entry
+        for entry in keyed.entries
+        if decoration is ((_KEYS.key(entry.name) or _KEYS.nearest(entry.name)) in _DECORATION)
+    )
+    costs = Cost.NOTHING if decoration else Cost.RUN
+    return Form(replace(keyed, entries=entries), _KEYS, found, costs)
+
+
+def _decorated(keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:
+    form = _part(keyed, found, decoration=True)
+    return replace(
+        coach,
+        contact=form.text("contact"),
+        greeting=form.text("greeting", PARAGRAPH_LENGTH),
+        footer=form.text("footer"),
+        accent=_accent(form),
+    )
 
 
 def _all_stop(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
@@ -155,10 +185,6 @@ def _coach(form: Form) -> Coach:
     coach = Coach(
         name=form.required("coach", NAME_LENGTH) or "",
         units=read_units(form, "units", Units()) or Units(),
-        contact=form.text("contact"),
-        greeting=form.text("greeting", PARAGRAPH_LENGTH),
-        footer=form.text("footer"),
-        accent=_accent(form),
         language=form.choice("language", _LANGUAGES) or "en",
         address=_address(form),
         columns=tuple(_columns(form)),

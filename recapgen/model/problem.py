@@ -102,7 +102,7 @@ class Code(Enum):
 
     # coach.yml and student.yml
     COACH_FILE_MISSING = ("coach-file-missing", Cost.NOTHING)
-    ACCENT_UNREADABLE = ("accent-unreadable", Cost.RUN)
+    ACCENT_UNREADABLE = ("accent-unreadable", Cost.NOTHING)
     INTENT_TWICE = ("intent-twice", Cost.RUN)
     ADDRESS_UNREADABLE = ("address-unreadable", Cost.RUN)
     STUDENT_FILE_MISSING = ("student-file-missing", Cost.NOTHING)

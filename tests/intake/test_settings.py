@@ -41,7 +41,9 @@ def read(root: Path, text: str) -> Coach:
 def faults(root: Path, text: str) -> list[tuple[Code, int | None, int | None]]:
     (root / "coach.yml").write_text(text)
     coach, problems = read_coach(root)
-    assert (coach is None) == any(p.severity is Severity.ERROR for p in problems)
+    assert coach is not None
+    assert {p.cost for p in problems} <= {Cost.RUN, Cost.NOTHING}
+    assert coach.units_unsaid == () or all(p.severity is Severity.WARNING for p in problems)
     return [(p.code, p.where.line, p.where.column) for p in problems]
 
 
@@ -93,8 +95,6 @@ def test_the_ending_may_be_yaml_and_in_any_case(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("line", "code", "column"),
     [
-        ("accent: blue", Code.ACCENT_UNREADABLE, 9),
-        ('accent: "#12345"', Code.ACCENT_UNREADABLE, 9),
         ("language: klingon", Code.WORD_UNKNOWN, 11),
         ("units: mph", Code.KEYS_EXPECTED, 8),
         ("place: {altitude: 9000 m}", Code.AMOUNT_OUT_OF_RANGE, 19),
@@ -110,11 +110,50 @@ def test_the_ending_may_be_yaml_and_in_any_case(tmp_path: Path) -> None:
         ("columns: {Spd: carry, Spd: total}", Code.KEY_TWICE, 23),
         ("columns: {Side: {is: carry side, plus: lef}}", Code.WORD_MISSPELT, 40),
         ("accuracy: {club path: -1 deg}", Code.AMOUNT_NOTHING, 23),
-        ("greetin: Hello", Code.KEY_MISSPELT, 1),
+        ("acuracy: {club path: 1 deg}", Code.KEY_MISSPELT, 1),
+        ("colums: {Spd: carry}", Code.KEY_MISSPELT, 1),
+        ("unitss: {length: yd}", Code.KEY_MISSPELT, 1),
     ],
 )
 def test_what_is_wrong_stops_the_run(tmp_path: Path, line: str, code: Code, column: int) -> None:
     assert faults(tmp_path, f"coach: Ines\n{line}\n") == [(code, 2, column)]
+    (problem,) = read_coach(tmp_path).problems
+    assert problem.cost is Cost.RUN
+
+
+@pytest.mark.parametrize(
+    ("line", "code", "column"),
+    [
+        ("greting: Hello", Code.KEY_MISSPELT, 1),
+        ("contct: lessons@example.org", Code.KEY_MISSPELT, 1),
+        ("greeting: [Hello]", Code.ONE_VALUE_EXPECTED, 11),
+        ("greeting: See you #soon", Code.CUT_AT_HASH, 19),
+        ("footer: " + "x" * 301, Code.TEXT_TOO_LONG, 9),
+        ("accent: blue", Code.ACCENT_UNREADABLE, 9),
+        ('accent: "#12345"', Code.ACCENT_UNREADABLE, 9),
+    ],
+)
+def test_what_only_decorates_stops_nothing(
+    tmp_path: Path, line: str, code: Code, column: int
+) -> None:
+    text = f"coach: Ines\n{line}\nunits: {{length: yd}}\n"
+    assert faults(tmp_path, text) == [(code, 2, column)]
+    coach, (problem,) = read_coach(tmp_path)
+    assert problem.cost is Cost.NOTHING
+    assert coach is not None
+    assert (coach.contact, coach.footer, coach.accent) == (None, None, None)
+    assert (coach.name, coach.units.length) == ("Ines", LengthUnit.YARD)
+
+
+def test_beside_what_is_in_doubt_the_rest_is_known(tmp_path: Path) -> None:
+    (tmp_path / "coach.yml").write_text(
+        "coach: Ines\nunits: {speed: mph}\ncolumns: {Spd: ball speed, Dst: carrry}\n"
+    )
+    coach, (problem,) = read_coach(tmp_path)
+    assert (problem.code, problem.cost) == (Code.WORD_MISSPELT, Cost.RUN)
+    assert coach is not None
+    assert (coach.name, [rule.heading for rule in coach.columns]) == ("Ines", ["Spd"])
+    assert coach.units_unsaid == ()  # nobody is asked for a unit that may be in doubt
 
 
 def test_two_coach_files_stop_the_run(tmp_path: Path) -> None:
@@ -148,5 +187,5 @@ def test_a_wording_under_two_names_is_asked_about(tmp_path: Path) -> None:
     lines = "intents:\n  bar stool: [Sit back]\n  wall: [sit back.]\n"
     (tmp_path / "coach.yml").write_text(f"coach: Ines Falk\n{lines}")
     coach, (problem,) = read_coach(tmp_path)
-    assert coach is None
-    assert (problem.code, problem.where.line) == (Code.INTENT_TWICE, 4)
+    assert coach is not None
+    assert (problem.code, problem.where.line, problem.cost) == (Code.INTENT_TWICE, 4, Cost.RUN)
