@@ -4,15 +4,19 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson import read_lesson
 from recapgen.intake.settings import read_coach
-from recapgen.model.lesson import Lesson
-from recapgen.model.people import Hand, Student
+from recapgen.intake.worked_out import work_out
+from recapgen.model.lesson import Declaration, Direction, Lesson, Notes, Want
+from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Way
+from recapgen.model.shots import Shot, ShotTable, Way
+from recapgen.model.source import SourceRef
 
 MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
 Read = Callable[..., tuple[Lesson, tuple[Problem, ...]]]
@@ -211,3 +215,31 @@ def test_conditions_of_one_block_take_the_rest_from_the_lesson(read: Read) -> No
     }
     assert [there.altitude_m for there in blocks.values()] == pytest.approx([90.0, 90.0])
     assert [there.wind.speed_mps for there in blocks.values() if there.wind] == [3.0, 0.0]
+
+
+WILD = st.floats(-1e4, 1e4) | st.floats(0, 60)
+ROWS = st.lists(
+    st.dictionaries(st.sampled_from(list(Quantity)), WILD, max_size=9), min_size=1, max_size=8
+)
+
+
+@given(rows=ROWS, number=st.sampled_from(list(Quantity)))
+def test_whatever_was_read_stays_as_read_and_no_row_is_lost(
+    rows: list[dict[Quantity, float]], number: Quantity
+) -> None:
+    where = SourceRef("Marta/2027-04-11/shots.csv", 2, 1)
+    shots = tuple(Shot(i, where, row, club="7 iron") for i, row in enumerate(rows, start=1))
+    declared = Declaration(number, Want(Direction.HIGHER), None, None, stated=False, where=where)
+    notes = Notes(where, "", club="7 iron", declaration=declared)
+    table, problems = work_out(ShotTable(shots, ("shots.csv",)), notes, Coach("Ines Falk"))
+    assert table is not None
+    assert [shot.number for shot in table.shots] == [shot.number for shot in shots]
+    for before, after in zip(shots, table.shots, strict=True):
+        added = set(after.readings) - set(before.readings)
+        assert added <= {number}
+        assert all(after.readings[q] == value for q, value in before.readings.items())
+        assert not set(after.derived or ()) & set(after.readings)
+    turned, _ = work_out(ShotTable(shots[::-1], ("shots.csv",)), notes, Coach("Ines Falk"))
+    assert turned is not None
+    assert {s.number: s.doubts for s in turned.shots} == {s.number: s.doubts for s in table.shots}
+    assert all(problem.code is Code.SHOTS_ROW_DOUBTFUL for problem in problems)
