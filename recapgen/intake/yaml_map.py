@@ -8,6 +8,7 @@ constructed, followed or expanded.
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 from typing import Protocol, cast
 
 import yaml
@@ -18,6 +19,10 @@ from recapgen.model.source import SourceRef
 
 DEEPEST = 8
 MOST_CHARACTERS = 100_000
+MOST_FAULTS = 20
+MOST_TOGETHER = 12  # lines that look like keys of their own, within one bracket or quote
+_TOP_KEY = re.compile(r"\w[\w -]*:(?:\s|$)")
+_LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,23 +76,61 @@ def plain_key(text: str) -> str:
 def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
     """The keys in ``text``, which begins on line ``first_line`` of ``file``.
 
-    None with one problem where the layout cannot be read at all; empty text has no keys.
+    None where the layout cannot be read, with a problem for each top key whose lines cannot;
+    empty text has no keys.
     """
     start = SourceRef(file, first_line, 1)
     if len(text) > MOST_CHARACTERS:
         facts = {"size": f"{len(text):,}", "most": f"{MOST_CHARACTERS:,}"}
         return Checked(None, (Problem(Code.FILE_TOO_BIG, start, facts),))
+    found = _read(text, file, first_line)
+    if isinstance(found, Keyed):
+        return Checked(found, ())
+    each = islice(_each_fault(text, file, first_line), MOST_FAULTS)
+    return Checked(None, tuple(each) or (found,))
+
+
+def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
+    """The keys in ``text``, or the first thing that is wrong with its layout."""
     reader = _Reader(text, file, first_line)
     try:
-        return Checked(reader.document(), ())
+        return reader.document()
     except _Stop as stop:
-        return Checked(None, (stop.problem,))
+        return stop.problem
     except yaml.MarkedYAMLError as fault:
-        return Checked(None, (reader.explain(fault),))
+        return reader.explain(fault)
     except (yaml.YAMLError, ValueError, OverflowError) as fault:
         # An escape beyond the last character of all is no YAML error to the parser.
-        facts = {"found": brief(str(fault))}
-        return Checked(None, (Problem(Code.LAYOUT_BROKEN, start, facts),))
+        start = SourceRef(file, first_line, 1)
+        return Problem(Code.LAYOUT_BROKEN, start, {"found": brief(str(fault))})
+
+
+def _each_fault(text: str, file: str, first_line: int) -> Iterator[Problem]:
+    """The first fault of each top key's lines, read by themselves.
+
+    Lines that look like a next key may go on with a bracket or quote of the one above: they
+    are taken with it where that makes it whole.
+    """
+    lines = text.split("\n")
+    starts = [at for at, line in enumerate(lines) if _TOP_KEY.match(line)]
+    ends = [*starts[1:], len(lines)]
+    if starts and any(lines[: starts[0]]):
+        starts, ends = [0, *starts], [starts[0], *ends]
+    done = 0
+    for at, start in enumerate(starts):
+        if start < done:
+            continue
+        fault: Problem | None = None
+        for end in ends[at : at + MOST_TOGETHER]:
+            found = _read("\n".join(lines[start:end]), file, first_line + start)
+            if isinstance(found, Keyed):
+                done, fault = end, None
+                break
+            fault = fault or found
+            if fault.code not in _LEFT_OPEN:
+                break
+        if fault is not None:
+            yield fault
 
 
 class Mark(Protocol):

@@ -134,7 +134,7 @@ def test_aliases_are_never_followed() -> None:
     doubling = "a: &a [x, x]\n" + "".join(
         f"{c}: [*{p}, *{p}]\n" for p, c in zip("ab", "bc", strict=True)
     )
-    assert fault(doubling) == (Code.NEEDS_QUOTES, 1, 4)
+    assert faults(doubling) == [(Code.NEEDS_QUOTES, line) for line in (1, 2, 3)]
 
 
 def test_a_key_is_the_same_in_any_dress() -> None:
@@ -172,3 +172,43 @@ def test_plain_lines_are_read_back_with_their_places(lines: dict[str, str], blan
     for number, entry in enumerate(entries, 1):
         assert entry.where == SourceRef("f", number, 1)
         assert entry.value.where == SourceRef("f", number, len(entry.key) + 2 + len(gap))
+
+
+def faults(text: str) -> list[tuple[Code, int | None]]:
+    value, problems = read_map(text, "f")
+    assert value is None
+    return [(problem.code, problem.where.line) for problem in problems]
+
+
+def test_each_top_key_s_fault_is_told_at_once() -> None:
+    text = (
+        "intent: Turn: slowly\nkind: [grip\nclub: 7 iron\nshots:\n\tbefore: 1-6\n"
+        "student says: 'it felt\nmoved: nothing\nwant: @2\n"
+    )
+    assert faults(text) == [
+        (Code.COLON_IN_WORDS, 1),
+        (Code.BRACKET_NOT_CLOSED, 2),
+        (Code.TAB_BEFORE_KEY, 5),
+        (Code.QUOTE_NOT_CLOSED, 6),
+        (Code.NEEDS_QUOTES, 8),
+    ]
+
+
+@pytest.mark.parametrize(
+    "sound",
+    [
+        "shots: {\nbefore: 1-6,\nafter: 7-12\n}",
+        "intent: 'one\ntwo: three'",
+        "clips:\n- {file: a.mov}\n- b.mov",
+        "# a: remark\n\nintent: Hum",
+    ],
+)
+def test_what_is_sound_beside_a_fault_is_not_blamed(sound: str) -> None:
+    assert faults(f"{sound}\nkind: a: b\n") == [(Code.COLON_IN_WORDS, sound.count("\n") + 2)]
+
+
+def test_a_quote_that_swallows_an_apostrophe_is_told_where_it_opens() -> None:
+    assert faults("intent: 'Hum\nclub: it's\nkind: a: b\n") == [
+        (Code.QUOTE_NOT_CLOSED, 1),
+        (Code.COLON_IN_WORDS, 3),
+    ]
