@@ -1,0 +1,78 @@
+"""What a clip's line asks for its pictures; a line that is not clear shows nothing."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.folder import survey
+from recapgen.intake.lesson import read_lesson
+from recapgen.model.filming import AS_FILMED, Box, Directions, Line, Place, Position, Ring
+from recapgen.model.lesson import ClipFile
+from recapgen.model.people import Coach, Student
+from recapgen.model.problem import Code, Cost, Problem
+
+MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
+FOLDER = "Marta/2027-04-11"
+
+
+def read(lessons: MakeFolder, asked: str) -> tuple[tuple[ClipFile, ...], tuple[Problem, ...]]:
+    notes = f"---\nclips:\n  - {{file: a.mov, view: dtl{asked}}}\n---\nWell done.\n"
+    root = lessons({f"{FOLDER}/notes.md": notes, f"{FOLDER}/a.mov": ""})
+    found = survey(root).value
+    assert found is not None
+    (paths,) = found.students[0].lessons
+    lesson, problems = read_lesson(found.root, paths, Coach("Ines"), Student("Marta", "Marta"))
+    assert lesson is not None
+    return lesson.clips, problems
+
+
+@pytest.mark.parametrize(
+    ("asked", "directions"),
+    [
+        ("", AS_FILMED),
+        (", ball: [0.5, 0,9]", None),
+        (", ball: [0.5, 0.9], slow: 4", Directions(ball=Place(0.5, 0.9), slow=4)),
+        (
+            ", at: {start: 0.7 s, top: 1.2}",
+            Directions(moments=((Position.START, 0.7), (Position.TOP, 1.2))),
+        ),
+        (
+            ", mark: {line: [0.4, 0.5, 0.4, 0.2]}",
+            Directions(mark=Line(Place(0.4, 0.5), Place(0.4, 0.2))),
+        ),
+        (", mark: {ring: [0.4, 0.2, 0.06]}", Directions(mark=Ring(Place(0.4, 0.2), 0.06))),
+        (
+            ", blur: [0, 0, 0.2, 1], crop: [0.1, 0, 0.9, 1]",
+            Directions(blur=(Box(0, 0, 0.2, 1),), crop=Box(0.1, 0, 0.9, 1)),
+        ),
+        (
+            ", blur: [[0, 0, 0.2, 1], [0.5, 0.5, 0.5, 0.5]]",
+            Directions(blur=(Box(0, 0, 0.2, 1), Box(0.5, 0.5, 0.5, 0.5))),
+        ),
+        (", blur: [0, 0, 0.2]", None),
+        (", blur: [0.9, 0, 0.2, 1]", None),
+        (", blur: everybody", None),
+        (", crop: [0, 0, 0, 1]", None),
+        (", mark: {ring: [0.4, 12, 0.1]}", None),
+    ],
+)
+def test_what_is_asked_is_done_or_the_clip_is_not_shown(
+    lessons: MakeFolder, asked: str, directions: Directions | None
+) -> None:
+    clips, problems = read(lessons, asked)
+    if directions is None:
+        assert clips == ()
+        assert [(p.code, p.cost) for p in problems] == [(Code.CLIP_PLACE_UNREADABLE, Cost.CLIP)]
+    else:
+        assert problems == ()
+        assert [clip.directions for clip in clips] == [directions]
+
+
+@pytest.mark.parametrize("asked", [", blurr: [0, 0, 0.2, 1]", ", slow: very", ", at: 1.2"])
+def test_any_other_slip_on_the_line_keeps_the_clip_back_too(
+    lessons: MakeFolder, asked: str
+) -> None:
+    clips, problems = read(lessons, asked)
+    assert clips == ()
+    assert [p.cost for p in problems] == [Cost.CLIP]
