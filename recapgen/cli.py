@@ -97,6 +97,21 @@ def seal_command(lesson: Path, before: int | None, after: int | None, *, again: 
     console.sealed(sealed.seal, sealed.lesson, sealed.units, new=sealed.new)
 
 
+@cli.command("stills", help=_SAY.say("cli.stills.help"))
+@click.argument("lesson", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.stills.out"))
+def stills_command(lesson: Path, out: Path | None) -> None:
+    from recapgen.desk.stills import lay_out_stills  # noqa: PLC0415  other commands need no desk
+
+    sheets, problems = lay_out_stills(lesson, out)
+    Console(_SAY).problems(problems)
+    for sheet in sheets or ():
+        click.echo(sheet)
+    if sheets is None:
+        sys.exit(COULD_NOT_RUN)
+    sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
+
+
 def main() -> None:
     """Run the command line; an interrupt ends with 130 and leaves what is up as it was."""
     try:

@@ -1,0 +1,78 @@
+"""``recapgen stills``: a sheet of pictures with times for every clip, to read the strike off."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from recapgen.clips.footage import Footage, inspect
+from recapgen.intake.folder import LessonPaths, survey
+from recapgen.intake.text_file import file_of
+from recapgen.model.lesson import ClipFile
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.publish.output import claim
+from recapgen.tools.cache import Cache
+from recapgen.tools.media.converter import ConversionError
+from recapgen.tools.media.sheet import make_sheet
+from recapgen.tools.template_folder import template_folder
+
+_ALL_ALONG = 12
+_AROUND_STRIKE = 24
+_FONT = "fonts/figtree-basic.woff2"
+
+
+def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
+    """Write a sheet for each clip of the folder ``lesson`` below ``stills`` in the output.
+
+    Twelve pictures all along the clip, and every one around the best guess at the strike.
+    """
+    folder = lesson.resolve()
+    above = next((p for p in folder.parents if (p / "coach.yml").is_file()), folder.parent.parent)
+    paths = _lesson_at(folder, above)
+    if paths is None:
+        facts = {"path": file_of(folder.parent, folder)}
+        return Checked(None, (Problem(Code.LESSON_NOT_HERE, SourceRef(""), facts),))
+    claimed = claim(out or above.with_name(f"{above.name}_out"), above)
+    if claimed.value is None:
+        return Checked(None, claimed.problems)
+    output = claimed.value
+    problems: list[Problem] = []
+    sheets = []
+    try:
+        into = output.root / "stills" / folder.relative_to(above)
+        into.mkdir(parents=True, exist_ok=True)
+        for path in paths.clips:
+            made = _sheet(path, SourceRef(file_of(above, path)), into, Cache(output.cache))
+            problems += made.problems
+            sheets += [made.value] if made.value is not None else []
+    finally:
+        output.release()
+    return Checked(tuple(sheets), tuple(problems))
+
+
+def _lesson_at(folder: Path, root: Path) -> LessonPaths | None:
+    surveyed = survey(root).value
+    everyone = surveyed.students if surveyed is not None else ()
+    return next((p for s in everyone for p in s.lessons if p.folder == folder), None)
+
+
+def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Path]:
+    """The sheet is what a guess asks for, so of the clip's problems only refusals count."""
+    looked = inspect(ClipFile(path, where, None, None, None, None, where), cache)
+    if looked.value is None:
+        return Checked(None, looked.problems)
+    sheet = into / f"{path.name}.webp"
+    try:
+        pictures = sorted(set(_pictures(looked.value)))
+        make_sheet(path, looked.value.recording, pictures, template_folder() / _FONT, sheet)
+    except ConversionError as failure:
+        facts = {"file": path.name, "reason": str(failure)}
+        return Checked(None, (Problem(Code.CLIP_NOT_CONVERTED, where, facts),))
+    return Checked(sheet, ())
+
+
+def _pictures(footage: Footage) -> Iterator[int]:
+    times = footage.recording.times_s
+    yield from (round(k * (len(times) - 1) / (_ALL_ALONG - 1)) for k in range(_ALL_ALONG))
+    struck = times.index(footage.recording.nearest_picture_s(footage.strike.at_s))
+    first = max(0, min(struck - _AROUND_STRIKE // 2, len(times) - _AROUND_STRIKE))
+    yield from range(first, min(len(times), first + _AROUND_STRIKE))

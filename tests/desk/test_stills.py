@@ -1,0 +1,41 @@
+"""The sheets of ``recapgen stills``: outside the site and the lessons, one for each clip."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from recapgen.desk.stills import lay_out_stills
+from recapgen.model.problem import Code
+from tests.end_to_end.small_lessons import ROOT, recapgen
+
+pytestmark = pytest.mark.ffmpeg
+
+
+def test_a_sheet_for_each_clip_and_the_lessons_untouched(tmp_path: Path) -> None:
+    lessons = tmp_path / "lessons"
+    lesson = lessons / "jonas" / "2027-01-30"
+    lesson.mkdir(parents=True)
+    (lessons / "coach.yml").write_text("coach: Ines\n", encoding="utf-8")
+    (lesson / "notes.md").write_text("---\n---\nWell done.\n", encoding="utf-8")
+    source = ROOT / "sample_lessons" / "jonas" / "2027-01-30"
+    shutil.copy(source / "lefty 8 line.mp4", lesson)
+    (lesson / "empty.mp4").write_bytes(b"")
+    before = sorted(lessons.rglob("*"))
+    ran = recapgen("stills", lesson)
+    sheet = tmp_path / "lessons_out" / "stills" / "jonas" / "2027-01-30" / "lefty 8 line.mp4.webp"
+    assert str(sheet) in ran.out
+    assert "clip-empty" in ran.err
+    assert ran.code == 1
+    with Image.open(sheet) as made:
+        assert made.format == "WEBP"
+        assert made.height > 1500
+    assert sorted(lessons.rglob("*")) == before
+
+
+def test_a_folder_that_is_no_lesson_is_said_to_be_none(tmp_path: Path) -> None:
+    told = lay_out_stills(tmp_path / "nothing", None)
+    assert told.value is None
+    assert [p.code for p in told.problems] == [Code.LESSON_NOT_HERE]
+    assert list(tmp_path.iterdir()) == []
