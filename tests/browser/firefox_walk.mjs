@@ -41,7 +41,7 @@ async function useFilm(page) {
   await page.keyboard.press("Home");
   await shown(0);
   const first = (await time()) * fps;
-  await page.keyboard.press("Space");
+  await page.keyboard.press(" ");
   await page.waitForFunction(
     () => document.querySelector(".film video").currentTime > 0.2,
     { timeout: 15000 },
