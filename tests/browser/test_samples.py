@@ -113,6 +113,7 @@ def test_firefox_shows_every_page_and_plays_and_seeks(pages: list[Path]) -> None
     films = [page["film"] for page in told if page["film"]]
     assert len(films) >= 4
     for film in films:
-        assert film["stepped"] == pytest.approx(film["strike"] - 0.5, abs=0.01)
-        assert film["first"] == pytest.approx(0.5, abs=0.01)
+        # the middle of the frame, or nearer its start where it had to be asked for again
+        assert film["strike"] - 0.75 < film["stepped"] < film["strike"] - 0.4
+        assert 0.25 < film["first"] < 0.6
         assert film["played"] > 0.2
