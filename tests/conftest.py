@@ -3,11 +3,12 @@
 import os
 import shutil
 import time
-from collections.abc import Callable, Generator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from playwright.sync_api import Browser, sync_playwright
 
 from tests.end_to_end.small_lessons import ROOT, TODAY, recapgen
 
@@ -91,3 +92,12 @@ def samples(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
 def sample_out(samples: Path) -> Path:
     """What came out of the sample lessons."""
     return samples.with_name("sample_lessons_out")
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: str) -> Iterator[Browser]:
+    """Chromium, started once for all tests of a worker."""
+    with sync_playwright() as engine:
+        running = engine.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        yield running
+        running.close()

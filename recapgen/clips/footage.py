@@ -113,7 +113,7 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
         asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
     if (factor := _looks_slowed(sensed, strike, slow)) is not None:
         asked.append(_ask_for(clip, _SLOWED, f"slow: {factor}", factor=str(factor)))
-    elif strike.found_in is ImpactFrom.GUESS:
+    if strike.found_in is ImpactFrom.GUESS:
         asked.append(
             _ask_for(clip, _GUESSED, f"impact: {strike.at_s:.3f}", guess=f"{strike.at_s:.2f}")
         )

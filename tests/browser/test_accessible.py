@@ -1,11 +1,10 @@
 """Every kind of page held against the rules of axe-core: nothing may be found."""
 
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
@@ -39,14 +38,6 @@ def pages(sample_out: Path) -> list[Path]:
     kinds = {page.stem for page in found}
     assert {"index", "practice", "measured", "log", "ledger", "problems", "reading"} <= kinds
     return found
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield running
-        running.close()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
 from tests.publish.small_sites import book_site, built
 
@@ -14,14 +14,6 @@ pytestmark = pytest.mark.browser
 @pytest.fixture(scope="session")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return built(book_site(), tmp_path_factory.mktemp("it's 100% #1") / "coach book")
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield running
-        running.close()
 
 
 @pytest.fixture

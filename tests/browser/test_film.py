@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from PIL import Image
-from playwright.sync_api import Browser, Locator, Page, sync_playwright
+from playwright.sync_api import Browser, Locator, Page
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
@@ -82,14 +82,6 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (made / source.name).write_bytes(source.read_bytes())
     (made / "index.html").write_text(page_with(View()), encoding="utf-8")
     return made
-
-
-@pytest.fixture(scope="session")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as player:
-        opened = player.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield opened
-        opened.close()
 
 
 class Reader:

@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from recapgen.intake.folder import survey
 from recapgen.intake.practice_log import read_log
@@ -33,14 +33,6 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     built = tmp_path_factory.mktemp("log")
     build_site(student_site(student(full_recap()), COACH, words("en")), built, template_folder())
     return built
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as engine:
-        started = engine.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture

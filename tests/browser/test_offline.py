@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page, Request, sync_playwright
+from playwright.sync_api import Browser, Page, Request
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
@@ -40,14 +40,6 @@ def served(folder: Path, port: int = 0) -> Iterator[int]:
     yield server.server_address[1]
     server.shutdown()
     server.server_close()
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield running
-        running.close()
 
 
 @pytest.fixture

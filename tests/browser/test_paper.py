@@ -6,7 +6,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from recapgen.book.binding import bind_book
@@ -34,14 +34,6 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (root / name).mkdir()
         build_site(site, root / name, template_folder())
     return root
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as engine:
-        started = engine.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture

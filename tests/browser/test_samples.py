@@ -3,11 +3,10 @@
 import json
 import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
@@ -20,14 +19,6 @@ def pages(sample_out: Path) -> list[Path]:
     found = sorted((sample_out / "site").rglob("*.html"))
     assert len(found) > 20
     return found
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield running
-        running.close()
 
 
 @pytest.mark.parametrize("width", WIDTHS)

@@ -4,7 +4,7 @@ Pictures are kept at half size and packed hard; a pixel counts as changed only w
 plainly, and a page only where many do. ``--golden-update`` keeps what came out.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 from PIL import Image, ImageChops
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from recapgen.book.binding import bind_book
 from recapgen.model.page import Page, Site, SiteKind
@@ -110,14 +110,6 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (root / name).mkdir()
         build_site(site, root / name, template_folder())
     return root
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield running
-        running.close()
 
 
 def changed(one: Image.Image, other: Image.Image) -> float:

@@ -1,11 +1,10 @@
 """The finished pages in a real browser: nothing overflows, nothing complains, paper suffices."""
 
-from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from recapgen.publish.site_builder import build_site
@@ -23,14 +22,6 @@ SHOWN_KEYS = (
     ".filter(key => key.checkVisibility())"
 )
 OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as engine:
-        started = engine.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")
