@@ -59,6 +59,9 @@ def publish_everyone(
     Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
+    if not house.coach.name:  # there is no coach.yml yet
+        unnamed = words(house.coach.language).say("page.coach.unnamed")
+        house = replace(house, coach=replace(house.coach, name=unnamed))
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
     press = Press(house, output, everyone)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)

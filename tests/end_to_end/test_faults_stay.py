@@ -189,3 +189,12 @@ def test_who_agreed_to_nothing_is_asked_about(lessons: Path, build: Build, out: 
     assert ran.code == 0
     assert "[agreed-missing]" in ran.err
     assert set(sites(out)) == {"Corvin"}
+
+
+def test_without_coach_yml_no_page_has_a_hole_for_the_name(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    (lessons / "coach.yml").unlink()
+    assert build().code == 0
+    home = (sites(out)["Brida"] / "index.html").read_text(encoding="utf-8")
+    assert "<title>Your lessons with your coach" in home
