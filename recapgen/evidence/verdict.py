@@ -6,6 +6,8 @@ from recapgen.model.evidence import Declared, Shift, Verdict
 
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
 _ROUNDING = 1e-9
+_FEW_WIDER = 1.3 / 1.15
+"""In small blocks shots that resemble each other fool the usual range: it must also hold so wide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,10 +18,11 @@ class Enough:
     for_probably: int = 4
     for_other_way: int = 4
     for_no_change: int = 8
+    for_the_usual_range: int = 8
 
 
 SHIFTS = Enough()
-SHARES = Enough(8, 8, 8, 8)
+SHARES = Enough(8, 8, 8, 8, 8)
 
 
 def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict:
@@ -34,7 +37,8 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     towards = seen.estimate >= matters - slack
     if n >= enough.for_other_way and seen.ci90.high < -slack and seen.estimate <= -matters + slack:
         return Verdict.OTHER_WAY
-    if n >= enough.for_changed and seen.ci90.low > slack and towards:
+    clear = seen.ci90.low if n >= enough.for_the_usual_range else _still_clear(seen)
+    if n >= enough.for_changed and clear > slack and towards:
         return Verdict.CHANGED
     if n >= enough.for_probably and seen.ci80.low > slack and towards:
         return Verdict.PROBABLY
@@ -42,6 +46,11 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     if n >= enough.for_no_change and inside:
         return Verdict.NO_CHANGE
     return Verdict.TOO_EARLY
+
+
+def _still_clear(seen: Shift) -> float:
+    """The lower end of the range made wider once more, as few shots ask for."""
+    return seen.estimate - _FEW_WIDER * (seen.estimate - seen.ci90.low)
 
 
 def rounding(*amounts: float) -> float:

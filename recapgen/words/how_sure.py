@@ -21,6 +21,8 @@ from recapgen.words.shots import tell_assumed
 
 Amount = Callable[[float], str]
 
+_USUAL_RANGE_FROM = 8  # balls in each block
+
 
 def how_sure(
     comparison: Comparison, amount: Amount, metres: Amount, words: Words
@@ -158,6 +160,8 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if comparison.rank90 is not None:
         last = pairs + 1 - comparison.rank90
         told.append(words.say("evidence.sure.rank", first=comparison.rank90, last=last))
+    if min(comparison.before.n, comparison.after.n) < _USUAL_RANGE_FROM and good.ci90.low > 0:
+        told.append(words.say("evidence.sure.small-blocks"))
     if comparison.setup_moved:
         told.append(words.say("evidence.sure.setup", error=amount(comparison.setup_sd)))
     return told

@@ -25,8 +25,6 @@ NOISE = 0.014
 @pytest.mark.parametrize("scenario", SCENARIOS)
 def test_nothing_changed(scenario: str, n: int) -> None:
     allowed = 0.12 if scenario.startswith("drift") else 0.05
-    if scenario == "correlation .3" and n < 6:
-        allowed = 0.07  # five clean, correlated shots: the recipe's one known excess
     found = rates(SCENARIOS[scenario], n, 0.0, LESSONS)
     assert found.changed <= allowed + NOISE
 
