@@ -7,7 +7,7 @@ from recapgen.model.evidence import Declared, Shift, Verdict
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
 _ROUNDING = 1e-9
 _FEW_WIDER = 1.3 / 1.15
-"""In small blocks shots that resemble each other fool the usual range: it must also hold so wide."""
+"""In small blocks shots that resemble each other fool the usual range: it must hold so wide."""
 
 
 @dataclass(frozen=True, slots=True)
