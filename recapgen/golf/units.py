@@ -13,6 +13,7 @@ from recapgen.model.quantity import Dimension
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 DEG_PER_RADIAN = 180 / math.pi
+NO_READING_FROM = 1e9  # in any unit: a figure with so many digits is a slip
 HPA_PER_INCH_OF_MERCURY = 33.86389
 HPA_PER_MM_OF_MERCURY = 1.33322387
 
@@ -120,7 +121,7 @@ def read_number(text: str, *, decimal: str | None = None, thousands: bool = Fals
     else:
         plain = _by_its_own_marks(bare)
     value = float(plain) if plain is not None else math.nan
-    return value if math.isfinite(value) else None
+    return value if abs(value) < NO_READING_FROM else None
 
 
 def _with_mark(bare: str, decimal: str) -> str | None:

@@ -18,6 +18,7 @@ from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.many import MANY
 
 HEADINGS = ["Shot", "Club", "Block", "Time", "Ball Speed (mph)", "Club Path (deg)", "Carry", "Tag"]
 ODD = st.text(alphabet="0123456789.,-+LR'\"°eE%/: \t\r\n;|()[]{}<>&=#ahnrx−½²٣", max_size=12)
@@ -48,6 +49,7 @@ def write(root: Path, data: bytes) -> Path:
     return path
 
 
+@MANY
 @given(rows=ROWS, delimiter=DELIMITERS, line_end=LINE_ENDS, quoted=st.booleans())
 def test_any_cells_are_read_or_reported(
     tmp_path_factory: pytest.TempPathFactory,
@@ -157,6 +159,14 @@ def test_spin_is_read_with_any_mark_between_thousands(value: int) -> None:
     for mark in (",", ".", " ", "'", "\u202f", ""):
         column = read_column([f"{value:,}".replace(",", mark), "650"], None, thousands=True)
         assert column.values == [value, 650]
+
+
+@pytest.mark.parametrize("slip", ["1E100", "-1e9", "9" * 40, "9" * 40 + "' 3\""])
+def test_a_figure_beyond_all_golf_is_no_reading(slip: str) -> None:
+    for mark in (None, ".", ","):
+        column = read_column([slip, "120"], mark)
+        assert math.isnan(column.values[0])
+        assert column.unreadable == {0: slip}
 
 
 @given(cells=st.lists(CELL, max_size=20))

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 
-from recapgen.golf.units import Amount, Unit, take_apart
+from recapgen.golf.units import NO_READING_FROM, Amount, Unit, take_apart
 
 LOOKED_AT_CELLS = 2000
 COMMA_DECIMALS = (",", "decimals")
@@ -92,7 +92,9 @@ def _all_plain(cells: Sequence[str], decimal: str | None, *, thousands: bool) ->
         values = list(map(float, cells))
     except ValueError:
         return None
-    return values if all(map(math.isfinite, values)) else None
+    if not all(map(math.isfinite, values)) or max(map(abs, values), default=0) >= NO_READING_FROM:
+        return None
+    return values
 
 
 def _one_by_one(cells: Sequence[str], decimal: str | None, *, thousands: bool) -> Column:
@@ -139,7 +141,8 @@ def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None
     if feet := _FEET_INCHES.fullmatch(bare):
         whole, inches = float(feet[1]), float(feet[2])
         sign = -1.0 if feet[1].startswith("-") else 1.0
-        return Amount(whole + sign * inches / 12, _FOOT, None)
+        length = whole + sign * inches / 12
+        return Amount(length, _FOOT, None) if abs(length) < NO_READING_FROM else None
     amount = take_apart(bare, decimal=decimal, thousands=thousands and decimal is None)
     if amount is None or amount.side is None or amount.number >= 0:
         return amount
