@@ -6,8 +6,8 @@ from recapgen.model.evidence import Declared, Shift, Verdict
 
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
 _ROUNDING = 1e-9
-_FEW_WIDER = 1.3 / 1.15
-"""In small blocks shots that resemble each other fool the usual range: it must hold so wide."""
+_FEW_WIDER = 1.4 / 1.15
+"""Five balls cannot show a drift, so for them the range must hold so wide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,7 @@ class Enough:
     for_probably: int = 4
     for_other_way: int = 4
     for_no_change: int = 8
-    for_the_usual_range: int = 8
+    for_the_usual_range: int = 6
 
 
 SHIFTS = Enough()
@@ -49,7 +49,7 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
 
 
 def _still_clear(seen: Shift) -> float:
-    """The lower end of the range made wider once more, as few shots ask for."""
+    """The lower end of the range made wider once more."""
     return seen.estimate - _FEW_WIDER * (seen.estimate - seen.ci90.low)
 
 

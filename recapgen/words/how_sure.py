@@ -3,8 +3,6 @@
 from collections.abc import Callable
 from datetime import datetime
 
-from babel.dates import format_time
-
 from recapgen.model.evidence import (
     Comparison,
     Declared,
@@ -15,13 +13,13 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Direction
-from recapgen.words.amounts import short_day
+from recapgen.words.amounts import clock, short_day
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_assumed
 
 Amount = Callable[[float], str]
 
-_USUAL_RANGE_FROM = 8  # balls in each block
+_USUAL_RANGE_FROM = 6  # balls in each block
 
 
 def how_sure(
@@ -69,7 +67,7 @@ def tell_chosen(comparison: Comparison, words: Words) -> str:
     if comparison.declared is Declared.SEALED and comparison.sealed_at is None:
         return words.say("evidence.chosen.sealed-nameless")
     if comparison.declared is Declared.SEALED and comparison.sealed_at is not None:
-        return words.say("evidence.chosen.sealed", sealed=_clock(comparison.sealed_at, words))
+        return words.say("evidence.chosen.sealed", sealed=clock(comparison.sealed_at.time(), words))
     return words.say(f"evidence.chosen.{comparison.declared}")
 
 
@@ -104,18 +102,14 @@ def tell_declared(comparison: Comparison, words: Words) -> tuple[str, ...]:
         ]
     replaced = [_moment(at, words) for at in comparison.sealed_before_at]
     if replaced:
-        told.append(words.say("evidence.declared.replaced", times=", ".join(replaced)))
+        told.append(words.say("evidence.declared.replaced", times=words.listed(replaced)))
     return tuple(told)
-
-
-def _clock(at: datetime, words: Words) -> str:
-    return format_time(at.time(), format="short", locale=words.locale)
 
 
 def _moment(at: datetime, words: Words) -> str:
     """The clock's time and the day, so that no seal of another day passes for one of today."""
     return words.say(
-        "evidence.declared.moment", clock=_clock(at, words), day=short_day(at.date(), words)
+        "evidence.declared.moment", clock=clock(at.time(), words), day=short_day(at.date(), words)
     )
 
 
@@ -243,7 +237,7 @@ def _mishits(comparison: Comparison, words: Words) -> list[str]:
             words.say("evidence.mishits.kind", tag=kind.tag, was=kind.before, now=kind.after)
             for kind in comparison.mishit_kinds
         )
-        told.append("; ".join(kinds) + ".")
+        told.append(words.say("page.sentence", text=words.clauses(kinds)))
     return [*told, words.say("evidence.mishits.rule")]
 
 
