@@ -83,7 +83,16 @@ _ASKED = (Dimension.SPEED, Dimension.LENGTH)
 _IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
 _PLUS = {plain_key(w): w for w in ("right", "left", "up", "down", "ahead", "behind",
                                    "in-to-out", "out-to-in", "open", "closed")}  # fmt: skip
-_LANGUAGES = {"en": "en", "english": "en"}
+LANGUAGES = meanings_of(
+    {
+        "en": ("en", "english"),
+        "es": ("es", "spanish", "español", "espanol", "castellano"),
+        "de": ("de", "german", "deutsch"),
+        "fr": ("fr", "french", "français", "francais"),
+        "ja": ("ja", "japanese", "日本語"),
+        "ko": ("ko", "korean", "한국어"),
+    }
+)
 NUMBER_LENGTH = 30
 HIGHEST_PLACE_M = 6000.0
 LOWEST_PLACE_M = -500.0
@@ -185,7 +194,7 @@ def _coach(form: Form) -> Coach:
     coach = Coach(
         name=form.required("coach", NAME_LENGTH) or "",
         units=read_units(form, "units", Units()) or Units(),
-        language=form.choice("language", _LANGUAGES) or "en",
+        language=form.choice("language", LANGUAGES) or "en",
         address=_address(form),
         columns=tuple(_columns(form)),
         intents=_intents(form),

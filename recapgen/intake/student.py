@@ -11,7 +11,7 @@ from recapgen.golf.units import read_amount
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
 from recapgen.intake.quantities import club_in
-from recapgen.intake.settings import read_units
+from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
@@ -20,8 +20,8 @@ from recapgen.model.quantity import Dimension
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
-    "name", "hand", "age band", "first year", "units", "clubs", "body", "health", "agreed",
-    "guardian", "asked", "clinician asked",
+    "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
+    "agreed", "guardian", "asked", "clinician asked",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
@@ -126,6 +126,7 @@ def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Stu
         conditions=tuple(dict.fromkeys(_conditions(form))),
         agreed=_agreed(form, problems),
         units=units,
+        language=form.choice("language", LANGUAGES),
         where=SourceRef(form.where.file, 1, 1),
         asked=_reminder(form, "asked", problems),
         clinician_asked=_reminder(form, "clinician asked", problems),

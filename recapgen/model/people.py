@@ -59,7 +59,7 @@ class Coach:
     greeting: str | None = None
     footer: str | None = None
     accent: str | None = None  # "#rrggbb"
-    language: str = "en"
+    language: str = "en"  # of the card, the cases, and sites of students who chose none
     address: str | None = None  # where site/ will be published, no trailing slash
     place: str | None = None
     emergency_number: str | None = None
@@ -144,6 +144,7 @@ class Student:
     conditions: tuple[Condition, ...] = ()
     agreed: Agreed = Agreed()
     units: Units | None = None
+    language: str | None = None  # the student's own choice; None takes the coach's
     where: SourceRef = SourceRef("")
     asked: date | None = None  # the coach last went through the questions of the intake sheet
     clinician_asked: date | None = None  # the student last said that a clinician was asked

@@ -29,8 +29,7 @@ class NoteView:
 @dataclass(frozen=True, slots=True)
 class WhyView:
     name: str
-    because: str
-    source: str
+    told: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class CareView:
     always: tuple[NoteView, ...]
     stop_signs: tuple[str, ...]
     why: tuple[WhyView, ...]
-    standing: tuple[str, ...]
+    standing: str
     coach: tuple[str, ...]
     adult: str
     reviewed: str
@@ -61,7 +60,7 @@ def care_view(recap: Recap, reader: Reader) -> CareView:
         always=tuple(_view(note, reader) for note in shown if note.level is Level.INFO),
         stop_signs=tuple(line for note in stop for line in _told(note, reader).split("\n")),
         why=tuple(_why(note, reader) for note in (*shown, *stop)),
-        standing=standing_advice(reader.words),
+        standing=reader.words.together(standing_advice(reader.words)),
         coach=recap.notes.care_words,
         adult=reader.words.say("page.care.adult") if reader.junior else "",
         reviewed=_reviewed(reader),
@@ -92,4 +91,5 @@ def _told(note: CareNote, reader: Reader) -> str:
 
 def _why(note: CareNote, reader: Reader) -> WhyView:
     why = why_note(note, reader.hand, reader.words)
-    return WhyView(why.name, why.because, why.source)
+    name = reader.words.say("page.sentence", text=why.name)
+    return WhyView(name, reader.words.together((why.because, why.source)))

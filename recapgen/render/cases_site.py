@@ -44,7 +44,7 @@ def _case_page(case: Case, coach: Coach, words: Words) -> Page:
     reader = Reader(case.units, case.hand, words, coach)
     about = [
         month(case.month, words),
-        *([case.club] if case.club else []),
+        *([reader.club(case.club)] if case.club else []),
         *([words.say(f"page.case.{case.hand}")] if case.hand else []),
     ]
     return Page(

@@ -22,7 +22,7 @@ _ALL_PAIRS = 4  # lessons; of more only neighbours are told, and the first besid
 class LessonRow:
     when: str
     page: str
-    shots: int
+    shots: str
     then: str
     now: str
 
@@ -66,8 +66,10 @@ def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
     title = words.say("page.compare.chart", quantity=name)
     club = group[-1].notes.club
     return Together(
-        name=words.say("page.number.with-club", quantity=name, club=club) if club else name,
-        chart=Markup(draw(picture, uid, title, " ".join(sentences))) if picture else None,  # noqa: S704 (drawn here)
+        name=words.say("page.number.with-club", quantity=name, club=reader.club(club))
+        if club
+        else name,
+        chart=Markup(draw(picture, uid, title, words.together(sentences))) if picture else None,  # noqa: S704 (drawn here)
         told=sentences,
         rows=tuple(_row(recap, reader) for recap in group),
     )
@@ -100,4 +102,5 @@ def _row(recap: Recap, reader: Reader) -> LessonRow:
         reader.amount(comparison.quantity, s.median) if comparison and s.median is not None else "–"
         for s in samples
     )
-    return LessonRow(day(recap.on, reader.words), recap.page, sum(s.n for s in samples), then, now)
+    shots = reader.words.figure(sum(s.n for s in samples))
+    return LessonRow(day(recap.on, reader.words), recap.page, shots, then, now)

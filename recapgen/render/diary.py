@@ -110,8 +110,7 @@ def _chart(entries: Sequence[LogEntry], uid: str, words: Words) -> Markup | None
             Label(x.at(_WIDTH_PX), ground, short_day(last[2], words), Anchor.RIGHT),
         ),
     )
-    about = " ".join(
-        words.say("chart.diary.line", day=day(on, words), balls=number(balls, 0, words))
-        for _, balls, on in drawn
+    about = words.together(
+        words.count("chart.diary.session", balls, day=day(on, words)) for _, balls, on in drawn
     )
     return Markup(draw(picture, uid, words.say("chart.diary.title"), about))  # noqa: S704 (drawn here)

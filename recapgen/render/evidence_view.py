@@ -18,10 +18,10 @@ from recapgen.words.amounts import quantity_name
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A picture, what it shows in a sentence, and the same as a table where it needs its own."""
+    """A picture, what it shows and how to read it, and a table where it needs its own."""
 
     chart: Markup
-    sentence: str
+    caption: str
     headings: tuple[str, ...] = ()
     rows: tuple[tuple[str, ...], ...] = ()
 
@@ -45,7 +45,7 @@ def flight_view(recap: Recap, reader: Reader) -> Figure | None:
         _drawn(
             seen_from_the_side(recap.flights, reader), "flight", words.say("flight.title"), sentence
         ),
-        sentence,
+        words.together((sentence, words.say("flight.key"))),
         (
             words.say("page.table.block"),
             *(words.say(f"flight.table.{name}") for name in ("apex", "at", "carry")),
@@ -92,7 +92,7 @@ def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | No
     quantities, rows = finished(comparison.finish, recap.shots, reader)
     return Figure(
         _drawn(picture, "finish", words.say("chart.finish.title"), sentence),
-        sentence,
+        words.together((sentence, words.say("page.finish.key"))),
         (
             words.say("page.table.shot"),
             words.say("page.table.block"),
@@ -110,7 +110,8 @@ def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | Non
     name = quantity_name(comparison.quantity, words)
     sentence = order_sentence(recap.notes, recap.shots, words)
     return Figure(
-        _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence), sentence
+        _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence),
+        words.together((sentence, words.say("page.order.key"))),
     )
 
 

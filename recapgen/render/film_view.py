@@ -107,7 +107,7 @@ def _names(film: Film) -> tuple[str, ...]:
 
 
 def _strips(film: Film, words: Words) -> tuple[Strip, ...]:
-    told = ", ".join(words.say(f"film.position.{at}") for at in film.positions)
+    told = words.listed(words.say(f"film.position.{at}") for at in film.positions)
     return tuple(
         Strip(_strip_path(film, number), words.say(name), words.say("film.strip", told=told))
         for number, name in zip(range(len(film.stills)), _names(film), strict=False)

@@ -116,7 +116,7 @@ def finish_sentence(finish: FinishChange, reader: Reader) -> str:
                     high=reader.size(along, circle.radius90_m.high),
                 )
             )
-    return " ".join(told)
+    return words.together(told)
 
 
 def finished(
@@ -222,4 +222,4 @@ def _told(ball: _Ball, along: Quantity, reader: Reader) -> str:
     when = words.say("page.then" if ball.block in _THEN else "page.now")
     unit = unit_key(along, reader.units)
     far = words.say(f"unit.{unit}", n=number(ball.distance, 0, words))
-    return words.say("chart.shot", shot=ball.shot, when=when, amount=far)
+    return words.say("chart.shot", shot=str(ball.shot), when=when, amount=far)

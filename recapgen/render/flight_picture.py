@@ -73,7 +73,7 @@ def seen_from_the_side(flights: FlightLines, reader: Reader) -> Picture:
 
 def flight_sentence(flights: FlightLines, reader: Reader) -> str:
     """Both flights in words."""
-    return " ".join(
+    return reader.words.together(
         reader.words.say("flight.row", when=when, apex=apex, at=at, carry=carry)
         for when, apex, at, carry in flight_rows(flights, reader)
     )

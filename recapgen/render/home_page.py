@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from recapgen.model.alike import lessons_alike
 from recapgen.model.evidence import Kept, Sample
@@ -19,7 +19,7 @@ from recapgen.render.progress import Stop, over_the_lessons
 from recapgen.render.reader import Reader
 from recapgen.render.rounds import rounds_beside_lessons
 from recapgen.words.amounts import day, quantity_name
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, sentence_start
 
 _LEAST_FOR_A_LINE = 2
 
@@ -31,13 +31,6 @@ class Entry:
     page: str
     title: str
     when: str
-
-
-@dataclass(frozen=True, slots=True)
-class Stuck:
-    name: str
-    when: str
-    sentences: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +68,7 @@ def home_page(
             "home.html.jinja",
             words,
             coach=reader.coach,
-            name=student.student.name,
+            told_for=_told_for(student.student.name, words),
             newest=newest,
             newest_entry=_entry(newest, words) if newest else None,
             number=number_line(newest.comparison, reader) if newest and newest.comparison else None,
@@ -133,7 +126,8 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
     name = quantity_name(quantity, words)
     club = group[-1].notes.club
     if club:
-        name = words.say("page.number.with-club", quantity=name, club=club)
+        named = reader.club(club)
+        name = words.say("page.number.with-club", quantity=name, club=named)
 
     def middle(sample: Sample) -> str:
         return "–" if sample.median is None else reader.amount(quantity, sample.median)
@@ -148,14 +142,13 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
         )
         for recap, stop, between in zip(group, stops, _between(group, log, words), strict=True)
     )
-    description = " ".join(
+    description = words.together(
         part
         for row in rows
         for part in (
             row.between,
             words.say("chart.progress.stop", day=row.when, then=row.then, now=row.now),
         )
-        if part
     )
     picture = over_the_lessons(stops, reader)
     title = words.say("chart.progress.title", quantity=name)
@@ -177,8 +170,14 @@ def _between(group: list[Recap], log: PracticeLog, words: Words) -> tuple[str, .
         kept = recap.retention
         if kept is not None and kept.from_lesson == last.on and kept.kept is not Kept.NO_GAIN:
             parts.append(words.say(f"evidence.kept.{kept.kept.name.lower().replace('_', '-')}"))
-        told.append(" ".join(parts))
+        told.append(words.together(parts))
     return tuple(told)
+
+
+def _told_for(name: str, words: Words) -> Markup:
+    """Whom the card is for, the name in bold, wherever the language puts it."""
+    bold = Markup('<b dir="auto">{}</b>').format(name)
+    return escape(words.forms("page.home.for-name")[0]).format(name=bold)
 
 
 def _entry(recap: Recap, words: Words) -> Entry:
@@ -192,14 +191,19 @@ def _newest_plan(student: StudentRecap, reader: Reader) -> PracticeView | None:
     return practice_view(student.recaps[-1], reader) if student.recaps else None
 
 
-def _what_stuck(recaps: tuple[Recap, ...], reader: Reader) -> tuple[Stuck, ...]:
+def _what_stuck(recaps: tuple[Recap, ...], reader: Reader) -> tuple[str, ...]:
     """The newest answer for each number to: what was still there at the next lesson?"""
     newest = {recap.retention.quantity: recap.retention for recap in recaps if recap.retention}
     return tuple(
-        Stuck(
-            quantity_name(quantity, reader.words),
-            day(retention.to_lesson, reader.words),
-            reader.retention(retention),
+        reader.words.together(
+            (
+                reader.words.say(
+                    "page.home.stuck-on",
+                    quantity=sentence_start(quantity_name(quantity, reader.words)),
+                    day=day(retention.to_lesson, reader.words),
+                ),
+                *reader.retention(retention),
+            )
         )
         for quantity, retention in newest.items()
     )

@@ -109,7 +109,7 @@ def order_sentence(notes: Notes, shots: Sequence[SortedShot], words: Words) -> s
         else:
             swung = words.say(f"evidence.swing.{swing.name.lower()}")
             told.append(words.say("chart.order.swung", block=block, balls=balls, swings=swung))
-    return words.say("chart.order.told", blocks=", ".join(told))
+    return words.say("chart.order.told", blocks=words.listed(told))
 
 
 def _balls(comparison: Comparison, shots: Sequence[SortedShot], reader: Reader) -> list[_Ball]:
@@ -191,7 +191,7 @@ def _told(ball: _Ball, comparison: Comparison, reader: Reader) -> str:
     shot = ball.sorted_shot.shot
     return reader.words.say(
         "chart.shot",
-        shot=shot.number,
+        shot=str(shot.number),
         when=_block_name(ball.sorted_shot.block, reader.words),
         amount=reader.amount(comparison.quantity, shot.readings[comparison.quantity]),
     )

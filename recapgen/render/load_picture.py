@@ -25,7 +25,7 @@ def load_chart(load: Load | None, uid: str, words: Words) -> Markup | None:
     if not pairs:
         return None
     told = words.say("chart.load.title")
-    about = " ".join(text for pair in pairs for text, _, _ in pair)
+    about = words.clauses(text for pair in pairs for text, _, _ in pair)
     return Markup(draw(_picture(pairs), uid, told, about))  # noqa: S704 (drawn here)
 
 

@@ -46,9 +46,7 @@ def measured_page(recaps: tuple[Recap, ...], reader: Reader) -> Page | None:
 def _meaning(quantity: Quantity, reader: Reader) -> str:
     """What it is, and what else moves it."""
     words = reader.words
-    return " ".join(
-        filter(None, (quantity_meaning(quantity, words), quantity_also(quantity, words)))
-    )
+    return words.together((quantity_meaning(quantity, words), quantity_also(quantity, words)))
 
 
 def quantities_seen(recaps: tuple[Recap, ...]) -> tuple[Quantity, ...]:

@@ -1,5 +1,6 @@
 """The declared number on the page: then and now, in words, drawn and as a table."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -13,15 +14,16 @@ from recapgen.render.strip import then_and_now
 from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
 from recapgen.words.evidence import Told, tell_comparison, tell_phrase
 
-_BREAKS = (" ", "\u202f", "\u00a0")
+_FIGURE = re.compile(r"[−-]?\d(?:[\d.,\u202f\u00a0 ]*\d)?°?")
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """An amount set large: the figure, and the rest of it smaller behind."""
+    """An amount set large: the figure, and the rest of it smaller, before and behind."""
 
     figure: str
     rest: str
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class NumberView:
     then: Shown | None
     now: Shown | None
     told: Told
+    verdict: str
     chart: Markup | None
     chart_sentence: str
     lines: tuple[ShotLine, ...]
@@ -65,12 +68,14 @@ def number_view(
     sentence = _chart_sentence(comparison, reader)
     picture = then_and_now(comparison, reader, filmed)
     title = words.say("chart.strip.title", quantity=name)
+    told = tell_comparison(comparison, reader.units, reader.hand, words)
     return NumberView(
         name=name,
         meaning=_meaning(quantity, reader),
         then=_shown(comparison.before, quantity, reader),
         now=_shown(comparison.after, quantity, reader),
-        told=tell_comparison(comparison, reader.units, reader.hand, words),
+        told=told,
+        verdict=words.together(told.sentences),
         chart=Markup(draw(picture, uid, title, sentence)) if picture else None,  # noqa: S704 (ours)
         chart_sentence=sentence,
         lines=_lines(comparison, reader),
@@ -89,11 +94,11 @@ def number_line(comparison: Comparison, reader: Reader) -> NumberLine:
 
 
 def split_amount(text: str) -> Shown:
-    """The figure of an amount and what follows it, where the language puts it first."""
-    for place, letter in enumerate(text):
-        if letter in _BREAKS:
-            return Shown(text[:place], text[place:].strip())
-    return Shown(text, "")
+    """The figure of an amount, and what the language puts before and behind it."""
+    found = _FIGURE.search(text)
+    if found is None:
+        return Shown(text, "")
+    return Shown(found[0], text[found.end() :].strip(), text[: found.start()].strip())
 
 
 def _meaning(quantity: Quantity, reader: Reader) -> str:
@@ -103,7 +108,8 @@ def _meaning(quantity: Quantity, reader: Reader) -> str:
     plus, minus = (hand_word(quantity, side, reader.hand, words) for side in (1, -1))
     if plus is None or minus is None:
         return meaning
-    return f"{meaning} {words.say(f'page.number.hand.{reader.hand}', plus=plus, minus=minus)}"
+    told = words.say(f"page.number.hand.{reader.hand}", plus=plus, minus=minus)
+    return words.together((meaning, told))
 
 
 def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> Shown | None:
@@ -119,7 +125,7 @@ def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
         (words.say("chart.strip.then"), comparison.before),
         (words.say("chart.strip.now"), comparison.after),
     )
-    return " ".join(_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
+    return words.together(_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
 
 
 def _row_sentence(when: str, sample: Sample, quantity: Quantity, reader: Reader) -> str:
@@ -137,7 +143,7 @@ def _row_sentence(when: str, sample: Sample, quantity: Quantity, reader: Reader)
     mishits = sum(sample.mishit)
     if not mishits:
         return sentence
-    return f"{sentence} {words.count('chart.row-mishits', mishits)}"
+    return words.together((sentence, words.count("chart.row-mishits", mishits)))
 
 
 def _lines(comparison: Comparison, reader: Reader) -> tuple[ShotLine, ...]:

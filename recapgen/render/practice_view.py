@@ -15,6 +15,7 @@ from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
+from recapgen.words.clubs import club_name
 
 WEEKS_UNLESS_SAID = 2
 MOST_WEEKS = 8
@@ -115,8 +116,7 @@ def _moving(made: Demonstration) -> str:
 def step_in_words(step: DrillStep, words: Words) -> str:
     """A step on one line, for where there is no room for more."""
     told = _step(step, words)
-    parts = (told.what.rstrip("."), told.how_many, told.details)
-    return ", ".join(part for part in parts if part)
+    return words.listed((told.what.rstrip(".。"), told.how_many, told.details))
 
 
 def _summary(practice: Practice, balls: int | None, words: Words) -> str:
@@ -139,7 +139,7 @@ def _summary(practice: Practice, balls: int | None, words: Words) -> str:
         told.append(words.say("page.sentence", text=_listed(how_often, words)))
     if each:
         told.append(words.say("page.practice.each-session", what=_listed(each, words)))
-    return " ".join(told)
+    return words.together(told)
 
 
 def _usual(load: Load, words: Words) -> str:
@@ -151,7 +151,7 @@ def _usual(load: Load, words: Words) -> str:
         told.append(words.say("page.practice.usual-week", balls=number(load.usual_week, 0, words)))
     if load.biggest_session_30d is not None:
         told.append(words.count("page.practice.biggest", load.biggest_session_30d))
-    return " ".join(told)
+    return words.together(told)
 
 
 def _stages(practice: Practice, shown: Mapping[str, Shown], words: Words) -> tuple[Stage, ...]:
@@ -184,7 +184,7 @@ def _step(step: DrillStep, words: Words) -> Step:
 
 
 def _sentence(key: str, text: str | None, words: Words) -> str:
-    return words.say(f"page.practice.{key}", text=text.rstrip(".")) if text else ""
+    return words.say(f"page.practice.{key}", text=text.rstrip(".。")) if text else ""
 
 
 def _how_many(step: DrillStep, words: Words) -> str:
@@ -201,7 +201,7 @@ def _how_many(step: DrillStep, words: Words) -> str:
 def _details(step: DrillStep, words: Words) -> list[str]:
     told = []
     if step.club is not None:
-        told.append(step.club)
+        told.append(club_name(step.club, words))
     if step.speed_percent is not None:
         told.append(words.say("page.practice.speed", share=step.speed_percent))
     if step.rest_s is not None:
@@ -235,7 +235,8 @@ def _test(recap: Recap, practice: Practice, words: Words) -> tuple[str, ...]:
     balls = words.count("page.practice.balls", _TEST_BALLS)
     club = recap.notes.club
     key = "with-club" if club else "any-club"
-    return words.say(f"page.practice.test.{key}", balls=balls, club=club), _record(words)
+    named = club_name(club, words) if club else ""
+    return words.say(f"page.practice.test.{key}", balls=balls, club=named), _record(words)
 
 
 def _record(words: Words) -> str:

@@ -9,6 +9,7 @@ from recapgen.model.recap import StudentRecap
 from recapgen.model.units import Units
 from recapgen.words.amounts import amount, size
 from recapgen.words.catalogue import Words
+from recapgen.words.clubs import club_name
 from recapgen.words.evidence import tell_retention
 
 
@@ -23,6 +24,10 @@ class Reader:
     def amount(self, quantity: Quantity, value: float) -> str:
         """A reading, with its side."""
         return amount(quantity, value, self.units, self.hand, self.words)
+
+    def club(self, club: str) -> str:
+        """A club by the name the reader gives it."""
+        return club_name(club, self.words)
 
     def size(self, quantity: Quantity, value: float) -> str:
         """A difference or a spread, without a side."""

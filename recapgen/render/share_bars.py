@@ -32,7 +32,7 @@ def inside_then_and_now(inside: ShareChange, reader: Reader) -> Picture:
 def share_sentence(inside: ShareChange, reader: Reader) -> str:
     """The counts, and what shares such counts allow for."""
     words = reader.words
-    return " ".join(
+    return words.together(
         words.say(
             "chart.share.row",
             when=words.say(f"chart.strip.{name}"),

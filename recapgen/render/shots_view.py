@@ -8,7 +8,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import Fate, SortedShot
 from recapgen.render.reader import Reader
-from recapgen.words.amounts import height, number, quantity_name, speed, temperature
+from recapgen.words.amounts import height, number, percent, quantity_name, speed, temperature
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_assumed, tell_rule, why_withheld
 
@@ -74,7 +74,10 @@ def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[Fact, .
     """The conditions of the lesson, and below them what was other in one block."""
     common = conditions_told(replace(conditions, blocks=()), reader)
     own = tuple(
-        Fact(f"{fact.name}, {reader.words.say(f'page.block.{block.name.lower()}')}", fact.value)
+        Fact(
+            reader.words.listed((fact.name, reader.words.say(f"page.block.{block.name.lower()}"))),
+            fact.value,
+        )
         for block, there in conditions.blocks
         for fact in conditions_told(there, reader)
         if fact not in common
@@ -118,7 +121,7 @@ def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
     if conditions.temperature_c is not None:
         lines.append(("temperature", temperature(conditions.temperature_c, units, words)))
     if conditions.humidity_percent is not None:
-        lines.append(("humidity", f"{number(conditions.humidity_percent, 0, words)}\u202f%"))
+        lines.append(("humidity", percent(conditions.humidity_percent / 100, words)))
     if conditions.pressure_hpa is not None:
         at = "sea" if conditions.pressure_at_sea_level else "here"
         told = number(conditions.pressure_hpa, 0, words)
@@ -203,7 +206,7 @@ def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -
     if shot.number not in mishits:
         return told
     mishit = words.say("page.mishit-tag", tag=shot.tag) if shot.tag else words.say("page.mishit")
-    return f"{told}, {mishit}"
+    return words.listed((told, mishit))
 
 
 def _reason(sorted_shot: SortedShot, words: Words) -> str:

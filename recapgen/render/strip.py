@@ -154,7 +154,7 @@ def _shots_told(sample: Sample, when: str, quantity: Quantity, reader: Reader) -
     return tuple(
         reader.words.say(
             "chart.shot-mishit" if mishit else "chart.shot",
-            shot=shot,
+            shot=str(shot),
             when=when,
             amount=reader.amount(quantity, value),
         )

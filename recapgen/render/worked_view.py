@@ -11,6 +11,7 @@ from recapgen.model.recap import Recap
 from recapgen.model.shots import Block, Fate, SortedShot, WorkedOut
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import quantity_name
+from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_rule, tell_way
 
 _NO_ONE = ""
@@ -56,15 +57,15 @@ def second_looks(recap: Recap, reader: Reader) -> tuple[str, ...]:
         words.say(
             "shots.second-look.line",
             sentence=tell_rule(rule, words, leans_on(rule, recap.calculated)),
-            shots=_listed(numbers),
+            shots=_listed(numbers, words),
         )
         for rule, numbers in by_rule.items()
     )
 
 
-def _listed(numbers: Sequence[int]) -> str:
-    shown = ", ".join(map(str, numbers[:_MOST_SHOTS]))
-    return f"{shown}, …" if len(numbers) > _MOST_SHOTS else shown
+def _listed(numbers: Sequence[int], words: Words) -> str:
+    more = ("…",) if len(numbers) > _MOST_SHOTS else ()
+    return words.listed((*map(str, numbers[:_MOST_SHOTS]), *more))
 
 
 def _rows(
@@ -108,7 +109,9 @@ def _loft(loft: LoftAtStrike | None, reader: Reader) -> list[str]:
         size = reader.size(Quantity.DYNAMIC_LOFT, added)
         own = reader.size(Quantity.DYNAMIC_LOFT, loft.club_loft_deg)
         way = "added" if added > 0 else "taken"
-        told.append(words.say(f"loft.{way}", when=when, size=size, club=loft.club, loft=own))
+        told.append(
+            words.say(f"loft.{way}", when=when, size=size, club=reader.club(loft.club), loft=own)
+        )
     doubt = reader.size(Quantity.DYNAMIC_LOFT, loft.lean_doubt_deg)
     told.append(words.say("loft.lean", doubt=doubt))
     return told

@@ -4,10 +4,10 @@ Inside, a number is m/s, m, degrees or revolutions per minute, plus to the right
 target or upwards. Here it becomes "6.3° right", "142 yd", "2,450 rpm".
 """
 
-from datetime import date
+from datetime import date, time
 
-from babel.dates import format_date
-from babel.numbers import format_decimal
+from babel.dates import format_date, format_time
+from babel.numbers import format_percent
 
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Dimension, Quantity
@@ -153,8 +153,12 @@ def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
 
 def number(value: float, places: int, words: Words) -> str:
     """A number in the language's form, with as many decimals as ``places``."""
-    pattern = "#,##0" + ("." + "0" * places if places else "")
-    return format_decimal(value, pattern, locale=words.locale).replace("-", "−")
+    return words.figure(value, places)
+
+
+def percent(share: float, words: Words) -> str:
+    """A share of 1 in whole hundredths: "50%"."""
+    return format_percent(share, locale=words.locale)
 
 
 def day(on: date, words: Words) -> str:
@@ -170,6 +174,11 @@ def short_day(on: date, words: Words) -> str:
 def month(on: date, words: Words) -> str:
     """A month with its year: "April 2027"."""
     return format_date(on, words.say("date.month"), locale=words.locale)
+
+
+def clock(at: time, words: Words) -> str:
+    """A time of day, by the 24 hours: "10:21"."""
+    return format_time(at, words.say("time.clock"), locale=words.locale)
 
 
 def temperature(celsius: float, units: Units, words: Words) -> str:

@@ -74,8 +74,9 @@ def tell_area(area: Area, hand: Hand | None, words: Words) -> str:
         Hand.RIGHT: {"lead": "left", "trail": "right"},
         Hand.LEFT: {"lead": "right", "trail": "left"},
     }
-    where = sides[hand][side] if hand is not None else side
-    return words.say(f"care.side.{where}", part=words.say(f"care.area.{part}"))
+    if hand is not None:
+        return words.say(f"care.area.{sides[hand][side]}-{part}")
+    return words.say(f"care.side.{side}", part=words.say(f"care.area.{part}"))
 
 
 def tell_part(area: Area, words: Words) -> str:

@@ -25,7 +25,7 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, sentence_start
 from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
 from recapgen.words.shots import why_withheld
 
@@ -79,9 +79,7 @@ def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, wor
             for result in comparison.guards
         ),
         sure=how_sure(comparison, amount, amount_of(Quantity.CARRY), words),
-        chosen=" ".join(
-            filter(None, (tell_chosen(comparison, words), tell_step(comparison, words)))
-        ),
+        chosen=words.together((tell_chosen(comparison, words), tell_step(comparison, words))),
     )
 
 
@@ -156,13 +154,13 @@ def tell_clip(side: FilmSide, words: Words) -> str:
         return words.say("evidence.clip.chosen") if side.standing is Standing.CHOSEN else ""
     if side.position is None:
         alone = "chosen" if side.standing is Standing.CHOSEN else "only"
-        return words.say(f"evidence.clip.{alone}-alone", shot=side.shot)
+        return words.say(f"evidence.clip.{alone}-alone", shot=str(side.shot))
     key = side.standing.value
     if side.standing is Standing.CHOSEN:
         key = "chosen-mishit" if side.rank is None else "chosen-ranked"
     return words.say(
         f"evidence.clip.{key}",
-        shot=side.shot,
+        shot=str(side.shot),
         position=side.position,
         of=side.of,
         rank=side.rank,
@@ -178,7 +176,7 @@ def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tu
     key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
     if comparison.by_share and comparison.inside is not None:
         shares = shares_told(comparison.inside, words)
-        return (words.say(f"evidence.share.{key}", shares=_sentence_start(shares)),)
+        return (words.say(f"evidence.share.{key}", shares=sentence_start(shares)),)
     if comparison.good is None:
         return ()
     good = comparison.good
@@ -203,7 +201,7 @@ def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[st
     if comparison.good is None or comparison.before.robust_sd is None:
         sentences.append(words.say("evidence.too-early.few", before=before, after=after))
     elif comparison.by_share and comparison.inside is not None:
-        shares = _sentence_start(shares_told(comparison.inside, words))
+        shares = sentence_start(shares_told(comparison.inside, words))
         sentences.append(words.say("evidence.too-early.shares", shares=shares))
     else:
         spread = amount(comparison.before.robust_sd)
@@ -306,7 +304,3 @@ def _tenths(share: Interval, words: Words) -> str:
     if low == high:
         return words.count("evidence.kept.tenths-one", low)
     return words.say("evidence.kept.tenths", low=low, high=high)
-
-
-def _sentence_start(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -2,11 +2,9 @@
 
 from datetime import datetime
 
-from babel.dates import format_time
-
 from recapgen.model.lesson import Direction, Seal
 from recapgen.model.units import Units
-from recapgen.words.amounts import day, quantity_name, size, span
+from recapgen.words.amounts import clock, day, quantity_name, size, span
 from recapgen.words.catalogue import Words
 
 
@@ -28,8 +26,7 @@ def tell_seal(seal: Seal, units: Units, words: Words) -> tuple[tuple[str, str], 
 
 def tell_time(at: datetime, words: Words) -> str:
     """A time with its day: "10:12 on 11 April 2027"."""
-    clock = format_time(at.time(), format="short", locale=words.locale)
-    return words.say("seal.time", clock=clock, day=day(at.date(), words))
+    return words.say("seal.time", clock=clock(at.time(), words), day=day(at.date(), words))
 
 
 def _want(seal: Seal, units: Units, words: Words) -> str:

@@ -21,8 +21,8 @@ def tell_rule(rule: str, words: Words, calculated: Sequence[Quantity] = ()) -> s
     sentence = _rule(rule, words)
     if not calculated:
         return sentence
-    names = ", ".join(quantity_name(quantity, words) for quantity in calculated)
-    return f"{sentence} {words.say('rule.calculated', quantities=names)}"
+    names = words.listed(quantity_name(quantity, words) for quantity in calculated)
+    return words.together((sentence, words.say("rule.calculated", quantities=names)))
 
 
 def _rule(rule: str, words: Words) -> str:
@@ -44,7 +44,7 @@ def tell_decided(
     if totals:
         told.append(words.count("decided.summaries", totals))
     if calculated:
-        names = ", ".join(quantity_name(quantity, words) for quantity in calculated)
+        names = words.listed(quantity_name(quantity, words) for quantity in calculated)
         told.append(words.say("decided.calculated", quantities=names))
     return tuple(told)
 
@@ -75,5 +75,5 @@ def tell_assumed(air: FairCarry, words: Words) -> list[str]:
     """What nobody noted and was taken for granted, as one sentence or none."""
     if not air.assumed:
         return []
-    told = ", ".join(words.say(f"air.assumed.{one}") for one in air.assumed)
+    told = words.listed(words.say(f"air.assumed.{one}") for one in air.assumed)
     return [words.say("air.assumed", assumed=told)]
