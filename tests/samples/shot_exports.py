@@ -137,6 +137,22 @@ _JONAS_THIRD = TableFile(
     ),
 )
 
+_JONAS_FOURTH = TableFile(
+    "before breakfast.csv",
+    columns=(
+        _SHOT,
+        _STAMP,
+        _phase("Phase", {"before": "pre", "drill": "drill", "after": "post"}),
+        _CLUB,
+        _in(_SPEED, "Club Speed (km/h)", KMH),
+        _in(_BALL, "Ball Speed (km/h)", KMH),
+        _in(_ANGLE, "Launch Angle (deg)"),
+        _in(_SPIN, "Spin Rate (rpm)"),
+        _in(_CARRY, "Carry (m)"),
+        _in(_SIDE, "Carry Side (m)"),
+    ),
+)
+
 _PIA_FIRST = TableFile(
     "pitches.csv",
     columns=(
@@ -276,6 +292,7 @@ EXPORTS: Mapping[str, tuple[TableFile, ...]] = {
     "jonas/2027-01-30": (_JONAS_FIRST,),
     "jonas/2027-03-06": (_JONAS_SECOND,),
     "jonas/2027-05-08": (_JONAS_THIRD,),
+    "jonas/2027-06-12": (_JONAS_FOURTH,),
     "pia/2027-02-06 pitching": (_PIA_FIRST,),
     "pia/2027-03-20": (_PIA_SECOND,),
     "pia/2027-05-15 pitching again": (_PIA_THIRD,),

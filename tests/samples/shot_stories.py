@@ -48,6 +48,10 @@ _JONAS_FADED = replace(_JONAS_DRIFTING, attack_deg=Scatter(0.1, 1.1))
 _JONAS_PART = replace(_JONAS_CENTRED, attack_deg=Scatter(-1.9, 1.1), loft_deg=Scatter(24.8, 1.1))
 _JONAS_LONGER = replace(_JONAS_CENTRED, attack_deg=Scatter(-3.1, 1.2))
 
+_JONAS_HOLDING = replace(_JONAS_LONGER, speed_mps=Scatter(34.1, 1.1), strike=Scatter(0.955, 0.02))
+_JONAS_HALF = replace(_JONAS_LONGER, speed_mps=Scatter(26.0, 0.8))
+_JONAS_BREATHING = replace(_JONAS_LONGER, speed_mps=Scatter(35.6, 0.6))
+
 _PIA_BROKEN_NOTE = Swing(
     speed_mps=Scatter(20.6, 1.0),
     attack_deg=Scatter(-5.0, 1.3),
@@ -179,6 +183,16 @@ STORIES: tuple[ShotStory, ...] = (
         (
             Stretch("before", "8 iron", 8, _JONAS_PART, _at("2027-05-08", "10:33:00")),
             Stretch("after", "8 iron", 8, _JONAS_LONGER, _at("2027-05-08", "10:52:00")),
+        ),
+    ),
+    ShotStory(
+        "jonas/2027-06-12",
+        "a drill of half swings; the morning warmed up, so the carries are told in the same air",
+        33,
+        (
+            Stretch("before", "8 iron", 10, _JONAS_HOLDING, _at("2027-06-12", "07:31:00")),
+            Stretch("drill", "8 iron", 6, _JONAS_HALF, _at("2027-06-12", "07:48:00")),
+            Stretch("after", "8 iron", 12, _JONAS_BREATHING, _at("2027-06-12", "08:02:00")),
         ),
     ),
     ShotStory(

@@ -24,6 +24,7 @@ _VERDICTS = {
     "jonas/2027-01-30": (Verdict.PROBABLY, Declared.AFTERWARDS),
     "jonas/2027-03-06": (Verdict.CHANGED, Declared.STATED),
     "jonas/2027-05-08": (Verdict.PROBABLY, Declared.STATED),
+    "jonas/2027-06-12": (Verdict.CHANGED, Declared.STATED),
     "pia/2027-02-06 pitching": (Verdict.CHANGED, Declared.SEALED),
     "pia/2027-03-20": (Verdict.TOO_EARLY, Declared.STATED),
     "pia/2027-05-15 pitching again": (Verdict.CHANGED, Declared.STATED),
@@ -58,7 +59,8 @@ def told() -> Mapping[str, Recap]:
             Telling(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
             for lesson in folder.lessons
         ]
-        for recap in tell_lessons(folder.student, tellings, folder.log, dict(coach.accuracy)):
+        accuracy, altitude_m = dict(coach.accuracy), coach.altitude_m
+        for recap in tell_lessons(folder.student, tellings, folder.log, accuracy, altitude_m):
             recaps[f"{paths.key}/{recap.key}"] = recap
     return recaps
 
