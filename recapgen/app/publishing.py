@@ -16,6 +16,7 @@ from recapgen.intake.kept_drills import keep_words
 from recapgen.model.book import record_path
 from recapgen.model.case import Case
 from recapgen.model.page import Site
+from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Cost, Problem, Severity, in_order
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
@@ -31,10 +32,11 @@ from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
-from recapgen.words.catalogue import words
+from recapgen.words.catalogue import Words, words
 from recapgen.words.problems import as_record
 
 _COACH_FILE = SourceRef("coach.yml")
+_BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
 _LEAKS = frozenset(
     {
         Code.OTHER_STUDENT_NAMED,
@@ -59,9 +61,6 @@ def publish_everyone(
     Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
-    if not house.coach.name:  # there is no coach.yml yet
-        unnamed = words(house.coach.language).say("page.coach.unnamed")
-        house = replace(house, coach=replace(house.coach, name=unnamed))
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
     press = Press(house, output, everyone)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)
@@ -125,8 +124,10 @@ class Press:
         return line, problems, True
 
     def _publish_student(self, told: ToldStudent, goal: Path) -> tuple[Problem, ...]:
-        recap, coach = told.recap, self.house.coach
-        site = student_site(page_view(recap, told.granted), coach, words(coach.language))
+        recap = told.recap
+        spoken = words(recap.student.language or self.house.coach.language)
+        coach = _named(self.house.coach, spoken)
+        site = student_site(page_view(recap, told.granted), coach, spoken)
         return self._publish(
             site,
             goal,
@@ -136,7 +137,7 @@ class Press:
                 coach=coach,
                 private=(r.private for r in recap.recaps if r.private),
                 root=str(self.house.root),
-                vocabulary=vocabulary(coach.language),
+                vocabulary=vocabulary(spoken.language, _BOOK_LANGUAGE),
             ),
             recap.student.where,
             Cost.STUDENT,
@@ -152,16 +153,16 @@ class Press:
         if not cases:
             take_down(goal, self.output.staging)
             return ()
-        coach = self.house.coach
-        site = cases_site(cases, coach, words(coach.language))
+        spoken = words(self.house.coach.language)
+        site = cases_site(cases, _named(self.house.coach, spoken), spoken)
         return self._publish(site, goal, self._nobodys(students), _COACH_FILE, Cost.CASE)
 
     def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""
-        coach = self.house.coach
+        spoken = words(self.house.coach.language)
         front = f"{CASES}/index.html"
         with_cases = (self.output.site / front).is_file()
-        card = card_site(coach, words(coach.language), with_cases=with_cases)
+        card = card_site(_named(self.house.coach, spoken), spoken, with_cases=with_cases)
         new = stage(self.output.staging)
         build_site(card, new, template_folder())
         told = self._nobodys(students)
@@ -183,8 +184,8 @@ class Press:
         self, students: Sequence[ToldStudent], problems: Sequence[Problem]
     ) -> tuple[Problem, ...]:
         """Bind the coach's book, with every lesson's data beside its pages."""
-        coach = self.house.coach
-        say = words(coach.language)
+        say = words(_BOOK_LANGUAGE)
+        coach = _named(self.house.coach, say)
         recaps = tuple(told.recap for told in students)
         up = frozenset(_files_in(self.output.site))
         book = bind_book(recaps, problems, self.house.today, up, coach.intents)
@@ -232,8 +233,13 @@ class Press:
             coach=coach,
             private=(r.private for told in students for r in told.recap.recaps if r.private),
             root=str(self.house.root),
-            vocabulary=vocabulary(coach.language),
+            vocabulary=vocabulary(coach.language, _BOOK_LANGUAGE),
         )
+
+
+def _named(coach: Coach, spoken: Words) -> Coach:
+    """The coach, called so on the page where there is no coach.yml with a name yet."""
+    return coach if coach.name else replace(coach, name=spoken.say("page.coach.unnamed"))
 
 
 def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:

@@ -19,10 +19,17 @@ _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
 
 
 @cache
-def vocabulary(language: str) -> Vocabulary:
-    """What the leak check needs to know of a language."""
-    spoken = words(language)
-    return Vocabulary(ordinary_words(spoken), calendar_words(spoken), source_sentences(spoken))
+def vocabulary(*languages: str) -> Vocabulary:
+    """What the leak check needs to know of the languages that a page may hold.
+
+    A coach's own words need not be in the language of the page.
+    """
+    spoken = [words(language) for language in dict.fromkeys(languages)]
+    return Vocabulary(
+        ordinary=frozenset().union(*map(ordinary_words, spoken)),
+        calendar=frozenset().union(*map(calendar_words, spoken)),
+        sources=tuple(sentence for each in spoken for sentence in source_sentences(each)),
+    )
 
 
 def check_site(

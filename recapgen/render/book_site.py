@@ -1,6 +1,6 @@
 """The coach's own book: every student, every number, every problem."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from re import sub
@@ -24,6 +24,7 @@ from recapgen.render.book_people import agreement, lately, waiting
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
 from recapgen.render.sheet_page import sheet_page
+from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_intent
@@ -62,22 +63,30 @@ class LedgerRow:
 def book_site(book: Book, coach: Coach, words: Words) -> Site:
     """The book's pages; ``data/`` with the lessons' records is written beside them."""
     paths = student_pages(book.students)
+    sheets = tuple(_sheets(book, coach))
     pages = (
-        _front_page(book, coach, words, paths),
+        _front_page(book, coach, words, paths, sheets),
         *(_student_page(student, book, coach, words, paths) for student in book.students),
         _ledger_page(book, words),
         _problems_page(book, words),
-        sheet_page(words),
+        *sheets,
         _reading_page(words),
     )
     return Site(
         kind=SiteKind.BOOK,
         name=words.say("book.name", coach=coach.name),
-        language=coach.language,
+        language=words.language,
         pages=pages,
         assets=(),
         accent=coach.accent,
     )
+
+
+def _sheets(book: Book, coach: Coach) -> Iterator[Page]:
+    """The intake sheet in the coach's language and in every one that a student chose."""
+    chosen = (student.student.language for student in book.students)
+    for language in dict.fromkeys((coach.language, *filter(None, chosen))):
+        yield sheet_page(catalogue.words(language), first=language == coach.language)
 
 
 def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
@@ -93,7 +102,9 @@ def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
     return taken
 
 
-def _front_page(book: Book, coach: Coach, words: Words, paths: Mapping[str, str]) -> Page:
+def _front_page(
+    book: Book, coach: Coach, words: Words, paths: Mapping[str, str], sheets: Sequence[Page]
+) -> Page:
     students = [_lines(student, book, coach, words, paths) for student in book.students]
     recent = [
         (line, each)
@@ -118,6 +129,7 @@ def _front_page(book: Book, coach: Coach, words: Words, paths: Mapping[str, str]
                 day=day(book.today, words),
             ),
             students=students,
+            sheets=[(sheet.path, sheet.title) for sheet in sheets],
             recent=recent,
             problems=words.count("book.look.problems", len(book.problems))
             if book.problems

@@ -3,8 +3,10 @@
 from recapgen.model.page import Page
 from recapgen.model.people import Area, Condition
 from recapgen.render.environment import fill
+from recapgen.words import catalogue
 from recapgen.words.care import tell_part
 from recapgen.words.catalogue import Words
+from recapgen.words.languages import OWN_NAMES
 
 SHEET_PAGE = "questions.html"
 _AGREED = ("page", "clips", "body", "cases", "case-clips")
@@ -14,6 +16,7 @@ _FILE = (
     ("hand:", "hand"),
     ("age band:", "age"),
     ("first year: no", ""),
+    ("language:", "language"),
     ("body: []", "body"),
     ("health: []", "health"),
     ("agreed:", ""),
@@ -29,15 +32,18 @@ _FILE = (
 )
 
 
-def sheet_page(words: Words) -> Page:
+def sheet_page(words: Words, *, first: bool = True) -> Page:
+    """The questions in the language of ``words``; the ``first`` sheet has the plain address."""
     title = words.say("sheet.title")
+    book, own = catalogue.words("en"), OWN_NAMES[words.language]
     return Page(
-        path=SHEET_PAGE,
-        title=title,
+        path=SHEET_PAGE if first else f"questions-{words.language}.html",
+        title=title if words is book else book.say("book.sheet.title", language=own),
         body=fill(
             "book/pages/questions.html.jinja",
             words,
             title=title,
+            language=words.language,
             areas=tuple(dict.fromkeys(tell_part(area, words) for area in Area)),
             conditions=[words.say(f"care.condition.{c.name.lower()}") for c in Condition],
             agreed=_AGREED,

@@ -16,19 +16,6 @@ from babel.core import Locale
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
 
-STUDENT_FACING = (
-    "amounts",
-    "care",
-    "charts",
-    "evidence",
-    "film",
-    "ordinary",
-    "page",
-    "sheet",
-    "shots",
-)
-"""The files that every language has; the coach's book, console and problems are English."""
-
 
 class Words:
     """The sentences of one language.
