@@ -11,11 +11,12 @@ from recapgen.care.load import week_up_to
 from recapgen.clips.demonstration import show_drill
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
+from recapgen.clips.matching import filmed, match
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
 from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
-from recapgen.model.lesson import ClipFile, Lesson
+from recapgen.model.lesson import Lesson
 from recapgen.model.problem import Checked, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
@@ -121,32 +122,34 @@ class _Filming:
 
 def _begin_filming(lessons: Sequence[Lesson], house: House) -> list[_Filming]:
     """Every clip of a student's lessons is under way before the first is waited for."""
-    clips = [in_blocks(lesson.clips, sorted_shots(lesson)) for lesson in lessons]
-    looking = [house.pool.map(partial(inspect, cache=house.cache), here) for here in clips]
+    look = partial(inspect, cache=house.cache)
+    looking = [house.pool.map(look, lesson.clips) for lesson in lessons]
     return [
-        _film(lesson, here, list(looks), house)
-        for lesson, here, looks in zip(lessons, clips, looking, strict=True)
+        _film(lesson, list(looks), house) for lesson, looks in zip(lessons, looking, strict=True)
     ]
 
 
 def _film(
     lesson: Lesson,
-    clips: Sequence[ClipFile],
     inspected: Sequence[Checked[Footage]],
     house: House,
 ) -> _Filming:
     """The lesson's pairs chosen and handed over to be made."""
-    footage = {look.value.clip.path: look.value for look in inspected if look.value is not None}
+    shots = sorted_shots(lesson)
+    usable = [look.value for look in inspected if look.value is not None]
+    matched, asked = match([filmed(footage) for footage in usable], shots)
+    clips = in_blocks(matched, shots)
+    footage = {
+        clip.path: replace(look, clip=clip) for clip, look in zip(clips, usable, strict=True)
+    }
     declaration = lesson.notes.declaration
     pairings, unshown = pair_up(
-        [clip for clip in clips if clip.path in footage],
-        sorted_shots(lesson),
-        declaration.quantity if declaration is not None else None,
+        clips, shots, declaration.quantity if declaration is not None else None
     )
     making = partial(_make, footage=footage, house=house)
     return _Filming(
         house.pool.map(making, pairings if house.converts else ()),
-        (*unshown, *(problem for look in inspected for problem in look.problems)),
+        (*asked, *unshown, *(problem for look in inspected for problem in look.problems)),
     )
 
 

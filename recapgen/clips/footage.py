@@ -1,7 +1,6 @@
 """One clip looked into: is it whole, what is in it, and when was the strike."""
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,6 +11,7 @@ import numpy as np
 
 from recapgen.clips.ball import ball_gone
 from recapgen.clips.movement import Movement, movement_in, slowness
+from recapgen.clips.notes_line import is_listed, line_for
 from recapgen.clips.positions import find_positions
 from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
 from recapgen.model.filming import Position
@@ -158,15 +158,9 @@ _SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
 
 def _ask_for(clip: ClipFile, codes: tuple[Code, Code], words: str, **facts: str) -> Problem:
     """The problem holds the very words to add: to the clip's line, or as a line of its own."""
-    listed = clip.where.file == clip.impact_where.file and clip.where.line is not None
-    line = words if listed else f"- {{file: {_as_yaml(clip.path.name)}, {words}}}"
-    code = codes[0] if listed else codes[1]
+    code = codes[0] if is_listed(clip) else codes[1]
+    line = line_for(clip, words)
     return Problem(code, clip.impact_where, {"file": clip.path.name, "line": line, **facts})
-
-
-def _as_yaml(name: str) -> str:
-    plain = re.fullmatch(r"[A-Za-z][\w .()-]*", name)
-    return name if plain else json.dumps(name, ensure_ascii=False)
 
 
 def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusable:

@@ -230,6 +230,9 @@ class Code(Enum):
     CLIP_BALL_STAYS = ("clip-ball-stays", Cost.NOTHING)
     CLIP_LOOKS_SLOWED = ("clip-looks-slowed", Cost.NOTHING)
     CLIP_LOOKS_SLOWED_UNLISTED = ("clip-looks-slowed-unlisted", Cost.NOTHING)
+    CLIP_TIME_DIFFERS = ("clip-time-differs", Cost.NOTHING)
+    CLIP_SHOT_SHARED = ("clip-shot-shared", Cost.NOTHING)
+    CLIP_SHOT_OPEN = ("clip-shot-open", Cost.NOTHING)
     LESSON_NOT_HERE = ("lesson-not-here", Cost.RUN)
     CLIP_STILL_GROWING = ("clip-still-growing", Cost.CLIP)
 

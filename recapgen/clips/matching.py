@@ -1,0 +1,197 @@
+"""Which clip shows which shot: the phone's clock against the times of the shots.
+
+The two clocks may be any time apart, be it a slow watch or a time zone, but always by the same.
+Every difference that a clip and a shot could have is tried; the one that brings most clips to a
+shot is believed where no other does as well and chance would hardly do it.
+"""
+
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC
+from math import comb, inf
+
+from recapgen.clips.footage import Footage
+from recapgen.clips.notes_line import is_listed, line_for, whole_line
+from recapgen.model.lesson import ClipFile
+from recapgen.model.problem import Code, Problem
+from recapgen.model.shots import SortedShot
+
+WITHIN_S = (1.0, 2.0)
+"""How far a clip's strike may be from its shot; the narrowest that settles it is taken."""
+
+_BY_CHANCE = 0.05  # so many differences as good would be found among unrelated clips
+_LEAD = 2  # so many clips more than any other difference brings to a shot
+_KNOWN_COUNTS = 1  # more, for a clip that notes or name say the same of
+_MOST = 0.5  # of the clips with a time have to be brought to a shot
+
+Assigned = Mapping[int, int]
+"""Which clip -> which shot, both counted from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filmed:
+    """A clip and when its strike was, in seconds of the phone's clock; None if it has no time."""
+
+    clip: ClipFile
+    struck_at: float | None
+
+
+def filmed(footage: Footage) -> Filmed:
+    """The recording's beginning and the strike in it, where the phone wrote its time."""
+    began = footage.recording.recorded_at
+    into_s = footage.strike.at_s / footage.clip.directions.slow
+    return Filmed(footage.clip, None if began is None else began + into_s)
+
+
+def match(
+    clips: Sequence[Filmed], shots: Sequence[SortedShot]
+) -> tuple[tuple[ClipFile, ...], tuple[Problem, ...]]:
+    """The clips, each with the shot that its time tells where notes and name do not.
+
+    What the notes say goes first, then the name, then the time. Where they disagree, or two
+    clips of one view show one shot, the coach is asked, with the words to write.
+    """
+    by_time = _by_time(clips, shots)
+    taken = {(one.clip.view, one.clip.shot) for one in clips if one.clip.shot is not None}
+    block_of = {each.shot.number: each.block for each in shots}
+    matched = []
+    problems: list[Problem] = []
+    for one in clips:
+        clip, shot = one.clip, by_time.get(one)
+        if shot is not None and (said := _says_otherwise(clip, shot, block_of.get(shot))):
+            problems.append(_asked(clip, Code.CLIP_TIME_DIFFERS, shot, said=said))
+        elif shot is not None and clip.shot is None and (clip.view, shot) not in taken:
+            clip = replace(clip, shot=shot)
+        matched.append(clip)
+    problems.extend(_shared(matched))
+    if any(one.struck_at is not None for one in clips) and _times(shots):
+        problems.extend(_open(matched))
+    return tuple(matched), tuple(problems)
+
+
+def _says_otherwise(clip: ClipFile, shot: int, block: str | None) -> str | None:
+    """What notes or name say, as the notes would write it, where the time tells another."""
+    if clip.shot is not None:
+        return f"shot: {clip.shot}" if clip.shot != shot else None
+    told = clip.block
+    return f"block: {told}" if told is not None and block is not None and told != block else None
+
+
+def _asked(clip: ClipFile, code: Code, shot: int, **facts: str) -> Problem:
+    line = line_for(clip, f"shot: {shot}")
+    facts |= {"file": clip.path.name, "shot": str(shot), "line": line}
+    return Problem(code, clip.where, facts)
+
+
+def _shared(clips: Sequence[ClipFile]) -> Iterator[Problem]:
+    """Two clips of one view cannot show one shot."""
+    first: dict[tuple[str | None, int], ClipFile] = {}
+    for clip in clips:
+        if clip.shot is None:
+            continue
+        other = first.setdefault((clip.view, clip.shot), clip)
+        if other is not clip:
+            yield _asked(clip, Code.CLIP_SHOT_SHARED, clip.shot, other=other.path.name)
+
+
+def _open(clips: Sequence[ClipFile]) -> Iterator[Problem]:
+    """One question for all clips of which nothing says what they show, with all their lines."""
+    unknown = [clip for clip in clips if clip.shot is None and clip.block is None]
+    if not unknown:
+        return
+    written = [clip for clip in clips if clip in unknown or not is_listed(clip)]
+    lines = "\n  ".join(
+        whole_line(clip, f"shot: {clip.shot or 'NN'}")
+        for clip in written
+        if clip in unknown or clip.shot is not None
+    )
+    facts = {"files": ", ".join(clip.path.name for clip in unknown), "lines": lines}
+    yield Problem(Code.CLIP_SHOT_OPEN, unknown[0].where, facts)
+
+
+def _times(shots: Sequence[SortedShot]) -> dict[int, float]:
+    """Shot number -> seconds, where all shots that have a time tell it alike."""
+    times = {each.shot.number: each.shot.time for each in shots if each.shot.time is not None}
+    if len({time.tzinfo is None for time in times.values()}) > 1:
+        return {}
+    return {
+        number: (time if time.tzinfo else time.replace(tzinfo=UTC)).timestamp()
+        for number, time in times.items()
+    }
+
+
+def _by_time(clips: Sequence[Filmed], shots: Sequence[SortedShot]) -> dict[Filmed, int]:
+    times = _times(shots)
+    numbers = sorted(times, key=lambda number: (times[number], number))
+    timed = [one for one in clips if one.struck_at is not None]
+    struck = [one.struck_at or 0.0 for one in timed]
+    said = {
+        i: numbers.index(one.clip.shot) for i, one in enumerate(timed) if one.clip.shot in times
+    }
+    assigned = solve(struck, [times[number] for number in numbers], said)
+    return {timed[i]: numbers[j] for i, j in assigned.items()}
+
+
+def solve(clips: Sequence[float], shots: Sequence[float], said: Assigned) -> Assigned:
+    """Which clip was filmed at which shot, by one constant difference of the clocks.
+
+    ``clips`` and ``shots`` are seconds, each on its own clock, the shots ascending; ``said`` is
+    what is known already and only helps to choose. Nothing where no difference stands out.
+    """
+    for within_s in WITHIN_S if clips and shots else ():
+        found = _best(clips, shots, said, within_s)
+        if found is not None and _chance(found, clips, shots, said, within_s) <= _BY_CHANCE:
+            return found
+    return {}
+
+
+def _best(
+    clips: Sequence[float], shots: Sequence[float], said: Assigned, within_s: float
+) -> Assigned | None:
+    """What the best difference tells; None where it does not lead every other clearly."""
+    pairs = sorted((at - clip, i, j) for i, clip in enumerate(clips) for j, at in enumerate(shots))
+    starts = [difference for difference, _, _ in pairs]
+    tried = []
+    for place, start in enumerate(starts):
+        here = pairs[place : bisect_right(starts, start + 2 * within_s)]
+        met = Counter(i for _, i, _ in here)
+        told = {i: j for _, i, j in here if met[i] == 1}
+        tried.append((_votes(told, said), start, told))
+    most, start, _ = max(tried, key=lambda one: one[:2])
+    alike = [told for votes, _, told in tried if votes == most]
+    rest = (votes for votes, other, _ in tried if abs(other - start) > 2 * within_s)
+    if max(rest, default=0) > most - _LEAD:
+        return None
+    shown = {(i, j) for told in alike for i, j in told.items()}
+    found = dict(shown)
+    return found if len(found) == len(shown) else None
+
+
+def _votes(told: Assigned, said: Assigned) -> int:
+    agreeing = sum(said.get(i) == j for i, j in told.items())
+    return len(told) + _KNOWN_COUNTS * agreeing
+
+
+def _chance(
+    found: Assigned,
+    clips: Sequence[float],
+    shots: Sequence[float],
+    said: Assigned,
+    within_s: float,
+) -> float:
+    """How many differences as good as this one clips of nothing would be expected to have.
+
+    The first clip meets every shot at some difference, or one where it is known which; each
+    further one then meets a shot with the share of the time that lies near one.
+    """
+    span_s = shots[-1] - shots[0]
+    fit, of = len(found), len(clips)
+    if span_s <= 0 or fit <= _MOST * of:
+        return inf
+    near = min(1.0, len(shots) * 2 * within_s / span_s)
+    agreed = any(said.get(i) == j for i, j in found.items())
+    distinct = len(set(found.values()))
+    beginnings = 1 if agreed else len(shots)
+    return float(beginnings * comb(of - 1, fit - 1) * near ** (distinct - 1))
