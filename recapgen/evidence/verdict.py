@@ -6,7 +6,7 @@ from recapgen.model.evidence import Declared, Shift, Verdict
 
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
 _ROUNDING = 1e-9
-_FEW_WIDER = 1.4 / 1.15
+_FEW_WIDER = 1.5 / 1.15
 """Five balls cannot show a drift, so for them the range must hold so wide."""
 
 
