@@ -101,6 +101,7 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
             not moment.stated for moment in side.moments if moment.position is not Position.STRIKE
         ),
         tempo=tempo_of(side),
+        mirrored=side.clip.directions.mirror,
         mark=None if mark is None else framing.on_film(mark, cut, plan, number),
     )
 
@@ -146,7 +147,9 @@ def _told(sides: tuple[Footage, ...], code: Code, reasons: list[str]) -> tuple[P
 def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
-    cuts = [(c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden) for c in plan.cuts]
+    cuts = [
+        (c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden, c.mirrored) for c in plan.cuts
+    ]
     contents = (side.content for side in sides)
     told = json.dumps([shapes, cuts, plan.moments])
     return key_for(editing.RECIPE, converter.version(), *contents, told)

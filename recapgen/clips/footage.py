@@ -198,10 +198,11 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
     ball = clip.directions.ball
     if ball is None:
         return None
-    key = key_for(_BALL_WATCHED, content, converter.version(), ball.x, ball.y)
+    x = 1 - ball.x if clip.directions.mirror else ball.x
+    key = key_for(_BALL_WATCHED, content, converter.version(), x, ball.y)
 
     def watch() -> tuple[Gone, ...]:
-        gone = ball_gone(close_up(clip.path, recording, ball.x, ball.y, BALL_SIDE))
+        gone = ball_gone(close_up(clip.path, recording, x, ball.y, BALL_SIDE))
         return () if gone is None else (gone,)
 
     found = next(iter(_remembered(cache, key, watch, tuple[Gone, ...])), None)

@@ -1,4 +1,4 @@
-"""What a clip's line says of its pictures: ball, slow, at, mark, blur, crop."""
+"""What a clip's line says of its pictures: ball, slow, at, mark, blur, crop, mirror, download."""
 
 from collections.abc import Iterator
 
@@ -8,7 +8,7 @@ from recapgen.intake.yaml_map import Listed, Node, Words, brief
 from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
 from recapgen.model.problem import Code
 
-DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "crop")
+DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "crop", "mirror", "download")
 
 _MOMENT_KEYS = spelling("start", "top", "finish", begin="start", takeaway="start", end="finish")
 _MARK_KEYS = spelling("line", "ring", circle="ring")
@@ -34,6 +34,8 @@ def read_directions(form: Form, longest_s: float) -> Directions:
         mark=_mark(form),
         blur=tuple(_boxes(form)),
         crop=crop,
+        mirror=form.yes_no("mirror") or False,
+        download=form.yes_no("download") or False,
     )
 
 

@@ -19,6 +19,7 @@ from recapgen.model.source import SourceRef
 _KEYS = spelling(
     "file", "view", "shot", "block", "impact", "show", *DIRECTION_KEYS,
     clip="file", name="file", angle="view", phase="block", strike="impact",
+    mirrored="mirror", flip="mirror", save="download",
 )  # fmt: skip
 LONGEST_CLIP_S = 3600.0
 

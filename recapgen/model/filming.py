@@ -1,6 +1,7 @@
 """What a clip's line in the notes says of its pictures.
 
-Places and lengths are shares of the upright picture, from its upper left corner.
+Places and lengths are shares of the upright picture, mirrored where that is asked, from its
+upper left corner.
 """
 
 from dataclasses import dataclass
@@ -59,6 +60,8 @@ class Directions:
     mark: Line | Ring | None = None
     blur: tuple[Box, ...] = ()
     crop: Box | None = None
+    mirror: bool = False
+    download: bool = False  # the student may save this clip
 
 
 AS_FILMED = Directions()

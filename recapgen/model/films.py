@@ -76,6 +76,7 @@ class FilmSide:
     estimated: bool = True  # whether any of the moments is
     tempo: Tempo | None = None
     mark: Line | Ring | None = None  # in shares of the whole film
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)

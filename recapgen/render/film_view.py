@@ -1,6 +1,6 @@
 """The films of a lesson, as the page shows them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recapgen.model.filming import Line, Position, Ring
@@ -51,6 +51,7 @@ class FilmView:
     now_caption: str
     heading: str
     guess_note: str
+    notes: tuple[str, ...]
     strips: tuple[Strip, ...]
     positions: tuple[Stop, ...]
     moments_note: str
@@ -76,6 +77,7 @@ def film_view(film: Film, words: Words) -> FilmView:
         now_caption=captions[1] if two_sided else "",
         heading=words.say(f"page.film.view.{view}"),
         guess_note=_guess_note(film, words),
+        notes=tuple(_notes(film, words)),
         strips=_strips(film, words),
         positions=tuple(
             Stop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
@@ -186,10 +188,20 @@ def _caption(side: FilmSide, two_sided: bool, words: Words) -> str:
 
 def _guess_note(film: Film, words: Words) -> str:
     guessed = [side.strike.found_in is ImpactFrom.GUESS for side in film.sides]
-    if not any(guessed):
-        return ""
-    if len(guessed) < _PAIR:
-        return words.say("film.guess.single")
-    if all(guessed):
-        return words.say("film.guess.both")
-    return words.say("film.guess.then" if guessed[0] else "film.guess.now")
+    return words.say(f"film.guess.{_which(guessed)}") if any(guessed) else ""
+
+
+def _notes(film: Film, words: Words) -> Iterator[str]:
+    """What is worth knowing of how the two were filmed."""
+    mirrored = [side.mirrored for side in film.sides]
+    if any(mirrored):
+        yield words.say(f"film.mirrored.{_which(mirrored)}")
+
+
+def _which(sides: Sequence[bool]) -> str:
+    """The key's ending for the sides that something holds of."""
+    if len(sides) < _PAIR:
+        return "single"
+    if all(sides):
+        return "both"
+    return "then" if sides[0] else "now"

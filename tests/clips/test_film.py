@@ -12,7 +12,7 @@ from PIL import Image
 
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
-from recapgen.model.filming import Box, Directions, Line, Place, Position
+from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
 from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
@@ -297,6 +297,30 @@ def test_a_crop_is_cut_out_and_a_box_is_hidden(clip: Clip, cache: Cache) -> None
     steps = np.abs(np.diff(hidden, axis=1)).max()
     assert np.abs(np.diff(whole[:144, 164:].astype(float), axis=1)).max() > 80
     assert steps < 40
+
+
+def test_a_mirrored_clip_swaps_its_sides_and_every_place_is_meant_after_that(
+    clip: Clip, cache: Cache
+) -> None:
+    """The left upper quarter of the mirrored picture is kept: the green corner, once right."""
+    ring = Ring(Place(0.25, 0.25), 0.1)
+    asked = Directions(
+        mirror=True, crop=Box(0, 0, 0.5, 0.5), blur=(Box(0, 0, 0.25, 0.15),), mark=ring
+    )
+    then, now = clip("plain.mp4", 0.8), replace(clip("hevc.mov", 0.8), directions=asked)
+    film = filmed(cache, then, now)
+    assert [side.mirrored for side in film.sides] == [False, True]
+    assert film.sides[1].mark == Ring(Place(0.75, 0.5), 0.1)
+    _, right = np.split(pictures(film.video)[0], 2, axis=1)
+    plain = filmed(cache, replace(now, directions=Directions(mirror=True)))
+    whole = pictures(plain.video)[0]
+    assert_upright(whole[:, ::-1])
+    corner = right[right.shape[0] // 10, right.shape[1] // 8]
+    assert int(np.argmax(corner)) == GREEN
+    steps = np.abs(
+        np.diff(right[: right.shape[0] // 4, : right.shape[1] // 3].astype(float), axis=1)
+    )
+    assert steps.max() < 40
 
 
 def test_positions_are_stills_of_both_and_marks_land_on_their_side(

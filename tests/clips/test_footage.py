@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from recapgen.clips.footage import inspect
@@ -14,6 +15,8 @@ from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache, digest_of_file
+from recapgen.tools.media.recording import Recording
+from recapgen.tools.media.senses import Glimpses
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
 from tests.clips.phone_clips import ball_film
@@ -188,6 +191,21 @@ def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache
     assert tempo is not None
     assert (tempo.back_s, tempo.down_s) == pytest.approx((0.4, 0.3))
     assert tempo.back_within_s == tempo.down_within_s == pytest.approx(1 / 60, rel=0.01)
+
+
+def test_the_ball_of_a_mirrored_clip_is_looked_for_on_the_stored_side(
+    clip: Clip, cache: Cache, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watched: list[tuple[float, float]] = []
+
+    def watch(_path: Path, _recording: Recording, x: float, y: float, _side: float) -> Glimpses:
+        watched.append((x, y))
+        return Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0))
+
+    monkeypatch.setattr("recapgen.clips.footage.close_up", watch)
+    asked = Directions(ball=Place(0.25, 0.75), mirror=True)
+    inspect(replace(clip("plain.mp4", 0.8), directions=asked), cache)
+    assert watched == [(0.75, 0.75)]
 
 
 def test_what_was_seen_once_is_remembered(

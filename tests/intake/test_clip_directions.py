@@ -50,6 +50,8 @@ def read(lessons: MakeFolder, asked: str) -> tuple[tuple[ClipFile, ...], tuple[P
             ", blur: [[0, 0, 0.2, 1], [0.5, 0.5, 0.5, 0.5]]",
             Directions(blur=(Box(0, 0, 0.2, 1), Box(0.5, 0.5, 0.5, 0.5))),
         ),
+        (", mirror: yes, download: yes", Directions(mirror=True, download=True)),
+        (", mirrored: no, save: yes", Directions(download=True)),
         (", blur: [0, 0, 0.2]", None),
         (", blur: [0.9, 0, 0.2, 1]", None),
         (", blur: everybody", None),
@@ -69,7 +71,9 @@ def test_what_is_asked_is_done_or_the_clip_is_not_shown(
         assert [clip.directions for clip in clips] == [directions]
 
 
-@pytest.mark.parametrize("asked", [", blurr: [0, 0, 0.2, 1]", ", slow: very", ", at: 1.2"])
+@pytest.mark.parametrize(
+    "asked", [", blurr: [0, 0, 0.2, 1]", ", slow: very", ", mirror: maybe", ", at: 1.2"]
+)
 def test_any_other_slip_on_the_line_keeps_the_clip_back_too(
     lessons: MakeFolder, asked: str
 ) -> None:

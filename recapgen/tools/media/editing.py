@@ -29,8 +29,9 @@ class Cut:
 
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
     strike frame, as ``width`` x ``height`` (even numbers). The recording plays ``slow`` times
-    slower than life. ``crop`` is (x, y, width, height) in shares of the upright picture;
-    ``hidden`` are such boxes in pixels of the cut, where nobody is to be recognised.
+    slower than life. ``mirrored`` swaps left and right before all else. ``crop`` is (x, y, width,
+    height) in shares of the upright picture; ``hidden`` are such boxes in pixels of the cut, where
+    nobody is to be recognised.
     """
 
     path: Path
@@ -41,6 +42,7 @@ class Cut:
     slow: float = 1.0
     crop: tuple[float, float, float, float] | None = None
     hidden: tuple[tuple[int, int, int, int], ...] = ()
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +122,8 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     source = converter.source(cut.path, from_s=begins_s - _RUN_UP_S, threads=threads, order=order)
     begins_us = round((begins_s + _HAIR_S) * 1e6)
     cell = _on_the_films_clock(source[f"v:{recording.stream}"], begins_us, cut.slow, plan)
+    if cut.mirrored:
+        cell = cell.filter("hflip")
     if cut.crop is not None:
         x, y, width, height = cut.crop
         cell = cell.filter("crop", f"iw*{width}", f"ih*{height}", f"iw*{x}", f"ih*{y}")
