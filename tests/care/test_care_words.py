@@ -1,9 +1,12 @@
 """The notes as they are read: complete, calm, short, with sides that fit the hand."""
 
+import re
 from dataclasses import replace
 from itertools import combinations
+from pathlib import Path
 
 import pytest
+import yaml
 
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.people import Area, Hand
@@ -20,21 +23,11 @@ from recapgen.words.catalogue import words
 EN = words("en")
 HANDS = (None, Hand.RIGHT, Hand.LEFT)
 
-# The union of the rules' two lists.
-FORBIDDEN = (
-    "diagnos",
-    "you have a ",
-    "safe zone",
-    "sweet spot",
-    "risk score",
-    "% risk",
-    "guarantee",
-    "prevents injury",
-    "cleared to play",
-    "push through",
-    "strain detected",
-    "injury-proof",
-    "doctor not needed",
+NEVER_USED = Path(__file__).parents[1] / "words" / "never_used.yml"
+FORBIDDEN = tuple(
+    word
+    for group in yaml.safe_load(NEVER_USED.read_text(encoding="utf-8"))["care"].values()
+    for word in group["en"]["words"]
 )
 FACTS: dict[NoteCode, dict[str, str | int]] = {
     NoteCode.SESSION_STEP: {"balls": 1200, "biggest": 1000},
@@ -45,6 +38,10 @@ FACTS: dict[NoteCode, dict[str, str | int]] = {
     NoteCode.FLAGGED_AREA: {"areas": "low back, lead wrist, trail shoulder"},
     NoteCode.FIRM_SURFACE: {"surface": "firm ground"},
 }
+
+
+def forbidden(text: str) -> list[str]:
+    return [word for word in FORBIDDEN if re.search(word, text, re.IGNORECASE)]
 
 
 def note(code: NoteCode, level: Level = Level.NOTE) -> CareNote:
@@ -62,10 +59,10 @@ def test_every_note_is_short_and_free_of_forbidden_words(hand: Hand | None) -> N
         for text in (told, why.because, why.source):
             assert text
             assert "{" not in text
-            assert not [word for word in FORBIDDEN if word in text.lower()], text
+            assert not forbidden(text), text
         if EN.has(f"care.{each.code}.coach"):
             reminder = remind_coach(each, hand, EN)
-            assert not [word for word in FORBIDDEN if word in reminder.lower()]
+            assert not forbidden(reminder)
             assert "{" not in reminder
         if each.code is not NoteCode.STOP_SIGNS:
             assert len(told.split()) <= 45, told
@@ -84,21 +81,19 @@ def test_no_flagged_areas_make_a_note_long() -> None:
 def test_nothing_else_beside_the_notes_uses_a_forbidden_word() -> None:
     texts = [*standing_advice(EN), *(tell_level(level, EN) for level in Level)]
     texts += [tell_area(area, hand, EN) for area in Area for hand in HANDS]
-    assert not [(w, t) for w in FORBIDDEN for t in texts if w in t.lower()]
+    assert not [(t, found) for t in texts if (found := forbidden(t))]
 
 
-def test_no_sentence_of_plan_log_load_or_sheet_uses_a_forbidden_word_or_raises_its_voice() -> None:
+def test_no_sentence_of_plan_log_load_sheet_or_book_uses_a_forbidden_word_or_raises_its_voice() -> (
+    None
+):
     families = ("care.", "page.care", "page.practice", "page.load", "page.log", "page.diary",
                 "page.calendar", "page.rounds", "chart.load", "chart.diary", "sheet.",
                 "book.look", "book.agreed", "book.reading.care")  # fmt: skip
     keys = [key for key in EN.keys() if key.startswith(families)]  # noqa: SIM118  not a dict
     assert len(keys) > 200
     texts = [text for key in keys for text in EN.forms(key)]
-    assert not [(w, t) for w in FORBIDDEN for t in texts if w in t.lower()]
-    for text in texts:
-        assert "!" not in text, text
-        for word in ("dangerous", "must not", " ratio", "percent of", "injury rate", "healthy"):
-            assert word not in text.lower(), text
+    assert not [(t, found) for t in texts if (found := forbidden(t))]
 
 
 def test_the_stop_signs_say_the_emergency_first_and_on_a_line_of_its_own() -> None:
