@@ -13,6 +13,9 @@ accents or spelling in Unicode, in all text, attributes, comments and file names
   cited in a sentence of ours (Smith 2018).
 - A folder's name counts as a whole, unless it is made of ordinary words and numbers.
 
+- In scripts that set no blanks between words, or hang endings on them (Japanese, Korean, Chinese),
+  a name of two letters or more is looked for anywhere, unless a sentence of our own holds it.
+
 So a one-word ordinary name at the start of a sentence, and a nickname nobody declared, are not
 found. The check is the second wall: no page is made from more than one student's folder.
 """
@@ -20,7 +23,7 @@ found. The check is the second wall: no page is made from more than one student'
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 
 from recapgen.model.people import Coach, Student
@@ -31,6 +34,8 @@ from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses
 _RUN = 8  # words in a row that nobody writes twice by chance
 _SHORTEST_PRIVATE = 4
 _SHORTEST_NAME = 2
+_UNSPACED = re.compile("[\u1100-\u11ff\u2e80-\ud7ff\uf900-\ufaff]")  # folded: Hangul is taken apart
+_UNSPACED_RUN = 14  # letters in a row that nobody writes twice by chance
 _ENDS_SENTENCE = frozenset(".!?:;…\"“”„«»‘’'([{–—-•·|/>*#")
 
 
@@ -56,6 +61,7 @@ class Unsaid:
 
     ``sequences`` maps several words in a row, ``words`` a single word, to what to show the
     coach; ``plain_names`` are the names made of ordinary words; ``sources`` are not looked at.
+    ``unspaced`` and ``unspaced_private`` are the same in scripts without blanks between words.
     """
 
     sequences: dict[str, tuple[Code, str]]
@@ -64,6 +70,8 @@ class Unsaid:
     private: list[str]
     raw: list[str]
     sources: tuple[str, ...]
+    unspaced: dict[str, tuple[Code, str]] = field(default_factory=dict)
+    unspaced_private: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +97,9 @@ def unsaid(
     """
     free = {*_words(coach.name), *_words(coach.place or ""), *_words(own.name if own else "")}
     sources = tuple(_folded(source) for source in vocabulary.sources)
+    private = tuple(private)
     told = Unsaid({}, {}, [], list(_private_runs(private)), [root], sources)
+    told.unspaced_private.extend(_unspaced_runs(private))
     for person in everyone:
         if own is None or person.key != own.key:
             _add_name(told, person.name, free, vocabulary)
@@ -128,7 +138,9 @@ def _add_name(told: Unsaid, name: str, free: set[str], vocabulary: Vocabulary) -
     elif len(parts) > 1:
         told.sequences[" ".join(parts)] = found
     for part in set(parts) - free:
-        if len(part) >= _SHORTEST_NAME and vocabulary.tells(part):
+        if _UNSPACED.search(part):
+            _add_unspaced(told, part, found, free, vocabulary)
+        elif len(part) >= _SHORTEST_NAME and vocabulary.tells(part):
             told.words[part] = found
 
 
@@ -138,6 +150,18 @@ def _add_folder(told: Unsaid, key: str, free: set[str], vocabulary: Vocabulary) 
     if not free.issuperset(parts) and any(vocabulary.tells(part) for part in parts):
         kept = told.words if len(parts) == 1 else told.sequences
         kept.setdefault(" ".join(parts), (Code.FOLDER_NAME_SHOWN, key))
+        for part in filter(_UNSPACED.search, parts):
+            _add_unspaced(told, part, (Code.FOLDER_NAME_SHOWN, key), free, vocabulary)
+
+
+def _add_unspaced(
+    told: Unsaid, part: str, found: tuple[Code, str], free: set[str], vocabulary: Vocabulary
+) -> None:
+    """A name in a script without blanks, unless words that are always there hold it."""
+    name = _composed(part)
+    held = any(name in _composed(word) for word in (*free, *vocabulary.ordinary))
+    if len(name) >= _SHORTEST_NAME and not held:
+        told.unspaced.setdefault(name, found)
 
 
 def _told_on(page: ReadPage, told: Unsaid) -> Iterable[tuple[Code, str]]:
@@ -150,6 +174,10 @@ def _told_on(page: ReadPage, told: Unsaid) -> Iterable[tuple[Code, str]]:
         if f" {run} " in running:
             yield Code.PRIVATE_WORDS_SHOWN, run
             break
+    squeezed = _composed(folded).replace("\n", "").replace(" ", "") if told.unspaced_private else ""
+    seen = next((run for run in told.unspaced_private if run in squeezed), None)
+    if seen is not None:
+        yield Code.PRIVATE_WORDS_SHOWN, seen
     for name in told.plain_names:
         if any(_stands_as_name(name, text) for text in page.texts):
             yield Code.OTHER_STUDENT_NAMED, name
@@ -160,6 +188,9 @@ def _names_in(folded: str, told: Unsaid) -> Iterable[tuple[Code, str]]:
     present = set(folded.split())
     yield from {told.words[word] for word in told.words.keys() & present}
     yield from {found for words, found in told.sequences.items() if f" {words} " in folded}
+    if told.unspaced:
+        composed = _composed(folded)
+        yield from {found for name, found in told.unspaced.items() if name in composed}
 
 
 def _without(sources: Iterable[str], folded: str) -> str:
@@ -187,6 +218,21 @@ def _private_runs(texts: Iterable[str]) -> Iterable[str]:
             if len(words) >= _SHORTEST_PRIVATE:
                 for start in range(max(1, len(words) - _RUN + 1)):
                     yield " ".join(words[start : start + _RUN])
+
+
+def _unspaced_runs(texts: Iterable[str]) -> Iterable[str]:
+    """The same of a script without blanks: runs of letters."""
+    for text in texts:
+        for sentence in re.split(r"[.!?;。！？；\n]+", text):
+            letters = _composed("".join(_words(sentence)))
+            if len(letters) >= _UNSPACED_RUN and _UNSPACED.search(letters):
+                for start in range(len(letters) - _UNSPACED_RUN + 1):
+                    yield letters[start : start + _UNSPACED_RUN]
+
+
+def _composed(folded: str) -> str:
+    """Hangul put together again, so that no syllable is met in half of another."""
+    return unicodedata.normalize("NFC", folded)
 
 
 def _words(text: str) -> list[str]:

@@ -219,3 +219,46 @@ def test_what_stays_inside_or_is_a_plain_link_may_stay(body: str) -> None:
 @given(st.text(max_size=40), st.text(max_size=40))
 def test_no_text_hides_a_name_standing_between_blanks(before: str, after: str) -> None:
     assert NAMED[0] in found(f"<p>{escape(before)} Marta {escape(after)}</p>", MARTA)
+
+
+@pytest.mark.parametrize(
+    ("body", "name"),
+    [
+        ("<p>先週の田中さんと同じです。</p>", "田中 花子"),
+        ("<p>花子のように振る。</p>", "田中 花子"),
+        ("<p>지훈이처럼 휘둘러요.</p>", "지훈"),
+        ("<p>ミナミさんの球</p>", "ミナミ"),
+        (f"<p>{unicodedata.normalize('NFD', '지훈이처럼')}</p>", "지훈"),
+    ],
+)
+def test_a_name_is_found_where_no_blank_stands_round_it(body: str, name: str) -> None:
+    assert found(body, Named(name, "x9")) == [(Code.OTHER_STUDENT_NAMED, name)]
+
+
+@pytest.mark.parametrize(
+    ("body", "name"),
+    [
+        ("<p>지순이처럼</p>", "지수"),  # a syllable is not met in half of another
+        ("<p>愛のある球</p>", "愛"),  # one letter is too little to tell
+        ("<p>球の高さが高い</p>", "高さ"),  # words of our own sentences
+    ],
+)
+def test_no_name_is_seen_in_other_words_without_blanks(body: str, name: str) -> None:
+    page = read_html(f"<body>{body}</body>")
+    own_words = Vocabulary(frozenset({"球の高さが出る"}), frozenset())
+    told = unsaid(
+        OWN, [Named(name, "x9")], coach=COACH, private=[], root="/x", vocabulary=own_words
+    )
+    assert leaks(ReadSite({"a.html": page}, {}, {"a.html": 1}), told, WHERE, Cost.STUDENT) == ()
+
+
+@pytest.mark.parametrize(
+    ("body", "leaks_out"),
+    [("離婚のことで冬の後にやめるかもしれないので", True), ("冬の後にやめる", False)],
+)
+def test_private_words_without_blanks_stay_private(body: str, leaks_out: bool) -> None:
+    private = "離婚のことで冬の後にやめるかもしれない。そっと聞く。"
+    told = unsaid(OWN, [], coach=COACH, private=[private], root="/x", vocabulary=WORDS)
+    site = ReadSite({"a.html": read_html(f"<body><p>{body}</p></body>")}, {}, {"a.html": 1})
+    problems = leaks(site, told, WHERE, Cost.STUDENT)
+    assert [p.code for p in problems] == ([Code.PRIVATE_WORDS_SHOWN] if leaks_out else [])
