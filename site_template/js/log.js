@@ -45,12 +45,12 @@
     list.replaceChildren(...lines.map((line, place) => {
       const item = document.createElement("li");
       const words = document.createElement("span");
-      words.textContent = line.map((value, i) => (i && value !== "" ? `${label(i)}: ${value}` : value))
+      words.textContent = line.map((value, i) => (i && value !== "" ? pair(label(i), shown(i, value)) : shown(i, value)))
         .filter((part) => part !== "").join(" · ");
       const out = document.createElement("button");
       out.type = "button";
       out.textContent = log.dataset.takeOut;
-      out.setAttribute("aria-label", `${log.dataset.takeOut}: ${words.textContent}`);
+      out.setAttribute("aria-label", pair(log.dataset.takeOut, words.textContent));
       out.addEventListener("click", () => {
         lines.splice(place, 1);
         store();
@@ -60,6 +60,25 @@
       return item;
     }));
     for (const name of ["copy", "clear"]) log.querySelector(`[data-do="${name}"]`).disabled = !lines.length;
+  }
+
+  function pair(name, value) {
+    return log.dataset.pair.replace("%n", () => name).replace("%v", () => value);
+  }
+
+  // What was written, as the page's language writes it; the text for the coach stays as it is.
+  function shown(i, value) {
+    const field = fields[i];
+    const own = document.documentElement.lang;
+    const language = own === "en" ? "en-GB" : own; // the day before the month, as on every page
+    const day = field.type === "date" ? new Date(`${value}T00:00Z`) : null;
+    if (day && !Number.isNaN(day.valueOf())) {
+      return new Intl.DateTimeFormat(language, { dateStyle: "long", timeZone: "UTC" }).format(day);
+    }
+    if (field.type === "number" && value !== "" && Number.isFinite(Number(value))) {
+      return new Intl.NumberFormat(language).format(Number(value));
+    }
+    return [...(field.options ?? [])].find((option) => option.value === value && value !== "")?.text ?? value;
   }
 
   function label(i) {
