@@ -51,7 +51,9 @@ def make_film(
         strips = _strips(plan, into)
         complaint = editing.make(plan, into / _VIDEO, into / _POSTER, strips, threads)
         _check_whole(plan, into / _VIDEO, [into / _POSTER, *strips])
-        damage = _complaints(plan, threads) if complaint else [""] * len(sides)
+        damage = [""] * len(sides)
+        if complaint and not any(side.whole for side in sides):  # else it is known and told
+            damage = _complaints(plan, threads)
         (into / _DAMAGE).write_text(json.dumps(damage), encoding="utf-8")
 
     try:
@@ -101,6 +103,7 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
             not moment.stated for moment in side.moments if moment.position is not Position.STRIKE
         ),
         tempo=tempo_of(side),
+        part_only=side.whole is not None,
         mirrored=side.clip.directions.mirror,
         mark=None if mark is None else framing.on_film(mark, cut, plan, number),
     )
@@ -148,7 +151,8 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
     cuts = [
-        (c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden, c.mirrored) for c in plan.cuts
+        (c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden, c.mirrored, c.whole)
+        for c in plan.cuts
     ]
     contents = (side.content for side in sides)
     told = json.dumps([shapes, cuts, plan.moments])
@@ -202,11 +206,11 @@ def _strike_picture_s(side: Footage) -> float:
 
 def _window(sides: tuple[Footage, ...]) -> tuple[float, float]:
     """Seconds of life before and after the strike: what all sides have, within the limits."""
-    slow = [side.clip.directions.slow for side in sides]
-    before = min(_strike_picture_s(side) / times for side, times in zip(sides, slow, strict=True))
+    before = min(
+        (_strike_picture_s(side) - side.shown_s[0]) / side.clip.directions.slow for side in sides
+    )
     after = min(
-        (side.recording.times_s[-1] - _strike_picture_s(side)) / times
-        for side, times in zip(sides, slow, strict=True)
+        (side.shown_s[1] - _strike_picture_s(side)) / side.clip.directions.slow for side in sides
     )
     return (
         min(BEFORE_STRIKE_S, max(LEAST_BEFORE_S, before)),

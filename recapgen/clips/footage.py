@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import TypeVar
 
@@ -17,17 +18,21 @@ from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
 from recapgen.model.filming import Position
 from recapgen.model.films import ImpactFrom, Moment, Strike
 from recapgen.model.lesson import ClipFile
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter
 from recapgen.tools.media.recording import Flaw, Recording, Unusable, look
 from recapgen.tools.media.senses import Glimpses, close_up, glimpse, hear
+from recapgen.tools.media.wholeness import Stretch, whole_stretches
 
 T = TypeVar("T")
 
 LONGEST_UNTRIMMED_S = 60.0
-_LOOKED_INTO = "looked into; 2"
-_LISTENED_TO = "listened to and watched; 2"
+_LOOKED_INTO = "looked into; 3"
+_LISTENED_TO = "listened to and watched; 3"
+_SEARCHED = "searched for damage; 1"
+_LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
+_MOST_OFFERED = 3
 _BALL_WATCHED = "ball watched; 1"
 BALL_SIDE = 0.014
 """Of the picture's longer side: a little less than a ball looks from a tripod's place."""
@@ -43,16 +48,21 @@ _REFUSED = {
     Flaw.SOUND_ONLY: Code.CLIP_SOUND_ONLY,
     Flaw.FEW_PICTURES: Code.CLIP_FEW_PICTURES,
     Flaw.UNDECODABLE: Code.CLIP_UNDECODABLE,
+    Flaw.PROTECTED: Code.CLIP_PROTECTED,
 }
 
 
 @dataclass(frozen=True, slots=True)
 class _Sensed:
-    """What was heard and seen, as it is kept: the movement is (times, speed)."""
+    """What was heard and seen, as it is kept: the movement is (times, speed).
+
+    ``broken`` where some of it could not be decoded.
+    """
 
     hits: tuple[Hit, ...]
     times_s: tuple[float, ...]
     speed: tuple[float, ...]
+    broken: bool
 
     def movement(self, slow: float) -> Movement:
         """In seconds of life, where the clip plays ``slow`` times slower."""
@@ -61,13 +71,23 @@ class _Sensed:
 
 @dataclass(frozen=True, slots=True)
 class Footage:
-    """A clip that can be shown; ``content`` is the digest of its file."""
+    """A clip that can be shown; ``content`` is the digest of its file.
+
+    ``whole`` is the part around the strike that is not damaged, in seconds from the first
+    picture; None where all of it is whole.
+    """
 
     clip: ClipFile
     content: str
     recording: Recording
     strike: Strike
     moments: tuple[Moment, ...] = ()
+    whole: Stretch | None = None
+
+    @property
+    def shown_s(self) -> Stretch:
+        """From when to when it can be shown."""
+        return self.whole or (0.0, self.recording.times_s[-1])
 
 
 def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
@@ -86,7 +106,7 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return _refused(clip, Code.CLIP_UNREADABLE, reason=unread.strerror or type(unread).__name__)
     if isinstance(recording, Unusable):
         return _refused(clip, _REFUSED[recording.flaw], detail=recording.detail)
-    if misplaced := _misplaced(clip, recording.length_s):
+    if misplaced := _misplaced(clip, recording):
         return Checked(None, (misplaced,))
     if recording.length_s > LONGEST_UNTRIMMED_S:
         strike = Strike(clip.impact_s or 0.0, ImpactFrom.NOTES)
@@ -106,9 +126,14 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
         strike = Strike(found.at_s * slow, found.found_in)
     else:
         strike = Strike(clip.impact_s, ImpactFrom.NOTES)
+    damage = Checked[Stretch](None, ())
+    if sensed.broken:
+        damage = _damage(clip, content, recording, strike, cache)
+    whole, asked = damage.value, [*damage.problems]
+    if any(problem.cost is Cost.CLIP for problem in asked):
+        return Checked(None, damage.problems)
     positions = find_positions(movement, strike.at_s / slow)
-    moments = _moments(clip, {at: seconds * slow for at, seconds in positions.items()})
-    asked = []
+    moments = _moments(clip, {at: seconds * slow for at, seconds in positions.items()}, whole)
     if clip.directions.ball is not None and gone is None:
         asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
     if (factor := _looks_slowed(sensed, strike, slow)) is not None:
@@ -117,14 +142,46 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
         asked.append(
             _ask_for(clip, _GUESSED, f"impact: {strike.at_s:.3f}", guess=f"{strike.at_s:.2f}")
         )
-    return Checked(Footage(clip, content, recording, strike, moments), tuple(asked))
+    return Checked(Footage(clip, content, recording, strike, moments, whole), tuple(asked))
 
 
-def _moments(clip: ClipFile, estimated: Mapping[Position, float]) -> tuple[Moment, ...]:
-    """Every position that is known, in order; what the notes say goes first."""
+def _damage(
+    clip: ClipFile, content: str, recording: Recording, strike: Strike, cache: Cache
+) -> Checked[Stretch]:
+    """The whole part around the strike, which is all that is shown; without one, a refusal."""
+    key = key_for(_SEARCHED, content, converter.version())
+    stretches = _remembered(
+        cache, key, lambda: whole_stretches(clip.path, recording), tuple[Stretch, ...]
+    )
+    if stretches == ((0.0, recording.times_s[-1]),):
+        return Checked(None, ())
+    struck_s = recording.nearest_picture_s(strike.at_s)
+    least_s = _LEAST_WHOLE_S * clip.directions.slow
+    for first_s, last_s in stretches:
+        if first_s <= struck_s <= last_s and last_s - first_s >= least_s:
+            told = {"file": clip.path.name, "first": f"{first_s:.2f}", "last": f"{last_s:.2f}"}
+            part = Problem(Code.CLIP_PARTLY_WHOLE, clip.where, told)
+            return Checked((first_s, last_s), (part,))
+    return _refused_part(clip, struck_s)
+
+
+def _refused_part(clip: ClipFile, struck_s: float) -> Checked[Stretch]:
+    facts = {"file": clip.path.name, "strike": f"{struck_s:.2f}"}
+    return Checked(None, (Problem(Code.CLIP_BROKEN, clip.where, facts),))
+
+
+def _moments(
+    clip: ClipFile, estimated: Mapping[Position, float], whole: Stretch | None = None
+) -> tuple[Moment, ...]:
+    """Every position that is known and whole, in order; what the notes say goes first."""
     stated = dict(clip.directions.moments)
     times = {**estimated, **stated}
-    return tuple(Moment(at, times[at], at in stated) for at in Position if at in times)
+    first_s, last_s = whole or (-inf, inf)
+    return tuple(
+        Moment(at, times[at], at in stated)
+        for at in Position
+        if at in times and first_s <= times[at] <= last_s
+    )
 
 
 def _looks_slowed(sensed: _Sensed, strike: Strike, slow: float) -> int | None:
@@ -134,18 +191,28 @@ def _looks_slowed(sensed: _Sensed, strike: Strike, slow: float) -> int | None:
     return slowness(sensed.movement(1))
 
 
-def _misplaced(clip: ClipFile, length_s: float) -> Problem | None:
+def _misplaced(clip: ClipFile, recording: Recording) -> Problem | None:
     """A strike outside the recording, or a recording too long to look for one."""
-    name = clip.path.name
+    name, length_s = clip.path.name, recording.length_s
     if clip.impact_s is None:
-        if length_s <= LONGEST_UNTRIMMED_S:
-            return None
-        facts = {"length": f"{length_s:.0f}", "longest": f"{LONGEST_UNTRIMMED_S:.0f}"}
-        return Problem(Code.CLIP_TOO_LONG, clip.where, {"file": name, **facts})
+        return _too_long(clip, recording) if length_s > LONGEST_UNTRIMMED_S else None
     if 0 <= clip.impact_s <= length_s:
         return None
     facts = {"impact": f"{clip.impact_s:.2f}", "length": f"{length_s:.2f}"}
     return Problem(Code.CLIP_STRIKE_OUTSIDE, clip.impact_where, {"file": name, **facts})
+
+
+def _too_long(clip: ClipFile, recording: Recording) -> Problem:
+    """Where sounds like strikes are heard, they are offered with the words to write."""
+    facts = {"file": clip.path.name, "length": f"{recording.length_s:.0f}"}
+    facts |= {"longest": f"{LONGEST_UNTRIMMED_S:.0f}", "line": line_for(clip, "impact: 12.34")}
+    sound = hear(clip.path, recording) if recording.has_sound else None
+    hits = hits_in(sound)[:_MOST_OFFERED] if sound is not None else ()
+    if not hits:
+        return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
+    at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits]
+    facts |= {"heard": ", ".join(at_s), "line": line_for(clip, f"impact: {at_s[0]}")}
+    return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts)
 
 
 def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
@@ -183,10 +250,11 @@ def glimpses_of(path: Path, recording: Recording) -> Glimpses:
 def _sensed(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> _Sensed:
     def listen_and_watch() -> _Sensed:
         sound = hear(clip.path, recording) if recording.has_sound else None
-        movement = movement_in(glimpses_of(clip.path, recording))
+        seen = glimpses_of(clip.path, recording)
+        movement = movement_in(seen)
         hits = hits_in(sound) if sound is not None else ()
-        rounded = (tuple(np.round(part, 5).tolist()) for part in (movement.times_s, movement.speed))
-        return _Sensed(hits, *rounded)
+        times_s, speed = (np.round(part, 5).tolist() for part in (movement.times_s, movement.speed))
+        return _Sensed(hits, tuple(times_s), tuple(speed), seen.broken)
 
     return _remembered(
         cache, key_for(_LISTENED_TO, content, converter.version()), listen_and_watch, _Sensed

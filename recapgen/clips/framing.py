@@ -27,6 +27,7 @@ def cut(side: Footage, strike_s: float, width: int, height: int) -> Cut:
         height=height,
         slow=asked.slow,
         mirrored=asked.mirror,
+        whole=side.whole,
         crop=None if crop is None else (crop.x, crop.y, crop.width, crop.height),
         hidden=tuple(
             hidden for box in asked.blur if (hidden := _hidden(box, crop or _WHOLE, width, height))

@@ -1,6 +1,7 @@
 """``recapgen stills``: a sheet of pictures with times for every clip, to read the strike off."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from recapgen.clips.footage import Footage, inspect
@@ -57,7 +58,10 @@ def _lesson_at(folder: Path, root: Path) -> LessonPaths | None:
 
 def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Path]:
     """The sheet is what a guess asks for, so of the clip's problems only refusals count."""
-    looked = inspect(ClipFile(path, where, None, None, None, None, where), cache)
+    clip = ClipFile(path, where, None, None, None, None, where)
+    looked = inspect(clip, cache)
+    if (heard_s := _heard_s(looked.problems)) is not None:
+        looked = inspect(replace(clip, impact_s=heard_s), cache)
     if looked.value is None:
         return Checked(None, looked.problems)
     sheet = into / f"{path.name}.webp"
@@ -68,6 +72,12 @@ def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Pa
         facts = {"file": path.name, "reason": str(failure)}
         return Checked(None, (Problem(Code.CLIP_NOT_CONVERTED, where, facts),))
     return Checked(sheet, ())
+
+
+def _heard_s(problems: Sequence[Problem]) -> float | None:
+    """Where in a recording too long to be looked through a strike seems to be heard first."""
+    heard = (p.facts["heard"] for p in problems if p.code is Code.CLIP_TOO_LONG_HEARD)
+    return next((float(times.split(",")[0]) for times in heard), None)
 
 
 def _pictures(footage: Footage) -> Iterator[int]:

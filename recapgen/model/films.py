@@ -77,6 +77,7 @@ class FilmSide:
     tempo: Tempo | None = None
     mark: Line | Ring | None = None  # in shares of the whole film
     mirrored: bool = False
+    part_only: bool = False  # the recording is damaged, and only what is whole is shown
 
 
 @dataclass(frozen=True, slots=True)

@@ -196,6 +196,9 @@ def _notes(film: Film, words: Words) -> Iterator[str]:
     mirrored = [side.mirrored for side in film.sides]
     if any(mirrored):
         yield words.say(f"film.mirrored.{_which(mirrored)}")
+    damaged = [side.part_only for side in film.sides]
+    if any(damaged):
+        yield words.say(f"film.damaged.{_which(damaged)}")
 
 
 def _which(sides: Sequence[bool]) -> str:

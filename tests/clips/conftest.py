@@ -12,6 +12,7 @@ from tests.clips.phone_clips import (
     WIDTH,
     ffmpeg,
     film,
+    hole_in,
     picture,
     strike_sound,
 )
@@ -90,6 +91,14 @@ def _broken(made: Path, plain: Path) -> None:
     ffmpeg("-i", str(made / "late.mov"), "-vn", "-c", "copy", str(made / "sound_only.mov"))
     film(made / "blink.mp4", range(3))
     film(made / "endless.mp4", range(62), rate="1")
+    protected = whole.replace(b"avc1", b"encv")  # how a shop's films are stored
+    assert len(protected) == len(whole)
+    (made / "protected.mp4").write_bytes(protected)
+    hole_in(film(made / "holed.mp4", range(120), "-g", "20"), 0.3, 0.4)
+    hole_in(film(made / "frayed.mov", range(120), "-c:v", "libx265", "-tag:v", "hvc1",
+                 "-x265-params", "log-level=0:keyint=20"), 0.3, 0.4)  # fmt: skip
+    heard = strike_sound(62, 41.3)
+    film(made / "untrimmed.mov", range(62), rate="1", sound=heard)
 
 
 def _cut_short(path: Path, plain: Path) -> None:

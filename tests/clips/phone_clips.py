@@ -99,6 +99,23 @@ def film(
     return path
 
 
+def hole_in(path: Path, begins: float, ends: float) -> None:
+    """Every 37th byte of the pictures turned over, between two shares of them."""
+    content = bytearray(path.read_bytes())
+    pictures = content.index(b"mdat")
+    length = int.from_bytes(content[pictures - 4 : pictures])
+    for at in range(pictures + int(length * begins), pictures + int(length * ends), 37):
+        content[at] ^= 0x55
+    path.write_bytes(content)
+
+
+def without_edit_lists(path: Path) -> None:
+    """As recorders write it that say nothing of the sound encoder's own first samples."""
+    content = path.read_bytes()
+    assert b"edts" in content
+    path.write_bytes(content.replace(b"edts", b"free"))
+
+
 def ball_film(path: Path, gone_at: int, times: int = 1) -> Path:
     """72 pictures of grey: a ball lies low in the middle until ``gone_at``, a bar sweeps past.
 

@@ -239,21 +239,30 @@ def test_a_clip_that_begins_at_the_strike_stands_still_until_then(clip: Clip, ca
     assert left[30:] == list(range(film.frames - 30))
 
 
-def test_damage_is_told_and_the_rest_is_shown(recordings: Path, clip: Clip, cache: Cache) -> None:
-    whole = bytearray((recordings / "hevc.mov").read_bytes())
-    begin = whole.index(b"mdat")
-    for at in range(begin + 6000, begin + 9000, 7):
-        whole[at] ^= 0x55
-    hurt = recordings / "hurt.mov"
-    hurt.write_bytes(whole)
-    sides = footage(clip("plain.mp4", 0.8), cache), footage(clip("hurt.mov", 0.8), cache)
+@pytest.mark.parametrize(("strike", "first", "last"), [(1.5, 60, 119), (0.3, 0, 30)])
+def test_only_the_whole_part_of_a_damaged_clip_is_shown(
+    strike: float, first: int, last: int, clip: Clip, cache: Cache
+) -> None:
+    film = filmed(cache, clip("plain.mp4", 0.8), clip("holed.mp4", strike))
+    shown = [number_in(np.split(p, 2, axis=1)[1]) for p in pictures(film.video)]
+    at_strike = round(strike * 60)
+    expected = [at_strike + k - film.impact_frame for k in range(len(shown))]
+    assert shown == [min(max(n, first), last) for n in expected]
+    assert [side.part_only for side in film.sides] == [False, True]
+
+
+def test_damage_that_only_the_conversion_meets_is_told_and_the_rest_is_shown(
+    clip: Clip, cache: Cache
+) -> None:
+    """A long recording is not searched beforehand."""
+    looked = footage(clip("holed.mp4", 1.5), cache)
+    sides = footage(clip("plain.mp4", 0.8), cache), replace(looked, whole=None)
     for _ in range(2):  # the second time from the cache
         made = make_film(None, sides, cache, 1)
         assert made.value is not None
         assert [(p.code, p.facts["file"]) for p in made.problems] == [
-            (Code.CLIP_DAMAGED, "hurt.mov")
+            (Code.CLIP_DAMAGED, "holed.mp4")
         ]
-        assert str(recordings) not in made.problems[0].facts["reason"]
 
 
 def test_a_clip_that_cannot_be_converted_is_named(

@@ -19,7 +19,7 @@ from recapgen.tools.media.recording import Recording
 from recapgen.tools.media.senses import Glimpses
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
-from tests.clips.phone_clips import ball_film
+from tests.clips.phone_clips import ball_film, without_edit_lists
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -39,6 +39,7 @@ Clip = Callable[[str, float | None], ClipFile]
         ("blink.mp4", Code.CLIP_FEW_PICTURES),
         ("endless.mp4", Code.CLIP_TOO_LONG),
         ("not_there.mp4", Code.CLIP_UNREADABLE),
+        ("protected.mp4", Code.CLIP_PROTECTED),
     ],
 )
 def test_a_clip_that_cannot_be_shown_costs_itself_and_says_why(
@@ -63,6 +64,54 @@ def test_a_long_recording_is_taken_where_the_notes_name_the_strike(
     looked = inspect(clip("endless.mp4", 40.0), cache)
     assert looked.value is not None
     assert looked.value.strike.at_s == 40.0
+
+
+def test_a_long_recording_is_offered_the_strikes_that_are_heard(clip: Clip, cache: Cache) -> None:
+    refused = inspect(clip("untrimmed.mov", None), cache)
+    assert refused.value is None
+    (problem,) = refused.problems
+    assert problem.code is Code.CLIP_TOO_LONG_HEARD
+    told = tell(problem, words("en"))
+    assert "41.3" in told.found
+    line = told.fix.rsplit(": ", 2)[1:]
+    assert line[0].endswith("impact")
+    assert float(line[1]) == pytest.approx(41.3, abs=0.05)
+    followed = inspect(clip("untrimmed.mov", float(line[1])), cache)
+    assert followed.value is not None
+
+
+@pytest.mark.parametrize("name", ["holed.mp4", "frayed.mov"])
+def test_of_a_damaged_clip_the_whole_part_around_the_strike_is_kept(
+    name: str, clip: Clip, cache: Cache
+) -> None:
+    """Of 120 pictures those from about the 30th to the next key picture, the 60th, are damaged."""
+    late = inspect(clip(name, 1.5), cache)
+    assert late.value is not None
+    assert late.value.whole is not None
+    assert 0.9 <= late.value.whole[0] <= 1.0
+    assert late.value.whole[1] == pytest.approx(119 / 60, abs=1e-5)
+    assert Code.CLIP_PARTLY_WHOLE in [p.code for p in late.problems]
+    early = inspect(clip(name, 0.3), cache)
+    assert early.value is not None
+    assert early.value.whole is not None
+    assert early.value.whole[0] == 0
+    assert early.value.whole[1] < 0.7
+    refused = inspect(clip(name, 0.8), cache)
+    assert refused.value is None
+    assert [p.code for p in refused.problems] == [Code.CLIP_BROKEN]
+    assert refused.problems[0].severity is Severity.ERROR
+
+
+def test_the_encoders_first_samples_are_not_counted_as_sound(
+    recordings: Path, clip: Clip, cache: Cache
+) -> None:
+    bare = recordings / "no_edit_list.mov"
+    bare.write_bytes((recordings / "with_sound.mov").read_bytes())
+    without_edit_lists(bare)
+    looked = inspect(clip("no_edit_list.mov", None), cache)
+    assert looked.value is not None
+    assert looked.value.recording.primed_s == pytest.approx(1024 / 48_000)
+    assert looked.value.strike.at_s == pytest.approx(0.7 - 4 / 343, abs=0.002)
 
 
 def test_the_notes_go_before_the_sound(clip: Clip, cache: Cache) -> None:

@@ -8,6 +8,7 @@ from PIL import Image
 
 from recapgen.desk.stills import lay_out_stills
 from recapgen.model.problem import Code
+from tests.clips.phone_clips import film, strike_sound
 from tests.end_to_end.small_lessons import ROOT, recapgen
 
 pytestmark = pytest.mark.ffmpeg
@@ -39,3 +40,17 @@ def test_a_folder_that_is_no_lesson_is_said_to_be_none(tmp_path: Path) -> None:
     assert told.value is None
     assert [p.code for p in told.problems] == [Code.LESSON_NOT_HERE]
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_long_recording_is_laid_out_around_the_strike_that_is_heard(tmp_path: Path) -> None:
+    lesson = tmp_path / "lessons" / "jonas" / "2027-01-30"
+    lesson.mkdir(parents=True)
+    (lesson / "notes.md").write_text("---\n---\nWell done.\n", encoding="utf-8")
+    film(lesson / "whole hour.mov", range(62), rate="1", sound=strike_sound(62, 41.3))
+    (lesson / "whole hour.wav").unlink()
+    made = lay_out_stills(lesson, tmp_path / "out")
+    assert made.problems == ()
+    assert made.value is not None
+    (sheet,) = made.value
+    with Image.open(sheet) as laid:
+        assert laid.height > 1200  # 12 all along and 24 around it, few of them the same

@@ -31,7 +31,8 @@ class Cut:
     strike frame, as ``width`` x ``height`` (even numbers). The recording plays ``slow`` times
     slower than life. ``mirrored`` swaps left and right before all else. ``crop`` is (x, y, width,
     height) in shares of the upright picture; ``hidden`` are such boxes in pixels of the cut, where
-    nobody is to be recognised.
+    nobody is to be recognised. Of a damaged recording only the pictures from and to ``whole``
+    seconds are used.
     """
 
     path: Path
@@ -43,6 +44,7 @@ class Cut:
     crop: tuple[float, float, float, float] | None = None
     hidden: tuple[tuple[int, int, int, int], ...] = ()
     mirrored: bool = False
+    whole: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,11 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     begins_s = recording.first_s + cut.strike_s - plan.strike_frame / plan.fps * cut.slow
     source = converter.source(cut.path, from_s=begins_s - _RUN_UP_S, threads=threads, order=order)
     begins_us = round((begins_s + _HAIR_S) * 1e6)
-    cell = _on_the_films_clock(source[f"v:{recording.stream}"], begins_us, cut.slow, plan)
+    pictures = source[f"v:{recording.stream}"]
+    if cut.whole is not None:
+        first_s, last_s = (recording.first_s + at_s for at_s in cut.whole)
+        pictures = pictures.filter("trim", start=first_s - _HAIR_S, end=last_s + _HAIR_S)
+    cell = _on_the_films_clock(pictures, begins_us, cut.slow, plan)
     if cut.mirrored:
         cell = cell.filter("hflip")
     if cut.crop is not None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from itertools import pairwise
@@ -14,6 +14,8 @@ from av.stream import Disposition
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
+from recapgen.tools.media.boxes import Track, tracks
+
 CONTAINERS = "mov,mp4,matroska,webm,avi,mpegts,mpeg,flv,asf,ogg,mxf"
 """What is opened at all: no playlists, no text formats, nothing that leads to other files."""
 
@@ -23,6 +25,8 @@ _CLOCKS_SET_SINCE = 2000  # an unset clock says 1904 or 1970
 _SAME_S = 1e-6  # two times this near are one
 _STEADY = 0.25  # of the usual step between pictures; more makes the rate a variable one
 
+_LOCKED = ("encv", "drmi")  # how the samples of protected films are called
+_AAC_PRIMING = 1024  # samples, of the encoders that write no edit list
 _MOVIE_ATOMS = (b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip")
 _STILL_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"mif1", b"msf1", b"avif")
 _STILL_STARTS = (b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"BM", b"II*\0", b"MM\0*", b"\0\0\1\0")
@@ -38,6 +42,7 @@ class Flaw(StrEnum):
     SOUND_ONLY = "sound only"
     FEW_PICTURES = "few pictures"
     UNDECODABLE = "undecodable"
+    PROTECTED = "protected"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +71,8 @@ class Recording:
     rate, whatever single steps do. ``tagged_matrix`` and ``tagged_primaries`` tell whether the
     file names its colours. ``turned`` is how many quarter turns to the left bring a stored
     picture upright. ``recorded_at`` is when the phone says it was made, in seconds since 1970.
+    ``primed_s`` is what the sound's encoder put before the first sample with nothing in the file
+    to say so.
     """
 
     stream: int
@@ -82,6 +89,7 @@ class Recording:
     has_sound: bool
     turned: int = 0
     recorded_at: float | None = None
+    primed_s: float = 0.0
 
     @property
     def length_s(self) -> float:
@@ -111,9 +119,15 @@ def look(path: Path) -> Recording | Unusable:
         return Unusable(Flaw.EMPTY)
     if start.startswith(_STILL_STARTS) or start[8:12] in (*_STILL_BRANDS, b"WEBP"):
         return Unusable(Flaw.PICTURE)
+    inside = tracks(path) if start[4:8] in _MOVIE_ATOMS else ()
+    if any(track.kind == "vide" and track.entry in _LOCKED for track in inside):
+        return Unusable(Flaw.PROTECTED)
     try:
         with opened(path) as container:
-            return _look_inside(container)
+            seen = _look_inside(container)
+            if isinstance(seen, Recording):
+                return replace(seen, primed_s=_primed_s(container, inside))
+            return seen
     except av.FFmpegError:
         known = start[4:8] in _MOVIE_ATOMS
         return Unusable(Flaw.CUT_OFF if known else Flaw.NOT_VIDEO)
@@ -203,6 +217,15 @@ def _recorded_at(told: Mapping[str, str]) -> float | None:
         if at.year >= _CLOCKS_SET_SINCE:
             return (at if at.tzinfo else at.replace(tzinfo=UTC)).timestamp()
     return None
+
+
+def _primed_s(container: InputContainer, inside: tuple[Track, ...]) -> float:
+    """An MP4's AAC begins with the encoder's own samples; an edit list takes them off again."""
+    sound = next(iter(container.streams.audio), None)
+    track = next((track for track in inside if track.kind == "soun"), None)
+    if sound is None or track is None or track.edited or "iTunSMPB" in container.metadata:
+        return 0.0
+    return _AAC_PRIMING / sound.rate if sound.codec_context.name == "aac" and sound.rate else 0.0
 
 
 def _pixel_shape(film: VideoStream) -> float:

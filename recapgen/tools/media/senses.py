@@ -1,6 +1,6 @@
 """A recording's sound and movement as arrays, on the clock of its pictures."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
@@ -10,7 +10,9 @@ import numpy as np
 import numpy.typing as npt
 from av.audio.frame import AudioFrame
 from av.audio.resampler import AudioResampler
+from av.container import InputContainer
 from av.video.frame import VideoFrame
+from av.video.stream import VideoStream
 
 from recapgen.tools.media.recording import Recording, opened
 
@@ -34,11 +36,13 @@ class Sound:
 class Glimpses:
     """Small grey pictures: ``grey`` (n, height, width) uint8, ``times_s`` (n,) float64.
 
-    Not turned upright and not mapped to SDR: only what changes between them matters.
+    Not turned upright and not mapped to SDR: only what changes between them matters. ``broken``
+    where some of the recording could not be decoded as it was meant.
     """
 
     grey: npt.NDArray[np.uint8]
     times_s: npt.NDArray[np.float64]
+    broken: bool = False
 
 
 def hear(path: Path, recording: Recording) -> Sound | None:
@@ -60,7 +64,10 @@ def hear(path: Path, recording: Recording) -> Sound | None:
             pass  # a sound track that breaks off is used up to there
     if not chunks:
         return None
-    return Sound(np.concatenate(chunks), (starts_s or 0.0) - recording.first_s)
+    starts_s = (starts_s or 0.0) - recording.first_s
+    if starts_s > -recording.primed_s / 2:  # else the pictures were begun later to make up for it
+        starts_s -= recording.primed_s
+    return Sound(np.concatenate(chunks), starts_s)
 
 
 def _samples(frames: list[AudioFrame]) -> list[npt.NDArray[np.float32]]:
@@ -107,16 +114,37 @@ def _kept(
     with opened(path) as container:
         film = container.streams.video[recording.stream]
         film.thread_type = "AUTO"
-        film.codec_context.options = {"skip_loop_filter": "all"}  # too fine to matter here
-        try:
-            for frame in container.decode(film):
-                at = frame.time - recording.first_s if frame.pts is not None else -1.0
-                if at < 0 or (times and at < times[-1] + apart_s):
-                    continue
-                parts.append(part(frame))
-                times.append(at)
-        except av.FFmpegError:
-            pass  # damage further on: what was seen until there is used
+        film.codec_context.options = {
+            "skip_loop_filter": "all",  # too fine to matter here
+            "err_detect": "explode",
+        }
+        packets = _Packets(container, film)
+        for frame in packets.pictures():
+            at = frame.time - recording.first_s if frame.pts is not None else -1.0
+            if at < 0 or (times and at < times[-1] + apart_s):
+                continue
+            parts.append(part(frame))
+            times.append(at)
     if not parts:
-        return Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0))
-    return Glimpses(np.stack(parts), np.array(times))
+        return Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0), packets.broken)
+    return Glimpses(np.stack(parts), np.array(times), packets.broken)
+
+
+class _Packets:
+    """A film's pictures one after another; ``broken`` once any of it could not be decoded."""
+
+    def __init__(self, container: InputContainer, film: VideoStream) -> None:
+        self.broken = False
+        self._container = container
+        self._film = film
+
+    def pictures(self) -> Iterator[VideoFrame]:
+        """Those that can be decoded, whatever lies between them."""
+        try:
+            for packet in self._container.demux(self._film):
+                try:
+                    yield from packet.decode()
+                except av.FFmpegError:
+                    self.broken = True
+        except av.FFmpegError:
+            self.broken = True  # what comes after cannot even be read

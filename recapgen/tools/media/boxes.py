@@ -1,0 +1,74 @@
+"""The boxes of an MP4 or MOV file (ISO/IEC 14496-12) that nothing else tells of."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+_LARGEST_INDEX = 64 << 20
+_HEAD, _LONG_HEAD = 8, 16
+_INSIDE = {b"moov", b"trak", b"mdia", b"minf", b"stbl"}
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """``kind`` is "vide" or "soun", ``entry`` how its samples are kept ("avc1", "encv").
+
+    ``edited`` where an edit list says which of it is played.
+    """
+
+    kind: str
+    entry: str
+    edited: bool
+
+
+def tracks(path: Path) -> tuple[Track, ...]:
+    """The file's tracks; none where it has no index or is no such file. Raises OSError."""
+    with path.open("rb") as file:
+        index = _index(file)
+    return tuple(_track(body) for kind, body in _boxes(index) if kind == b"trak")
+
+
+def _index(file: BinaryIO) -> bytes:
+    """What is in the moov box."""
+    while len(head := file.read(_HEAD)) == _HEAD:
+        size, kind, known = int.from_bytes(head[:4]), head[4:], _HEAD
+        if size == 1:
+            size, known = int.from_bytes(file.read(_HEAD)), _LONG_HEAD
+        if size < known:
+            return b""
+        if kind == b"moov":
+            return file.read(min(size - known, _LARGEST_INDEX))
+        file.seek(size - known, 1)
+    return b""
+
+
+def _boxes(body: bytes) -> Iterator[tuple[bytes, bytes]]:
+    """(kind, content) of the boxes in ``body``, as far as they are whole."""
+    at = 0
+    while at + _HEAD <= len(body):
+        size, kind = int.from_bytes(body[at : at + 4]), body[at + 4 : at + _HEAD]
+        if size < _HEAD or at + size > len(body):
+            return
+        yield kind, body[at + _HEAD : at + size]
+        at += size
+
+
+def _track(body: bytes) -> Track:
+    kind = entry = b""
+    edited = False
+    for name, content in _all_boxes(body):
+        if name == b"hdlr" and not kind:
+            kind = content[8:12]
+        elif name == b"stsd":
+            entry = content[12:16]
+        elif name == b"edts":
+            edited = True
+    return Track(kind.decode("latin-1"), entry.decode("latin-1"), edited)
+
+
+def _all_boxes(body: bytes) -> Iterator[tuple[bytes, bytes]]:
+    for name, content in _boxes(body):
+        yield name, content
+        if name in _INSIDE:
+            yield from _all_boxes(content)
