@@ -10,6 +10,7 @@ from recapgen.words.catalogue import Words
 
 _NOT_A_SHOT = "not a shot"
 _NOUGHTS = "0 = not read"
+_COMMAS = {"“,” = decimals": "decimals", "“,” = thousands": "thousands"}
 _OF_ONE_QUANTITY = ("impossible", "unusual")
 
 
@@ -57,6 +58,8 @@ def _decided(heading: str, choice: str, words: Words) -> str:
     if choice in set(Quantity):
         name = quantity_name(Quantity(choice), words)
         return words.say("decided.quantity", heading=heading, choice=name)
+    if choice in _COMMAS:
+        return words.say(f"decided.comma-{_COMMAS[choice]}", heading=heading)
     kind = "thousands" if " = " in choice else "unit"
     return words.say(f"decided.{kind}", heading=heading, choice=choice)
 

@@ -61,6 +61,14 @@ def test_a_rule_that_leans_on_a_calculated_number_says_so() -> None:
     assert leans_on("smash-high", tuple(Quantity)) == ()
 
 
+def test_what_a_comma_was_taken_for_is_told_in_words() -> None:
+    told = tell_decided((("Spin", "“,” = thousands"), ("Carry", "“,” = decimals")), (), ENGLISH)
+    assert told == (
+        "Under “Spin”, a comma was taken for the mark between thousands.",
+        "Under “Carry”, a comma was taken for the decimal point.",
+    )
+
+
 def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
     decided = (
         ("Ball Speed", "mph"),
