@@ -1,5 +1,6 @@
 """Notes against shots: what one says of the other must be there."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from recapgen.golf.clubs import club_named
@@ -13,6 +14,8 @@ from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
 from recapgen.model.source import SourceRef
+
+MOST_IN_A_BLOCK = 1000  # nobody hits more in a lesson; every pair of them is looked at
 
 
 def check_without_shots(notes: Notes) -> Iterator[Problem]:
@@ -140,12 +143,14 @@ def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:
     if notes.declaration is None:
         return
     out = {one.shot for one in notes.left_out}
-    filled = {
+    filled = Counter(
         block_of(notes.spans, shot.number) or shot.block
         for shot in table.shots
         if shot.number not in out
-    }
-    for block in (Block.BEFORE, Block.AFTER):
-        if block not in filled:
-            facts = {"block": str(block)}
+    )
+    for block in (Block.BEFORE, Block.AFTER, Block.CLOSING):
+        facts = {"block": str(block), "shots": str(filled[block]), "most": str(MOST_IN_A_BLOCK)}
+        if not filled[block] and block is not Block.CLOSING:
             yield Problem(Code.BLOCK_WITHOUT_SHOTS, notes.declaration.where, facts)
+        elif filled[block] > MOST_IN_A_BLOCK:
+            yield Problem(Code.BLOCK_TOO_LARGE, notes.declaration.where, facts)

@@ -132,6 +132,7 @@ class Code(Enum):
     SHOT_NOT_THERE = ("shot-not-there", Cost.STUDENT)
     SHOTS_WITHOUT_FILE = ("shots-without-file", Cost.NOTHING)
     BLOCK_WITHOUT_SHOTS = ("block-without-shots", Cost.NOTHING)
+    BLOCK_TOO_LARGE = ("block-too-large", Cost.STUDENT)
     SHOT_TWICE = ("shot-twice", Cost.STUDENT)
     REASON_MISSING = ("reason-missing", Cost.STUDENT)
     CLUB_NOT_SAID = ("club-not-said", Cost.STUDENT)

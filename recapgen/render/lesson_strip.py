@@ -28,6 +28,7 @@ from recapgen.words.catalogue import Words
 
 _WIDTH_PX = 288.0
 _LINE_PX, _PLOT_PX, _FOOT_PX, _RIGHT_PX = 17.0, 128.0, 24.0, 6.0
+_MOST_BALLS = 400
 _THEN = (Block.BEFORE, Block.CLOSING)
 _COMPARED = (*_THEN, Block.AFTER)
 
@@ -53,9 +54,9 @@ class _Stretch:
 def in_order_of_time(
     comparison: Comparison, shots: Sequence[SortedShot], reader: Reader
 ) -> Picture | None:
-    """None where no ball has a reading."""
+    """None where no ball has a reading, or where the file holds more balls than a lesson."""
     balls = _balls(comparison, shots, reader)
-    if not balls:
+    if not balls or len(shots) > _MOST_BALLS:
         return None
     window = _window(comparison, reader)
     stretches = _stretches(shots)

@@ -13,6 +13,7 @@ from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_assumed, tell_rule, why_withheld
 
 _SAYS_NOTHING = (Withheld.NO_CARRY, Withheld.INDOORS, Withheld.AIR_UNKNOWN)
+_MOST_LISTED = 300  # rows beside those compared; a lesson has no more, a season's file has
 _MOST_COLUMNS = 4  # beside the declared number; a phone shows no more
 
 
@@ -27,9 +28,13 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True)
 class ShotTableView:
+    """``shots`` is how many there are, ``unlisted`` says how many of them have no row."""
+
     headings: tuple[str, ...]
     rows: tuple[TableRow, ...]
     tally: str | None
+    shots: int
+    unlisted: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +59,11 @@ def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
     quantities, mishits = columns_shown(recap), _mishits(recap)
     words = reader.words
     tally = recap.tally
+    listed = _listed(recap)
+    unlisted = len(recap.shots) - len(listed)
     return ShotTableView(
         headings=tuple(quantity_name(q, words) for q in quantities),
-        rows=tuple(_row(shot, quantities, mishits, reader) for shot in recap.shots),
+        rows=tuple(_row(shot, quantities, mishits, reader) for shot in listed),
         tally=None
         if tally is None
         else words.say(
@@ -67,7 +74,22 @@ def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
             not_read=tally.not_read,
             left_out=tally.left_out,
         ),
+        shots=len(recap.shots),
+        unlisted=words.count("page.shots.unlisted", unlisted) if unlisted else None,
     )
+
+
+def _listed(recap: Recap) -> tuple[SortedShot, ...]:
+    """Every shot that is compared, and as many of the others as a page can hold."""
+    room = _MOST_LISTED
+    listed = []
+    for shot in recap.shots:
+        if recap.comparison is None or shot.fate is not Fate.USED:
+            room -= 1
+            if room < 0:
+                continue
+        listed.append(shot)
+    return tuple(listed)
 
 
 def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
