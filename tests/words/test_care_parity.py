@@ -24,7 +24,7 @@ CAUTIONS = sorted(
 )
 # One sentence of English may be two of another tongue, or two be one, but never more than that.
 ONE_MORE_OR_LESS = 1
-SENTENCE = re.compile(r"[.?。?](?=\s|$|[^\s\d.])")
+SENTENCE = re.compile(r"[.?。\uff1f](?=\s|$|[^\s\d.])")
 FIGURE = re.compile(r"\d+(?:[.,\u00a0\u202f ]\d{3})*")
 CITED = re.compile(r"([A-Z][A-Za-zö&.]+(?: \d+)?,? \d{4})")
 
