@@ -102,9 +102,14 @@
       wanted = null;
     }
 
+    // Some browsers tell the time at which a frame begins, others the very time sought.
+    function frameAt(seconds) {
+      return Math.floor(seconds * fps + 0.25);
+    }
+
     function watchPaint() {
       video.requestVideoFrameCallback?.((_, frame) => {
-        painted = Math.round(frame.mediaTime * fps);
+        painted = frameAt(frame.mediaTime);
         if (video.paused && wanted === null && painted === at) say.shown = at;
         watchPaint();
       });
@@ -126,7 +131,7 @@
 
     function seekAgain() {
       if (video.paused && !video.seeking && wanted === null && painted !== at) {
-        video.currentTime = (at + 0.3 + 0.05 * tries) / fps;
+        video.currentTime = (at + 0.25 + 0.05 * tries) / fps;
       }
     }
 

@@ -1,66 +1,19 @@
 """The player in a real browser: every frame it shows is the frame it says."""
 
-import functools
-import http.server
-import threading
 from collections.abc import Iterator
-from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
 import numpy as np
 import pytest
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 
-from recapgen.model.page import SiteKind
-from recapgen.publish.policy import guarded
-from recapgen.render.film_view import Stop, Strip
-from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
+from tests.browser.film_page import FRAMES, STRIKE, View, lay_out, page_with, served
 from tests.clips.phone_clips import ffmpeg, film, number_in, picture
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
-
-FPS, FRAMES, STRIKE = 60, 90, 50
-
-
-@dataclass(frozen=True)
-class View:
-    video: str = "film.mp4"
-    poster: str = "strike.webp"
-    fps: int = FPS
-    frames: int = FRAMES
-    impact_frame: int = STRIKE
-    width: int = 540
-    height: int = 480
-    two_sided: bool = True
-    then_caption: str = "Shot 12"
-    now_caption: str = "Shot 31"
-    heading: str = "Face <b>on</b>"
-    guess_note: str | None = None
-    strips: tuple[Strip, ...] = (Strip("strip.webp", "then", "The swing"),)
-    positions: tuple[Stop, ...] = (Stop("top", 30), Stop("strike", STRIKE))
-    moments_note: str = "Estimated."
-    tempo: tuple[str, ...] = ()
-    ticks: tuple[tuple[int, str], ...] = ((28, "then"), (30, "now"))
-    marks: tuple[str, ...] = ("M100 50L100 400",)
-
-
-def page_with(view: View) -> str:
-    template = Environment(
-        loader=FileSystemLoader(template_folder()), autoescape=True, undefined=StrictUndefined
-    ).from_string('{% from "parts/film.html.jinja" import film %}{{ film(view, say) }}')
-    skeleton = (
-        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Film</title>'
-        '<meta name="viewport" content="width=device-width">'
-        '<link rel="icon" href="data:,"><link rel="stylesheet" href="card.css">'
-        '<link rel="stylesheet" href="film.css"><script src="film.js" defer></script></head>'
-        "<body><main class=card>%s</main></body></html>"
-    )
-    body = template.render(view=view, say=words("en").say)
-    return guarded(skeleton, SiteKind.STUDENT) % body
 
 
 @pytest.fixture(scope="session")
@@ -77,10 +30,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     still = np.hstack([picture(STRIKE), picture(1000 + STRIKE)])
     Image.fromarray(still).save(made / "strike.webp")
     Image.fromarray(still).save(made / "strip.webp")
-    own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
-    for source in (*own, *template_folder().glob("fonts/*.woff2")):
-        (made / source.name).write_bytes(source.read_bytes())
-    (made / "index.html").write_text(page_with(View()), encoding="utf-8")
+    lay_out(made, View())
     return made
 
 
@@ -153,26 +103,13 @@ def reader(browser: Browser) -> Iterator[Reader]:
     assert [a for a in reading.asked_for if not a.startswith(schemes)] == []
 
 
-class NoRanges(http.server.SimpleHTTPRequestHandler):
-    """As the plainest servers are: a file is sent whole or not at all."""
-
-    def log_message(self, *_: object) -> None:
-        pass
-
-
 @pytest.fixture(params=["disk", "server"])
 def address(request: pytest.FixtureRequest, site: Path) -> Iterator[str]:
     if request.param == "disk":
         yield (site / "index.html").as_uri()
         return
-    handler = functools.partial(NoRanges, directory=str(site))
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
-    thread = threading.Thread(target=server.serve_forever)
-    thread.start()
-    yield f"http://127.0.0.1:{server.server_port}/index.html"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with served(site) as root:
+        yield f"{root}index.html"
 
 
 @pytest.fixture

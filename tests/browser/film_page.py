@@ -1,0 +1,89 @@
+"""A page with one film on it, and the plainest of servers to read it from."""
+
+import functools
+import http.server
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from recapgen.model.page import SiteKind
+from recapgen.publish.policy import guarded
+from recapgen.render.film_view import Stop, Strip
+from recapgen.tools.template_folder import template_folder
+from recapgen.words.catalogue import words
+
+FPS, FRAMES, STRIKE = 60, 90, 50
+
+
+@dataclass(frozen=True)
+class View:
+    video: str = "film.mp4"
+    poster: str = "strike.webp"
+    fps: int = FPS
+    frames: int = FRAMES
+    impact_frame: int = STRIKE
+    width: int = 540
+    height: int = 480
+    two_sided: bool = True
+    then_caption: str = "Shot 12"
+    now_caption: str = "Shot 31"
+    heading: str = "Face <b>on</b>"
+    guess_note: str | None = None
+    notes: tuple[str, ...] = ()
+    strips: tuple[Strip, ...] = (Strip("strip.webp", "then", "The swing"),)
+    positions: tuple[Stop, ...] = (Stop("top", 30), Stop("strike", STRIKE))
+    moments_note: str = "Estimated."
+    tempo: tuple[str, ...] = ()
+    ticks: tuple[tuple[int, str], ...] = ((28, "then"), (30, "now"))
+    marks: tuple[str, ...] = ("M100 50L100 400",)
+
+
+def page_with(view: View) -> str:
+    template = Environment(
+        loader=FileSystemLoader(template_folder()), autoescape=True, undefined=StrictUndefined
+    ).from_string('{% from "parts/film.html.jinja" import film %}{{ film(view, say) }}')
+    skeleton = (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Film</title>'
+        '<meta name="viewport" content="width=device-width">'
+        '<link rel="icon" href="data:,"><link rel="stylesheet" href="card.css">'
+        '<link rel="stylesheet" href="film.css"><script src="film.js" defer></script></head>'
+        "<body><main class=card>%s</main></body></html>"
+    )
+    body = template.render(view=view, say=words("en").say)
+    return guarded(skeleton, SiteKind.STUDENT) % body
+
+
+def lay_out(folder: Path, view: View) -> Path:
+    """The page and its own files into ``folder``, where the film is already."""
+    own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
+    for source in (*own, *template_folder().glob("fonts/*.woff2")):
+        (folder / source.name).write_bytes(source.read_bytes())
+    page = folder / "index.html"
+    page.write_text(page_with(view), encoding="utf-8")
+    return page
+
+
+class NoRanges(http.server.SimpleHTTPRequestHandler):
+    """As the plainest servers are: a file is sent whole or not at all."""
+
+    def log_message(self, *_: object) -> None:
+        pass
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """The address of ``folder`` on a server of this machine without ranges."""
+    handler = functools.partial(NoRanges, directory=str(folder))
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+    thread = threading.Thread(target=server.serve_forever)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{server.server_port}/"
+    finally:
+        server.shutdown()
+        thread.join()
+        server.server_close()
