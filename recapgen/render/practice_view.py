@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from babel.lists import format_list
 from markupsafe import Markup
 
 from recapgen.model.care import Load
@@ -136,9 +135,9 @@ def _summary(practice: Practice, balls: int | None, words: Words) -> str:
     ]
     told = []
     if how_often:
-        told.append(words.say("page.sentence", text=_listed(how_often, words)))
+        told.append(words.say("page.sentence", text=words.enumerated(how_often)))
     if each:
-        told.append(words.say("page.practice.each-session", what=_listed(each, words)))
+        told.append(words.say("page.practice.each-session", what=words.enumerated(each)))
     return words.together(told)
 
 
@@ -242,6 +241,3 @@ def _test(recap: Recap, practice: Practice, words: Words) -> tuple[str, ...]:
 def _record(words: Words) -> str:
     return words.say("page.practice.test.record")
 
-
-def _listed(parts: list[str], words: Words) -> str:
-    return format_list(parts, locale=words.locale)

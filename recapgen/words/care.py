@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from babel.lists import format_list
-
 from recapgen.model.care import CareNote, Level
 from recapgen.model.people import Area, Hand
 from recapgen.words.catalogue import Words
@@ -99,7 +97,7 @@ def _places(
         named = [tell_area(area, hand, words) for area in _areas(note)]
         if len(named) > _NAMED_AT_MOST:
             named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
-        places["areas"] = format_list(named, locale=words.locale)
+        places["areas"] = words.enumerated(named)
     if "surface" in note.facts:
         places["surface"] = words.say(f"care.surface.{places['surface'].replace(' ', '-')}")
     return places

@@ -63,6 +63,12 @@ class Words:
         """Things in a row without "and": "top, strike, finish"."""
         return self._joined("join.list", things)
 
+    def enumerated(self, things: Iterable[str]) -> str:
+        """Things in a row that belong together: "30 balls and 35 minutes"."""
+        *most, last = list(things)
+        joint = self._texts["join.and"]
+        return joint.format(first=self.listed(most), then=last) if most else last
+
     def clauses(self, told: Iterable[str]) -> str:
         """Clauses that hold commas themselves, in a row."""
         return self._joined("join.clauses", told)
