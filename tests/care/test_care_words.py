@@ -139,7 +139,7 @@ def test_one_area_is_it_and_several_are_them() -> None:
         two, Hand.RIGHT, EN
     )
     many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": ", ".join(Area)})
-    assert "lower back, neck, and other places" in tell_note(many, Hand.LEFT, EN)
+    assert "lower back, neck and other places" in tell_note(many, Hand.LEFT, EN)
 
 
 @pytest.mark.parametrize(
