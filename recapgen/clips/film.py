@@ -8,6 +8,7 @@ from pathlib import Path
 
 from recapgen.clips import framing
 from recapgen.clips.footage import Footage
+from recapgen.clips.same_view import unlike
 from recapgen.clips.tempo import tempo_of
 from recapgen.model.filming import Position
 from recapgen.model.films import Film, FilmSide, ImpactFrom
@@ -35,6 +36,7 @@ _STRIP = "stills-{side}.webp"
 _FEWEST_STILLS = 2
 _DAMAGE = "damage.json"
 _NAME_DIGITS = 16
+_PAIR = 2
 
 
 def make_film(
@@ -64,7 +66,10 @@ def make_film(
             reasons = [str(failure)] * len(sides)
         return Checked(None, _told(sides, Code.CLIP_NOT_CONVERTED, reasons))
     damage = json.loads((entry / _DAMAGE).read_bytes())
-    return Checked(_film(view, sides, plan, entry), _told(sides, Code.CLIP_DAMAGED, damage))
+    film = _film(view, sides, plan, entry)
+    if len(sides) == _PAIR:
+        film = replace(film, unlike=unlike(sides[0], sides[1], cache))
+    return Checked(film, _told(sides, Code.CLIP_DAMAGED, damage))
 
 
 def _strips(plan: editing.Plan, folder: Path) -> list[Path]:

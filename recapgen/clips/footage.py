@@ -150,7 +150,7 @@ def _damage(
 ) -> Checked[Stretch]:
     """The whole part around the strike, which is all that is shown; without one, a refusal."""
     key = key_for(_SEARCHED, content, converter.version())
-    stretches = _remembered(
+    stretches = remembered(
         cache, key, lambda: whole_stretches(clip.path, recording), tuple[Stretch, ...]
     )
     if stretches == ((0.0, recording.times_s[-1]),):
@@ -256,7 +256,7 @@ def _sensed(clip: ClipFile, content: str, recording: Recording, cache: Cache) ->
         times_s, speed = (np.round(part, 5).tolist() for part in (movement.times_s, movement.speed))
         return _Sensed(hits, tuple(times_s), tuple(speed), seen.broken)
 
-    return _remembered(
+    return remembered(
         cache, key_for(_LISTENED_TO, content, converter.version()), listen_and_watch, _Sensed
     )
 
@@ -273,14 +273,14 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
         gone = ball_gone(close_up(clip.path, recording, x, ball.y, BALL_SIDE))
         return () if gone is None else (gone,)
 
-    found = next(iter(_remembered(cache, key, watch, tuple[Gone, ...])), None)
+    found = next(iter(remembered(cache, key, watch, tuple[Gone, ...])), None)
     if found is None:
         return None
     slow = clip.directions.slow
     return Gone(found.at_s / slow, found.within_s / slow)
 
 
-def _remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:
+def remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:
     """What was found out once, kept as JSON."""
     found = cache.find(key)
     if found is None:

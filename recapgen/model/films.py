@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from recapgen.model.filming import Line, Position, Ring
+from recapgen.model.filming import Box, Line, Position, Ring
 from recapgen.model.lesson import View
 from recapgen.model.shots import Block
 
@@ -46,6 +46,20 @@ class Tempo:
     down_within_s: float
 
 
+@dataclass(frozen=True, slots=True)
+class Travel:
+    """How far a marked patch went from the first still to the strike, in its own widths.
+
+    ``across`` is plus to the right of the picture as it is shown. ``score`` is the least likeness
+    on the way, 0 to 1. Where it is not ``steady``, how far it went is not known.
+    """
+
+    across: float
+    up: float
+    score: float
+    steady: bool
+
+
 class Standing(StrEnum):
     """Why this clip stands for its block."""
 
@@ -53,6 +67,27 @@ class Standing(StrEnum):
     NEAREST = "nearest"  # nearest of those filmed, yet more than one spread off the middle
     ONLY = "only"  # there are no readings to choose by
     CHOSEN = "chosen"  # the coach's own choice
+
+
+class UnlikeIn(StrEnum):
+    """In what two clips of a pair differ besides the swing."""
+
+    SHAPE = "shape"  # width over height
+    SIZE = "size"  # how large things look
+    ASIDE = "aside"  # how far to the right they lie, in shares of the picture's height
+    HEIGHT = "height"  # how far down, alike
+    LEAN = "lean"  # of the horizon, in degrees
+    RATE = "rate"  # pictures a second of life
+    SHARPNESS = "sharpness"
+
+
+@dataclass(frozen=True, slots=True)
+class Unlike:
+    """Size, place and lean of then count as 1, 0 and 0."""
+
+    what: UnlikeIn
+    then: float
+    now: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +111,8 @@ class FilmSide:
     estimated: bool = True  # whether any of the moments is
     tempo: Tempo | None = None
     mark: Line | Ring | None = None  # in shares of the whole film
+    patch: Box | None = None  # the same, where the followed patch was marked
+    travel: Travel | None = None
     mirrored: bool = False
     part_only: bool = False  # the recording is damaged, and only what is whole is shown
 
@@ -100,3 +137,4 @@ class Film:
     height: int
     stills: tuple[Path, ...] = ()  # a strip of pictures for each side, at ``positions``
     positions: tuple[Position, ...] = ()
+    unlike: tuple[Unlike, ...] = ()  # how then and now were filmed differently

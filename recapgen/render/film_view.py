@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recapgen.model.filming import Line, Position, Ring
-from recapgen.model.films import Film, FilmSide, ImpactFrom, Tempo
+from recapgen.model.films import Film, FilmSide, ImpactFrom, Tempo, Unlike, UnlikeIn
 from recapgen.model.page import Asset
 from recapgen.model.shots import Block
 from recapgen.words.amounts import number
@@ -12,6 +12,7 @@ from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_clip
 
 _PAIR = 2
+_PLACED = frozenset({UnlikeIn.SIZE, UnlikeIn.ASIDE, UnlikeIn.HEIGHT, UnlikeIn.LEAN})
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +200,33 @@ def _notes(film: Film, words: Words) -> Iterator[str]:
     damaged = [side.part_only for side in film.sides]
     if any(damaged):
         yield words.say(f"film.damaged.{_which(damaged)}")
+    for each in film.unlike:
+        yield _unlike(each, words)
+    if any(each.what in _PLACED for each in film.unlike):
+        yield words.say("film.unlike.so")
+
+
+def _unlike(each: Unlike, words: Words) -> str:
+    """One difference in how then and now were filmed."""
+    then, now = each.then, each.now
+    more = now > then
+    match each.what:
+        case UnlikeIn.SHAPE:
+            return words.say(f"film.unlike.{'lying' if more else 'upright'}")
+        case UnlikeIn.SIZE:
+            times = number(now if more else 1 / now, 1, words)
+            return words.say(f"film.unlike.{'larger' if more else 'smaller'}", times=times)
+        case UnlikeIn.ASIDE | UnlikeIn.HEIGHT:
+            way = {UnlikeIn.ASIDE: ("left", "right"), UnlikeIn.HEIGHT: ("up", "down")}[each.what]
+            percent = number(100 * abs(now), 0, words)
+            return words.say(f"film.unlike.{way[0 if more else 1]}", percent=percent)
+        case UnlikeIn.LEAN:
+            return words.say("film.unlike.lean", degrees=number(abs(now), 1, words))
+        case UnlikeIn.RATE:
+            rates = {"then": number(then, 0, words), "now": number(now, 0, words)}
+            return words.say("film.unlike.rate", **rates)
+        case UnlikeIn.SHARPNESS:
+            return words.say(f"film.unlike.softer-{'then' if more else 'now'}")
 
 
 def _which(sides: Sequence[bool]) -> str:
