@@ -8,9 +8,11 @@ reading is flagged, outside the impossible one its row is left out.
 import difflib
 import itertools
 import re
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from recapgen.golf.names_abroad import names_abroad
 from recapgen.model.quantity import Dimension, Quantity
 
 Range = tuple[float, float]
@@ -274,13 +276,15 @@ _SHORT: Mapping[str, tuple[str, ...]] = {
     "rate": ("rate", "rt"),
     "club": ("club", "clb"),
 }
+_ACCENTS = re.compile("[\u0300-\u036f]")
 _FILLERS = frozenset({"the", "of", "at", "measured", "calc", "calculated", "est", "estimated"})
 
 
 def words_of(text: str) -> list[str]:
-    """The words of a heading in lower case: "ClubSpeed_mph" -> club, speed, mph."""
+    """The words of a heading, lower case, no accents: "ClubSpeed_mph" -> club, speed, mph."""
     apart = re.sub(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", text)
-    return re.findall(r"[^\W_]+", apart.casefold())
+    bare = _ACCENTS.sub("", unicodedata.normalize("NFD", apart.casefold()))
+    return re.findall(r"[^\W_]+", unicodedata.normalize("NFC", bare))
 
 
 def key_of(text: str) -> str:
@@ -297,7 +301,7 @@ def _spellings(name: str) -> Iterable[str]:
 _NAMES: Mapping[str, Quantity] = {
     spelling: quantity
     for quantity, facts in FACTS.items()
-    for name in (*facts.synonyms, quantity.value)
+    for name in (*facts.synonyms, quantity.value, *names_abroad(quantity))
     for spelling in _spellings(name)
 }
 _UNSURE: Mapping[str, tuple[Quantity, ...]] = {

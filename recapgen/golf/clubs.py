@@ -20,21 +20,24 @@ class Family(StrEnum):
 
 
 _WHOLE_WORDS: Mapping[str, str] = {
-    "driver": "driver d dr drv drvr dvr 1w w1 1wood wood1 1wd bigstick",
+    "driver": "driver d dr drv drvr dvr 1w w1 1wood wood1 1wd bigstick ドライバー 드라이버",
     "mini driver": "minidriver mini md",
-    "pitching wedge": "pw p pitchingwedge pitching pitchwedge pwedge wedgep",
+    "pitching wedge": "pw p pitchingwedge pitching pitchwedge pwedge wedgep "
+    "ピッチングウェッジ 피칭웨지",
     "gap wedge": "gw g gapwedge gap gwedge aw approachwedge approach awedge attackwedge uw "
-    "utilitywedge",
-    "sand wedge": "sw s sandwedge sand sandiron swedge",
-    "lob wedge": "lw l lobwedge lob lwedge",
-    "putter": "putter put putt pt ptr",
+    "utilitywedge アプローチウェッジ 어프로치웨지",
+    "sand wedge": "sw s sandwedge sand sandiron swedge サンドウェッジ 샌드웨지",
+    "lob wedge": "lw l lobwedge lob lwedge ロブウェッジ 로브웨지",
+    "putter": "putter put putt pt ptr パター 퍼터",
     "chipper": "chipper",
 }
 _KIND_WORDS: Mapping[str, str] = {
-    "wood": "w wd wood woods fw fwy fairway fairwaywood f holz bois madera madeira legno",
-    "hybrid": "h hy hyb hybrid hybrids rescue rsc resc utility ut",
+    "wood": "w wd wood woods fw fwy fairway fairwaywood f holz bois madera madeira legno "
+    "ウッド 우드",
+    "hybrid": "h hy hyb hybrid hybrids rescue rsc resc utility ut "
+    "ユーティリティ 하이브리드 유틸리티",
     "iron": "i ir irn iron irons di drivingiron utilityiron ui "
-    "eisen fer hierro ferro ijzer jern järn",
+    "eisen fer hierro ferro ijzer jern järn アイアン 아이언",
 }
 _WHOLE = {word: club for club, words in _WHOLE_WORDS.items() for word in words.split()}
 _NUMBERED = {word: kind for kind, words in _KIND_WORDS.items() for word in words.split()}
@@ -58,7 +61,7 @@ def _lofted_wedge(squeezed: str) -> str | None:
 
 
 def _numbered(squeezed: str) -> str | None:
-    match = re.fullmatch(r"(\d{1,2})([^\W\d_]+)|([^\W\d_]+)(\d{1,2})", squeezed)
+    match = re.fullmatch(r"(\d{1,2})(?:er|番|번)?([^\W\d_]+)|([^\W\d_]+)(\d{1,2})", squeezed)
     if match is None:
         return None
     number, kind = int(match[1] or match[4]), _NUMBERED.get(match[2] or match[3])

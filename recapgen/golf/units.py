@@ -45,9 +45,21 @@ _SPELLINGS: Mapping[str, tuple[str, Dimension, float]] = {
         Dimension.SPEED,
         SpeedUnit.FTPS.in_mps,
     ),
-    "m metre metres meter meters mtr mtrs": (LengthUnit.METRE, Dimension.LENGTH, 1.0),
-    "yd yds yard yards y": (LengthUnit.YARD, Dimension.LENGTH, LengthUnit.YARD.in_m),
-    "ft foot feet ' ′": (LengthUnit.FOOT, Dimension.LENGTH, LengthUnit.FOOT.in_m),
+    "m metre metres meter meters mtr mtrs mètre mètres metro metros メートル 미터": (
+        LengthUnit.METRE,
+        Dimension.LENGTH,
+        1.0,
+    ),
+    "yd yds yard yards y yarda yardas verge verges ヤード 야드": (
+        LengthUnit.YARD,
+        Dimension.LENGTH,
+        LengthUnit.YARD.in_m,
+    ),
+    "ft foot feet fuß fuss pied pieds pie pies フィート 피트 ' ′": (
+        LengthUnit.FOOT,
+        Dimension.LENGTH,
+        LengthUnit.FOOT.in_m,
+    ),
     "cm cms centimetre centimetres centimeter centimeters": (
         LengthUnit.CENTIMETRE,
         Dimension.LENGTH,
@@ -59,9 +71,13 @@ _SPELLINGS: Mapping[str, tuple[str, Dimension, float]] = {
         Dimension.LENGTH,
         LengthUnit.MILLIMETRE.in_m,
     ),
-    "deg degs degree degrees ° º ˚": ("deg", Dimension.ANGLE, 1.0),
+    "deg degs degree degrees ° º ˚ grad degré degrés grado grados 度 도": (
+        "deg",
+        Dimension.ANGLE,
+        1.0,
+    ),
     "rad rads radian radians": ("rad", Dimension.ANGLE, DEG_PER_RADIAN),
-    "rpm r/min rev/min revs/min rpms u/min 1/min min-1 revolutionsperminute": (
+    "rpm r/min rev/min revs/min rpms u/min tr/min 1/min min-1 revolutionsperminute": (
         "rpm",
         Dimension.SPIN,
         1.0,
@@ -155,7 +171,7 @@ _SIDES: Mapping[str, float] = {
 _AMOUNT_TEXT = re.compile(
     r"""(?P<lead>[a-z]+(?:\s+of)?)?\s*
         (?P<number>[+-]?\s*[.,]?\d(?:[.,]?\d|['’\s_](?=\d{3}(?!\d))\d)*(?:e[+-]?\d{1,3})?)\s*
-        (?P<rest>(?:[a-z°º˚%/.'"′″(\[]|1/min).*)?""",
+        (?P<rest>(?:[^\W\d_]|[°º˚%/.'"′″(\[]|1/min).*)?""",
     re.VERBOSE,
 )
 _NOUGHT = frozenset({"square", "straight", "zero", "nought", "neutral", "level", "none", "nothing"})

@@ -12,12 +12,18 @@ from recapgen.model.quantity import Quantity
 _ROLE_WORDS: Mapping[str, str] = {
     "shot": "shot, shot number, shot no, shot nr, shot num, shot id, shot index, #, no, nr, num, "
     "number, n, ball no, ball number, swing, swing number, swing no, stroke, stroke number, index, "
-    "seq, sequence, row",
-    "phase": "phase, block, stage, part, segment, session part, lesson part, set, group",
-    "club": "club, club name, club type, club used, club id, club selected",
+    "seq, sequence, row, schlag, schlagnummer, schlag nr, coup, numéro, coup no, golpe, tiro, "
+    "número, ショット, ショット番号, 番号, 샷, 샷 번호, 번호",
+    "phase": "phase, block, stage, part, segment, session part, lesson part, set, group, "
+    "abschnitt, fase, étape, フェーズ, 段階, 단계, 구간",
+    "club": "club, club name, club type, club used, club id, club selected, schläger, "
+    "schlaeger, palo, クラブ, 番手, 클럽",
     "time": "time, date, date time, datetime, timestamp, time stamp, shot time, shot date, day, "
-    "clock, hit at, recorded, recorded at, time of day, local time, created at, date and time",
-    "player": "player, player name, golfer, student, student name, name, user, athlete",
+    "clock, hit at, recorded, recorded at, time of day, local time, created at, date and time, "
+    "zeit, uhrzeit, datum, zeitpunkt, heure, fecha, hora, fecha y hora, 日時, 時刻, 時間, 日付, "
+    "날짜, 시간, 시각, 일시",
+    "player": "player, player name, golfer, student, student name, name, user, athlete, spieler, "
+    "joueur, nom, jugador, 名前, 이름",
     "tag": "tag, tags, mishit, mis hit, miss hit, mishits, flag, contact, strike quality",
 }
 _ROLES = {

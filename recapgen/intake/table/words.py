@@ -9,18 +9,25 @@ from recapgen.model.shots import Block
 
 MOST_DIGITS = 9
 _BLOCKS: Mapping[Block, str] = {
-    Block.WARM_UP: "warmup, warm up, warming up, loosening, loosen up",
-    Block.BEFORE: "before, then, pre, baseline, base line, old, usual, initial, first block",
-    Block.DRILL: "drill, drills, practice, exercise, training, rehearsal, drilling",
-    Block.AFTER: "after, now, post, new, retest, re test, afterwards, second block",
+    Block.WARM_UP: "warmup, warm up, warming up, loosening, loosen up, aufwärmen, einschlagen, "
+    "échauffement, calentamiento, ウォームアップ, 準備運動, 워밍업, 준비운동",
+    Block.BEFORE: "before, then, pre, baseline, base line, old, usual, initial, first block, "
+    "vorher, davor, avant, antes, 前, レッスン前, 전, 레슨 전",
+    Block.DRILL: "drill, drills, practice, exercise, training, rehearsal, drilling, übung, "
+    "exercice, ejercicio, ドリル, 練習, 드릴, 연습",
+    Block.AFTER: "after, now, post, new, retest, re test, afterwards, second block, "
+    "nachher, danach, après, después, 後, レッスン後, 후, 레슨 후",
     Block.CLOSING: "closing, close, old again, old feel, old feel again, before again, back to old",
 }
 _BLOCK_WORDS = {
-    word.replace(" ", ""): block for block, words in _BLOCKS.items() for word in words.split(", ")
+    "".join(words_of(word)): block for block, words in _BLOCKS.items() for word in words.split(", ")
 }
 _SUMMARY_WORDS = (
     "average averages avg ave mean means median total totals sum deviation dev stdev stddev std sd "
-    "sigma consistency variance var min max minimum maximum range count summary spread"
+    "sigma consistency variance var min max minimum maximum range count summary spread "
+    "durchschnitt mittelwert mittel schnitt summe gesamt abweichung standardabweichung "
+    "moyenne médiane écart type somme promedio media mediana desviación estándar suma "
+    "平均 平均値 合計 標準偏差 평균 합계 표준편차"
 )
 _SUMMARY = frozenset(_SUMMARY_WORDS.split())
 _WITH_SUMMARY = frozenset(

@@ -1,0 +1,108 @@
+"""What golfers of other tongues call the numbers: German, Spanish, French, Japanese, Korean.
+
+A coach's files carry the headings of the place. The keys of the notes stay English.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from recapgen.model.quantity import Quantity
+
+_NAMES: Mapping[Quantity, str] = {
+    Quantity.CLUB_SPEED: (
+        "schlägerkopfgeschwindigkeit, schlägergeschwindigkeit, schlägerkopftempo, "
+        "velocidad del palo, velocidad de palo, velocidad de la cabeza del palo, "
+        "vitesse de club, vitesse du club, vitesse club, vitesse de la tête de club, "
+        "vitesse de tête de club, ヘッドスピード, クラブスピード, 헤드 스피드, 클럽 스피드, "
+        "헤드 속도, 클럽 속도"
+    ),
+    Quantity.BALL_SPEED: (
+        "ballgeschwindigkeit, ballanfangsgeschwindigkeit, velocidad de bola, velocidad de la bola, "
+        "velocidad de pelota, velocidad de la pelota, vitesse de balle, vitesse de la balle, "
+        "vitesse balle, ボールスピード, ボール初速, 初速, 볼 스피드, 볼 속도, 공 속도"
+    ),
+    Quantity.SMASH_FACTOR: (
+        "smashfaktor, factor de smash, factor smash, facteur de smash, facteur smash, ミート率, "
+        "スマッシュファクター, 스매시 팩터, 스매쉬 팩터"
+    ),
+    Quantity.ATTACK_ANGLE: (
+        "angriffswinkel, eintreffwinkel, eintauchwinkel, ángulo de ataque, angle d'attaque, "
+        "アタックアングル, アタック角, 入射角, 어택 앵글, 입사각"
+    ),
+    Quantity.LOW_POINT: "tiefpunkt, tiefster punkt, punto bajo, point bas, 最下点, 최저점",
+    Quantity.DYNAMIC_LOFT: (
+        "dynamischer loft, loft dinámico, loft dynamique, ダイナミックロフト, 다이내믹 로프트, "
+        "다이나믹 로프트"
+    ),
+    Quantity.SPIN_LOFT: "spinloft, スピンロフト, 스핀 로프트",
+    Quantity.CLUB_PATH: (
+        "schwungbahn, schlägerbahn, schlägerpfad, trayectoria del palo, recorrido del palo, "
+        "chemin de club, chemin du club, クラブパス, クラブ軌道, スイング軌道, 클럽 패스, "
+        "클럽 경로, 스윙 궤도"
+    ),
+    Quantity.FACE_ANGLE: (
+        "schlagflächenwinkel, schlagflächenstellung, blattwinkel, ángulo de la cara, "
+        "ángulo de cara, angle de face, angle de la face, フェースアングル, フェース角, "
+        "フェースの向き, 페이스 앵글, 페이스 각, 페이스 각도"
+    ),
+    Quantity.FACE_TO_PATH: (
+        "schlagfläche zur schwungbahn, schlagfläche zu schwungbahn, cara a trayectoria, "
+        "cara respecto a la trayectoria, face par rapport au chemin, face chemin, "
+        "フェーストゥパス, フェース対パス, 페이스 투 패스"
+    ),
+    Quantity.LAUNCH_ANGLE: (
+        "abflugwinkel, startwinkel, ángulo de lanzamiento, ángulo de salida, angle de lancement, "
+        "angle de décollage, angle d'envol, 打ち出し角, 打出し角, 打出角, 打ち出し角度, 발사각, "
+        "탄도각, 런치 앵글"
+    ),
+    Quantity.LAUNCH_DIRECTION: (
+        "abflugrichtung, startrichtung, dirección de lanzamiento, dirección de salida, "
+        "direction de lancement, direction de départ, 打ち出し方向, 打出し方向, 打出方向, "
+        "발사 방향, 출발 방향"
+    ),
+    Quantity.SPIN_RATE: (
+        "spinrate, drehzahl, tasa de giro, velocidad de giro, taux de spin, taux de rotation, "
+        "vitesse de rotation, スピン量, スピンレート, 스핀량, 스핀 레이트"
+    ),
+    Quantity.SPIN_AXIS: (
+        "spinachse, drehachse, eje de giro, axe de spin, axe de rotation, スピン軸, "
+        "スピンアクシス, 스핀축, 스핀 축"
+    ),
+    Quantity.APEX: (
+        "scheitelhöhe, gipfelhöhe, flughöhe, maximale höhe, altura máxima, hauteur maximale, "
+        "hauteur max, 最高到達点, 最高点, 頂点, 최고 높이, 최고점"
+    ),
+    Quantity.CURVE: (
+        "krümmung, kurve, curva, curvatura, courbe, courbure, 曲がり, 曲がり幅, 휘어짐, 커브"
+    ),
+    Quantity.DESCENT_ANGLE: (
+        "landewinkel, einfallswinkel, ángulo de descenso, ángulo de caída, angle de descente, "
+        "angle d'atterrissage, 落下角, 落下角度, 降下角, 착지각, 낙하각"
+    ),
+    Quantity.CARRY: (
+        "fluglänge, flugweite, carrylänge, carryweite, vuelo, distancia de vuelo, "
+        "distancia de carry, portée, distance de vol, distance de carry, キャリー, "
+        "キャリー距離, 캐리, 캐리 거리"
+    ),
+    Quantity.CARRY_SIDE: (
+        "carry seitlich, seitliche abweichung carry, desviación lateral de vuelo, "
+        "écart latéral au carry, キャリーサイド, 캐리 좌우"
+    ),
+    Quantity.TOTAL: (
+        "gesamtlänge, gesamtweite, gesamtdistanz, gesamtentfernung, distancia total, "
+        "distance totale, 総飛距離, トータル距離, トータル, 총 거리, 토탈 거리"
+    ),
+    Quantity.TOTAL_SIDE: (
+        "gesamt seitlich, seitliche abweichung gesamt, desviación lateral total, "
+        "écart latéral total, トータルサイド, 토탈 좌우"
+    ),
+}
+_TWO_LETTERS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
+
+
+def names_abroad(quantity: Quantity) -> Iterator[str]:
+    """Each name, and for German vowels the spelling without dots ("schlaeger...")."""
+    for name in _NAMES.get(quantity, "").split(", "):
+        if name:
+            yield name
+            if name.translate(_TWO_LETTERS) != name:
+                yield name.translate(_TWO_LETTERS)
