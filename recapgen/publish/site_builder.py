@@ -38,7 +38,7 @@ from recapgen.publish.policy import guarded
 from recapgen.words.catalogue import words
 
 _FONTS = (("fonts", "*.woff2"), ("fonts", "OFL-*.txt"))  # the licence travels with them
-_CARD = (*_FONTS, ("css", "*.css"), ("js", "*.js"))
+_CARD = (*_FONTS, ("js", "*.js"))
 _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
     SiteKind.CASES: _CARD,
@@ -189,11 +189,20 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
         for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
-    assets["assets/accent.css"] = accent_css(site.accent)
+    accent = accent_css(site.accent)
     if book:
+        assets["assets/accent.css"] = accent
         assets["assets/book_index.js"] = book_index(site.pages)
+    else:
+        assets["assets/card.css"] = _one_stylesheet(template, accent)
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
+
+
+def _one_stylesheet(template: Path, accent: str) -> bytes:
+    """All a card wears in one file: nothing is drawn before the last stylesheet has come."""
+    parts = [file.read_text(encoding="utf-8") for file in sorted((template / "css").glob("*.css"))]
+    return "".join((*parts, accent)).encode()
 
 
 class _NamedFiles(jinja2.FileSystemLoader):

@@ -4,6 +4,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Cost
 from recapgen.model.source import SourceRef
+from recapgen.publish.accent import accent_css
 from recapgen.publish.checks import check_site
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.html_reading import read_html
@@ -40,7 +42,6 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
     ours = {
         file.name
         for folder, kind in (
-            ("css", "css"),
             ("js", "js"),
             ("fonts", "woff2"),
             ("fonts", "txt"),
@@ -49,13 +50,26 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        "assets/accent.css",
+        "assets/card.css",
         *(f"assets/{name}" for name in ours),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()
     assert "mkdocs" not in text.lower()
     assert 'class="md-' not in text
+
+
+def test_one_stylesheet_holds_all_a_card_wears_and_the_accent_last(
+    tmp_path: Path, film: Path
+) -> None:
+    site = replace(student_site(film), accent="#2f5d50")
+    made = files_in(built(site, tmp_path / "site"))
+    assert [path for path in made if path.endswith(".css")] == ["assets/card.css"]
+    sheet = made["assets/card.css"].decode()
+    for part in (template_folder() / "css").glob("*.css"):
+        assert part.read_text("utf-8") in sheet
+    assert sheet.endswith(accent_css("#2f5d50"))
+    assert made["index.html"].count(b'rel="stylesheet"') == 1
 
 
 @pytest.mark.parametrize("kind", [SiteKind.STUDENT, SiteKind.CASES, SiteKind.CARD])
