@@ -113,7 +113,7 @@ def leaks(site: ReadSite, told: Unsaid, where: SourceRef, costs: Cost) -> tuple[
     for path, page in site.pages.items():
         found.update({(code, path, word): None for code, word in _told_on(page, told)})
         found.update({(Code.OUTSIDE_ADDRESS, path, a): None for a in _fetched_outside(page)})
-    for path, css in site.styles.items():
+    for path, css in site.all_styles():
         outside = filter(_outside, css_addresses(css))
         found.update({(Code.OUTSIDE_ADDRESS, path, address): None for address in outside})
     for path in site.files:

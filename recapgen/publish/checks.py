@@ -10,6 +10,7 @@ from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
+from recapgen.publish.policy import hash_of
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
 from recapgen.words.catalogue import words
 from recapgen.words.ordinary import calendar_words, ordinary_words, source_sentences
@@ -63,7 +64,7 @@ def _broken(site: ReadSite, beside: frozenset[str]) -> Iterable[tuple[Code, dict
         for pointer in page.pointers:
             if not _resolves(site, beside, path, pointer.address):
                 yield Code.LINK_DEAD, {"page": path, "link": pointer.address}
-    for path, css in site.styles.items():
+    for path, css in site.all_styles():
         for address in css_addresses(css):
             if not _resolves(site, beside, path, address):
                 yield Code.LINK_DEAD, {"page": path, "link": address}
@@ -78,6 +79,8 @@ def _unguarded(site: ReadSite) -> Iterable[tuple[Code, dict[str, str]]]:
             yield Code.PAGE_UNGUARDED, {"page": path, "found": code}
         if page.policy is not None and "unsafe" in page.policy:
             yield Code.PAGE_UNGUARDED, {"page": path, "found": "unsafe"}
+        if any(hash_of(style) not in (page.policy or "") for style in page.styles):
+            yield Code.PAGE_UNGUARDED, {"page": path, "found": "<style>"}
 
 
 def _resolves(site: ReadSite, beside: frozenset[str], path: str, address: str) -> bool:

@@ -30,12 +30,16 @@ def guarded(page: str, kind: SiteKind) -> str:
     return page.replace(_CHARSET, "\n".join([_CHARSET, *metas]))
 
 
+def hash_of(content: str) -> str:
+    """What a policy calls an inline script or style with exactly this ``content``."""
+    return f"sha256-{base64.b64encode(hashlib.sha256(content.encode()).digest()).decode()}"
+
+
 def _policy(page: str) -> str:
     trusted: dict[str, set[str]] = {"script": set(), "style": set()}
     for tag, attributes, content in _INLINE.findall(page):
         if "src=" not in attributes and "application/json" not in attributes:
-            digest = base64.b64encode(hashlib.sha256(content.encode()).digest()).decode()
-            trusted[tag].add(f"'sha256-{digest}'")
+            trusted[tag].add(f"'{hash_of(content)}'")
     return "; ".join(
         (
             "default-src 'none'",

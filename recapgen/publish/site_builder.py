@@ -47,6 +47,8 @@ _BESIDE = {
 }
 _ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
 _SHOWN_AT_ONCE = 60
+_REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
+_BESIDE_THE_STYLE = re.compile(r"url\(([\w-]+)\.woff2\)")
 _BLANKS = re.compile(r"\s*\n\s*")
 _BODY = "<!-- the body of the page -->"
 _THEME_FILES = Path(get_theme_dir("material"))
@@ -63,7 +65,7 @@ def build_site(site: Site, into: Path, template: Path) -> None:
         assets = _assets(site, template)
         config = _config(site, into, template, docs=Path(empty))
         config.extra_css = [path for path in assets if path.endswith(".css")]
-        config.plugins["recapgen"] = _Pages(site, assets)
+        config.plugins["recapgen"] = _Pages(site, template, assets)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
@@ -74,9 +76,10 @@ def build_site(site: Site, into: Path, template: Path) -> None:
 class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings
     """Hands our pages and files to MkDocs and takes everything else away."""
 
-    def __init__(self, site: Site, assets: dict[str, Path | str | bytes]) -> None:
+    def __init__(self, site: Site, template: Path, assets: dict[str, Path | str | bytes]) -> None:
         super().__init__()
         self._site = site
+        self._template = template
         self._assets = assets
         self._pages = {page.path: page for page in site.pages}
 
@@ -103,7 +106,7 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         extra: dict[str, Any] = {
             "site": self._site,
             "kept": self._site.kind is SiteKind.STUDENT,
-            "styles": [path for path in needed if path.endswith(".css")],
+            "style": _style(self._template, self._pages[page.url].body, self._site.accent),
             "scripts": [path for path in needed if path.endswith(".js")],
             "say": words(self._site.language).say,
         }
@@ -189,20 +192,22 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
         for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
-    accent = accent_css(site.accent)
     if book:
-        assets["assets/accent.css"] = accent
+        assets["assets/accent.css"] = accent_css(site.accent)
         assets["assets/book_index.js"] = book_index(site.pages)
-    else:
-        assets["assets/card.css"] = _one_stylesheet(template, accent)
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
 
 
-def _one_stylesheet(template: Path, accent: str) -> bytes:
-    """All a card wears in one file: nothing is drawn before the last stylesheet has come."""
-    parts = [file.read_text(encoding="utf-8") for file in sorted((template / "css").glob("*.css"))]
-    return "".join((*parts, accent)).encode()
+def _style(template: Path, body: str, accent: str | None) -> Markup:
+    """What a card wears, for its own head: no page waits for a second answer before it shows.
+
+    The files lie in assets/, the page beside it.
+    """
+    worn = (f for f in sorted((template / "css").glob("*.css")) if _needs(body, f.name))
+    text = "\n".join((*(file.read_text(encoding="utf-8") for file in worn), accent_css(accent)))
+    lean = _BLANKS.sub("\n", _REMARKS.sub("", text))
+    return Markup(_BESIDE_THE_STYLE.sub(r"url(assets/\1.woff2)", lean))  # noqa: S704  (our own)
 
 
 class _NamedFiles(jinja2.FileSystemLoader):

@@ -1,7 +1,7 @@
 """A finished page, read back: what it says, what it points at, what code it holds."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
@@ -30,13 +30,18 @@ class Pointer:
 
 @dataclass(slots=True)
 class ReadPage:
-    """``texts`` are the stretches of a page that stand apart; ``code`` what is written inline."""
+    """``texts`` are the stretches of a page that stand apart; ``code`` what is written inline.
+
+    A stylesheet is in ``styles``, not among the texts: no coach typed it. Only the page's policy
+    can vouch for it.
+    """
 
     source: str
     texts: list[str] = field(default_factory=list)
     pointers: list[Pointer] = field(default_factory=list)
     anchors: set[str] = field(default_factory=set)
     code: list[str] = field(default_factory=list)
+    styles: list[str] = field(default_factory=list)
     policy: str | None = None
 
 
@@ -47,6 +52,12 @@ class ReadSite:
     pages: Mapping[str, ReadPage]
     styles: Mapping[str, str]
     files: Mapping[str, int]  # all of them, with their size in bytes
+
+    def all_styles(self) -> Iterator[tuple[str, str]]:
+        """Every stylesheet with the path it counts from: files, and those inside pages."""
+        yield from self.styles.items()
+        for path, page in self.pages.items():
+            yield from ((path, style) for style in page.styles)
 
 
 def read_site(folder: Path) -> ReadSite:
@@ -90,8 +101,8 @@ class _Reader(HTMLParser):
         if tag == "meta" and given.get("http-equiv", "").lower() == "content-security-policy":
             self.page.policy = given.get("content", "")
         runs = tag == "script" and "src" not in given and given.get("type") != "application/json"
-        if runs or tag == "style":
-            self.page.code.append(f"<{tag}>")
+        if runs:
+            self.page.code.append("<script>")
         self._in_code = tag if tag in _CODE_TAGS else self._in_code
         for name, value in given.items():
             self._attribute(tag, name, value, given)
@@ -105,6 +116,8 @@ class _Reader(HTMLParser):
     def handle_data(self, data: str) -> None:
         if self._in_code is None:
             self._text.append(data)
+        elif self._in_code == "style":
+            self.page.styles.append(data)
         elif data.strip():
             self.page.texts.append(data)
 

@@ -73,12 +73,12 @@
   // Pages and films for where there is no signal. Browsers allow it over https alone.
   function keepOnThePhone() {
     if (!location.protocol.startsWith("http") || !navigator.serviceWorker) return;
-    const manifest = document.createElement("link");
-    manifest.rel = "manifest";
-    manifest.href = "card.webmanifest";
-    document.head.append(manifest);
     navigator.serviceWorker.addEventListener("message", sayHowMuch);
     addEventListener("load", async () => {
+      const manifest = document.createElement("link");
+      manifest.rel = "manifest";
+      manifest.href = "card.webmanifest";
+      document.head.append(manifest);
       try {
         await navigator.serviceWorker.register("sw.js");
         (await navigator.serviceWorker.ready).active.postMessage("keep");

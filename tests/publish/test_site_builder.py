@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.page import Page, Site, SiteKind
-from recapgen.model.problem import Cost
+from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.publish.accent import accent_css
 from recapgen.publish.checks import check_site
+from recapgen.publish.policy import hash_of
 from recapgen.publish.site_builder import build_site
-from recapgen.tools.html_reading import read_html
+from recapgen.tools.html_reading import css_addresses, read_html
 from recapgen.tools.template_folder import template_folder
 from tests.publish.small_sites import HOSTILE, book_site, built, files_in, student_site
 
@@ -50,7 +50,6 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        "assets/card.css",
         *(f"assets/{name}" for name in ours),
     }
     text = made["index.html"].decode()
@@ -59,17 +58,38 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
     assert 'class="md-' not in text
 
 
-def test_one_stylesheet_holds_all_a_card_wears_and_the_accent_last(
+def test_a_card_brings_its_whole_look_along_and_the_policy_vouches_for_it(
     tmp_path: Path, film: Path
 ) -> None:
     site = replace(student_site(film), accent="#2f5d50")
-    made = files_in(built(site, tmp_path / "site"))
-    assert [path for path in made if path.endswith(".css")] == ["assets/card.css"]
-    sheet = made["assets/card.css"].decode()
-    for part in (template_folder() / "css").glob("*.css"):
-        assert part.read_text("utf-8") in sheet
-    assert sheet.endswith(accent_css("#2f5d50"))
-    assert made["index.html"].count(b'rel="stylesheet"') == 1
+    folder = built(site, tmp_path / "site")
+    assert list(folder.rglob("*.css")) == []
+    page = read_html((folder / "index.html").read_text("utf-8"))
+    (style,) = page.styles
+    assert page.policy is not None
+    assert f"'{hash_of(style)}'" in page.policy
+    assert "/*" not in style
+    assert style.index("--spot: #2f5d50") > style.index(".card ")
+    fonts = [address for address in css_addresses(style) if address.endswith(".woff2")]
+    assert len(fonts) == len(list((template_folder() / "fonts").glob("*.woff2")))
+    assert all((folder / font).is_file() for font in fonts)
+
+
+def test_a_page_without_a_film_wears_nothing_of_the_player(tmp_path: Path, film: Path) -> None:
+    film_page = "<main><h1>x</h1><figure data-film></figure></main>"
+    for body, worn in (("<main><h1>x</h1></main>", False), (film_page, True)):
+        folder = built(student_site(film, body=body), tmp_path / str(worn))
+        (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
+        assert (".film-track" in style) is worn
+
+
+def test_a_style_that_the_policy_does_not_know_is_found(tmp_path: Path, film: Path) -> None:
+    folder = built(student_site(film), tmp_path / "site")
+    page = folder / "index.html"
+    page.write_text(page.read_text("utf-8").replace("</style>", "p{}</style>"), "utf-8")
+    (problem,) = check_site(folder, SiteKind.STUDENT, None, where=NOWHERE, costs=Cost.STUDENT)
+    assert problem.code is Code.PAGE_UNGUARDED
+    assert problem.facts["found"] == "<style>"
 
 
 @pytest.mark.parametrize("kind", [SiteKind.STUDENT, SiteKind.CASES, SiteKind.CARD])
@@ -99,7 +119,7 @@ def test_a_script_in_a_body_is_never_trusted(tmp_path: Path, film: Path) -> None
         folder = built(site, tmp_path / site.kind)
         page = read_html((folder / "index.html").read_text("utf-8"))
         plain = built(
-            Site(site.kind, "b", "en", (Page("index.html", "t", "<h1>x</h1>"),), ()),
+            replace(site, pages=(Page("index.html", "t", "<h1>x</h1>"),)),
             tmp_path / f"plain {site.kind}",
         )
         policy = read_html((plain / "index.html").read_text("utf-8")).policy
