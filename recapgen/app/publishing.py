@@ -11,6 +11,7 @@ from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.records import lesson_record, record_text
+from recapgen.clips.mark import make_mark
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import keep_words
 from recapgen.model.book import record_path
@@ -61,6 +62,7 @@ def publish_everyone(
     Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
+    house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
     press = Press(house, output, everyone)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)
@@ -75,10 +77,18 @@ def publish_everyone(
         if not told.held_back:
             _keep_drill_words(standing.paths, told.recap, house)
         published.append(told.with_problems(found))
-    problems = [*met, *shelved, *press.cases(published), *press.card(published)]
+    problems = [*met, *unmarked, *shelved, *press.cases(published), *press.card(published)]
     theirs = [problem for told in published for problem in told.problems]
     everything = in_order((*problems, *theirs))
     return in_order((*everything, *press.book(published, everything))), kept, written
+
+
+def _with_mark(house: House) -> tuple[House, tuple[Problem, ...]]:
+    """The coach's mark as a page shows it, where there is one."""
+    if house.coach.mark is None:
+        return house, ()
+    made = make_mark(house.root, house.coach.mark, house.cache)
+    return replace(house, coach=replace(house.coach, mark_picture=made.value)), made.problems
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from recapgen.golf.units import unit_named
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
 from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, shown, spelling
+from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
@@ -22,13 +23,14 @@ from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 _KEYS = spelling(
-    "coach", "contact", "greeting", "footer", "accent", "language", "units", "place",
+    "coach", "contact", "greeting", "footer", "accent", "mark", "language", "units", "place",
     "published at", "columns", "accuracy", "intents", "reviewed by",
     reviewed="reviewed by", reviewer="reviewed by",
-    name="coach", colour="accent", color="accent", address="published at", email="contact",
+    name="coach", logo="mark", colour="accent", color="accent",
+    address="published at", email="contact",
     published="published at", url="published at",
 )  # fmt: skip
-_DECORATION = frozenset({"contact", "greeting", "footer", "accent"})
+_DECORATION = frozenset({"contact", "greeting", "footer", "accent", "mark"})
 _UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance="length",
                       lengths="length", distances="length")  # fmt: skip
 _PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
@@ -132,7 +134,7 @@ def _read_settings(root: Path) -> Checked[Coach]:
     if keyed is None:
         return Checked(None, _all_stop(faults))
     found = list(problems)
-    coach = _decorated(keyed, _coach(_part(keyed, found, decoration=False)), found)
+    coach = _decorated(root, keyed, _coach(_part(keyed, found, decoration=False)), found)
     if any(p.severity is Severity.ERROR for p in found):
         coach = replace(coach, units_unsaid=())
     return Checked(coach, tuple(found))
@@ -149,7 +151,7 @@ def _part(keyed: Keyed, found: list[Problem], *, decoration: bool) -> Form:
     return Form(replace(keyed, entries=entries), _KEYS, found, costs)
 
 
-def _decorated(keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:
+def _decorated(root: Path, keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:
     form = _part(keyed, found, decoration=True)
     return replace(
         coach,
@@ -157,6 +159,7 @@ def _decorated(keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:
         greeting=form.text("greeting", PARAGRAPH_LENGTH),
         footer=form.text("footer"),
         accent=_accent(form),
+        mark=read_mark(form, root),
     )
 
 

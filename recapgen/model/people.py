@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from pathlib import Path
 
 from recapgen.model.drill import Drill
 from recapgen.model.quantity import Dimension, Quantity
@@ -59,6 +60,8 @@ class Coach:
     greeting: str | None = None
     footer: str | None = None
     accent: str | None = None  # "#rrggbb"
+    mark: str | None = None  # the coach's own sign: a picture's file name in the lessons folder
+    mark_picture: Path | None = None  # the same, made ready for a page
     language: str = "en"  # of the card, the cases, and sites of students who chose none
     address: str | None = None  # where site/ will be published, no trailing slash
     place: str | None = None

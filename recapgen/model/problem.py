@@ -103,6 +103,8 @@ class Code(Enum):
     # coach.yml and student.yml
     COACH_FILE_MISSING = ("coach-file-missing", Cost.NOTHING)
     ACCENT_UNREADABLE = ("accent-unreadable", Cost.NOTHING)
+    MARK_MISSING = ("mark-missing", Cost.NOTHING)
+    MARK_UNUSABLE = ("mark-unusable", Cost.NOTHING)
     INTENT_TWICE = ("intent-twice", Cost.RUN)
     ADDRESS_UNREADABLE = ("address-unreadable", Cost.RUN)
     STUDENT_FILE_MISSING = ("student-file-missing", Cost.NOTHING)

@@ -2,6 +2,7 @@
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
+from recapgen.render.coach_mark import mark_assets
 from recapgen.render.environment import fill
 from recapgen.words.catalogue import Words
 
@@ -16,6 +17,6 @@ def card_site(coach: Coach, words: Words, *, with_cases: bool = False) -> Site:
         name=title,
         language=words.language,
         pages=(Page("index.html", title, body),),
-        assets=(),
+        assets=mark_assets(coach),
         accent=coach.accent,
     )

@@ -6,6 +6,7 @@ from recapgen.model.case import Case
 from recapgen.model.evidence import Kept, Retention
 from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.model.people import Coach
+from recapgen.render.coach_mark import mark_assets
 from recapgen.render.environment import fill
 from recapgen.render.film_view import anchors, film_assets, film_view
 from recapgen.render.number_view import number_view
@@ -35,7 +36,7 @@ def cases_site(cases: Sequence[Case], coach: Coach, words: Words) -> Site:
             Page("index.html", title, index),
             *(_case_page(case, coach, words) for case in cases),
         ),
-        assets=tuple(films.values()),
+        assets=(*films.values(), *mark_assets(coach)),
         accent=coach.accent,
     )
 

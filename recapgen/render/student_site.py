@@ -6,6 +6,7 @@ from recapgen.model.page import Asset, Site, SiteKind, Written
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
 from recapgen.recap.numbers import numbers_path, numbers_text
+from recapgen.render.coach_mark import mark_assets
 from recapgen.render.compare_page import compare_page
 from recapgen.render.film_view import film_assets
 from recapgen.render.home_page import home_page
@@ -42,7 +43,7 @@ def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
         name=words.say("page.home.title", coach=coach.name),
         language=words.language,
         pages=tuple(page for page in (home, *lessons, *further) if page is not None),
-        assets=_assets(student),
+        assets=(*_assets(student), *mark_assets(coach)),
         accent=coach.accent,
         written=tuple(file for file in (calendar, *_numbers(student)) if file is not None),
     )

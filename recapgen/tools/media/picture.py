@@ -19,8 +19,11 @@ def is_picture(path: Path) -> bool:
     return _kind(path) is not None
 
 
-def make_picture(path: Path, into: Path) -> None:
-    """Write the picture at ``path`` as WebP. Raises ConversionError, OSError."""
+def make_picture(path: Path, into: Path, long_side: int = LONG_SIDE) -> None:
+    """Write the picture at ``path`` as WebP, at most ``long_side`` pixels wide and high.
+
+    Raises ConversionError, OSError.
+    """
     kind = _kind(path)
     if kind is None:
         raise converter.ConversionError("not a picture of a known kind")
@@ -29,8 +32,8 @@ def make_picture(path: Path, into: Path) -> None:
     )
     small = source.video.filter(
         "scale",
-        w=f"min({LONG_SIDE},iw)",
-        h=f"min({LONG_SIDE},ih)",
+        w=f"min({long_side},iw)",
+        h=f"min({long_side},ih)",
         force_original_aspect_ratio="decrease",
         flags="area+bitexact",
     )
