@@ -23,6 +23,7 @@ from recapgen.render.book_lessons import (
 from recapgen.render.book_people import agreement, lately, waiting
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
+from recapgen.render.filming_page import filming_page
 from recapgen.render.sheet_page import sheet_page
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
@@ -70,6 +71,7 @@ def book_site(book: Book, coach: Coach, words: Words) -> Site:
         _ledger_page(book, words),
         _problems_page(book, words),
         *sheets,
+        filming_page(words),
         _reading_page(words),
     )
     return Site(

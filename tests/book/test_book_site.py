@@ -94,6 +94,7 @@ def test_the_book_has_its_pages_in_order() -> None:
         ("ledger.html", ""),
         ("problems.html", ""),
         ("questions.html", ""),
+        ("filming.html", ""),
         ("reading.html", ""),
     ]
     assert (built.kind, built.name, built.assets) == (SiteKind.BOOK, "Ines Falk: my book", ())
@@ -442,3 +443,11 @@ def test_the_sheet_asks_for_everything_that_student_yml_can_hold(tmp_path: Path)
     assert problems == ()
     assert read is not None
     assert (read.name, read.agreed, read.areas) == ("Marta", Agreed(), ())
+
+
+def test_the_filming_sheet_says_where_the_phone_stands_and_draws_it_twice() -> None:
+    body = page(site(two_lessons()), "filming.html")
+    read = text(body)
+    for part in ("4 m", "as high as the hands", "60 pictures a second", "1/1000", "One mark"):
+        assert part in read
+    assert body.count("<svg") == body.count('role="img"') == 2

@@ -1,4 +1,4 @@
-"""What goes on paper: the strip for the bag and the sheet of questions."""
+"""What goes on paper: the strip for the bag, the questions, where the phone stands."""
 
 from collections.abc import Iterator
 from datetime import date
@@ -45,7 +45,9 @@ def page(browser: Browser) -> Iterator[Page]:
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("name", ["student/practice.html", "book/questions.html"])
+@pytest.mark.parametrize(
+    "name", ["student/practice.html", "book/questions.html", "book/filming.html"]
+)
 def test_one_sheet_is_enough(page: Page, printed: Path, name: str, paper: str) -> None:
     page.goto((printed / name).as_uri())
     assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1
