@@ -241,10 +241,13 @@ class Code(Enum):
     CLIP_SHOT_SHARED = ("clip-shot-shared", Cost.NOTHING)
     CLIP_SHOT_OPEN = ("clip-shot-open", Cost.NOTHING)
     LESSON_NOT_HERE = ("lesson-not-here", Cost.RUN)
+    CLIP_SAVED_UNHIDDEN = ("clip-saved-unhidden", Cost.NOTHING)
+    CLIP_NOT_KEPT = ("clip-not-kept", Cost.NOTHING)
     CLIP_STILL_GROWING = ("clip-still-growing", Cost.CLIP)
 
     # the shots
     SHOTS_NOT_TEXT = ("shots-not-text", Cost.STUDENT)
+    SHOTS_SIDEWAYS = ("shots-sideways", Cost.STUDENT)
     SHOTS_WITHOUT_HEADINGS = ("shots-without-headings", Cost.STUDENT)
     SHOTS_EMPTY = ("shots-empty", Cost.NOTHING)
     SHOTS_UNIT_OPEN = ("shots-unit-open", Cost.NOTHING)
@@ -273,6 +276,8 @@ class Code(Enum):
 
     # cases that lessons tell or point at
     CASE_NAME_TWICE = ("case-name-twice", Cost.CASE)
+    CASE_FACE_OPEN = ("case-face-open", Cost.CLIP)
+    CASE_FACE_LOST = ("case-face-lost", Cost.CLIP)
     CASE_LINK_NEEDS_ADDRESS = ("case-link-needs-address", Cost.NOTHING)
     CASE_LINK_NOT_AGREED = ("case-link-not-agreed", Cost.NOTHING)
     CASE_LINK_NEAR = ("case-link-misspelt", Cost.NOTHING)

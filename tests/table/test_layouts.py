@@ -134,3 +134,26 @@ def test_what_can_be_read_two_ways_is_asked_and_the_line_given_settles_it(
     assert settled is not None
     assert left == ()
     assert tells(settled, truths, layout, number) == []
+
+
+def turned(text: str) -> str:
+    """Rows and columns exchanged, as a spreadsheet does it."""
+    rows = [line.split(",") for line in text.splitlines()]
+    return "\n".join(",".join(column) for column in zip(*rows, strict=True)) + "\n"
+
+
+def test_a_table_on_its_side_is_told_and_read_once_it_is_turned(tmp_path: Path) -> None:
+    text = "Shot,1,2,3\nBall Speed (mph),120.1,121.5,119.8\nCarry (yd),158,160,157\n"
+    path = tmp_path / "marta" / "2027-04-23" / "shots.csv"
+    path.parent.mkdir(parents=True)
+    path.write_text(text, encoding="utf-8")
+    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    assert table is None
+    assert [(p.code, p.where.line, p.where.column) for p in problems] == [
+        (Code.SHOTS_SIDEWAYS, 2, 1)
+    ]
+    path.write_text(turned(text), encoding="utf-8")
+    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    assert problems == ()
+    assert table is not None
+    assert [s.number for s in table.shots] == [1, 2, 3]

@@ -20,6 +20,8 @@ from recapgen.model.source import SourceRef
 
 MOST_BYTES = 100_000_000
 MOST_LINES_NAMED = 8
+_FEWEST_LYING = 2
+_LOOKED_AT_ROWS = 60
 Found = tuple[Problem, ...]
 
 
@@ -44,6 +46,10 @@ def read_file(
         return None, faults
     sheets, faults = _grids(data, path, name, headings)
     laid_out = [(sheet, grid, lay_out(grid, headings)) for sheet, grid in sheets.items()]
+    lying = _names_below_each_other(sheets.values(), headings)
+    if lying is not None:
+        where = SourceRef(name, lying.line, 1)
+        return None, (*faults, Problem(Code.SHOTS_SIDEWAYS, where, {"names": lying.names}))
     if sheets and not any(layout.sections for _, _, layout in laid_out):
         facts = {
             "line": rule_line(_likely_heading(sheets.values(), headings), Quantity.CARRY.value)
@@ -92,6 +98,31 @@ def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict
         if any(cell.strip() for row in grid.rows for cell in row)
     }
     return written, () if written else (Problem(Code.SHOTS_EMPTY, where),)
+
+
+@dataclass(frozen=True, slots=True)
+class _Lying:
+    """The names of numbers that stand below each other, from ``line`` on."""
+
+    line: int
+    names: str
+
+
+def _names_below_each_other(grids: Iterable[Grid], headings: Headings) -> _Lying | None:
+    """Where a table lies on its side, its shots next to each other instead of below."""
+    for grid in grids:
+        first = zip(grid.rows[:_LOOKED_AT_ROWS], grid.lines, strict=False)
+        named = [(row[0], line) for row, line in first if row and _numbers(row[:1], headings)]
+        beside = (_numbers(row, headings) for row in grid.rows[:_LOOKED_AT_ROWS])
+        different = {headings.of(cell).quantity for cell, _ in named}
+        if len(different) >= _FEWEST_LYING and max(beside) < _FEWEST_LYING:
+            return _Lying(named[0][1], brief(", ".join(cell for cell, _ in named)))
+    return None
+
+
+def _numbers(cells: Sequence[str], headings: Headings) -> int:
+    """How many of ``cells`` name a golf number."""
+    return sum(cell != "" and headings.of(cell).quantity is not None for cell in cells)
 
 
 def _likely_heading(grids: Iterable[Grid], headings: Headings) -> str:
