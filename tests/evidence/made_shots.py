@@ -1,6 +1,7 @@
 """Shots made up for tests: two blocks of readings as a lesson would hold them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 from recapgen.evidence.compare import compare
@@ -15,6 +16,10 @@ NOTES = SourceRef("anna/2027-04-11/notes.md", 3, 1)
 HIGHER = Want(Direction.HIGHER)
 LOWER = Want(Direction.LOWER)
 NUMBER = Quantity.CARRY
+# shuffled, so that neither block has a trend of its own
+BEFORE_10 = [2.1, 1.4, 2.9, 1.8, 2.4, 1.1, 2.6, 2.0, 1.6, 2.3]
+AFTER_10 = [4.3, 3.7, 5.0, 4.1, 3.2, 4.6, 3.9, 4.8, 3.5, 4.4]
+RISING = [1.0, 1.6, 1.9, 2.6, 3.1, 3.4, 4.1, 4.6, 4.9, 5.6]
 NINE = datetime(2027, 4, 11, 9, 0, tzinfo=UTC)
 
 
@@ -113,3 +118,12 @@ def then_and_now(
 ) -> Comparison:
     """The plain comparison of two blocks, the number stated beforehand."""
     return compared(lesson(before, after), want, matters)
+
+
+def with_reading(
+    shots: tuple[SortedShot, ...], quantity: Quantity, values: list[float]
+) -> tuple[SortedShot, ...]:
+    return tuple(
+        replace(s, shot=replace(s.shot, readings={**s.shot.readings, quantity: value}))
+        for s, value in zip(shots, values, strict=True)
+    )
