@@ -90,8 +90,8 @@ def _areas(note: CareNote) -> list[Area]:
 
 def _places(
     note: CareNote, hand: Hand | None, words: Words, emergency: str | None
-) -> dict[str, str]:
-    places = {name: str(value) for name, value in note.facts.items()}
+) -> dict[str, object]:
+    places: dict[str, object] = dict(note.facts)
     places["emergency"] = emergency or words.say("care.emergency.local")
     if "areas" in note.facts:
         named = [tell_area(area, hand, words) for area in _areas(note)]
@@ -99,5 +99,5 @@ def _places(
             named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
         places["areas"] = words.enumerated(named)
     if "surface" in note.facts:
-        places["surface"] = words.say(f"care.surface.{places['surface'].replace(' ', '-')}")
+        places["surface"] = words.say(f"care.surface.{str(places['surface']).replace(' ', '-')}")
     return places
