@@ -93,6 +93,33 @@ def test_the_ending_may_be_yaml_and_in_any_case(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("written", "language"),
+    [
+        ("en", "en"),
+        ("Spanish", "es"),
+        ("español", "es"),
+        ("DE", "de"),
+        ("Deutsch", "de"),
+        ("français", "fr"),
+        ("日本語", "ja"),
+        ("한국어", "ko"),
+    ],
+)
+def test_a_language_may_be_named_as_people_do(tmp_path: Path, written: str, language: str) -> None:
+    (tmp_path / "coach.yml").write_text(f"coach: Ines\nlanguage: {written}\n", encoding="utf-8")
+    coach, _ = read_coach(tmp_path)
+    assert coach is not None
+    assert coach.language == language
+
+
+def test_a_language_nearly_named_is_asked_about(tmp_path: Path) -> None:
+    (tmp_path / "coach.yml").write_text("coach: Ines\nlanguage: Germn\n", encoding="utf-8")
+    (problem, *_) = [p for p in read_coach(tmp_path).problems if p.where.line == 2]
+    assert (problem.code, problem.facts["near"]) == (Code.WORD_MISSPELT, "german")
+    assert problem.facts["known"] == "en, es, de, fr, ja, ko"
+
+
+@pytest.mark.parametrize(
     ("line", "code", "column"),
     [
         ("language: klingon", Code.WORD_UNKNOWN, 11),

@@ -25,6 +25,7 @@ hand: left               # or right
 age band: senior
 first year: no
 units: {speed: km/h}
+language: Japanese
 clubs: {driver: 10.5 deg, 7i: 31, putter: }
 body: [lower back, lead wrist]
 health: [hip replacement, osteoporosis]
@@ -62,6 +63,7 @@ def test_everything_in_student_yml(tmp_path: Path) -> None:
     assert (student.key, student.name, student.hand) == ("Marta", "Marta", Hand.LEFT)
     assert (student.age_band, student.first_year) == (AgeBand.SENIOR, False)
     assert student.units == Units(SpeedUnit.KMH, LengthUnit.YARD)
+    assert student.language == "ja"
     assert student.clubs == (Club("driver", 10.5), Club("7 iron", 31.0), Club("putter"))
     assert student.areas == (Area.LOW_BACK, Area.LEAD_WRIST)
     assert student.conditions == (Condition.JOINT_REPLACEMENT, Condition.BONES)

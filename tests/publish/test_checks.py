@@ -136,3 +136,11 @@ def test_english_knows_its_own_words() -> None:
     assert {"will", "rose", "mark", "grace", "the"} <= known.ordinary
     assert {"may", "april", "monday", "sun"} <= known.calendar
     assert not {"marta", "jonas", "ines", "zoe"} & known.ordinary
+
+
+def test_a_page_may_hold_words_of_its_language_and_of_english() -> None:
+    both = vocabulary("de", "en")
+    assert vocabulary("en").ordinary < both.ordinary
+    assert vocabulary("de").calendar <= both.calendar
+    assert {"mai", "januar", "may"} <= both.calendar
+    assert any("Smith 2018" in sentence for sentence in both.sources)
