@@ -11,6 +11,7 @@ from recapgen.care.load import week_up_to
 from recapgen.clips.demonstration import show_drill
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
+from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
@@ -169,4 +170,13 @@ def _demonstrations(
 def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
     film, problems = make_film(pairing.view, sides, house.cache, house.threads)
-    return Checked(pairing.explain(film) if film is not None else None, problems)
+    if film is None:
+        return Checked(None, problems)
+    kept = [
+        make_keepsake(side, house.cache, house.threads)
+        for side in footage.values()
+        if side.clip.view is pairing.view and side.clip.directions.download
+    ]
+    keepsakes = tuple(each.value for each in kept if each.value is not None)
+    met = (*problems, *(problem for each in kept for problem in each.problems))
+    return Checked(replace(pairing.explain(film), keepsakes=keepsakes), met)

@@ -63,4 +63,6 @@ def _nameless_retention(retention: Retention | None) -> Retention | None:
 
 
 def _nameless_film(film: Film) -> Film:
-    return replace(film, sides=tuple(replace(side, source_name="") for side in film.sides))
+    return replace(
+        film, keepsakes=(), sides=tuple(replace(side, source_name="") for side in film.sides)
+    )

@@ -35,8 +35,17 @@ def read_directions(form: Form, longest_s: float) -> Directions:
         blur=tuple(_boxes(form)),
         crop=crop,
         mirror=form.yes_no("mirror") or False,
-        download=form.yes_no("download") or False,
+        download=_download(form),
     )
+
+
+def _download(form: Form) -> bool:
+    """What is hidden in the film would be seen in the clip."""
+    asked = form.yes_no("download") or False
+    hides = ", ".join(key for key in ("blur", "crop") if form.has(key))
+    if asked and hides:
+        form.report(Code.CLIP_SAVED_UNHIDDEN, form.place("download"), hidden=hides)
+    return asked and not hides
 
 
 def _moments(form: Form, longest_s: float) -> Iterator[tuple[Position, float]]:

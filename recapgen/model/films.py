@@ -118,6 +118,17 @@ class FilmSide:
 
 
 @dataclass(frozen=True, slots=True)
+class Keepsake:
+    """A clip to save: ``file`` is in the cache, has no sound and holds nothing but pictures."""
+
+    file: Path
+    size_bytes: int
+    fingerprint: str
+    block: Block | None
+    shot: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class Film:
     """One video file: two clips side by side with impact on the same frame, or a single clip.
 
@@ -138,3 +149,4 @@ class Film:
     stills: tuple[Path, ...] = ()  # a strip of pictures for each side, at ``positions``
     positions: tuple[Position, ...] = ()
     unlike: tuple[Unlike, ...] = ()  # how then and now were filmed differently
+    keepsakes: tuple[Keepsake, ...] = ()  # clips of this view that the student may save

@@ -4,6 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
+TO_SAVE = "saved"
+"""The folder of clips to save: never fetched unless somebody asks."""
+
 
 class SiteKind(StrEnum):
     STUDENT = "student"

@@ -8,7 +8,7 @@ import hashlib
 import json
 from pathlib import Path
 
-from recapgen.model.page import Site
+from recapgen.model.page import TO_SAVE, Site
 from recapgen.words.catalogue import words
 
 WORKER = "sw.js"
@@ -46,7 +46,7 @@ def _files(built: Path) -> list[str]:
     return sorted(
         file.relative_to(built).as_posix()
         for file in built.rglob("*")
-        if file.is_file() and file.suffix not in _NEVER_ASKED_FOR
+        if file.is_file() and file.suffix not in _NEVER_ASKED_FOR and file.parent.name != TO_SAVE
     )
 
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recapgen.model.filming import Line, Position, Ring
-from recapgen.model.films import Film, FilmSide, ImpactFrom, Tempo, Unlike, UnlikeIn
-from recapgen.model.page import Asset
+from recapgen.model.films import Film, FilmSide, ImpactFrom, Keepsake, Tempo, Unlike, UnlikeIn
+from recapgen.model.page import TO_SAVE, Asset
 from recapgen.model.shots import Block
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
@@ -37,7 +37,7 @@ class FilmView:
     """What ``parts/film.html.jinja`` needs; paths are relative to the page.
 
     ``ticks`` are (frame, "then" or "now") of the positions; ``marks`` are shapes as SVG paths
-    in the film's pixels.
+    in the film's pixels; ``keepsakes`` are (path, words) of clips to save.
     """
 
     video: str
@@ -59,6 +59,7 @@ class FilmView:
     tempo: tuple[str, ...]
     ticks: tuple[tuple[int, str], ...]
     marks: tuple[str, ...]
+    keepsakes: tuple[tuple[str, str], ...]
 
 
 def film_view(film: Film, words: Words) -> FilmView:
@@ -99,7 +100,18 @@ def film_view(film: Film, words: Words) -> FilmView:
             if at is not Position.STRIKE
         ),
         marks=tuple(_drawn(side.mark, film) for side in film.sides if side.mark is not None),
+        keepsakes=tuple((_keepsake_path(kept), _save(kept, words)) for kept in film.keepsakes),
     )
+
+
+def _save(keepsake: Keepsake, words: Words) -> str:
+    """What the link says, its size in megabytes included."""
+    megabytes = number(keepsake.size_bytes / 1e6, 1, words)
+    if keepsake.shot is not None:
+        return words.say("film.save.shot", shot=keepsake.shot, megabytes=megabytes)
+    which = {Block.BEFORE: "then", Block.AFTER: "now"}
+    key = which.get(keepsake.block, "clip") if keepsake.block else "clip"
+    return words.say(f"film.save.{key}", megabytes=megabytes)
 
 
 def _names(film: Film) -> tuple[str, ...]:
@@ -160,6 +172,7 @@ def film_assets(films: tuple[Film, ...]) -> tuple[Asset, ...]:
             Asset(_video_path(film), film.video),
             Asset(_poster_path(film), film.poster),
             *(Asset(_strip_path(film, n), strip) for n, strip in enumerate(film.stills)),
+            *(Asset(_keepsake_path(kept), kept.file) for kept in film.keepsakes),
         )
     )
 
@@ -170,6 +183,10 @@ def _video_path(film: Film) -> str:
 
 def _poster_path(film: Film) -> str:
     return f"films/{film.fingerprint}{film.poster.suffix}"
+
+
+def _keepsake_path(keepsake: Keepsake) -> str:
+    return f"{TO_SAVE}/{keepsake.fingerprint}{keepsake.file.suffix}"
 
 
 def _strip_path(film: Film, number: int) -> str:

@@ -80,3 +80,13 @@ def test_any_other_slip_on_the_line_keeps_the_clip_back_too(
     clips, problems = read(lessons, asked)
     assert clips == ()
     assert [p.cost for p in problems] == [Cost.CLIP]
+
+
+@pytest.mark.parametrize("hidden", ["blur: [0, 0, 0.2, 1]", "crop: [0.1, 0, 0.9, 1]"])
+def test_what_is_hidden_in_the_film_is_not_given_away_in_the_clip(
+    lessons: MakeFolder, hidden: str
+) -> None:
+    (clip,), (problem,) = read(lessons, f", download: yes, {hidden}")
+    assert not clip.directions.download
+    assert (problem.code, problem.cost) == (Code.CLIP_SAVED_UNHIDDEN, Cost.NOTHING)
+    assert problem.facts["hidden"] == hidden.split(":", maxsplit=1)[0]

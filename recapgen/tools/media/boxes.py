@@ -7,6 +7,7 @@ from typing import BinaryIO
 
 _LARGEST_INDEX = 64 << 20
 _HEAD, _LONG_HEAD = 8, 16
+_PARAMETER_SETS = (32, 33, 34)  # of video, sequence and picture
 _INSIDE = {b"moov", b"trak", b"mdia", b"minf", b"stbl"}
 
 
@@ -72,3 +73,33 @@ def _all_boxes(body: bytes) -> Iterator[tuple[bytes, bytes]]:
         yield name, content
         if name in _INSIDE:
             yield from _all_boxes(content)
+
+
+def blank_all_but_parameters(path: Path) -> None:
+    """Take the encoder's and the phone's remarks out of an HEVC film's index, in place.
+
+    The box hvcC (ISO/IEC 14496-15) holds lists of units; those that are no parameter sets become
+    a box of nothing, so that no byte after them moves.
+    """
+    content = bytearray(path.read_bytes())
+    kind = content.find(b"hvcC")
+    if kind < 0:
+        return
+    begin, lists = kind - 4, kind + 4 + 22
+    end = begin + int.from_bytes(content[begin:kind])
+    kept, count, at = bytearray(), 0, lists + 1
+    for _ in range(content[lists]):
+        start, at = at, at + 3
+        for _ in range(int.from_bytes(content[start + 1 : start + 3])):
+            at += 2 + int.from_bytes(content[at : at + 2])
+        if content[start] & 0x3F in _PARAMETER_SETS:
+            kept += content[start:at]
+            count += 1
+    last = lists + 1 + len(kept)
+    if at > end or end - last < _HEAD:
+        return
+    content[lists] = count
+    content[lists + 1 : last] = kept
+    content[begin:kind] = (last - begin).to_bytes(4)
+    content[last:end] = (end - last).to_bytes(4) + b"free" + bytes(end - last - _HEAD)
+    path.write_bytes(content)

@@ -83,8 +83,8 @@ def make(plan: Plan, video: Path, poster: Path, strips: Sequence[Path], threads:
             for k, strip in enumerate(strips)
         ),
     )
-    patience_s = sum(_patience_s(cut.recording) for cut in plan.cuts)
-    return converter.run(outputs, timeout_s=patience_s, threads=threads)
+    wait_s = sum(patience_s(cut.recording) for cut in plan.cuts)
+    return converter.run(outputs, timeout_s=wait_s, threads=threads)
 
 
 def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
@@ -103,12 +103,12 @@ def complaint_about(cut: Cut, threads: int) -> str:
     source = converter.source(cut.path, from_s=0, threads=threads, order=0)
     reading = ffmpeg.output(source[f"v:{cut.recording.stream}"], "-", f="null")
     try:
-        return converter.run(reading, timeout_s=_patience_s(cut.recording), threads=threads)
+        return converter.run(reading, timeout_s=patience_s(cut.recording), threads=threads)
     except converter.ConversionError as failure:
         return str(failure)
 
 
-def _patience_s(recording: Recording) -> float:
+def patience_s(recording: Recording) -> float:
     return 120 + 20 * recording.length_s
 
 
@@ -133,7 +133,7 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     if cut.crop is not None:
         x, y, width, height = cut.crop
         cell = cell.filter("crop", f"iw*{width}", f"ih*{height}", f"iw*{x}", f"ih*{y}")
-    cell = _colours(cell, recording, cut.width, cut.height)
+    cell = in_plain_colours(cell, recording, cut.width, cut.height)
     for box in cut.hidden:
         cell = _hidden(cell, *box)
     if cut.width < plan.cell_width:
@@ -168,7 +168,13 @@ def _on_the_films_clock(pictures: Any, begins_us: int, slow: float, plan: Plan) 
     )
 
 
-def _colours(pictures: Any, recording: Recording, width: int, height: int) -> Any:  # noqa: ANN401 - see above
+def even_size(recording: Recording) -> tuple[int, int]:
+    """Width and height as people see it, to the nearest even number of pixels below."""
+    return max(2, recording.width // 2 * 2), max(2, recording.height // 2 * 2)
+
+
+def in_plain_colours(pictures: Any, recording: Recording, width: int, height: int) -> Any:  # noqa: ANN401 - see above
+    """The pictures as any screen shows them, ``width`` x ``height``."""
     if recording.light is Light.SDR:
         return pictures.filter(
             "scale",
@@ -215,7 +221,7 @@ def _film_options(fps: int) -> dict[str, object]:
         "movflags": "+faststart",
         "bsf:v": "filter_units=remove_types=6",  # x264 signs its settings there
         "threads": _ENCODER_THREADS,
-        **_nothing_private(),
+        **nothing_private(),
     }
 
 
@@ -227,11 +233,11 @@ def still_options() -> dict[str, object]:
         "frames:v": 1,
         "update": 1,
         "threads": 1,
-        **_nothing_private(),
+        **nothing_private(),
     }
 
 
-def _nothing_private() -> dict[str, object]:
+def nothing_private() -> dict[str, object]:
     return {
         "an": None,
         "sn": None,

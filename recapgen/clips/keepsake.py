@@ -1,0 +1,29 @@
+"""A clip for the student to keep: as it was filmed, with nothing in it but the pictures."""
+
+from pathlib import Path
+
+from recapgen.clips.footage import Footage
+from recapgen.model.films import Keepsake
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.tools.cache import Cache, digest_of_file, key_for
+from recapgen.tools.media import converter, stripping
+
+_FILE = "keepsake.mp4"
+_NAME_DIGITS = 16
+
+
+def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake]:
+    """The file to save, from the cache if it is there; a problem where it cannot be made."""
+    clip = side.clip
+
+    def strip(into: Path) -> None:
+        stripping.strip(clip.path, side.recording, into / _FILE, threads)
+
+    key = key_for(stripping.RECIPE, converter.version(), side.content)
+    try:
+        file = cache.find_or_make(key, strip) / _FILE
+    except converter.ConversionError as failure:
+        facts = {"file": clip.path.name, "reason": str(failure)}
+        return Checked(None, (Problem(Code.CLIP_NOT_KEPT, clip.where, facts),))
+    fingerprint = digest_of_file(file)[:_NAME_DIGITS]
+    return Checked(Keepsake(file, file.stat().st_size, fingerprint, clip.block, clip.shot), ())
