@@ -1,0 +1,216 @@
+"""What the book asks the coach to look after: ask-firsts, loads, pains, agreements, sheets."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from recapgen.intake.folder import survey
+from recapgen.intake.student import read_student
+from recapgen.model.care import CareNote, Level, NoteCode, WeekSoFar
+from recapgen.model.evidence import GuardFinding, Kept, MattersFrom, Verdict
+from recapgen.model.people import AgeBand, Agreed
+from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.source import SourceRef
+from recapgen.render.book_people import agreement
+from recapgen.render.sheet_page import student_file
+from tests.book.test_book_site import COACH, EN, TODAY, page, site, text, two_lessons
+from tests.book.told import SECOND, comparison, recap, student
+
+
+def _waiting(marta: StudentRecap) -> str:
+    return text(page(site(marta), "student-marta.html").split('<h2 id="agreed"')[0])
+
+
+def _with_care(note: CareNote, told: Recap, published: bool = True) -> StudentRecap:
+    return student(replace(told, care=(note,)), published=published)
+
+
+def test_an_ask_first_of_the_latest_plan_waits_and_must_be_said_where_the_page_is_silent() -> None:
+    told = recap("2027-04-25", SECOND, compared=comparison())
+    note = told.care[0]
+    asked = "Ask first (25 April 2027): right wrist: this feel may ask a bit more there."
+    assert f"{asked} The page says so." in _waiting(_with_care(note, told))
+    alone = f"{asked} The page does not say so: say it yourself."
+    assert alone in _waiting(_with_care(replace(note, shown=False), told))
+    assert alone in _waiting(_with_care(note, told, published=False))
+    older = recap(compared=comparison())
+    newer = replace(told, care=())
+    assert "Nothing is waiting." in _waiting(student(older, newer))
+
+
+def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
+    step = CareNote(
+        NoteCode.SESSION_STEP,
+        Level.NOTE,
+        {"balls": 80, "biggest": 60},
+        "balls",
+        body=False,
+        shown=True,
+    )
+    marta = _with_care(step, recap("2027-04-25", SECOND))
+    assert "Load (25 April 2027): 80 balls planned a session; the biggest" in _waiting(marta)
+    assert "Load" not in _waiting(_with_care(step, recap(on=TODAY - timedelta(days=31))))
+    pains = tuple(
+        LogEntry(TODAY - timedelta(days=ago), SourceRef("log"), pain=pain, pain_place=place)
+        for ago, pain, place in (
+            (31, True, "knee"),
+            (30, True, "elbow"),
+            (2, True, None),
+            (1, False, None),
+        )
+    )
+    read = _waiting(replace(marta, log=PracticeLog(pains, kept=True)))
+    assert "Pain logged on 29 March 2027: elbow." in read
+    assert "Pain logged on 26 April 2027." in read
+    assert "knee" not in read
+    assert read.count("Pain logged") == 2
+
+
+@pytest.mark.parametrize(
+    ("agreed", "due"),
+    [
+        (Agreed(page=True, since=TODAY - timedelta(days=365)), ""),
+        (Agreed(page=True, since=TODAY - timedelta(days=366)), "Not asked for a year"),
+        (Agreed(page=True), "No day is written down"),
+        (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=31)), ""),
+        (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)), "agreed ends on"),
+        (Agreed(page=True, since=TODAY, until=TODAY), "agreed ends on"),
+        (Agreed(page=True, since=TODAY, until=TODAY - timedelta(days=1)), "ask again"),
+        (Agreed(page=True, withdrawn=TODAY), ""),
+        (Agreed(page=True, withdrawn=TODAY + timedelta(days=1)), "No day is written down"),
+    ],
+)
+def test_who_must_be_asked_again(agreed: Agreed, due: str) -> None:
+    read = _waiting(student(agreed=agreed))
+    assert due in read
+    assert ("Nothing is waiting." in read) is (due == "")
+
+
+def test_what_was_agreed_is_told_in_full() -> None:
+    told = agreement(
+        student(
+            agreed=Agreed(
+                page=True,
+                clips=True,
+                since=date(2027, 1, 3),
+                until=date(2028, 1, 3),
+                guardian="Rosa Lind",
+            )
+        ).student,
+        TODAY,
+        EN,
+    )
+    assert told == (
+        "Agreed: a page, clips.",
+        "Not agreed: body, age and health mentioned on it, nameless cases, clips in cases.",
+        "Asked on 3 January 2027.",
+        "Holds until 3 January 2028.",
+        "Guardian: Rosa Lind.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("agreed", "band", "first"),
+    [
+        (Agreed(), None, "Nothing is agreed, so this student is in this book only."),
+        (Agreed(withdrawn=TODAY), None, "Withdrawn on 28 April 2027: nothing is shown."),
+        (Agreed(withdrawn=TODAY + timedelta(days=1)), None, "Will be withdrawn on 29 April 2027."),
+        (Agreed(until=SECOND), None, "Ended on 25 April 2027: nothing is shown."),
+        (Agreed(), AgeBand.JUNIOR, "A junior: without a guardian's name nothing is shown."),
+        (
+            Agreed(unclear=True),
+            None,
+            "The agreement in student.yml could not be read with certainty, so nothing is shown.",
+        ),
+    ],
+)
+def test_what_stands_in_the_way_comes_first(
+    agreed: Agreed, band: AgeBand | None, first: str
+) -> None:
+    marta = replace(student(agreed=agreed).student, age_band=band)
+    assert agreement(marta, TODAY, EN)[0] == first
+
+
+def test_every_phrase_of_verdict_and_finding_has_its_words() -> None:
+    for verdict in Verdict:
+        for kind in ("verdict", "reading"):
+            assert EN.has(f"book.{kind}.{verdict.replace(' ', '-')}")
+    assert all(EN.has(f"book.kept.{kept.replace(' ', '-')}") for kept in Kept)
+    assert all(EN.has(f"book.matters.{source}") for source in MattersFrom)
+    assert all(EN.has(f"book.guard.{f.name.lower().replace('_', '-')}") for f in GuardFinding)
+
+
+def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked() -> None:
+    note = CareNote(
+        NoteCode.CONDITION_HEART, Level.ASK_FIRST, {}, "typed: heart", body=True, shown=True
+    )
+    told = _with_care(note, recap("2027-04-25", SECOND))
+    assert "Ask first" in _waiting(told)
+    for days, outstanding in ((-1, True), (0, False), (1, False)):
+        asked = SECOND + timedelta(days=days)
+        answered = replace(told, student=replace(told.student, clinician_asked=asked))
+        assert ("Ask first" in _waiting(answered)) is outstanding
+
+
+@pytest.mark.parametrize(
+    ("since", "asked", "due"),
+    [
+        (None, None, "go through the questions"),
+        (None, TODAY - timedelta(days=365), ""),
+        (None, TODAY - timedelta(days=366), "Not asked for a year"),
+        (TODAY - timedelta(days=400), TODAY - timedelta(days=3), ""),
+        (TODAY - timedelta(days=3), TODAY - timedelta(days=400), ""),
+        (None, TODAY + timedelta(days=3), "go through the questions"),
+    ],
+)
+def test_whoever_was_not_asked_for_a_year_is_listed(
+    since: date | None, asked: date | None, due: str
+) -> None:
+    told = student(agreed=Agreed(page=True, since=since))
+    read = _waiting(replace(told, student=replace(told.student, asked=asked)))
+    assert due in read
+    assert ("Nothing is waiting." in read) is (due == "")
+
+
+def test_a_raised_week_is_told_in_the_students_own_numbers() -> None:
+    week = WeekSoFar(180, 60.0, 90, 40, (NoteCode.SESSION_STEP, NoteCode.WEEK_STEP))
+    read = _waiting(replace(student(agreed=Agreed(page=True, since=TODAY)), week=week))
+    assert "a session of 90 balls; the biggest of the month before had 40." in read
+    assert "180 balls; a usual week has about 60." in read
+    quiet = replace(week, raised=())
+    assert "log" not in _waiting(
+        replace(student(agreed=Agreed(page=True, since=TODAY)), week=quiet)
+    )
+
+
+def test_the_diary_tells_the_coach_of_pain() -> None:
+    entries = (
+        LogEntry(
+            TODAY - timedelta(days=5), SourceRef("marta/practice.csv", 2), balls=40, pain=False
+        ),
+        LogEntry(TODAY, SourceRef("marta/practice.csv", 3), balls=30, pain=True, pain_place="rib"),
+    )
+    marta = replace(two_lessons(), log=PracticeLog(entries, kept=True))
+    read = text(page(site(marta), "student-marta.html"))
+    assert "30 – – – – – – rib" in read
+    assert "40 – – – – – – no" in read
+
+
+def test_the_sheet_asks_for_everything_that_student_yml_can_hold(tmp_path: Path) -> None:
+    sheet = text(page(site(two_lessons()), "questions.html"))
+    for part in ("lower back", "wrist", "osteoporosis", "pregnancy", "guardian", "yes / no"):
+        assert part in sheet
+    folder = tmp_path / "marta" / "2027-04-11"
+    folder.mkdir(parents=True)
+    (folder / "notes.md").write_text("Well done.\n")
+    lines = student_file(EN).replace("name:", "name: Marta", 1)
+    (tmp_path / "marta/student.yml").write_text(lines)
+    found, _ = survey(tmp_path)
+    assert found is not None
+    read, problems = read_student(tmp_path, found.students[0], COACH)
+    assert problems == ()
+    assert read is not None
+    assert (read.name, read.agreed, read.areas) == ("Marta", Agreed(), ())
