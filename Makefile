@@ -25,6 +25,8 @@ check: $(VENV)/.tests
 # The long runs: fuzzing, kills, simulations, benchmarks.
 campaign: $(VENV)/.tests browsers
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
+	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -p no:randomly \
+	  tests/table/test_any_cell.py tests/render/test_any_cell_stays_text.py
 
 $(VENV)/.made:
 	@[ -n "$(PYTHON)" ] && $(PYTHON) -c '$(RECENT)' || \
