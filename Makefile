@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check campaign browsers clean
+.PHONY: demo test check campaign figures browsers clean
 
 demo: $(VENV)/.runs
 	$(BIN)/recapgen build sample_lessons
@@ -27,6 +27,12 @@ campaign: $(VENV)/.tests browsers
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -p no:randomly \
 	  tests/table/test_any_cell.py tests/render/test_any_cell_stays_text.py
+
+# Speed as ratios in one run, how often a verdict errs, how near the strike is found.
+figures: $(VENV)/.tests
+	$(BIN)/python -m pytest -q -s -rs -m campaign -p no:randomly tests/benchmarks
+	$(BIN)/python tests/benchmarks/simulate_verdicts.py
+	$(BIN)/python tests/benchmarks/strike_accuracy.py
 
 $(VENV)/.made:
 	@[ -n "$(PYTHON)" ] && $(PYTHON) -c '$(RECENT)' || \
