@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import cast
 
 import av
 import numpy as np
@@ -37,7 +38,7 @@ def kept(clip: ClipFile, cache: Cache) -> Keepsake:
 def decoded(path: Path) -> list[Picture]:
     """As stored, in grey."""
     with av.open(str(path)) as container:
-        return [f.to_ndarray(format="gray") for f in container.decode(video=0)]
+        return [cast("Picture", f.to_ndarray(format="gray")) for f in container.decode(video=0)]
 
 
 def seen(path: Path) -> Recording:
