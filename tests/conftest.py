@@ -10,6 +10,7 @@ import pytest
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
+from tests.end_to_end.many_languages import lessons_in_every_language
 from tests.end_to_end.small_lessons import ROOT, TODAY, recapgen
 
 settings.register_profile("test", max_examples=60, deadline=None)
@@ -67,21 +68,25 @@ def chromium() -> str:
     return found
 
 
-@pytest.fixture(scope="session")
-def samples(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """A copy of the sample lessons, built once for all workers into ``sample_lessons_out``."""
+def _built_once(
+    tmp_path_factory: pytest.TempPathFactory,
+    worker_id: str,
+    name: str,
+    lay_out: Callable[[Path], None],
+) -> Path:
+    """A folder of lessons, laid out and built once for all workers into ``<name>_out``."""
     base = tmp_path_factory.getbasetemp()
-    shared = (base if worker_id == "master" else base.parent) / "samples of all"
-    lessons = shared / "sample_lessons"
+    shared = (base if worker_id == "master" else base.parent) / f"{name} of all"
+    lessons = shared / name
     try:
         shared.mkdir()
     except FileExistsError:
         deadline = time.monotonic() + 300
         while not (shared / "built").exists():
-            assert time.monotonic() < deadline, "the other worker did not build the samples"
+            assert time.monotonic() < deadline, f"the other worker did not build {name}"
             time.sleep(0.5)
     else:
-        shutil.copytree(ROOT / "sample_lessons", lessons)
+        lay_out(lessons)
         ran = recapgen("build", lessons, "--today", TODAY)
         (shared / "built").write_text(str(ran.code), encoding="utf-8")
         assert ran.code == 0, ran.err
@@ -89,9 +94,26 @@ def samples(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
 
 
 @pytest.fixture(scope="session")
+def samples(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """A copy of the sample lessons, built."""
+
+    def copy(lessons: Path) -> None:
+        shutil.copytree(ROOT / "sample_lessons", lessons)
+
+    return _built_once(tmp_path_factory, worker_id, "sample_lessons", copy)
+
+
+@pytest.fixture(scope="session")
 def sample_out(samples: Path) -> Path:
     """What came out of the sample lessons."""
     return samples.with_name("sample_lessons_out")
+
+
+@pytest.fixture(scope="session")
+def languages_out(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """What came out of the same lessons told in every language."""
+    told = _built_once(tmp_path_factory, worker_id, "languages", lessons_in_every_language)
+    return told.with_name("languages_out")
 
 
 @pytest.fixture(scope="session")
