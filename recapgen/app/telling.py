@@ -13,6 +13,7 @@ from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
 from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
+from recapgen.clips.nameless import hide_faces
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.reading import read_student_folder
 from recapgen.model.drill import Demonstration
@@ -72,11 +73,11 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
     tellings = []
-    for lesson, filming in zip(lessons, _begin_filming(lessons, house), strict=True):
-        films, found = filming.finish()
+    for lesson, filming in zip(lessons, _begin_filming(lessons, granted, house), strict=True):
+        films, nameless, found = filming.finish()
         drills, amiss = _demonstrations(lesson, house)
         telling = _telling(lesson, films, paths.key, granted, house)
-        tellings.append(replace(telling, demonstrations=drills))
+        tellings.append(replace(telling, demonstrations=drills, case_films=nameless))
         problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
     recap = StudentRecap(
         student=student,
@@ -109,30 +110,35 @@ def _telling(
 
 @dataclass(frozen=True, slots=True)
 class _Filming:
-    """One lesson's films on their way; ``making`` gives each when it is done."""
+    """One lesson's films on their way, and those of its case; each is given when it is done."""
 
     making: Iterator[Checked[Film]]
+    nameless: Iterator[Checked[Film]]
     problems: tuple[Problem, ...]
 
-    def finish(self) -> tuple[tuple[Film, ...], tuple[Problem, ...]]:
-        """The films, and every problem met."""
-        made = list(self.making)
+    def finish(self) -> tuple[tuple[Film, ...], tuple[Film, ...], tuple[Problem, ...]]:
+        """The films, those of the case, and every problem met."""
+        made, nameless = list(self.making), list(self.nameless)
         films = tuple(film.value for film in made if film.value is not None)
-        return films, (*self.problems, *(p for film in made for p in film.problems))
+        for_case = tuple(film.value for film in nameless if film.value is not None)
+        met = (p for film in (*made, *nameless) for p in film.problems)
+        return films, for_case, (*self.problems, *met)
 
 
-def _begin_filming(lessons: Sequence[Lesson], house: House) -> list[_Filming]:
+def _begin_filming(lessons: Sequence[Lesson], granted: Grants, house: House) -> list[_Filming]:
     """Every clip of a student's lessons is under way before the first is waited for."""
     look = partial(inspect, cache=house.cache)
     looking = [house.pool.map(look, lesson.clips) for lesson in lessons]
     return [
-        _film(lesson, list(looks), house) for lesson, looks in zip(lessons, looking, strict=True)
+        _film(lesson, list(looks), granted, house)
+        for lesson, looks in zip(lessons, looking, strict=True)
     ]
 
 
 def _film(
     lesson: Lesson,
     inspected: Sequence[Checked[Footage]],
+    granted: Grants,
     house: House,
 ) -> _Filming:
     """The lesson's pairs chosen and handed over to be made."""
@@ -147,9 +153,12 @@ def _film(
     pairings, unshown = pair_up(
         clips, shots, declaration.quantity if declaration is not None else None
     )
+    told_to_strangers = lesson.notes.case is not None and granted.cases and granted.case_clips
     making = partial(_make, footage=footage, house=house)
+    making_nameless = partial(_make_nameless, footage=footage, house=house)
     return _Filming(
         house.pool.map(making, pairings if house.converts else ()),
+        house.pool.map(making_nameless, pairings if told_to_strangers else ()),
         (*asked, *unshown, *(problem for look in inspected for problem in look.problems)),
     )
 
@@ -180,3 +189,13 @@ def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Check
     keepsakes = tuple(each.value for each in kept if each.value is not None)
     met = (*problems, *(problem for each in kept for problem in each.problems))
     return Checked(replace(pairing.explain(film), keepsakes=keepsakes), met)
+
+
+def _make_nameless(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:
+    """The same for the case, faces hidden; what else is amiss is told with the lesson's own."""
+    sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
+    hidden = hide_faces(sides, house.cache)
+    if hidden.value is None or not house.converts:
+        return Checked(None, hidden.problems)
+    film = make_film(pairing.view, hidden.value, house.cache, house.threads).value
+    return Checked(pairing.explain(film) if film is not None else None, hidden.problems)

@@ -14,7 +14,7 @@ def tell_case(student: StudentRecap, recap: Recap, page: str, with_clips: bool) 
     """``recap``, which has a ``case``, as a nameless page ``page`` of site/cases/.
 
     Folder and file names, exact days and words meant for the student alone stay behind; the
-    films go along only ``with_clips``, without the names of the files they were made from.
+    films made for cases go along only ``with_clips``, without the names of their files.
     Raises ValueError for a recap without a case: a bug of the caller.
     """
     if recap.case is None:
@@ -30,7 +30,7 @@ def tell_case(student: StudentRecap, recap: Recap, page: str, with_clips: bool) 
         month=_month(recap.on),
         comparison=_nameless_comparison(recap.comparison),
         retention=_nameless_retention(recap.retention),
-        films=tuple(_nameless_film(film) for film in recap.films) if with_clips else (),
+        films=tuple(_nameless_film(film) for film in recap.case_films) if with_clips else (),
         units=student.units,
     )
 

@@ -96,7 +96,7 @@ def _film(view: View | None, sides: tuple[Footage, ...], plan: editing.Plan, ent
 
 def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
     cut = plan.cuts[number]
-    mark = side.clip.directions.mark
+    mark, patch = side.clip.directions.mark, side.clip.directions.follow
     frames = _frames(side, plan)
     return FilmSide(
         source_name=side.clip.path.name,
@@ -111,6 +111,8 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
         part_only=side.whole is not None,
         mirrored=side.clip.directions.mirror,
         mark=None if mark is None else framing.on_film(mark, cut, plan, number),
+        patch=None if patch is None else framing.box_on_film(patch, cut, plan, number),
+        travel=side.travel,
     )
 
 

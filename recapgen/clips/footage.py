@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, replace
 from math import inf
 from pathlib import Path
 from typing import TypeVar
@@ -11,12 +11,13 @@ import cattrs
 import numpy as np
 
 from recapgen.clips.ball import ball_gone
+from recapgen.clips.following import face_box, marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, line_for
 from recapgen.clips.positions import find_positions
 from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
-from recapgen.model.filming import Position
-from recapgen.model.films import ImpactFrom, Moment, Strike
+from recapgen.model.filming import Box, Position
+from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for
@@ -34,6 +35,8 @@ _SEARCHED = "searched for damage; 1"
 _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
 _MOST_OFFERED = 3
 _BALL_WATCHED = "ball watched; 1"
+_PATCH_FOLLOWED = "patch followed; 1"
+_FACE_FOLLOWED = "face followed; 1"
 BALL_SIDE = 0.014
 """Of the picture's longer side: a little less than a ball looks from a tripod's place."""
 
@@ -74,7 +77,7 @@ class Footage:
     """A clip that can be shown; ``content`` is the digest of its file.
 
     ``whole`` is the part around the strike that is not damaged, in seconds from the first
-    picture; None where all of it is whole.
+    picture; None where all of it is whole. ``travel`` is that of the patch to be followed.
     """
 
     clip: ClipFile
@@ -83,6 +86,12 @@ class Footage:
     strike: Strike
     moments: tuple[Moment, ...] = ()
     whole: Stretch | None = None
+    travel: Travel | None = None
+
+    @property
+    def starts_s(self) -> float:
+        """The first still: what the coach marks is marked there."""
+        return next((m.at_s for m in self.moments if m.position is Position.START), 0.0)
 
     @property
     def shown_s(self) -> Stretch:
@@ -142,7 +151,38 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
         asked.append(
             _ask_for(clip, _GUESSED, f"impact: {strike.at_s:.3f}", guess=f"{strike.at_s:.2f}")
         )
-    return Checked(Footage(clip, content, recording, strike, moments, whole), tuple(asked))
+    footage = Footage(clip, content, recording, strike, moments, whole)
+    return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
+
+
+def _travel(footage: Footage, cache: Cache) -> Travel | None:
+    """How far the marked patch went from the first still to the strike."""
+    asked = footage.clip.directions
+    if asked.follow is None:
+        return None
+    patch = marked(footage.clip.path, footage.recording, asked.follow, footage.starts_s, asked)
+    told = (*astuple(patch.box), patch.at_s, patch.slow, patch.mirrored, footage.strike.at_s)
+    key = key_for(_PATCH_FOLLOWED, footage.content, converter.version(), *told)
+    found = remembered(
+        cache, key, lambda: (travel_to(patch, footage.strike.at_s),), tuple[Travel, ...]
+    )
+    return found[0]
+
+
+def face_in(footage: Footage, between_s: Stretch, cache: Cache) -> Box | None:
+    """The box around everywhere the face is between two moments; None where that is not known."""
+    asked = footage.clip.directions
+    if asked.face is None or asked.face_stays:
+        return asked.face
+    face = marked(footage.clip.path, footage.recording, asked.face, footage.starts_s, asked)
+    told = (*astuple(face.box), face.at_s, face.slow, face.mirrored, *between_s)
+    key = key_for(_FACE_FOLLOWED, footage.content, converter.version(), *told)
+
+    def follow() -> tuple[Box, ...]:
+        box = face_box(face, *between_s)
+        return () if box is None else (box,)
+
+    return next(iter(remembered(cache, key, follow, tuple[Box, ...])), None)
 
 
 def _damage(

@@ -7,6 +7,7 @@ from recapgen.model.filming import Box, Line, Place, Ring
 from recapgen.tools.media.editing import Cut, Plan
 
 _WHOLE = Box(0, 0, 1, 1)
+_UNCUT = (0.0, 0.0, 1.0, 1.0)
 
 
 def size(side: Footage) -> tuple[float, float]:
@@ -52,15 +53,29 @@ def _even_up(pixels: float) -> int:
 
 def on_film(mark: Line | Ring, cut: Cut, plan: Plan, number: int) -> Line | Ring:
     """The mark in shares of the whole film, whose ``number``th cell holds this cut."""
-    wide = plan.cell_width * len(plan.cuts)
-    x, y, width, height = cut.crop or (0.0, 0.0, 1.0, 1.0)
-    left = number * plan.cell_width + (plan.cell_width - cut.width) // 2
-
-    def moved(place: Place) -> Place:
-        across = left + (place.x - x) / width * cut.width
-        return Place(round(across / wide, 4), round((place.y - y) / height, 4))
-
     if isinstance(mark, Line):
-        return Line(moved(mark.start), moved(mark.end))
-    radius = round(mark.radius / width * cut.width / wide, 4)
-    return replace(mark, middle=moved(mark.middle), radius=radius)
+        start, end = (_moved(place, cut, plan, number) for place in (mark.start, mark.end))
+        return Line(start, end)
+    middle = _moved(mark.middle, cut, plan, number)
+    return replace(mark, middle=middle, radius=_as_wide(mark.radius, cut, plan))
+
+
+def box_on_film(box: Box, cut: Cut, plan: Plan, number: int) -> Box:
+    """The box in shares of the whole film, as ``on_film``."""
+    corner = _moved(Place(box.x, box.y), cut, plan, number)
+    height = box.height / (cut.crop or _UNCUT)[3]
+    return Box(corner.x, corner.y, _as_wide(box.width, cut, plan), round(height, 4))
+
+
+def _moved(place: Place, cut: Cut, plan: Plan, number: int) -> Place:
+    x, y, width, height = cut.crop or _UNCUT
+    left = number * plan.cell_width + (plan.cell_width - cut.width) // 2
+    across = left + (place.x - x) / width * cut.width
+    wide = plan.cell_width * len(plan.cuts)
+    return Place(round(across / wide, 4), round((place.y - y) / height, 4))
+
+
+def _as_wide(share: float, cut: Cut, plan: Plan) -> float:
+    """A share of the side's width in shares of the film's."""
+    width = (cut.crop or _UNCUT)[2]
+    return round(share / width * cut.width / (plan.cell_width * len(plan.cuts)), 4)

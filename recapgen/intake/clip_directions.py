@@ -1,22 +1,27 @@
-"""What a clip's line says of its pictures: ball, slow, at, mark, blur, crop, mirror, download."""
+"""What a clip's line says of its pictures: ball, slow, at, mark, blur, face, crop and more."""
 
 from collections.abc import Iterator
 
 from recapgen.golf.units import read_number
 from recapgen.intake.form import Form, spelling
-from recapgen.intake.yaml_map import Listed, Node, Words, brief
+from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
 from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
 from recapgen.model.problem import Code
 
-DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "crop", "mirror", "download")
+DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "face", "crop", "mirror", "download")
 
 _MOMENT_KEYS = spelling("start", "top", "finish", begin="start", takeaway="start", end="finish")
-_MARK_KEYS = spelling("line", "ring", circle="ring")
+_MARK_KEYS = spelling("line", "ring", "follow", circle="ring")
+_FACE_KEYS = spelling("all along", throughout="all along", fixed="all along")
+_FACE_WORDS = {"shown": True}
 _SLOWEST = 16
 _EXAMPLES = {
     "ball": "[0.52, 0.88]",
     "line": "[0.42, 0.55, 0.42, 0.20]",
     "ring": "[0.48, 0.21, 0.06]",
+    "follow": "[0.44, 0.16, 0.09, 0.06]",
+    "face": "[0.44, 0.16, 0.09, 0.06]",
+    "all along": "[0.30, 0.08, 0.40, 0.30]",
     "blur": "[0.00, 0.30, 0.20, 0.45]",
     "crop": "[0.10, 0.00, 0.80, 1.00]",
 }
@@ -27,15 +32,21 @@ def read_directions(form: Form, longest_s: float) -> Directions:
     """All of them from one clip's line; what cannot be read is reported and costs the clip."""
     ball = _shares(form, "ball", form.node("ball"), _TWO)
     crop = _box(form, "crop", form.node("crop"))
+    mark, follow = _marks(form)
+    face = _face(form)
     return Directions(
         ball=Place(*ball) if ball else None,
         slow=form.number("slow", 1, _SLOWEST) or 1.0,
         moments=tuple(_moments(form, longest_s)),
-        mark=_mark(form),
+        mark=mark,
         blur=tuple(_boxes(form)),
         crop=crop,
         mirror=form.yes_no("mirror") or False,
         download=_download(form),
+        follow=follow,
+        face=face if isinstance(face, Box) else None,
+        face_stays=isinstance(form.node("face"), Keyed),
+        face_shown=face is True,
     )
 
 
@@ -58,15 +69,28 @@ def _moments(form: Form, longest_s: float) -> Iterator[tuple[Position, float]]:
             yield position, at_s
 
 
-def _mark(form: Form) -> Line | Ring | None:
+def _marks(form: Form) -> tuple[Line | Ring | None, Box | None]:
+    """A line or a ring, and a patch to follow."""
     inner = form.form("mark", _MARK_KEYS)
     if inner is None:
-        return None
+        return None, None
+    follow = _box(inner, "follow", inner.node("follow"))
     line = _shares(inner, "line", inner.node("line"), _FOUR)
     if line is not None:
-        return Line(Place(line[0], line[1]), Place(line[2], line[3]))
+        return Line(Place(line[0], line[1]), Place(line[2], line[3])), follow
     ring = _shares(inner, "ring", inner.node("ring"), _THREE)
-    return None if ring is None else Ring(Place(ring[0], ring[1]), ring[2])
+    return (None if ring is None else Ring(Place(ring[0], ring[1]), ring[2])), follow
+
+
+def _face(form: Form) -> Box | bool | None:
+    """Where the face is, to be followed or all along; True where it may be shown."""
+    node = form.node("face")
+    if isinstance(node, Words):
+        return form.meant("face", node, _FACE_WORDS)
+    if isinstance(node, Keyed):
+        inner = form.inner("face", node, _FACE_KEYS)
+        return None if inner is None else _box(inner, "all along", inner.node("all along"))
+    return _box(form, "face", node)
 
 
 def _boxes(form: Form) -> Iterator[Box]:

@@ -51,7 +51,10 @@ class Ring:
 class Directions:
     """``ball`` is where it lies; ``slow`` how many times slower than life the clip plays.
 
-    ``moments`` are positions the coach read off, in seconds from the first picture.
+    ``moments`` are positions the coach read off, in seconds from the first picture. ``follow``
+    is a patch at the first still, followed to the strike. ``face`` is where the face is in a
+    case's film: at the first still, to be followed, or ``face_stays`` within it all along;
+    ``face_shown`` where it need not be hidden.
     """
 
     ball: Place | None = None
@@ -62,6 +65,10 @@ class Directions:
     crop: Box | None = None
     mirror: bool = False
     download: bool = False  # the student may save this clip
+    follow: Box | None = None
+    face: Box | None = None
+    face_stays: bool = False
+    face_shown: bool = False
 
 
 AS_FILMED = Directions()

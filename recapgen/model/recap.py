@@ -82,6 +82,7 @@ class Recap:
     fair_carry: FairCarry | None = None  # the carries in standard air, or why they are not told
     flights: FlightLines | None = None
     loft: LoftAtStrike | None = None
+    case_films: tuple[Film, ...] = ()  # the same clips with their faces hidden
 
 
 @dataclass(frozen=True, slots=True)

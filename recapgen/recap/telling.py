@@ -38,6 +38,7 @@ class Telling:
     page: str
     case_page: str | None
     demonstrations: tuple[Demonstration, ...] = ()
+    case_films: tuple[Film, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,7 @@ def _tell(
         fair_carry=fair.told if fair else None,
         flights=flights_then_and_now(telling.shots, club),
         loft=loft_at_strike(telling.shots, club, student),
+        case_films=telling.case_films,
     )
 
 

@@ -3,8 +3,17 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from recapgen.model.filming import Line, Position, Ring
-from recapgen.model.films import Film, FilmSide, ImpactFrom, Keepsake, Tempo, Unlike, UnlikeIn
+from recapgen.model.filming import Box, Line, Position, Ring
+from recapgen.model.films import (
+    Film,
+    FilmSide,
+    ImpactFrom,
+    Keepsake,
+    Tempo,
+    Travel,
+    Unlike,
+    UnlikeIn,
+)
 from recapgen.model.page import TO_SAVE, Asset
 from recapgen.model.shots import Block
 from recapgen.words.amounts import number
@@ -99,7 +108,7 @@ def film_view(film: Film, words: Words) -> FilmView:
             for at in film.positions
             if at is not Position.STRIKE
         ),
-        marks=tuple(_drawn(side.mark, film) for side in film.sides if side.mark is not None),
+        marks=tuple(_drawn(shape, film) for side in film.sides for shape in _shapes(side)),
         keepsakes=tuple((_keepsake_path(kept), _save(kept, words)) for kept in film.keepsakes),
     )
 
@@ -143,8 +152,19 @@ def _tempo(tempo: Tempo, side: str, words: Words) -> str:
     )
 
 
-def _drawn(mark: Line | Ring, film: Film) -> str:
+def _shapes(side: FilmSide) -> Iterator[Line | Ring | Box]:
+    if side.mark is not None:
+        yield side.mark
+    if side.patch is not None:
+        yield side.patch
+
+
+def _drawn(mark: Line | Ring | Box, film: Film) -> str:
     """The mark as an SVG path in the film's pixels."""
+    if isinstance(mark, Box):
+        x, y = mark.x * film.width, mark.y * film.height
+        width, height = mark.width * film.width, mark.height * film.height
+        return f"M{x:.1f} {y:.1f}h{width:.1f}v{height:.1f}h{-width:.1f}z"
     if isinstance(mark, Line):
         ends = (mark.start, mark.end)
         return "M" + "L".join(f"{p.x * film.width:.1f} {p.y * film.height:.1f}" for p in ends)
@@ -217,10 +237,28 @@ def _notes(film: Film, words: Words) -> Iterator[str]:
     damaged = [side.part_only for side in film.sides]
     if any(damaged):
         yield words.say(f"film.damaged.{_which(damaged)}")
+    for side, name in zip(film.sides, _names(film), strict=True):
+        if side.travel is not None:
+            yield _followed(side.travel, words.say(f"page.{name}"), words)
     for each in film.unlike:
         yield _unlike(each, words)
     if any(each.what in _PLACED for each in film.unlike):
         yield words.say("film.unlike.so")
+
+
+def _followed(travel: Travel, side: str, words: Words) -> str:
+    """How far the framed patch went, in its own widths, or that it could not be followed."""
+    if not travel.steady:
+        return words.say("film.followed.lost", side=side)
+    ways = (
+        ("right" if travel.across > 0 else "left", abs(travel.across)),
+        ("up" if travel.up > 0 else "down", abs(travel.up)),
+    )
+    across, up = (
+        words.say(f"film.followed.{way}", widths=number(widths, 1, words)) for way, widths in ways
+    )
+    score = number(travel.score, 2, words)
+    return words.say("film.followed", side=side, across=across, up=up, score=score)
 
 
 def _unlike(each: Unlike, words: Words) -> str:
@@ -230,6 +268,8 @@ def _unlike(each: Unlike, words: Words) -> str:
     match each.what:
         case UnlikeIn.SHAPE:
             return words.say(f"film.unlike.{'lying' if more else 'upright'}")
+        case UnlikeIn.VIEW:
+            return words.say("film.unlike.view")
         case UnlikeIn.SIZE:
             times = number(now if more else 1 / now, 1, words)
             return words.say(f"film.unlike.{'larger' if more else 'smaller'}", times=times)

@@ -202,6 +202,7 @@ def recap(
         see_also=(),
         decided=(),
         unknown_columns=(),
+        case_films=(FILM,) if compared and case else (),
     )
 
 

@@ -108,7 +108,7 @@ def frames_to_see(film: Film, count: int) -> list[int]:
     """Never the same twice in a row: it would be there already."""
     dice = np.random.default_rng(31)
     steps = dice.integers(1, film.frames, count)
-    return (np.cumsum(steps) % film.frames).tolist()
+    return [int(frame) for frame in np.cumsum(steps) % film.frames]
 
 
 def sweeps_over(film: Film, rounds: int) -> list[list[int]]:

@@ -42,6 +42,17 @@ def read(lessons: MakeFolder, asked: str) -> tuple[tuple[ClipFile, ...], tuple[P
             Directions(mark=Line(Place(0.4, 0.5), Place(0.4, 0.2))),
         ),
         (", mark: {ring: [0.4, 0.2, 0.06]}", Directions(mark=Ring(Place(0.4, 0.2), 0.06))),
+        (", mark: {follow: [0.4, 0.1, 0.2, 0.1]}", Directions(follow=Box(0.4, 0.1, 0.2, 0.1))),
+        (
+            ", mark: {line: [0.4, 0.5, 0.4, 0.2], follow: [0.4, 0.1, 0.2, 0.1]}",
+            Directions(mark=Line(Place(0.4, 0.5), Place(0.4, 0.2)), follow=Box(0.4, 0.1, 0.2, 0.1)),
+        ),
+        (", face: [0.4, 0.1, 0.2, 0.1]", Directions(face=Box(0.4, 0.1, 0.2, 0.1))),
+        (
+            ", face: {all along: [0.4, 0.1, 0.2, 0.1]}",
+            Directions(face=Box(0.4, 0.1, 0.2, 0.1), face_stays=True),
+        ),
+        (", face: shown", Directions(face_shown=True)),
         (
             ", blur: [0, 0, 0.2, 1], crop: [0.1, 0, 0.9, 1]",
             Directions(blur=(Box(0, 0, 0.2, 1),), crop=Box(0.1, 0, 0.9, 1)),

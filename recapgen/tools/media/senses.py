@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import cast
 
@@ -74,8 +75,17 @@ def _samples(frames: list[AudioFrame]) -> list[npt.NDArray[np.float32]]:
     return [cast("npt.NDArray[np.float32]", f.to_ndarray()).ravel() for f in frames]
 
 
-def glimpse(path: Path, recording: Recording, long_side: int, apart_s: float) -> Glimpses:
-    """Decode everything once, keeping small pictures at least ``apart_s`` from each other."""
+def glimpse(
+    path: Path,
+    recording: Recording,
+    long_side: int,
+    apart_s: float,
+    between_s: tuple[float, float] = (0.0, inf),
+) -> Glimpses:
+    """Decode everything once, keeping small pictures at least ``apart_s`` from each other.
+
+    Only those taken ``between_s`` (from, to) are kept.
+    """
     scale = long_side / max(recording.width, recording.height)
 
     def small(frame: VideoFrame) -> Picture:
@@ -83,7 +93,7 @@ def glimpse(path: Path, recording: Recording, long_side: int, apart_s: float) ->
         grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
         return cast("Picture", grey.to_ndarray())
 
-    return _kept(path, recording, small, apart_s)
+    return _kept(path, recording, small, apart_s, between_s)
 
 
 def close_up(path: Path, recording: Recording, x: float, y: float, side: float) -> Glimpses:
@@ -106,9 +116,14 @@ def close_up(path: Path, recording: Recording, x: float, y: float, side: float) 
 
 
 def _kept(
-    path: Path, recording: Recording, part: Callable[[VideoFrame], Picture], apart_s: float
+    path: Path,
+    recording: Recording,
+    part: Callable[[VideoFrame], Picture],
+    apart_s: float,
+    between_s: tuple[float, float] = (0.0, inf),
 ) -> Glimpses:
     """``part`` of every picture that is shown and at least ``apart_s`` after the one before."""
+    from_s, to_s = between_s
     parts: list[Picture] = []
     times: list[float] = []
     with opened(path) as container:
@@ -121,7 +136,7 @@ def _kept(
         packets = _Packets(container, film)
         for frame in packets.pictures():
             at = frame.time - recording.first_s if frame.pts is not None else -1.0
-            if at < 0 or (times and at < times[-1] + apart_s):
+            if not from_s <= at <= to_s or (times and at < times[-1] + apart_s):
                 continue
             parts.append(part(frame))
             times.append(at)

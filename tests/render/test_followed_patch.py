@@ -1,0 +1,40 @@
+"""A framed patch on the page: drawn where it was marked, told in its own widths."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from recapgen.model.filming import Box
+from recapgen.model.films import Film, FilmSide, ImpactFrom, Strike, Travel
+from recapgen.model.lesson import View
+from recapgen.model.shots import Block
+from recapgen.render.film_view import film_view
+from recapgen.words.catalogue import words
+
+FRAME = Box(0.25, 0.1, 0.1, 0.05)
+THEN = FilmSide("a.mov", Block.BEFORE, 3, Strike(0.8, ImpactFrom.NOTES), patch=FRAME)
+FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90, 48, 540, 960)
+
+
+@pytest.mark.parametrize(
+    ("travel", "said"),
+    [
+        (Travel(0.82, 0.21, 0.874, steady=True), ("0.8 of its widths to the right", "0.2 up")),
+        (Travel(-0.82, -0.21, 0.874, steady=True), ("0.8 of its widths to the left", "0.2 down")),
+    ],
+)
+def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]) -> None:
+    (note,) = film_view(replace(FILM, sides=(replace(THEN, travel=travel),)), words("en")).notes
+    for part in (*said, "an estimate", "likeness 0.87"):
+        assert part in note
+
+
+def test_what_cannot_be_followed_has_no_number() -> None:
+    lost = replace(THEN, travel=Travel(0.82, 0.21, 0.3, steady=False))
+    (note,) = film_view(replace(FILM, sides=(lost,)), words("en")).notes
+    assert note == "Then: the framed patch is not steady enough to follow."
+
+
+def test_the_frame_is_drawn_where_it_was_marked() -> None:
+    assert film_view(FILM, words("en")).marks == ("M135.0 96.0h54.0v48.0h-54.0z",)
