@@ -26,10 +26,11 @@ TIMES_AS_MANY_PICTURES = 1.5
 SHARE_OF_SHARPNESS = 0.5
 """From where on a difference is said."""
 
-_COMPARED = "compared; 1"
+_COMPARED = "compared; 2"
 _LONG_SIDE = 256
 _THE_SAME = 0.85  # so alike as they are that nothing has to be moved
 _BELIEVED = 0.7  # so alike where they lie on each other
+_STRANGE = 0.5  # less alike than two clips of one lesson from one side ever were
 _GAINED = 0.05  # more alike than as they are
 _WHOLE = Box(0, 0, 1, 1)
 
@@ -56,6 +57,7 @@ def _seen(then: Footage, now: Footage, cache: Cache) -> tuple[Unlike, ...]:
     sides = (then, now)
     asked = [(s.clip.directions.crop, s.clip.directions.mirror) for s in sides]
     moments = [_moments(side) for side in sides]
+    unsaid = then.clip.view is None and now.clip.view is None
     key = key_for(_COMPARED, converter.version(), then.content, now.content, f"{asked} {moments}")
 
     def compare() -> tuple[Unlike, ...]:
@@ -64,7 +66,8 @@ def _seen(then: Footage, now: Footage, cache: Cache) -> tuple[Unlike, ...]:
             return ()
         return tuple(_between(start, its_start, strike, its_strike))
 
-    return remembered(cache, key, compare, tuple[Unlike, ...])
+    found = remembered(cache, key, compare, tuple[Unlike, ...])
+    return tuple(each for each in found if unsaid or each.what is not UnlikeIn.VIEW)
 
 
 def _moments(side: Footage) -> tuple[float, float]:
@@ -97,6 +100,8 @@ def _between(
     alike = as_they_are(start, its_start)
     if alike < _THE_SAME:
         lie = lie_of(start, its_start)
+        if lie.score < _STRANGE:
+            yield Unlike(UnlikeIn.VIEW, 1.0, round(lie.score, 2))
         if lie.score < max(_BELIEVED, alike + _GAINED):
             return  # another place, or no telling
         if abs(log(lie.larger)) >= log(TIMES_AS_LARGE):

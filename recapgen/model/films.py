@@ -73,6 +73,7 @@ class UnlikeIn(StrEnum):
     """In what two clips of a pair differ besides the swing."""
 
     SHAPE = "shape"  # width over height
+    VIEW = "view"  # where nobody said from which side: now is how alike the two are, -1 to 1
     SIZE = "size"  # how large things look
     ASIDE = "aside"  # how far to the right they lie, in shares of the picture's height
     HEIGHT = "height"  # how far down, alike

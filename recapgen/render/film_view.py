@@ -21,6 +21,17 @@ from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_clip
 
 _PAIR = 2
+# What is said of each difference where then has more of it, and where now has.
+_WAYS = {
+    UnlikeIn.SHAPE: ("upright", "lying"),
+    UnlikeIn.VIEW: ("view", "view"),
+    UnlikeIn.SIZE: ("smaller", "larger"),
+    UnlikeIn.ASIDE: ("right", "left"),
+    UnlikeIn.HEIGHT: ("down", "up"),
+    UnlikeIn.LEAN: ("lean", "lean"),
+    UnlikeIn.RATE: ("rate", "rate"),
+    UnlikeIn.SHARPNESS: ("softer-now", "softer-then"),
+}
 _PLACED = frozenset({UnlikeIn.SIZE, UnlikeIn.ASIDE, UnlikeIn.HEIGHT, UnlikeIn.LEAN})
 
 
@@ -263,27 +274,17 @@ def _followed(travel: Travel, side: str, words: Words) -> str:
 
 def _unlike(each: Unlike, words: Words) -> str:
     """One difference in how then and now were filmed."""
-    then, now = each.then, each.now
-    more = now > then
-    match each.what:
-        case UnlikeIn.SHAPE:
-            return words.say(f"film.unlike.{'lying' if more else 'upright'}")
-        case UnlikeIn.VIEW:
-            return words.say("film.unlike.view")
-        case UnlikeIn.SIZE:
-            times = number(now if more else 1 / now, 1, words)
-            return words.say(f"film.unlike.{'larger' if more else 'smaller'}", times=times)
-        case UnlikeIn.ASIDE | UnlikeIn.HEIGHT:
-            way = {UnlikeIn.ASIDE: ("left", "right"), UnlikeIn.HEIGHT: ("up", "down")}[each.what]
-            percent = number(100 * abs(now), 0, words)
-            return words.say(f"film.unlike.{way[0 if more else 1]}", percent=percent)
-        case UnlikeIn.LEAN:
-            return words.say("film.unlike.lean", degrees=number(abs(now), 1, words))
-        case UnlikeIn.RATE:
-            rates = {"then": number(then, 0, words), "now": number(now, 0, words)}
-            return words.say("film.unlike.rate", **rates)
-        case UnlikeIn.SHARPNESS:
-            return words.say(f"film.unlike.softer-{'then' if more else 'now'}")
+    figures = {}
+    if each.what is UnlikeIn.SIZE:
+        figures = {"times": number(max(each.now, 1 / each.now), 1, words)}
+    elif each.what in {UnlikeIn.ASIDE, UnlikeIn.HEIGHT}:
+        figures = {"percent": number(100 * abs(each.now), 0, words)}
+    elif each.what is UnlikeIn.LEAN:
+        figures = {"degrees": number(abs(each.now), 1, words)}
+    elif each.what is UnlikeIn.RATE:
+        figures = {"then": number(each.then, 0, words), "now": number(each.now, 0, words)}
+    way = _WAYS[each.what][each.now > each.then]
+    return words.say(f"film.unlike.{way}", **figures)
 
 
 def _which(sides: Sequence[bool]) -> str:

@@ -13,7 +13,7 @@ from recapgen.clips.footage import Footage, inspect
 from recapgen.clips.same_view import unlike
 from recapgen.model.filming import Box, Directions
 from recapgen.model.films import UnlikeIn
-from recapgen.model.lesson import ClipFile
+from recapgen.model.lesson import ClipFile, View
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
 from tests.clips.phone_clips import ffmpeg
@@ -144,11 +144,14 @@ def test_another_number_of_pictures_is_told_for_certain(
     assert (found.what, found.then, found.now) == (UnlikeIn.RATE, 60, 30)
 
 
-def test_of_two_different_places_nothing_is_estimated(
+def test_of_two_different_places_nothing_is_estimated_but_that_they_are(
     then: Footage, tmp_path: Path, cache: Cache
 ) -> None:
+    """Where the coach named the side, it may be another day; else it may be another side."""
     now = filmed(tmp_path, cache, "now.mp4", phone(), there=world(9))
-    assert told(then, now, cache) == {}
+    assert set(told(then, now, cache)) == {UnlikeIn.VIEW}
+    side = replace(now, clip=replace(now.clip, view=View.FACE_ON))
+    assert told(then, side, cache) == {}
 
 
 def test_what_is_shown_counts_so_a_crop_or_a_mirror_can_make_them_alike(

@@ -29,12 +29,13 @@ def test_of_clips_filmed_alike_nothing_is_said() -> None:
     [
         (Unlike(UnlikeIn.SIZE, 1, 1.27), "about 1.3 times as large now"),
         (Unlike(UnlikeIn.SIZE, 1, 0.77), "about 1.3 times as large then"),
-        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "further to the left now, by about 8 %"),
+        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "further to the left now, by about 8%"),
         (Unlike(UnlikeIn.ASIDE, 0, -0.08), "further to the right now"),
-        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "points higher now, by about 7 %"),
+        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "points higher now, by about 7%"),
         (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "points lower now"),
         (Unlike(UnlikeIn.LEAN, 0, -2.5), "leaned by about 2.5°"),
         (Unlike(UnlikeIn.RATE, 240, 30), "filmed at 240 pictures a second, now at 30"),
+        (Unlike(UnlikeIn.VIEW, 1, 0.3), "filmed from different sides"),
         (Unlike(UnlikeIn.SHARPNESS, 0.2, 0.05), "now is less sharp than then"),
         (Unlike(UnlikeIn.SHARPNESS, 0.05, 0.2), "then is less sharp than now"),
         (Unlike(UnlikeIn.SHAPE, 0.56, 1.78), "filmed upright, now lying"),
@@ -46,7 +47,7 @@ def test_each_difference_is_said_in_plain_words(unlike: Unlike, said: str) -> No
     assert said in sentence
     estimated = unlike.what not in {UnlikeIn.RATE, UnlikeIn.SHAPE}
     assert sentence.startswith("Estimate:") is estimated
-    placed = estimated and unlike.what is not UnlikeIn.SHARPNESS
+    placed = estimated and unlike.what not in {UnlikeIn.SHARPNESS, UnlikeIn.VIEW}
     assert more == (["Small differences between the two may come from that."] if placed else [])
 
 
