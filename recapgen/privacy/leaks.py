@@ -9,6 +9,7 @@ accents or spelling in Unicode, in all text, attributes, comments and file names
   as "Will B." is therefore only met by his full shown name, which is the way out for a coach.
   A name typed small (will) is looked for with its capital all the same.
 - A word of the calendar (May, April) counts only as part of a longer name: every date has it.
+  So does a word that our own sentences write with a capital, as German does its nouns.
 - Words of the student's own name, the coach's and the place's never count, nor do the authors
   cited in a sentence of ours (Smith 2018).
 - A folder's name counts as a whole, unless it is made of ordinary words and numbers.
@@ -43,12 +44,14 @@ _ENDS_SENTENCE = frozenset(".!?:;…\"“”„«»‘’'([{–—-•·|/>*#")
 class Vocabulary:
     """Words a language needs for itself: ``ordinary`` ones, and those of its ``calendar``.
 
-    ``sources`` are the sentences of our own that cite an author, who may share a student's name.
+    ``sources`` are the sentences of our own that cite an author, who may share a student's name;
+    ``capitals`` the words that they write with a capital where none begins a sentence.
     """
 
     ordinary: frozenset[str]
     calendar: frozenset[str]
     sources: tuple[str, ...] = ()
+    capitals: frozenset[str] = frozenset()
 
     def tells(self, word: str) -> bool:
         """Does a folded ``word`` by itself point at somebody?"""
@@ -130,7 +133,7 @@ def _add_name(told: Unsaid, name: str, free: set[str], vocabulary: Vocabulary) -
     found = (Code.OTHER_STUDENT_NAMED, name)
     if not parts or free.issuperset(parts):
         return
-    if len(parts) == 1 and parts[0] in vocabulary.calendar:
+    if len(parts) == 1 and parts[0] in vocabulary.calendar | vocabulary.capitals:
         return
     if vocabulary.ordinary.issuperset(parts):
         written = name.strip()

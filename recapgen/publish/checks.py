@@ -13,7 +13,12 @@ from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
 from recapgen.publish.policy import hash_of
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
 from recapgen.words.catalogue import words
-from recapgen.words.ordinary import calendar_words, ordinary_words, source_sentences
+from recapgen.words.ordinary import (
+    calendar_words,
+    capital_words,
+    ordinary_words,
+    source_sentences,
+)
 
 _LARGEST_PAGE = 1_500_000
 _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
@@ -30,6 +35,7 @@ def vocabulary(*languages: str) -> Vocabulary:
         ordinary=frozenset().union(*map(ordinary_words, spoken)),
         calendar=frozenset().union(*map(calendar_words, spoken)),
         sources=tuple(sentence for each in spoken for sentence in source_sentences(each)),
+        capitals=frozenset().union(*map(capital_words, spoken)),
     )
 
 

@@ -24,6 +24,21 @@ def ordinary_words(words: Words) -> frozenset[str]:
     )
 
 
+def capital_words(words: Words) -> frozenset[str]:
+    """Words that our own sentences write with a capital though no sentence begins, folded.
+
+    In German these are the nouns: "Winkel" on a page need not be anybody's name.
+    """
+    keys = [key for key in words.keys() if not key.startswith((*_NEVER_ON_A_PAGE, "ordinary."))]  # noqa: SIM118  (a catalogue, not a mapping)
+    return frozenset(
+        _folded(word)
+        for key in keys
+        if not key.endswith(_CITES)
+        for text in words.forms(key)
+        for word in re.findall(r"(?<=[a-zäöüß}] )[A-ZÄÖÜ][^\W\d_]+", text)
+    )
+
+
 def source_sentences(words: Words) -> tuple[str, ...]:
     """The sentences of our own pages that cite somebody by name."""
     keys = [key for key in words.keys() if key.endswith(_CITES)]  # noqa: SIM118  (a catalogue, not a mapping)

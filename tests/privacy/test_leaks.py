@@ -262,3 +262,13 @@ def test_private_words_without_blanks_stay_private(body: str, leaks_out: bool) -
     site = ReadSite({"a.html": read_html(f"<body><p>{body}</p></body>")}, {}, {"a.html": 1})
     problems = leaks(site, told, WHERE, Cost.STUDENT)
     assert [p.code for p in problems] == ([Code.PRIVATE_WORDS_SHOWN] if leaks_out else [])
+
+
+def test_a_word_that_is_always_written_large_is_no_name() -> None:
+    page = ReadSite({"a.html": read_html("<p>Der flache Winkel zählt.</p>")}, {}, {"a.html": 1})
+    for capitals, seen in ((frozenset({"winkel"}), 0), (frozenset[str](), 1)):
+        spoken = Vocabulary(frozenset({"winkel"}), frozenset(), capitals=capitals)
+        told = unsaid(
+            OWN, [Named("Winkel", "w7")], coach=COACH, private=[], root="/x", vocabulary=spoken
+        )
+        assert len(leaks(page, told, WHERE, Cost.STUDENT)) == seen

@@ -144,3 +144,8 @@ def test_a_page_may_hold_words_of_its_language_and_of_english() -> None:
     assert vocabulary("de").calendar <= both.calendar
     assert {"mai", "januar", "may"} <= both.calendar
     assert any("Smith 2018" in sentence for sentence in both.sources)
+
+
+def test_a_noun_of_a_language_that_writes_nouns_large_is_nobodys_name() -> None:
+    assert {"winkel", "schlag"} <= vocabulary("de", "en").capitals
+    assert not {"will", "rose", "grace", "mark"} & vocabulary("en").capitals
