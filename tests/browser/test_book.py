@@ -109,3 +109,20 @@ def test_a_phone_opens_the_contents(page: Page, faults: list[str]) -> None:
     page.get_by_title("Contents").click()
     expect(page.get_by_role("link", name="All students").first).to_be_visible()
     assert faults == []
+
+
+def test_keys_open_the_contents_too_and_reach_nothing_while_they_are_shut(
+    page: Page, faults: list[str]
+) -> None:
+    page.set_viewport_size({"width": 390, "height": 800})
+    contents = page.get_by_role("button", name="Contents")
+    link = page.get_by_role("link", name="All students").first
+    expect(link).to_be_hidden()
+    contents.focus()
+    page.keyboard.press("Enter")
+    expect(contents).to_have_attribute("aria-expanded", "true")
+    expect(link).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(link).to_be_hidden()
+    expect(contents).to_be_focused()
+    assert faults == []

@@ -15,9 +15,10 @@ from recapgen.render.book_site import book_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
+from tests.browser.kinds_of_pages import KINDS
 from tests.render.recaps_fixture import COACH, full_recap, student
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 EN = words("en")
 PX_A_MM = 96 / 25.4
@@ -51,6 +52,42 @@ def page(browser: Browser) -> Iterator[Page]:
 def test_one_sheet_is_enough(page: Page, printed: Path, name: str, paper: str) -> None:
     page.goto((printed / name).as_uri())
     assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_every_card_goes_on_one_sheet(page: Page, every_kind: Path, paper: str) -> None:
+    sheets = {}
+    for kind, path in KINDS.items():
+        if not kind.startswith("book") and kind != "components":
+            page.goto((every_kind / path).as_uri())
+            sheets[kind] = len(PdfReader(BytesIO(page.pdf(format=paper))).pages)
+    assert sheets == dict.fromkeys(sheets, 1)
+    assert len(sheets) >= 10
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_home_of_the_busiest_sample_and_all_its_pages_go_on_one_sheet_each(
+    page: Page, sample_out: Path, paper: str
+) -> None:
+    sites = [home.parent for home in sorted((sample_out / "site").glob("*/compare.html"))]
+    busiest = max(sites, key=lambda site: len(list(site.glob("2*.html"))))
+    for path in sorted(busiest.glob("*.html")):
+        page.goto(path.as_uri())
+        assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1, path.name
+
+
+def test_no_figure_row_or_step_may_be_cut_by_the_edge_of_a_sheet(
+    page: Page, every_kind: Path
+) -> None:
+    split = """() => [...document.querySelectorAll("figure, .chart, tr, .plan li, .care li")]
+        .filter(part => part.checkVisibility()
+            && getComputedStyle(part).breakInside === "auto"
+            && !part.closest(".part:not(:has(.words, .care))"))
+        .map(part => part.outerHTML.slice(0, 80))"""
+    for kind, path in KINDS.items():
+        if not kind.startswith("book"):
+            page.goto((every_kind / path).as_uri())
+            assert page.evaluate(split) == [], kind
 
 
 def test_the_strip_is_as_wide_as_a_hand_and_has_plan_boxes_and_stop_signs(

@@ -1,0 +1,92 @@
+"""The order in which a screen reader tells each kind of page, as the browser's own tree has it.
+
+``--golden-update`` keeps what came out.
+"""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser.kinds_of_pages import KINDS
+
+pytestmark = pytest.mark.browser
+
+TOLD = 76  # letters of a name, enough to know it by
+UNTOLD = frozenset({"InlineTextBox", "none", "generic", "LineBreak", "ListMarker"})
+STATES = ("level", "expanded", "pressed", "disabled", "valuetext")
+TEXT = "StaticText"
+NAMED_BY_WHAT_IS_IN_THEM = frozenset(
+    ("link", "heading", "button", "DisclosureTriangle", "term", "columnheader", "rowheader")
+)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_page_is_told_in_this_order(
+    browser: Browser, every_kind: Path, golden: Callable[[str, str], None], kind: str
+) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    page = context.new_page()
+    page.goto((every_kind / KINDS[kind]).as_uri())
+    tree = context.new_cdp_session(page).send("Accessibility.getFullAXTree")
+    context.close()
+    golden(f"{kind}.aloud.txt", "".join(f"{line}\n" for line in told(tree["nodes"])))
+
+
+def told(nodes: list[dict[str, Any]]) -> Iterator[str]:
+    """A line for each thing that is told: its role, its name, its state."""
+    known = {node["nodeId"]: node for node in nodes}
+
+    def walk(node: dict[str, Any], depth: int, above: str) -> Iterator[str]:
+        role, name = _value(node, "role"), _value(node, "name")
+        silent = node.get("ignored") or role in UNTOLD or (role == TEXT and name in above)
+        if not silent:
+            yield "  " * depth + " ".join(filter(None, (role, _short(name), *_states(node))))
+        if role == "image" and not silent:
+            return  # a picture is told as one
+        if role in NAMED_BY_WHAT_IS_IN_THEM:
+            above = name
+        elif not silent:
+            above = ""
+        for child in node.get("childIds", ()):
+            if child in known:
+                yield from walk(known[child], depth + (not silent), above)
+
+    yield from walk(nodes[0], 0, "")
+
+
+def _value(node: dict[str, Any], key: str) -> str:
+    return str(node.get(key, {}).get("value", "")).strip()
+
+
+def _short(name: str) -> str:
+    words = " ".join(name.split())
+    return repr(words if len(words) <= TOLD else f"{words[:TOLD]}…") if words else ""
+
+
+def _states(node: dict[str, Any]) -> Iterator[str]:
+    for state in node.get("properties", ()):
+        value = state["value"].get("value")
+        if state["name"] in STATES and value not in (None, "", False):
+            yield f"{state['name']}={value}"
+
+
+def test_every_picture_and_key_has_a_name(every_kind: Path, browser: Browser) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    page = context.new_page()
+    nameless = []
+    for kind, path in KINDS.items():
+        page.goto((every_kind / path).as_uri())
+        page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        tree = context.new_cdp_session(page).send("Accessibility.getFullAXTree")
+        nameless += [
+            f"{kind}: {_value(node, 'role')}"
+            for node in tree["nodes"]
+            if _value(node, "role") in ("image", "button", "link", "slider", "region", "textbox")
+            and not node.get("ignored")
+            and not _value(node, "name")
+        ]
+    context.close()
+    assert nameless == []
