@@ -65,7 +65,7 @@ def in_order_of_time(
     air = (high - low) * 0.06 or max(abs(low) * 0.1, 1.0)
     ticks = round_ticks(low - air, high + air, at_most=4)
     texts = tick_texts(comparison.quantity, ticks, reader)
-    left = max((text_width(text) for text in texts), default=0.0) + 8
+    left = max((text_width(text) for text in texts), default=0.0) + 11
     edge = RADIUS_PX + 2
     x = Scale(1.0, max(len(shots), 2), left + edge, _WIDTH_PX - _RIGHT_PX - edge)
     names, rows = _names(stretches, x, reader.words)
