@@ -5,6 +5,8 @@
   const SLOW = 0.25;
   const PATIENCE_MS = 250;
   const TRIES = 5;
+  const CLOSER = 2.2;
+  const NUDGE = 0.04;
 
   for (const figure of document.querySelectorAll("[data-film]")) takeInHand(figure);
 
@@ -13,6 +15,8 @@
     const hand = figure.querySelector(".film-hand");
     const track = hand.querySelector(".film-track");
     const when = hand.querySelector(".film-when");
+    const closer = figure.querySelector(".film-closer");
+    const hint = hand.querySelector(".film-hint");
     const key = (name) => hand.querySelector(`[data-do="${name}"]`);
     const say = figure.dataset;
     const fps = Number(say.fps);
@@ -30,6 +34,7 @@
     let painted = null; // the frame that the browser says is on the screen
     let overdue = 0; // a timer for a frame that is not painted
     let tries = 0; // how often it may still be asked for
+    const spot = { x: 0.5, y: 0.5 }; // what closer looks at, in shares of each side
 
     video.controls = false;
     hand.hidden = false;
@@ -44,6 +49,8 @@
     key("strike").addEventListener("click", () => moveTo(strike));
     key("slow").addEventListener("click", changeSpeed);
     key("mark")?.addEventListener("click", showMark);
+    key("closer").addEventListener("click", goCloser);
+    closer.addEventListener("click", lookAt);
     for (const side of figure.querySelectorAll("button[data-alone]")) takeAlone(side);
     for (const stop of figure.querySelectorAll("button[data-frame]")) takeStop(stop);
     figure.addEventListener("keydown", onKey);
@@ -110,6 +117,7 @@
     function watchPaint() {
       video.requestVideoFrameCallback?.((_, frame) => {
         painted = frameAt(frame.mediaTime);
+        drawCloser();
         if (video.paused && wanted === null && painted === at) say.shown = at;
         watchPaint();
       });
@@ -119,6 +127,7 @@
     // for another instant of the same frame.
     function onSeeked() {
       clearTimeout(overdue);
+      drawCloser();
       if (wanted !== null) {
         seekNext();
       } else if (!video.requestVideoFrameCallback || painted === at) {
@@ -196,6 +205,73 @@
       const shown = key("mark").getAttribute("aria-pressed") !== "true";
       key("mark").setAttribute("aria-pressed", String(shown));
       figure.querySelector(".film-drawn").toggleAttribute("hidden", !shown);
+      drawCloser();
+    }
+
+    function goCloser() {
+      const near = key("closer").getAttribute("aria-pressed") !== "true";
+      key("closer").setAttribute("aria-pressed", String(near));
+      closer.hidden = !near;
+      hint.textContent = near ? hint.dataset.say : "";
+      if (near && video.readyState < HTMLMediaElement.HAVE_CURRENT_DATA) moveTo(at);
+      else drawCloser();
+    }
+
+    // One video cannot be cut out in two places, so both are drawn: the same part of each side.
+    function drawCloser() {
+      if (closer.hidden || video.readyState < HTMLMediaElement.HAVE_CURRENT_DATA) return;
+      const sides = sidesInView();
+      const wide = video.videoWidth / Number(say.sides);
+      const high = video.videoHeight;
+      closer.width = wide * sides.length;
+      closer.height = high;
+      const brush = closer.getContext("2d");
+      sides.forEach((side, place) => {
+        const left = side * wide + cutFrom(spot.x) * wide;
+        const top = cutFrom(spot.y) * high;
+        const [across, down] = [wide / CLOSER, high / CLOSER];
+        brush.drawImage(video, left, top, across, down, place * wide, 0, wide, high);
+        drawMarks(brush, place * wide - left * CLOSER, -top * CLOSER, [place * wide, wide, high]);
+      });
+    }
+
+    function drawMarks(brush, x, y, [from, wide, high]) {
+      brush.save();
+      brush.beginPath();
+      brush.rect(from, 0, wide, high);
+      brush.clip();
+      brush.setTransform(CLOSER, 0, 0, CLOSER, x, y);
+      brush.strokeStyle = getComputedStyle(figure).getPropertyValue("--sheet");
+      brush.lineWidth = (2.5 * closer.width) / closer.clientWidth / CLOSER;
+      for (const mark of figure.querySelectorAll(".film-drawn:not([hidden]) path")) {
+        brush.stroke(new Path2D(mark.getAttribute("d")));
+      }
+      brush.restore();
+    }
+
+    function sidesInView() {
+      if (say.only) return [say.only === "now" ? 1 : 0];
+      return say.sides === "2" ? [0, 1] : [0];
+    }
+
+    // Where the part that is cut out begins, so that none of it lies outside.
+    function cutFrom(middle) {
+      return Math.min(1 - 1 / CLOSER, Math.max(0, middle - 0.5 / CLOSER));
+    }
+
+    function lookAt(tap) {
+      const box = closer.getBoundingClientRect();
+      const sides = sidesInView().length;
+      const across = (((tap.clientX - box.left) / box.width) * sides) % 1;
+      const down = (tap.clientY - box.top) / box.height;
+      move(cutFrom(spot.x) + across / CLOSER - spot.x, cutFrom(spot.y) + down / CLOSER - spot.y);
+    }
+
+    function move(right, down) {
+      const within = (share) => Math.min(1 - 0.5 / CLOSER, Math.max(0.5 / CLOSER, share));
+      spot.x = within(spot.x + right);
+      spot.y = within(spot.y + down);
+      drawCloser();
     }
 
     // One side as wide as the whole picture was; the same side again brings both back.
@@ -208,6 +284,7 @@
         for (const other of figure.querySelectorAll("button[data-alone]")) {
           other.setAttribute("aria-pressed", String(other.dataset.alone === alone));
         }
+        drawCloser();
       });
     }
 
@@ -248,6 +325,12 @@
         acts.ArrowUp = acts.ArrowRight;
         acts.PageDown = () => moveTo(at - Math.round(fps / 10));
         acts.PageUp = () => moveTo(at + Math.round(fps / 10));
+      }
+      if (press.target === key("closer") && !closer.hidden) {
+        acts.ArrowLeft = () => move(-NUDGE, 0);
+        acts.ArrowRight = () => move(NUDGE, 0);
+        acts.ArrowUp = () => move(0, -NUDGE);
+        acts.ArrowDown = () => move(0, NUDGE);
       }
       if (!onButton) acts[" "] = () => (video.paused ? play() : rest());
       const act = acts[press.key];

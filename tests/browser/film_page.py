@@ -5,44 +5,44 @@ import http.server
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
-from recapgen.render.film_view import Stop, Strip
+from recapgen.render.film_view import FilmView, Stop, Strip
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 
 FPS, FRAMES, STRIKE = 60, 90, 50
 
 
-@dataclass(frozen=True)
-class View:
-    video: str = "film.mp4"
-    poster: str = "strike.webp"
-    fps: int = FPS
-    frames: int = FRAMES
-    impact_frame: int = STRIKE
-    width: int = 540
-    height: int = 480
-    two_sided: bool = True
-    then_caption: str = "Shot 12"
-    now_caption: str = "Shot 31"
-    heading: str = "Face <b>on</b>"
-    guess_note: str | None = None
-    notes: tuple[str, ...] = ()
-    strips: tuple[Strip, ...] = (Strip("strip.webp", "then", "The swing"),)
-    positions: tuple[Stop, ...] = (Stop("top", 30), Stop("strike", STRIKE))
-    moments_note: str = "Estimated."
-    tempo: tuple[str, ...] = ()
-    ticks: tuple[tuple[int, str], ...] = ((28, "then"), (30, "now"))
-    marks: tuple[str, ...] = ("M100 50L100 400",)
+PAIR = FilmView(
+    video="film.mp4",
+    poster="strike.webp",
+    fps=FPS,
+    frames=FRAMES,
+    impact_frame=STRIKE,
+    width=540,
+    height=480,
+    two_sided=True,
+    then_caption="Shot 12",
+    now_caption="Shot 31",
+    heading="Face <b>on</b>",
+    guess_note="",
+    notes=(),
+    strips=(Strip("strip.webp", "then", "The swing"),),
+    positions=(Stop("top", 30), Stop("strike", STRIKE)),
+    moments_note="Estimated.",
+    tempo=(),
+    ticks=((28, "then"), (30, "now")),
+    marks=("M100 50L100 400",),
+    keepsakes=(),
+)
 
 
-def page_with(view: View) -> str:
+def page_with(view: FilmView) -> str:
     template = Environment(
         loader=FileSystemLoader(template_folder()), autoescape=True, undefined=StrictUndefined
     ).from_string('{% from "parts/film.html.jinja" import film %}{{ film(view, say) }}')
@@ -57,7 +57,7 @@ def page_with(view: View) -> str:
     return guarded(skeleton, SiteKind.STUDENT) % body
 
 
-def lay_out(folder: Path, view: View) -> Path:
+def lay_out(folder: Path, view: FilmView) -> Path:
     """The page and its own files into ``folder``, where the film is already."""
     own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
     for source in (*own, *template_folder().glob("fonts/*.woff2")):

@@ -1,6 +1,7 @@
 """The player in a real browser: every frame it shows is the frame it says."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 
 from recapgen.words.catalogue import words
-from tests.browser.film_page import FRAMES, STRIKE, View, lay_out, page_with, served
+from tests.browser.film_page import FRAMES, PAIR, STRIKE, lay_out, page_with, served
 from tests.clips.phone_clips import ffmpeg, film, number_in, picture
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -30,7 +31,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     still = np.hstack([picture(STRIKE), picture(1000 + STRIKE)])
     Image.fromarray(still).save(made / "strike.webp")
     Image.fromarray(still).save(made / "strip.webp")
-    lay_out(made, View())
+    lay_out(made, PAIR)
     return made
 
 
@@ -173,10 +174,10 @@ def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
     on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
     assert on_disk.said()[0] == "89"
     order = []
-    for _ in range(7):
+    for _ in range(8):
         order.append(page.evaluate("document.activeElement.dataset.do ?? 'track'"))
         page.keyboard.press("Tab")
-    assert order == ["track", "strike", "back", "play", "on", "slow", "mark"]
+    assert order == ["track", "strike", "back", "play", "on", "slow", "closer", "mark"]
 
 
 def test_one_side_alone_is_as_large_as_both_were(on_disk: Reader) -> None:
@@ -197,6 +198,51 @@ def test_a_position_brings_the_film_there_and_a_mark_can_be_put_away(on_disk: Re
     assert drawn.is_visible()
     on_disk.key("mark").click()
     assert drawn.is_hidden()
+
+
+def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapped(
+    on_disk: Reader,
+) -> None:
+    """The number's lowest place lies low on the right of each side, the corners are coloured."""
+
+    def shown() -> tuple[np.ndarray, np.ndarray]:
+        shot = np.asarray(
+            Image.open(BytesIO(on_disk.at(".film-picture").screenshot())).convert("RGB")
+        )
+        return shot[:, : shot.shape[1] // 2], shot[:, shot.shape[1] // 2 : shot.shape[1] // 2 * 2]
+
+    def tap(across: float, down: float) -> None:
+        box = on_disk.at(".film-closer").bounding_box()
+        assert box is not None
+        on_disk.page.mouse.click(box["x"] + box["width"] * across, box["y"] + box["height"] * down)
+
+    def middle_is_lit() -> set[bool]:
+        return {bool(side[side.shape[0] // 2, side.shape[1] // 2].mean() > 110) for side in shown()}
+
+    on_disk.key("mark").click()
+    on_disk.key("closer").click()
+    on_disk.page.locator(f".film[data-shown='{STRIKE}']").wait_for()
+    assert "tap the picture" in on_disk.at(".film-hint").inner_text()
+    tap(0.99, 0.99)
+    for side in shown():  # the lower right has no coloured corner
+        assert int(side[-8, 20].max()) - int(side[-8, 20].min()) < 30
+    for _ in range(3):  # half of what is shown further each time
+        tap(0.51, 0.01)  # on the side of now
+    for side in shown():
+        red = side[side.shape[0] // 5, 8]
+        assert red[0] > 180
+        assert red[1:].max() < 90
+    on_disk.key("closer").focus()
+    for pressed in ["ArrowRight"] * 13 + ["ArrowDown"] * 9:
+        on_disk.page.keyboard.press(pressed)
+    assert on_disk.said()[0] == str(STRIKE)
+    was = middle_is_lit()
+    assert was == {False}
+    on_disk.key("one picture on").click()
+    on_disk.page.locator(f".film[data-shown='{STRIKE + 1}']").wait_for()
+    assert middle_is_lit() == {True}
+    on_disk.key("closer").click()
+    assert on_disk.settles_on(STRIKE + 1)
 
 
 def test_keys_elsewhere_on_the_page_stay_the_pages_own(on_disk: Reader) -> None:
@@ -234,7 +280,7 @@ def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
 
 def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
     controls = on_disk.page.locator(".film-hand :is(button, [role=slider])")
-    assert controls.count() == 7
+    assert controls.count() == 8
     for control in controls.all():
         box = control.bounding_box()
         assert box is not None
@@ -276,7 +322,9 @@ def test_without_its_script_it_is_the_browsers_own_video(browser: Browser, site:
 
 
 def test_a_guess_is_said_beside_the_film() -> None:
-    told = page_with(View(two_sided=False, guess_note=words("en").say("film.guess.single")))
+    told = page_with(
+        replace(PAIR, two_sided=False, guess_note=words("en").say("film.guess.single"))
+    )
     assert "The moment of the strike is an estimate." in told
     assert "film-then" not in told
     assert " style=" not in told

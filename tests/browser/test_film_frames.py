@@ -10,7 +10,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,7 @@ from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
-from tests.browser.film_page import View, lay_out, served
+from tests.browser.film_page import PAIR, lay_out, served
 from tests.clips.phone_clips import film, number_in
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -88,8 +88,12 @@ def folder(pair: Film, tmp_path_factory: pytest.TempPathFactory) -> Path:
         shutil.copy(pair.poster, site / name)
     lay_out(
         site,
-        View(
-            frames=pair.frames, impact_frame=pair.impact_frame, width=pair.width, height=pair.height
+        replace(
+            PAIR,
+            frames=pair.frames,
+            impact_frame=pair.impact_frame,
+            width=pair.width,
+            height=pair.height,
         ),
     )
     return site
