@@ -13,12 +13,14 @@ for (const address of addresses) {
   await page.setViewport({ width: 390, height: 844 });
   const complaints = [];
   const outside = [];
+  const home = address.startsWith("file:") ? "file:" : new URL(address).origin;
   page.on("console", (message) => {
     if (["error", "warn", "warning"].includes(message.type())) complaints.push(message.text());
   });
   page.on("pageerror", (error) => complaints.push(String(error)));
   page.on("request", (request) => {
-    if (!/^(file|data|blob):/.test(request.url())) outside.push(request.url());
+    const ours = /^(data|blob):/.test(request.url()) || request.url().startsWith(home);
+    if (!ours) outside.push(request.url());
   });
   await page.goto(address);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth);

@@ -1,19 +1,23 @@
 """A student's site kept by the browser, served from localhost as a phone meets it over https."""
 
 import gzip
+import json
 import shutil
+import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import Browser, Page, Request
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
+INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
 FIRST_VIEW_BYTES = 75 * 1024
 KEPT = "[data-kept]:not([hidden])"
 NEW_IS_KEPT = """async () => {
@@ -87,6 +91,89 @@ def test_everything_is_there_without_a_signal_and_a_change_arrives(
     page.goto(front)
     assert page.locator("h1[data-new]").count() == 1
     context.close()
+
+
+def test_firefox_too_shows_every_page_and_film_when_the_host_is_gone(host: Path) -> None:
+    firefox = shutil.which("firefox-esr") or shutil.which("firefox")
+    node = shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    names = sorted(p.name for p in (host / "some where" / "card").glob("*.html"))
+    walk = Path(__file__).with_name("firefox_offline.mjs")
+    with served(host) as port:
+        home = f"http://localhost:{port}/some%20where/card/"
+        going = subprocess.Popen(
+            [node, walk, INSTALLED, firefox, f"{home}index.html", *(home + n for n in names)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        assert going.stdout is not None
+        said = going.stdout.readline()
+    try:
+        out, _ = going.communicate("\n", timeout=200)
+    finally:
+        going.kill()
+    assert said == "kept\n"
+    result = json.loads(out)
+    assert [page["address"] for page in result["told"]] == [home + name for name in names]
+    assert all(page["heading"].strip() for page in result["told"])
+    assert {page["ink"] for page in result["told"]} <= {"rgb(241, 236, 223)", "rgb(17, 18, 20)"}
+    films = [page["film"] for page in result["told"] if page["film"] is not None]
+    assert films
+    assert all(at > 0.2 for at in films)
+    assert result["complaints"] == []
+
+
+@pytest.mark.parametrize("path", ["some where/card", "card"])
+def test_a_host_of_any_folder_gets_no_complaint_and_is_the_only_one_asked(
+    browser: Browser, host: Path, path: str
+) -> None:
+    folder = host / path
+    if not folder.exists():
+        shutil.copytree(host / "some where" / "card", folder)
+    faults: list[str] = []
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    page = context.new_page()
+    with served(host) as port:
+        home = f"http://localhost:{port}/"
+
+        def see(request: Request) -> None:
+            if not request.url.startswith((home, "data:", "blob:")):
+                faults.append(request.url)
+
+        page.on("request", see)
+        page.on("console", lambda m: faults.append(m.text) if m.type != "log" else None)
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
+        for name in sorted(p.name for p in folder.glob("*.html")):
+            page.goto(home + quote(f"{path}/{name}"))
+            page.wait_for_load_state("networkidle")
+    context.close()
+    assert faults == []
+
+
+def test_firefox_finds_nothing_to_complain_of_below_a_folder_of_a_host(host: Path) -> None:
+    firefox = shutil.which("firefox-esr") or shutil.which("firefox")
+    node = shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    names = sorted(p.name for p in (host / "some where" / "card").glob("*.html"))
+    walk = Path(__file__).with_name("firefox_walk.mjs")
+    with served(host) as port:
+        addresses = [f"http://localhost:{port}/some%20where/card/{name}" for name in names]
+        done = subprocess.run(
+            [node, walk, INSTALLED, firefox, *addresses],
+            capture_output=True,
+            text=True,
+            check=False,
+            timeout=300,
+        )
+    assert done.returncode == 0, done.stderr
+    for page in json.loads(done.stdout):
+        assert page["complaints"] == [], page
+        assert page["outside"] == [], page
+        assert not page["wide"], page
 
 
 def test_nothing_is_kept_or_offered_from_disk(browser: Browser, host: Path) -> None:

@@ -162,9 +162,11 @@ def test_a_missing_template_is_an_error_not_an_empty_page(tmp_path: Path, film: 
 
 
 BUILD = """
-import sys
+import sys, types
 from pathlib import Path
 sys.path.insert(0, sys.argv[1])
+ours = sys.modules["tests"] = types.ModuleType("tests")  # a library brings a package of that name
+ours.__path__ = [sys.argv[1] + "/tests"]
 from tests.publish.small_sites import book_site, built, student_site
 built(student_site(Path(sys.argv[2])), Path(sys.argv[3]) / "student")
 built(book_site(), Path(sys.argv[3]) / "book")
