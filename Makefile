@@ -23,7 +23,7 @@ check: $(VENV)/.tests
 	$(BIN)/lint-imports
 
 # The long runs: fuzzing, kills, simulations, benchmarks.
-campaign: $(VENV)/.tests browsers
+campaign: $(VENV)/.tests browsers lighthouse
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -p no:randomly \
 	  tests/table/test_any_cell.py tests/render/test_any_cell_stays_text.py
@@ -61,6 +61,12 @@ browsers: $(VENV)/.tests
 	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
 	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version) \
 	    axe-core@$$(cat tests/browser/axe-core.version); fi
+
+# Measures how soon a phone shows a page; about 190 MB, for the long runs only.
+lighthouse: browsers
+	@if command -v npm >/dev/null && [ ! -d $(VENV)/lighthouse/node_modules/lighthouse ]; then \
+	  npm install --prefix $(VENV)/lighthouse --no-save --no-package-lock --ignore-scripts --silent \
+	    --no-audit --no-fund lighthouse@$$(cat tests/browser/lighthouse.version); fi
 
 clean:
 	rm -rf $(VENV) sample_lessons_out
