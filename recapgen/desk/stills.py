@@ -18,7 +18,7 @@ from recapgen.tools.template_folder import template_folder
 
 _ALL_ALONG = 12
 _AROUND_STRIKE = 24
-_FONT = "fonts/figtree-basic.woff2"
+FONT = "fonts/figtree-numerals.ttf"  # figures alone, as ffmpeg reads no WOFF2
 
 
 def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
@@ -67,7 +67,7 @@ def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Pa
     sheet = into / f"{path.name}.webp"
     try:
         pictures = sorted(set(_pictures(looked.value)))
-        make_sheet(path, looked.value.recording, pictures, template_folder() / _FONT, sheet)
+        make_sheet(path, looked.value.recording, pictures, template_folder() / FONT, sheet)
     except ConversionError as failure:
         facts = {"file": path.name, "reason": str(failure)}
         return Checked(None, (Problem(Code.CLIP_NOT_CONVERTED, where, facts),))

@@ -3,12 +3,16 @@
 import shutil
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PIL import Image
 
-from recapgen.desk.stills import lay_out_stills
+from recapgen.desk.stills import FONT, lay_out_stills
 from recapgen.model.problem import Code
-from tests.clips.phone_clips import film, strike_sound
+from recapgen.tools.media.recording import Recording, look
+from recapgen.tools.media.sheet import make_sheet
+from recapgen.tools.template_folder import template_folder
+from tests.clips.phone_clips import ffmpeg, film, strike_sound
 from tests.end_to_end.small_lessons import ROOT, recapgen
 
 pytestmark = pytest.mark.ffmpeg
@@ -54,3 +58,20 @@ def test_a_long_recording_is_laid_out_around_the_strike_that_is_heard(tmp_path: 
     (sheet,) = made.value
     with Image.open(sheet) as laid:
         assert laid.height > 1200  # 12 all along and 24 around it, few of them the same
+
+
+def test_the_times_need_no_font_of_the_system(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The clip is black, so whatever is bright on its sheet is a time."""
+    clip, sheet, nothing = tmp_path / "black.mp4", tmp_path / "sheet.webp", tmp_path / "fonts.conf"
+    nothing.write_text('<?xml version="1.0"?><fontconfig></fontconfig>', encoding="utf-8")
+    monkeypatch.setenv("FONTCONFIG_FILE", str(nothing))
+    ffmpeg("-f", "lavfi", "-i", "color=black:s=270x480:r=30:d=1", "-pix_fmt", "yuv420p", str(clip))
+    recording = look(clip)
+    assert isinstance(recording, Recording)
+    make_sheet(clip, recording, range(0, 30, 6), template_folder() / FONT, sheet)
+    with Image.open(sheet) as made:
+        row = np.asarray(made.convert("L"))[:40]
+    pictures = np.array_split(row, 6, axis=1)[:5]  # the sixth place of the row stays empty
+    assert all((picture[8:36, 8:90] > 200).sum() > 60 for picture in pictures)
