@@ -62,6 +62,16 @@ def test_films_are_made_for_at_least_four_lessons(sample_out: Path) -> None:
     assert views["down the line"] >= 4
 
 
+def test_no_film_of_a_student_is_shown_in_a_case(sample_out: Path) -> None:
+    """A case has its own, with faces hidden."""
+    site = sample_out / "site"
+    for_strangers = {film.name for film in site.glob("cases/films/*.mp4")}
+    their_own = {film.name for film in site.glob("*/films/*.mp4") if film.parts[-3] != "cases"}
+    assert len(for_strangers) == 2
+    assert len(their_own) > 8
+    assert not for_strangers & their_own
+
+
 def test_two_builds_give_the_same_bytes(samples: Path, sample_out: Path, tmp_path: Path) -> None:
     other = tmp_path / "elsewhere"
     env = {"PYTHONHASHSEED": "4711", "TZ": "Pacific/Auckland"}
