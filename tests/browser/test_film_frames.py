@@ -264,4 +264,5 @@ def hold(name: str, shown: Shown) -> None:
     print("\n".join(told))  # noqa: T201 - the figures are the result
     assert right == MANY
     assert quietest(shown.jumps_ms)[1] <= SOON_MS
-    assert quietest(shown.drag_ms)[1] <= SOON_MS
+    # sixty moves a second come faster than pictures: one waits for the seek under way, too
+    assert quietest(shown.drag_ms)[1] <= 2 * SOON_MS
