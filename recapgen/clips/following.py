@@ -109,6 +109,9 @@ def face_box(face: Marked, from_s: float, to_s: float) -> Box | None:
 
     None where it cannot be followed all the way: nobody is to be recognised by a slip.
     """
+    longest_s = _LONGEST_S * face.slow
+    if to_s - face.at_s > longest_s or face.at_s - from_s > longest_s:
+        return None
     ways = []
     if to_s > face.at_s:
         later = face.glimpses(face.at_s, to_s)

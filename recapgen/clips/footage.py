@@ -119,7 +119,8 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return Checked(None, (misplaced,))
     if recording.length_s > LONGEST_UNTRIMMED_S:
         strike = Strike(clip.impact_s or 0.0, ImpactFrom.NOTES)
-        return Checked(Footage(clip, content, recording, strike, _moments(clip, {})), ())
+        footage = Footage(clip, content, recording, strike, _moments(clip, {}))
+        return Checked(replace(footage, travel=_travel(footage, cache)), ())
     return _followed(clip, content, recording, cache)
 
 

@@ -14,7 +14,8 @@ from scipy.signal import correlate
 
 from recapgen.tools.media.senses import Glimpses
 
-Picture = npt.NDArray[np.float64]
+Picture = npt.NDArray[np.uint8]
+Patch = npt.NDArray[np.float64]
 Corner = tuple[float, float]  # of the patch, in pixels: column, row
 
 _FASTEST = 0.35  # of the patch's shorter side from picture to picture
@@ -57,7 +58,7 @@ def follow(glimpses: Glimpses, spot: Spot) -> Way | None:
 
     Nothing: too few pictures, a plain patch, or one that does not lie inside the picture.
     """
-    pictures = glimpses.grey.astype(np.float64)
+    pictures = glimpses.grey
     if len(pictures) < _FEWEST or not _inside(spot, pictures[0].shape):
         return None
     start = (float(spot.column), float(spot.row))
@@ -98,13 +99,14 @@ def _walk(
 
 
 def _nearest(
-    picture: Picture, last: Corner, own: Picture, lately: Picture, reach: int
+    picture: Picture, last: Corner, own: Patch, lately: Patch, reach: int
 ) -> tuple[Corner, float]:
     """Where near ``last`` it looks most like both, and there how much like ``own``."""
     rows, columns = own.shape
     left = min(max(0, round(last[0]) - reach), picture.shape[1] - columns)
     top = min(max(0, round(last[1]) - reach), picture.shape[0] - rows)
-    window = picture[top : top + rows + 2 * reach + 1, left : left + columns + 2 * reach + 1]
+    reached = (slice(top, top + rows + 2 * reach + 1), slice(left, left + columns + 2 * reach + 1))
+    window = picture[reached].astype(np.float64)
     like_own = _likeness(window, own)
     both = _OWN_SHARE * like_own + (1 - _OWN_SHARE) * _likeness(window, lately)
     row, column = np.unravel_index(int(np.argmax(both)), both.shape)
@@ -113,7 +115,7 @@ def _nearest(
     return (left + finer_column, top + finer_row), float(like_own[row, column])
 
 
-def _likeness(window: Picture, patch: Picture) -> Picture:
+def _likeness(window: Patch, patch: Patch) -> Patch:
     """Normalised cross-correlation at every place of the patch inside the window, -1 to 1."""
     rows, columns = patch.shape
     zero_mean = patch - patch.mean()
@@ -124,11 +126,11 @@ def _likeness(window: Picture, patch: Picture) -> Picture:
     spread = uniform_filter(window**2, size)[inner] - mean**2
     across = correlate(window, zero_mean, mode="valid") / patch.size
     scale = np.sqrt(np.maximum(spread, 1.0)) * max(float(patch.std()), 1.0)
-    likeness: Picture = across / scale
+    likeness: Patch = across / scale
     return likeness
 
 
-def _peak(scores: Picture, best: int) -> float:
+def _peak(scores: Patch, best: int) -> float:
     """Where a parabola through the best and its neighbours is highest."""
     if not 0 < best < len(scores) - 1:
         return float(best)
@@ -137,8 +139,9 @@ def _peak(scores: Picture, best: int) -> float:
     return best + float(0.5 * (before - after) / bend) if bend < 0 else float(best)
 
 
-def _cut_out(picture: Picture, at: Corner, spot: Spot) -> Picture:
+def _cut_out(picture: Picture, at: Corner, spot: Spot) -> Patch:
     """The patch at the nearest whole pixels, as far as it lies inside the picture."""
     column = min(max(0, round(at[0])), picture.shape[1] - spot.width)
     row = min(max(0, round(at[1])), picture.shape[0] - spot.height)
-    return picture[row : row + spot.height, column : column + spot.width]
+    patch = picture[row : row + spot.height, column : column + spot.width]
+    return patch.astype(np.float64)

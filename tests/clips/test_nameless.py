@@ -1,6 +1,6 @@
 """A framed patch in a real clip: followed for the page, and hidden from strangers as a face."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -159,3 +159,21 @@ def test_a_face_that_cannot_be_followed_is_not_for_strangers(lost: Path, cache: 
     (problem,) = hidden.problems
     assert problem.code is Code.CASE_FACE_LOST
     assert "all along" in problem.facts["line"]
+
+
+def test_in_a_long_recording_nothing_is_followed_but_a_box_for_all_of_it_holds(
+    clip: Callable[[str, float | None], ClipFile], cache: Cache
+) -> None:
+    """Its first still is a minute away from its strike."""
+    endless = clip("endless.mp4", 40.0)
+    asked = Directions(follow=MARKED, face=MARKED)
+    side = inspect(replace(endless, directions=asked), cache).value
+    assert side is not None
+    assert side.travel is not None
+    assert not side.travel.steady
+    assert [p.code for p in hide_faces((side,), cache).problems] == [Code.CASE_FACE_LOST]
+    stays = replace(endless, directions=Directions(face=ALL_ALONG, face_stays=True))
+    kept = inspect(stays, cache).value
+    assert kept is not None
+    (hidden,) = hide_faces((kept,), cache).value or ()
+    assert hidden.clip.directions.blur == (ALL_ALONG,)
