@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check campaign figures browsers clean
+.PHONY: demo test check campaign figures browsers lighthouse clean
 
 demo: $(VENV)/.runs
 	$(BIN)/recapgen build sample_lessons

@@ -10,7 +10,7 @@ from recapgen.render.coach_words import coach_words
 from recapgen.render.environment import fill
 from recapgen.render.evidence_view import evidence_view, flight_view
 from recapgen.render.film_view import anchors, film_view
-from recapgen.render.number_view import number_view
+from recapgen.render.number_view import NumberView, number_view
 from recapgen.render.practice_view import practice_view
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import (
@@ -38,9 +38,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             day=on,
             notes=recap.notes,
             words=coach_words(recap.notes.words),
-            number=number_view(recap.comparison, reader, "shots", anchors(recap.films))
-            if recap.comparison
-            else None,
+            number=_number(recap, reader),
             stuck=reader.retention(recap.retention) if recap.retention else (),
             films=[film_view(film, words) for film in recap.films],
             practice=practice_view(recap, reader),
@@ -60,3 +58,11 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             other_pages=other_pages,
         ),
     )
+
+
+def _number(recap: Recap, reader: Reader) -> NumberView | None:
+    """The one number, its mishits told in the coach's words."""
+    if recap.comparison is None:
+        return None
+    tags = {s.shot.number: s.shot.tag for s in recap.shots if s.shot.tag}
+    return number_view(recap.comparison, reader, "shots", anchors(recap.films), tags)

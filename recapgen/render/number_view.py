@@ -10,7 +10,7 @@ from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.quantity import Quantity
 from recapgen.render.charts import draw
 from recapgen.render.reader import Reader
-from recapgen.render.strip import then_and_now
+from recapgen.render.strip import NO_TAGS, then_and_now
 from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
 from recapgen.words.evidence import Told, tell_comparison, tell_phrase
 
@@ -56,17 +56,22 @@ class NumberView:
 
 
 def number_view(
-    comparison: Comparison, reader: Reader, uid: str, filmed: Mapping[int, str]
+    comparison: Comparison,
+    reader: Reader,
+    uid: str,
+    filmed: Mapping[int, str],
+    tags: Mapping[int, str] = NO_TAGS,
 ) -> NumberView:
     """``uid`` is unique on the page; the chart's ids start with it.
 
-    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it, ``tags`` that
+    of a mishit to the coach's word for it.
     """
     words = reader.words
     quantity = comparison.quantity
     name = quantity_name(quantity, words)
     sentence = _chart_sentence(comparison, reader)
-    picture = then_and_now(comparison, reader, filmed)
+    picture = then_and_now(comparison, reader, filmed, tags)
     title = words.say("chart.strip.title", quantity=name)
     told = tell_comparison(comparison, reader.units, reader.hand, words)
     return NumberView(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Direction, Want
@@ -27,6 +28,7 @@ from recapgen.words.amounts import in_their_units, number, sides, unit_key
 from recapgen.words.catalogue import Words
 
 WIDTH_PX = 288.0  # what a 320 px phone leaves between the margins
+NO_TAGS: Mapping[int, str] = MappingProxyType({})
 _EDGE_PX = 12.0
 _LINE_PX = 19.0  # a line of text with its air
 _REACH_PX = 2 * RADIUS_PX + 2.4
@@ -47,15 +49,19 @@ class _Row:
 
 
 def then_and_now(
-    comparison: Comparison, reader: Reader, filmed: Mapping[int, str]
+    comparison: Comparison,
+    reader: Reader,
+    filmed: Mapping[int, str],
+    tags: Mapping[int, str] = NO_TAGS,
 ) -> Picture | None:
     """The comparison's shots as a picture; None where there is no shot at all.
 
-    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it, ``tags`` that
+    of a mishit to the coach's word for it.
     """
     words = reader.words
     lines = [
-        _Line(words.count(f"chart.{name}", sample.n), name, sample, filmed)
+        _Line(words.count(f"chart.{name}", sample.n), name, sample, filmed, tags)
         for name, sample in (("then", comparison.before), ("now", comparison.after))
     ]
     return _strip(lines, comparison, reader)
@@ -68,7 +74,7 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
     """
     words = reader.words
     lines = [
-        _Line(words.say(f"chart.{name}-on", day=when), name, sample, {})
+        _Line(words.say(f"chart.{name}-on", day=when), name, sample, {}, NO_TAGS)
         for when, comparison in lessons
         for name, sample in (("then", comparison.before), ("now", comparison.after))
     ]
@@ -83,6 +89,7 @@ class _Line:
     name: str
     sample: Sample
     filmed: Mapping[int, str]
+    tags: Mapping[int, str]
 
 
 def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Picture | None:
@@ -98,7 +105,7 @@ def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Pi
     labels: list[Label] = []
     for line, sample in zip(lines, scaled, strict=True):
         labels.append(_row_label(line.label, y + _LINE_PX / 2, window, x))
-        told = _shots_told(line.sample, words.say(f"page.{line.name}"), quantity, reader)
+        told = _shots_told(line, quantity, reader)
         films = (line.filmed.get(shot, "") for shot in sample.numbers)
         row = _row(sample, _LOOKS[line.name], x, y + _LINE_PX, zip(told, films, strict=True))
         rows.append(row)
@@ -149,15 +156,22 @@ def _x_scale(told: Sequence[float]) -> Scale:
     return Scale(low - air, high + air, _EDGE_PX, WIDTH_PX - _EDGE_PX)
 
 
-def _shots_told(sample: Sample, when: str, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
+def _shots_told(line: _Line, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
     """Each shot of a block in a few words, for whoever taps its dot."""
+    words, sample = reader.words, line.sample
+    when = words.say(f"page.{line.name}")
+
+    def told(shot: int, value: float, *, mishit: bool) -> str:
+        amount = reader.amount(quantity, value)
+        tag = line.tags.get(shot)
+        if mishit and tag:
+            plain = words.say("chart.shot", shot=str(shot), when=when, amount=amount)
+            return words.listed((plain, words.say("page.mishit-tag", tag=tag)))
+        key = "chart.shot-mishit" if mishit else "chart.shot"
+        return words.say(key, shot=str(shot), when=when, amount=amount)
+
     return tuple(
-        reader.words.say(
-            "chart.shot-mishit" if mishit else "chart.shot",
-            shot=str(shot),
-            when=when,
-            amount=reader.amount(quantity, value),
-        )
+        told(shot, value, mishit=mishit)
         for shot, value, mishit in zip(sample.numbers, sample.values, sample.mishit, strict=True)
     )
 

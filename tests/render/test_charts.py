@@ -146,6 +146,19 @@ def test_every_shot_is_drawn_and_mishits_are_crossed() -> None:
     assert looks.count(Look.NOW) == 12
 
 
+def test_a_mishit_is_told_with_the_coachs_word_for_it() -> None:
+    told = path_comparison()
+    (crossed,) = [n for n, bad in zip(told.before.numbers, told.before.mishit, strict=True) if bad]
+    fine = told.after.numbers[0]
+    picture = then_and_now(told, READER, {}, {crossed: "thin <b>", fine: "thin"})
+    assert picture is not None
+    by_look = {dot.told: dot.look for dot in picture.dots}
+    (mishit,) = [text for text in by_look if "thin" in text]
+    assert mishit.endswith(", mishit (thin <b>)")
+    assert by_look[mishit] is Look.THEN_MISHIT
+    assert "mishit (thin &lt;b&gt;)" in draw(picture, "shots-tag", "A title", "A description")
+
+
 def test_labels_stay_on_the_picture(picture: Picture) -> None:
     for label in picture.labels:
         low, high = span(label, picture)
