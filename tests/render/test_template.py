@@ -70,8 +70,10 @@ def test_inks_are_readable_on_their_paper(scheme: str) -> None:
 
 def test_what_a_first_visit_loads_is_small() -> None:
     assert len(gzip.compress(CSS.encode())) < 6_500
-    fonts = [file.stat().st_size for file in (FOLDER / "fonts").glob("*.woff2")]
-    assert sum(fonts) < 90_000
+    for letters, most in (("basic", 40_000), ("west", 50_000)):  # English; German, Spanish, French
+        fonts = [file.stat().st_size for file in (FOLDER / "fonts").glob(f"*-{letters}.woff2")]
+        assert len(fonts) == 3
+        assert sum(fonts) < most, letters
 
 
 def test_both_typefaces_bring_their_licence() -> None:
