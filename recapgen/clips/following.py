@@ -91,7 +91,10 @@ def _spot(box: Box, seen: Glimpses) -> Spot:
 
 
 def _corners_moved_px(seen: Glimpses) -> float:
-    """The middle of how far the corners moved, of those that can be followed; else 0."""
+    """How far the corner moved that moved least, of those that can be followed; else 0.
+
+    A plain corner may slip by itself; where the phone moved, all of them move.
+    """
     height, width = seen.grey.shape[1:]
     side = max(8, round(_CORNER_SHARE * min(height, width)))
     spots = [
@@ -101,7 +104,7 @@ def _corners_moved_px(seen: Glimpses) -> float:
     ]
     ways = [way for spot in spots if (way := follow(seen, spot)) is not None and way.steady]
     moved = [float(np.hypot(*(way.corners[-1] - way.corners[0]))) for way in ways]
-    return float(np.median(moved)) if moved else 0.0
+    return min(moved, default=0.0)
 
 
 def face_box(face: Marked, from_s: float, to_s: float) -> Box | None:

@@ -21,6 +21,7 @@ from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_clip
 
 _PAIR = 2
+_LEAST_WIDTHS = 0.05  # of travel; less rounds to none
 # What is said of each difference where then has more of it, and where now has.
 _WAYS = {
     UnlikeIn.SHAPE: ("upright", "lying"),
@@ -261,15 +262,19 @@ def _followed(travel: Travel, side: str, words: Words) -> str:
     """How far the framed patch went, in its own widths, or that it could not be followed."""
     if not travel.steady:
         return words.say("film.followed.lost", side=side)
-    ways = (
-        ("right" if travel.across > 0 else "left", abs(travel.across)),
-        ("up" if travel.up > 0 else "down", abs(travel.up)),
-    )
-    across, up = (
-        words.say(f"film.followed.{way}", widths=number(widths, 1, words)) for way, widths in ways
-    )
+    across = _way(travel.across, ("right", "left", "hardly-aside"), words)
+    up = _way(travel.up, ("up", "down", "hardly-up"), words)
     score = number(travel.score, 2, words)
     return words.say("film.followed", side=side, across=across, up=up, score=score)
+
+
+def _way(widths: float, names: tuple[str, str, str], words: Words) -> str:
+    """One direction's travel: forth, back, or hardly any."""
+    forth, back, hardly = names
+    if abs(widths) < _LEAST_WIDTHS:
+        return words.say(f"film.followed.{hardly}")
+    told = number(abs(widths), 1, words)
+    return words.say(f"film.followed.{forth if widths > 0 else back}", widths=told)
 
 
 def _unlike(each: Unlike, words: Words) -> str:

@@ -96,9 +96,9 @@ def looked_into(path: Path, cache: Cache) -> Footage:
     return replace(found, strike=Strike(1.8, ImpactFrom.NOTES))
 
 
-def made_anew(sides: tuple[Footage, ...], folder: Path) -> Film:
+def made_anew(sides: tuple[Footage, ...], folder: Path, threads: int = CORES) -> Film:
     shutil.rmtree(folder, ignore_errors=True)
-    made = make_film(None, sides, Cache(folder), CORES)
+    made = make_film(None, sides, Cache(folder), threads)
     assert made.value is not None
     return made.value
 
@@ -150,7 +150,7 @@ from recapgen.tools.cache import Cache
 clips, into = sorted(Path(sys.argv[1]).glob("*.mp4")), Path(sys.argv[2])
 def one(clip):
     side = looked_into(clip, Cache(into / "looked"))
-    made_anew((side,), into / clip.stem)
+    made_anew((side,), into / clip.stem, threads=1)  # as a build does, one worker a core
 began = time.perf_counter()
 with ThreadPoolExecutor(2) as pool:
     list(pool.map(one, clips))

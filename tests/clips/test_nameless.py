@@ -115,6 +115,17 @@ def test_the_travel_to_the_strike_is_told_in_the_patchs_own_widths(
     assert other_way.across == pytest.approx(-travel.across, abs=0.05)
 
 
+def test_where_the_phone_moves_the_travel_is_nobodys(swing: Path, cache: Cache) -> None:
+    shaken = swing.with_name("shaken.mp4")
+    pan = f"crop=230:{HEIGHT}:n/2:0"
+    ffmpeg("-i", str(swing), "-vf", pan, "-c:v", "libx264", "-crf", "12", str(shaken))
+    framed = Box(START[0] / 230, START[1] / HEIGHT, FACE / 230, FACE / HEIGHT)
+    travel = looked(shaken, cache, Directions(follow=framed)).travel
+    assert travel is not None
+    assert travel.score > 0.6
+    assert not travel.steady
+
+
 def test_a_patch_that_is_lost_is_not_steady(lost: Path, cache: Cache) -> None:
     travel = looked(lost, cache, Directions(follow=MARKED)).travel
     assert travel is not None

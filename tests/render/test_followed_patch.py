@@ -22,6 +22,7 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
     [
         (Travel(0.82, 0.21, 0.874, steady=True), ("0.8 of its widths to the right", "0.2 up")),
         (Travel(-0.82, -0.21, 0.874, steady=True), ("0.8 of its widths to the left", "0.2 down")),
+        (Travel(0.04, -0.04, 0.874, steady=True), ("hardly to either side", "hardly up or down")),
     ],
 )
 def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]) -> None:
