@@ -13,7 +13,7 @@ pytestmark = pytest.mark.ffmpeg
 def test_a_lesson_a_row_and_a_shot_a_row(sample_out: Path) -> None:
     lessons = frames.lessons(sample_out / "coach_book")
     shots = frames.shots(sample_out / "coach_book")
-    assert len(lessons) == 16
+    assert len(lessons) == 17
     assert lessons["date"].is_monotonic_increasing
     told = lessons.dropna(subset=["verdict"])
     counted = told["n_before"].sum() + told["n_after"].sum()
