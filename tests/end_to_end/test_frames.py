@@ -22,7 +22,7 @@ def test_a_lesson_a_row_and_a_shot_a_row(sample_out: Path) -> None:
     for row in told.itertuples():
         for block in ("before", "after"):
             seen = medians[(row.student, row.lesson, block)]
-            assert seen == pytest.approx(getattr(row, block), abs=1e-4)
+            assert seen == pytest.approx(getattr(row, block), abs=1e-3)  # files round
 
 
 def test_a_folder_that_is_no_book_is_refused(tmp_path: Path) -> None:
