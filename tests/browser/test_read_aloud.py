@@ -18,6 +18,7 @@ TOLD = 76  # letters of a name, enough to know it by
 UNTOLD = frozenset({"InlineTextBox", "none", "generic", "LineBreak", "ListMarker"})
 STATES = ("level", "expanded", "pressed", "disabled", "valuetext")
 TEXT = "StaticText"
+TOLD_AS_ONE = frozenset({"image", "Date"})  # a date's own parts hold today's
 NAMED_BY_WHAT_IS_IN_THEM = frozenset(
     ("link", "heading", "button", "DisclosureTriangle", "term", "columnheader", "rowheader")
 )
@@ -44,8 +45,8 @@ def told(nodes: list[dict[str, Any]]) -> Iterator[str]:
         silent = node.get("ignored") or role in UNTOLD or (role == TEXT and name in above)
         if not silent:
             yield "  " * depth + " ".join(filter(None, (role, _short(name), *_states(node))))
-        if role == "image" and not silent:
-            return  # a picture is told as one
+        if role in TOLD_AS_ONE and not silent:
+            return
         if role in NAMED_BY_WHAT_IS_IN_THEM:
             above = name
         elif not silent:
