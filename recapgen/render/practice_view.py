@@ -240,4 +240,3 @@ def _test(recap: Recap, practice: Practice, words: Words) -> tuple[str, ...]:
 
 def _record(words: Words) -> str:
     return words.say("page.practice.test.record")
-

@@ -15,6 +15,7 @@ from recapgen.intake.settings import LANGUAGES as TAKEN
 from recapgen.model.people import Area, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
+from recapgen.tools.template_folder import template_folder
 from recapgen.words.amounts import amount, clock, day, month, number, percent, short_day, size
 from recapgen.words.care import tell_area
 from recapgen.words.catalogue import words
@@ -231,3 +232,19 @@ def test_clubs_have_names(language: str) -> None:
 def test_every_part_of_the_body_has_a_name(language: str, hand: Hand | None) -> None:
     named = [tell_area(area, hand, words(language)) for area in Area]
     assert len(set(named)) == len(Area)
+
+
+@pytest.mark.parametrize("language", ["en", "es", "de", "fr"])
+def test_every_letter_is_in_our_own_typefaces(language: str) -> None:
+    """Told by the ranges that the stylesheet names; other scripts take the phone's typefaces."""
+    css = (template_folder() / "css" / "card.css").read_text(encoding="utf-8")
+    ends = [
+        range(int(first, 16), int(last or first, 16) + 1)
+        for faces in re.findall(r"unicode-range: ([^;]+);", css)
+        for first, last in re.findall(r"U\+([0-9A-F]+)(?:-([0-9A-F]+))?", faces)
+    ]
+    there = {chr(code) for codes in ends for code in codes}
+    spoken = words(language)
+    used = {sign for key in spoken.keys() for text in spoken.forms(key) for sign in text}  # noqa: SIM118  (no mapping)
+    assert {sign for sign in used - there if sign.isprintable()} == set()
+    assert set("áñ¿¡äöüß„“‚‘çéèœŒ«»\u202f") <= there
