@@ -28,7 +28,7 @@ from recapgen.publish.ledger import Line, made, recipe, see
 from recapgen.publish.output import Output
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
-from recapgen.render.book_site import book_site
+from recapgen.render.book.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site

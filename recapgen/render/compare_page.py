@@ -8,11 +8,11 @@ from markupsafe import Markup
 
 from recapgen.model.page import Page
 from recapgen.model.recap import Recap
-from recapgen.render.charts import draw
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.strip import lessons_together
 from recapgen.render.environment import fill
 from recapgen.render.home_page import same_number
 from recapgen.render.reader import Reader
-from recapgen.render.strip import lessons_together
 from recapgen.words.amounts import day, quantity_name
 
 _ALL_PAIRS = 4  # lessons; of more only neighbours are told, and the first beside the last

@@ -6,13 +6,13 @@ from markupsafe import Markup
 
 from recapgen.model.evidence import Comparison, Share
 from recapgen.model.recap import Recap
-from recapgen.render.charts import draw
-from recapgen.render.finish_picture import finish_sentence, finished, where_they_finished
-from recapgen.render.flight_picture import flight_rows, flight_sentence, seen_from_the_side
-from recapgen.render.lesson_strip import in_order_of_time, order_sentence
-from recapgen.render.picture import Picture
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.finish import finish_sentence, finished, where_they_finished
+from recapgen.render.charts.flight import flight_rows, flight_sentence, seen_from_the_side
+from recapgen.render.charts.lesson_strip import in_order_of_time, order_sentence
+from recapgen.render.charts.picture import Picture
+from recapgen.render.charts.share_bars import inside_then_and_now, share_sentence
 from recapgen.render.reader import Reader
-from recapgen.render.share_bars import inside_then_and_now, share_sentence
 from recapgen.words.amounts import quantity_name
 
 

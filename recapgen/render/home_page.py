@@ -11,11 +11,11 @@ from recapgen.model.evidence import Kept, Sample
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
-from recapgen.render.charts import draw
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.progress import Stop, over_the_lessons
 from recapgen.render.environment import fill
 from recapgen.render.number_view import number_line
 from recapgen.render.practice_view import PracticeView, practice_view
-from recapgen.render.progress import Stop, over_the_lessons
 from recapgen.render.reader import Reader
 from recapgen.render.rounds import rounds_beside_lessons
 from recapgen.words.amounts import day, quantity_name

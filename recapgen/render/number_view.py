@@ -8,9 +8,9 @@ from markupsafe import Markup
 
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.quantity import Quantity
-from recapgen.render.charts import draw
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.strip import NO_TAGS, then_and_now
 from recapgen.render.reader import Reader
-from recapgen.render.strip import NO_TAGS, then_and_now
 from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
 from recapgen.words.evidence import Told, tell_comparison, tell_phrase
 

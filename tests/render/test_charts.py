@@ -18,14 +18,22 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Fate, SortedShot
 from recapgen.model.units import Units
-from recapgen.render.charts import draw
-from recapgen.render.finish_picture import where_they_finished
-from recapgen.render.lesson_strip import in_order_of_time
-from recapgen.render.picture import RADIUS_PX, TEXT_PX, Anchor, Label, Look, Picture, text_width
-from recapgen.render.progress import Stop, over_the_lessons
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.finish import where_they_finished
+from recapgen.render.charts.lesson_strip import in_order_of_time
+from recapgen.render.charts.picture import (
+    RADIUS_PX,
+    TEXT_PX,
+    Anchor,
+    Label,
+    Look,
+    Picture,
+    text_width,
+)
+from recapgen.render.charts.progress import Stop, over_the_lessons
+from recapgen.render.charts.share_bars import inside_then_and_now
+from recapgen.render.charts.strip import WIDTH_PX, then_and_now
 from recapgen.render.reader import Reader
-from recapgen.render.share_bars import inside_then_and_now
-from recapgen.render.strip import WIDTH_PX, then_and_now
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import (
     COACH,

@@ -14,8 +14,8 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
 from recapgen.model.shots import Block, Fate, Shot, SortedShot, Way, WorkedOut
 from recapgen.model.units import Units
+from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
 from recapgen.render.evidence_view import flight_view
-from recapgen.render.flight_picture import flight_sentence, seen_from_the_side
 from recapgen.render.lesson_page import lesson_page
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import conditions_by_block, standard_air_told

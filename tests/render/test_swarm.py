@@ -3,8 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.render.swarm import step_aside
-from recapgen.render.ticks import round_ticks, tick_places
+from recapgen.render.charts.swarm import step_aside
+from recapgen.render.charts.ticks import round_ticks, tick_places
 
 REACH = 12.0
 

@@ -7,7 +7,7 @@ from math import isfinite, nan
 from recapgen.model.evidence import Circle, Comparison, FinishChange
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Fate, SortedShot
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     RADIUS_PX,
     Anchor,
     Dot,
@@ -20,8 +20,8 @@ from recapgen.render.picture import (
     Stroke,
     text_width,
 )
+from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
-from recapgen.render.ticks import round_ticks, tick_places
 from recapgen.words.amounts import in_their_units, number, sides, unit_key
 
 _WIDTH_PX = 288.0

@@ -12,7 +12,8 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
-from recapgen.render.book_lessons import (
+from recapgen.render.book.filming import filming_page
+from recapgen.render.book.lessons import (
     LessonLine,
     lesson_line,
     lesson_view,
@@ -20,11 +21,10 @@ from recapgen.render.book_lessons import (
     reader_of_book,
     tell_phrase,
 )
-from recapgen.render.book_people import agreement, lately, waiting
+from recapgen.render.book.people import agreement, lately, waiting
+from recapgen.render.book.sheet import sheet_page
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
-from recapgen.render.filming_page import filming_page
-from recapgen.render.sheet_page import sheet_page
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words

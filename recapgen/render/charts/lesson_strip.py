@@ -7,7 +7,7 @@ from itertools import groupby
 from recapgen.model.evidence import Comparison
 from recapgen.model.lesson import Notes
 from recapgen.model.shots import Block, Fate, SortedShot
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     RADIUS_PX,
     Anchor,
     Band,
@@ -20,9 +20,9 @@ from recapgen.render.picture import (
     Stroke,
     text_width,
 )
-from recapgen.render.progress import tick_texts
+from recapgen.render.charts.progress import tick_texts
+from recapgen.render.charts.ticks import round_ticks
 from recapgen.render.reader import Reader
-from recapgen.render.ticks import round_ticks
 from recapgen.words.amounts import in_their_units
 from recapgen.words.catalogue import Words
 

@@ -8,7 +8,7 @@ from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.units import Units
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     RADIUS_PX,
     Anchor,
     Band,
@@ -21,9 +21,9 @@ from recapgen.render.picture import (
     Stroke,
     text_width,
 )
+from recapgen.render.charts.swarm import step_aside
+from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
-from recapgen.render.swarm import step_aside
-from recapgen.render.ticks import round_ticks, tick_places
 from recapgen.words.amounts import in_their_units, number, sides, unit_key
 from recapgen.words.catalogue import Words
 

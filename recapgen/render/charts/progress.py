@@ -7,7 +7,7 @@ from datetime import date
 from recapgen.model.evidence import Comparison
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     Anchor,
     Band,
     Dot,
@@ -19,8 +19,8 @@ from recapgen.render.picture import (
     Stroke,
     text_width,
 )
+from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
-from recapgen.render.ticks import round_ticks, tick_places
 from recapgen.words.amounts import in_their_units, number, short_day, sides, unit_key
 from recapgen.words.catalogue import Words
 

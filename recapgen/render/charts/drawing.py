@@ -9,7 +9,7 @@ from itertools import groupby
 from math import pi
 from typing import TYPE_CHECKING, Any, Literal
 
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     RADIUS_PX,
     TEXT_PX,
     Band,
@@ -21,7 +21,7 @@ from recapgen.render.picture import (
     Scale,
     Stroke,
 )
-from recapgen.render.tidy import HATCH_FILL, escaped, tidy
+from recapgen.render.charts.tidy import HATCH_FILL, escaped, tidy
 
 if TYPE_CHECKING:
     import altair as alt

@@ -1,7 +1,7 @@
 """How many shots lay inside the window: one bar for then, one for now."""
 
 from recapgen.model.evidence import Share, ShareChange
-from recapgen.render.picture import Anchor, Bar, Ink, Label, Look, Picture, Scale
+from recapgen.render.charts.picture import Anchor, Bar, Ink, Label, Look, Picture, Scale
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import Words
 

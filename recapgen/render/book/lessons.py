@@ -14,8 +14,8 @@ from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.shots import Fate
+from recapgen.render.charts.load import load_chart
 from recapgen.render.coach_words import coach_words
-from recapgen.render.load_picture import load_chart
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care import tell_level, tell_note, why_note

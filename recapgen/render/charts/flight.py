@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from recapgen.model.carry import FlightLine, FlightLines
 from recapgen.model.quantity import Quantity
-from recapgen.render.picture import (
+from recapgen.render.charts.picture import (
     Anchor,
     Dot,
     Ink,
@@ -15,8 +15,8 @@ from recapgen.render.picture import (
     Stroke,
     text_width,
 )
+from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
-from recapgen.render.ticks import round_ticks, tick_places
 from recapgen.words.amounts import in_their_units, number, unit_key
 
 _WIDTH_PX = 288.0

@@ -1,0 +1,1 @@
+"""Pictures of shots: what is drawn, and the drawing of it."""
