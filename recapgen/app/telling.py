@@ -23,6 +23,7 @@ from recapgen.model.problem import Checked, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, grants, withhold_clips
+from recapgen.recap.followed import with_travel
 from recapgen.recap.pairing import Pairing, in_blocks, pair_up
 from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
 
@@ -76,7 +77,7 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     for lesson, filming in zip(lessons, _begin_filming(lessons, granted, house), strict=True):
         films, nameless, found = filming.finish()
         drills, amiss = _demonstrations(lesson, house)
-        telling = _telling(lesson, films, paths.key, granted, house)
+        telling = _telling(filming.lesson, films, paths.key, granted, house)
         tellings.append(replace(telling, demonstrations=drills, case_films=nameless))
         problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
     recap = StudentRecap(
@@ -110,8 +111,12 @@ def _telling(
 
 @dataclass(frozen=True, slots=True)
 class _Filming:
-    """One lesson's films on their way, and those of its case; each is given when it is done."""
+    """One lesson's films on their way, and those of its case; each is given when it is done.
 
+    ``lesson`` has what its clips measured, where its number is read from them.
+    """
+
+    lesson: Lesson
     making: Iterator[Checked[Film]]
     nameless: Iterator[Checked[Film]]
     problems: tuple[Problem, ...]
@@ -142,10 +147,12 @@ def _film(
     house: House,
 ) -> _Filming:
     """The lesson's pairs chosen and handed over to be made."""
-    shots = sorted_shots(lesson)
     usable = [look.value for look in inspected if look.value is not None]
-    matched, asked = match([filmed(footage) for footage in usable], shots)
-    clips = in_blocks(matched, shots)
+    matched, asked = match([filmed(footage) for footage in usable], sorted_shots(lesson))
+    travels = {look.clip.path: look.travel for look in usable if look.travel is not None}
+    followed = with_travel(lesson, matched, travels)
+    shots = sorted_shots(followed.lesson)
+    clips = in_blocks(followed.clips, shots)
     footage = {
         clip.path: replace(look, clip=clip) for clip, look in zip(clips, usable, strict=True)
     }
@@ -157,9 +164,15 @@ def _film(
     making = partial(_make, footage=footage, house=house)
     making_nameless = partial(_make_nameless, footage=footage, house=house)
     return _Filming(
+        followed.lesson,
         house.pool.map(making, pairings if house.converts else ()),
         house.pool.map(making_nameless, pairings if told_to_strangers else ()),
-        (*asked, *unshown, *(problem for look in inspected for problem in look.problems)),
+        (
+            *asked,
+            *followed.problems,
+            *unshown,
+            *(problem for look in inspected for problem in look.problems),
+        ),
     )
 
 

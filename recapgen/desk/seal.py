@@ -16,7 +16,17 @@ from recapgen.intake.student import read_student
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of
 from recapgen.model.aim import same_aim
-from recapgen.model.lesson import Declaration, Direction, GuardKind, Notes, Planned, Seal, Want
+from recapgen.model.lesson import (
+    ClipFile,
+    Declaration,
+    Direction,
+    GuardKind,
+    Notes,
+    Planned,
+    Seal,
+    ShotSpan,
+    Want,
+)
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Quantity
@@ -49,6 +59,7 @@ class _Desk:
     coach: Coach
     student: Student
     notes: Notes
+    clips: tuple[ClipFile, ...]
 
 
 def seal_lesson(lesson: Path, planned: Planned, at: datetime, *, again: bool) -> Checked[Sealed]:
@@ -142,7 +153,7 @@ def _lay_out(lesson: Path) -> Checked[_Desk]:
     if written is None:
         return Checked(None, problems)
     owner = student or Student(student_paths.key, student_paths.key)
-    return Checked(_Desk(root, paths, coach, owner, written.notes), problems)
+    return Checked(_Desk(root, paths, coach, owner, written.notes, written.clips), problems)
 
 
 def _lessons_folder(folder: Path) -> Path:
@@ -158,18 +169,28 @@ def _too_late(desk: _Desk, at: datetime) -> Iterator[Problem]:
     if at.date() > desk.paths.on:
         facts = {"on": desk.paths.on.isoformat(), "today": at.date().isoformat()}
         yield Problem(Code.SEAL_DAY_PAST, desk.notes.where, facts)
+    spans = desk.notes.spans
+    if desk.notes.declaration is not None and desk.notes.declaration.in_clips:
+        after = [clip for clip in desk.clips if _block_shown(clip, spans) is Block.AFTER]
+        if after:
+            yield Problem(Code.SEAL_TOO_LATE, after[0].where, {"n": str(len(after))})
+            return
     if not desk.paths.tables:
         return
     shots, _ = read_shots(
         desk.root, desk.paths.tables, desk.coach, desk.notes.club, desk.student.hand
     )
-    spans = desk.notes.spans
     blocks = [block_of(spans, s.number) or s.block for s in shots.shots] if shots else []
     where = SourceRef(file_of(desk.root, desk.paths.tables[0]))
     if Block.AFTER in blocks:
         yield Problem(Code.SEAL_TOO_LATE, where, {"n": str(blocks.count(Block.AFTER))})
     elif None in blocks:
         yield Problem(Code.SEAL_SHOTS_UNPLACED, where, {"n": str(blocks.count(None))})
+
+
+def _block_shown(clip: ClipFile, spans: tuple[ShotSpan, ...]) -> Block | None:
+    """The block that a clip is said to show, or that of its shot."""
+    return clip.block or (block_of(spans, clip.shot) if clip.shot is not None else None)
 
 
 def _seal(desk: _Desk, declaration: Declaration, planned: Planned, at: datetime) -> Seal:

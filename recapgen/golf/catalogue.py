@@ -240,6 +240,23 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="wind aim ground",
         mirrored=True,
     ),
+    # Followed in pictures: the error met was a twentieth of the patch's width.
+    Quantity.TRAVEL_ACROSS: _facts(
+        Dimension.WIDTHS,
+        "patch travel across, mark travel across",
+        0.05,
+        (-5, 5),
+        (-20, 20),
+        confounders="camera",
+    ),
+    Quantity.TRAVEL_UP: _facts(
+        Dimension.WIDTHS,
+        "patch travel up, mark travel up",
+        0.05,
+        (-5, 5),
+        (-20, 20),
+        confounders="camera",
+    ),
 }
 
 _SIDE = (Quantity.CARRY_SIDE, Quantity.TOTAL_SIDE)

@@ -84,6 +84,7 @@ _SPELLINGS: Mapping[str, tuple[str, Dimension, float]] = {
     ),
     "rps rev/s revs/s hz": ("rps", Dimension.SPIN, 60.0),
     "% percent pct": ("%", Dimension.RATIO, 0.01),
+    "widths width": ("widths", Dimension.WIDTHS, 1.0),
 }
 
 UNITS: Mapping[str, Unit] = {
@@ -112,6 +113,8 @@ def own_unit(dimension: Dimension, units: Units) -> Unit:
             return Unit("rpm", dimension, 1.0)
         case Dimension.RATIO:
             return Unit("", dimension, 1.0)
+        case Dimension.WIDTHS:
+            return Unit("widths", dimension, 1.0)
 
 
 _MINUS = str.maketrans({"−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "﹣": "-", "－": "-"})

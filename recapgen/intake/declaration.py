@@ -27,6 +27,8 @@ _PLAYERS_WORDS = {
 }
 _FOR_BOTH_HANDS = {
     Quantity.ATTACK_ANGLE: (frozenset({"up", "shallow"}), frozenset({"down", "steep"})),
+    Quantity.TRAVEL_ACROSS: (frozenset({"right"}), frozenset({"left"})),
+    Quantity.TRAVEL_UP: (frozenset({"up"}), frozenset({"down"})),
     **dict.fromkeys(
         (quantity for quantity, facts in FACTS.items() if facts.mirrored),
         (frozenset({"right"}), frozenset({"left"})),

@@ -4,7 +4,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from recapgen.intake.folder import LessonPaths
-from recapgen.intake.lesson_checks import check_against_shots, check_clips, check_without_shots
+from recapgen.intake.lesson_checks import (
+    check_against_shots,
+    check_clips,
+    check_followed,
+    check_without_shots,
+)
 from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
 from recapgen.intake.table.reader import read_shots
@@ -44,6 +49,7 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) 
     if table is not None:
         table, found = work_out(table, notes, coach)
         problems.extend(found)
+    problems.extend(check_followed(written.clips, notes))
     if not paths.tables:
         problems.extend(check_without_shots(notes))
     elif table is not None:

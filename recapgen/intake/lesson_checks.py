@@ -20,6 +20,8 @@ MOST_IN_A_BLOCK = 1000  # nobody hits more in a lesson; every pair of them is lo
 
 def check_without_shots(notes: Notes) -> Iterator[Problem]:
     """Odd, but publishable: the notes speak of shots and the lesson has none."""
+    if notes.declaration is not None and notes.declaration.quantity.in_clips:
+        return
     if notes.spans:
         yield Problem(Code.SHOTS_WITHOUT_FILE, notes.spans[0].where)
     if notes.declaration is not None:
@@ -55,6 +57,20 @@ def check_clips(clips: tuple[ClipFile, ...], notes: Notes, table: ShotTable) -> 
         elif clip.block and (block := blocks[clip.shot]) and block is not clip.block:
             facts |= {"said": clip.block, "block": block}
             yield Problem(Code.CLIP_IN_ANOTHER_BLOCK, clip.where, facts)
+
+
+def check_followed(clips: tuple[ClipFile, ...], notes: Notes) -> Iterator[Problem]:
+    """What is read from clips needs a patch to follow, seen from one and the same side."""
+    if notes.declaration is None:
+        return
+    followed = [clip for clip in clips if clip.directions.follow is not None]
+    views = sorted({str(clip.view or "not said") for clip in followed})
+    for quantity in notes.declaration.in_clips:
+        facts = {"number": str(quantity), "views": ", ".join(views)}
+        if not followed:
+            yield Problem(Code.NUMBER_NOT_FOLLOWED, notes.declaration.where, facts)
+        elif len(views) > 1:
+            yield Problem(Code.FOLLOWED_IN_TWO_VIEWS, notes.declaration.where, facts)
 
 
 def _spans(spans: tuple[ShotSpan, ...], numbers: list[int]) -> Iterator[Problem]:
@@ -101,6 +117,7 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     declaration = notes.declaration
     if declaration is None:
         return
+    read |= set(declaration.in_clips)  # looked for by themselves
     if declaration.quantity not in read:
         facts = {"number": str(declaration.quantity), "known": known}
         yield Problem(Code.NUMBER_NOT_IN_SHOTS, declaration.where, facts)
@@ -140,7 +157,7 @@ def _pair(before: Swing, after: Swing) -> str:
 
 def _blocks(notes: Notes, table: ShotTable) -> Iterator[Problem]:
     """A number needs shots before and after; without either there is nothing to compare."""
-    if notes.declaration is None:
+    if notes.declaration is None or notes.declaration.quantity.in_clips:
         return
     out = {one.shot for one in notes.left_out}
     filled = Counter(

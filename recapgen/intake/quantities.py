@@ -26,6 +26,7 @@ _EXAMPLES = {
     Dimension.ANGLE: "1 deg",
     Dimension.SPIN: "200 rpm",
     Dimension.RATIO: "0.02",
+    Dimension.WIDTHS: "0.3 widths",
 }
 
 _CLUBS = (

@@ -80,6 +80,7 @@ _UNITS_OF = {
     Dimension.ANGLE: "deg, rad",
     Dimension.SPIN: "rpm, rps",
     Dimension.RATIO: "%",
+    Dimension.WIDTHS: "widths",
 }
 _ASKED = (Dimension.SPEED, Dimension.LENGTH)
 _IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
@@ -328,7 +329,12 @@ def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, s
         return None, None
     if plain in ROLES:
         return None, ROLES[plain]
-    return quantity_in(form, brief(heading), words, also=(shown(ROLES), "ignore")), None
+    quantity = quantity_in(form, brief(heading), words, also=(shown(ROLES), "ignore"))
+    if quantity is not None and quantity.in_clips:
+        columns = (str(each) for each in Quantity if not each.in_clips)
+        form.misread(brief(heading), words, ", ".join((*columns, shown(ROLES), "ignore")), None)
+        return None, None
+    return quantity, None
 
 
 def _accuracy(form: Form, coach: Coach) -> Iterator[tuple[Quantity, float]]:

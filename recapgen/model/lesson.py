@@ -57,6 +57,12 @@ class Declaration:
     stated: bool
     where: SourceRef
 
+    @property
+    def in_clips(self) -> tuple[Quantity, ...]:
+        """The number and the guarded one, as far as they are read from clips."""
+        named = (self.quantity, *((self.guard.quantity,) if self.guard else ()))
+        return tuple(quantity for quantity in named if quantity.in_clips)
+
 
 @dataclass(frozen=True, slots=True)
 class Seal:

@@ -11,13 +11,15 @@ class Dimension(StrEnum):
     ANGLE = "angle"  # degrees
     SPIN = "spin"  # revolutions per minute
     RATIO = "ratio"  # no unit
+    WIDTHS = "widths"  # of the patch that is followed
 
 
 class Quantity(StrEnum):
     """A measured or derived golf quantity; the value is its name in the trade's words.
 
     Sideways values (path, face, direction, tilt, curve, side) are positive to the
-    right of the target for everyone; attack and launch are positive upwards.
+    right of the target for everyone; attack and launch are positive upwards. Travel is
+    positive to the right and upwards as the picture is shown.
     """
 
     CLUB_SPEED = "club speed"
@@ -41,11 +43,18 @@ class Quantity(StrEnum):
     CARRY_SIDE = "carry side"
     TOTAL = "total distance"
     TOTAL_SIDE = "total side"
+    TRAVEL_ACROSS = "travel across"
+    TRAVEL_UP = "travel up"
 
     @property
     def dimension(self) -> Dimension:
         """What this quantity's numbers measure."""
         return _DIMENSIONS.get(self.value, Dimension.ANGLE)
+
+    @property
+    def in_clips(self) -> bool:
+        """Whether it is read from the lesson's clips, and never from a table."""
+        return self.dimension is Dimension.WIDTHS
 
 
 _DIMENSIONS = {
@@ -60,4 +69,6 @@ _DIMENSIONS = {
     "carry side": Dimension.LENGTH,
     "total distance": Dimension.LENGTH,
     "total side": Dimension.LENGTH,
+    "travel across": Dimension.WIDTHS,
+    "travel up": Dimension.WIDTHS,
 }

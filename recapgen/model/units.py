@@ -56,7 +56,7 @@ class Units:
 def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
     """The unit somebody reads ``quantity`` in, and its size in inside units.
 
-    "mph", "yd", "deg", "rpm", or "" for a ratio. The low point is a matter of a hand's
+    "mph", "yd", "deg", "rpm", "widths", or "" for a ratio. The low point is a matter of a hand's
     breadth: inches beside yards and feet, else centimetres.
     """
     match quantity.dimension:
@@ -74,3 +74,5 @@ def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
             return "rpm", 1.0
         case Dimension.RATIO:
             return "", 1.0
+        case Dimension.WIDTHS:
+            return "widths", 1.0

@@ -24,8 +24,10 @@ _SIDEWAYS = frozenset(
         Quantity.CURVE,
         Quantity.CARRY_SIDE,
         Quantity.TOTAL_SIDE,
+        Quantity.TRAVEL_ACROSS,
     }
 )
+_UP_AND_DOWN = (Quantity.ATTACK_ANGLE, Quantity.LAUNCH_ANGLE, Quantity.TRAVEL_UP)
 _IMPERIAL = frozenset({LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH})
 _WHOLE_FROM = 100.0  # distances from here on are told without decimals
 
@@ -84,7 +86,7 @@ def sides(quantity: Quantity, hand: Hand | None, words: Words) -> tuple[str, str
     Face to path is open or closed where the hand is known; all else is left and right,
     down and up, before and past the ball.
     """
-    if quantity in (Quantity.ATTACK_ANGLE, Quantity.LAUNCH_ANGLE):
+    if quantity in _UP_AND_DOWN:
         pair = ("down", "up")
     elif quantity is Quantity.LOW_POINT:
         pair = ("before-ball", "past-ball")
@@ -118,12 +120,12 @@ def in_their_units(quantity: Quantity, value: float, units: Units) -> float:
             return value / units.speed.in_mps
         case Dimension.LENGTH:
             return value / _length_unit(quantity, units).in_m
-        case Dimension.ANGLE | Dimension.SPIN | Dimension.RATIO:
+        case Dimension.ANGLE | Dimension.SPIN | Dimension.RATIO | Dimension.WIDTHS:
             return value
 
 
 def unit_key(quantity: Quantity, units: Units) -> str:
-    """The unit's key in the catalogue: "deg", "m/s", "yd", "rpm", "ratio"."""
+    """The unit's key in the catalogue: "deg", "m/s", "yd", "rpm", "ratio", "widths"."""
     match quantity.dimension:
         case Dimension.SPEED:
             return units.speed.value
@@ -135,12 +137,14 @@ def unit_key(quantity: Quantity, units: Units) -> str:
             return "rpm"
         case Dimension.RATIO:
             return "ratio"
+        case Dimension.WIDTHS:
+            return "widths"
 
 
 def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
     """How many decimals help; ``scaled`` is in their units."""
     match quantity.dimension:
-        case Dimension.RATIO:
+        case Dimension.RATIO | Dimension.WIDTHS:
             return 2
         case Dimension.SPIN:
             return 0

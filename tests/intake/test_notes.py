@@ -147,6 +147,28 @@ def test_a_declaration(sound: Sound) -> None:
     assert declaration.where == SourceRef(FILE, 2, 1)
 
 
+@pytest.mark.parametrize(
+    ("number", "want", "matters", "meant"),
+    [
+        ("travel across", "less right", "0.3 widths", Want(Direction.LOWER)),
+        ("travel across", "0.2 left to 0.2 right", "0.3", Want(Direction.WINDOW, -0.2, 0.2)),
+        ("travel up", "less down", "0,3", Want(Direction.HIGHER)),
+        ("travel up", "-0.1 to 0.1 widths", "0.3 widths", Want(Direction.WINDOW, -0.1, 0.1)),
+    ],
+)
+def test_travel_is_told_in_widths(
+    lessons: MakeFolder, number: str, want: str, matters: str, meant: Want
+) -> None:
+    told = front(f"number: {number}", f"want: {want}", f"matters: {matters}")
+    lesson, problems = read(lessons({FILE: told}))
+    assert [problem.code for problem in problems] == [Code.NUMBER_NOT_FOLLOWED]
+    assert lesson is not None
+    declaration = lesson.notes.declaration
+    assert declaration is not None
+    assert (declaration.want, declaration.matters) == (meant, 0.3)
+    assert declaration.in_clips == (Quantity(number),)
+
+
 def test_spans_left_out_and_mishits(sound: Sound) -> None:
     notes = sound(
         "shots: {warm-up: 1-2, before: [3-4, 6], drill: 7, after: shots 8 to 12}",

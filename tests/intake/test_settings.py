@@ -133,6 +133,7 @@ def test_a_language_nearly_named_is_asked_about(tmp_path: Path) -> None:
         ("published at: https://[a", Code.ADDRESS_UNREADABLE, 15),
         ("columns: {Spd: {unit: mph}}", Code.KEY_MISSING, 16),
         ("columns: {Spd: {is: carry, unit: mph}}", Code.WORD_UNKNOWN, 34),
+        ("columns: {Nose: travel across}", Code.WORD_UNKNOWN, 17),
         ("columns: {Spd: [carry]}", Code.KEYS_EXPECTED, 16),
         ("columns: {Spd: carry, Spd: total}", Code.KEY_TWICE, 23),
         ("columns: {Side: {is: carry side, plus: lef}}", Code.WORD_MISSPELT, 40),

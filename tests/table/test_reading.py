@@ -28,6 +28,11 @@ def test_a_cell_over_several_lines_moves_the_rows_below(read: Read) -> None:
     assert table.unknown == ("Remark",)
 
 
+def test_what_is_read_from_clips_is_never_read_from_a_table(read: Read) -> None:
+    table = table_of(read("Carry (m),Travel across\n150,0.4\n"), Code.SHOTS_COLUMNS_UNKNOWN)
+    assert (table.unknown, list(table.shots[0].readings)) == (("Travel across",), [Quantity.CARRY])
+
+
 def test_bare_numbers_take_the_units_of_coach_yml(read: Read) -> None:
     table = table_of(read("Ball Speed,Carry\n120,160\n"))
     assert column(table, Quantity.BALL_SPEED) == [round(120 * 0.44704, 3)]

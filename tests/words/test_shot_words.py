@@ -26,6 +26,7 @@ CONFOUNDERS = {
     "wind": "the wind",
     "air": "the air",
     "ground": "the ground",
+    "camera": "the phone stood",
 }
 
 

@@ -175,7 +175,7 @@ def say_unknown(headings: Mapping[str, tuple[int, int]], report: Report) -> None
     far: list[str] = []
     for text, (row, index) in headings.items():
         near = nearest_quantity(text)
-        if near is None:
+        if near is None or near.in_clips:
             far.append(text)
             continue
         lines = rule_line(text, near.value) + ALTERNATIVE + rule_line(text, "ignore")
