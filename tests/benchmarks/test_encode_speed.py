@@ -32,6 +32,7 @@ SEASON = 8
 LENGTH_S = 3
 SAME_SETTINGS = (
     *("-c:v", "libx264", "-preset", "veryfast", "-profile:v", "high", "-crf", "23", "-g", "12"),
+    *("-x264-params", "no-deblock=1"),
     *("-bf", "0", "-sc_threshold", "0", "-pix_fmt", "yuv420p", "-threads", "2"),
 )
 HERE = SourceRef("notes.md", 1, 1)
