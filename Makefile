@@ -52,11 +52,14 @@ $(VENV)/.tests: $(VENV)/.runs
 # Chromium and Firefox from the system's packages where that may be done here; the tests that
 # need them say so and are skipped elsewhere.
 browsers: $(VENV)/.tests
-	@if ! { command -v chromium && command -v firefox-esr && command -v npm; } >/dev/null; then \
+	@lacking=; for program in chromium:chromium firefox-esr:firefox-esr node:nodejs npm:npm \
+	    pdftotext:poppler-utils; do \
+	  command -v "$${program%%:*}" >/dev/null || lacking="$$lacking $${program##*:}"; done; \
+	if [ -n "$$lacking" ]; then \
 	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
 	    apt-get update -q && DEBIAN_FRONTEND=noninteractive \
-	      apt-get install -y -q --no-install-recommends chromium firefox-esr nodejs npm poppler-utils; \
-	  else echo "browsers are not installed: their tests will be skipped"; fi; fi
+	      apt-get install -y -q --no-install-recommends $$lacking; \
+	  else echo "not installed:$$lacking; the tests that need them will be skipped"; fi; fi
 	@if command -v npm >/dev/null && ! { cd $(VENV)/browser/node_modules && ls axe-core puppeteer-core; } >/dev/null 2>&1; then \
 	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
 	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version) \
