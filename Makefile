@@ -52,8 +52,7 @@ $(VENV)/.tests: $(VENV)/.runs
 # Chromium and Firefox from the system's packages where that may be done here; the tests that
 # need them say so and are skipped elsewhere.
 browsers: $(VENV)/.tests
-	@lacking=; for program in chromium:chromium firefox-esr:firefox-esr node:nodejs npm:npm \
-	    pdftotext:poppler-utils; do \
+	@lacking=; for program in chromium:chromium firefox-esr:firefox-esr node:nodejs npm:npm; do \
 	  command -v "$${program%%:*}" >/dev/null || lacking="$$lacking $${program##*:}"; done; \
 	if [ -n "$$lacking" ]; then \
 	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
