@@ -166,13 +166,15 @@ def percent(share: float, words: Words) -> str:
 
 
 def day(on: date, words: Words) -> str:
-    """A date in words: "11 April 2027"."""
-    return format_date(on, words.say("date.day"), locale=words.locale)
+    """A date in words: "11 April 2027"; the first of a month as the language has it."""
+    key = "date.first" if on.day == 1 else "date.day"
+    return format_date(on, words.say(key), locale=words.locale)
 
 
 def short_day(on: date, words: Words) -> str:
     """A date where there is little room: "11 Apr"."""
-    return format_date(on, words.say("date.short"), locale=words.locale)
+    key = "date.short.first" if on.day == 1 else "date.short"
+    return format_date(on, words.say(key), locale=words.locale)
 
 
 def month(on: date, words: Words) -> str:

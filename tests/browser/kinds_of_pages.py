@@ -8,11 +8,13 @@ from PIL import Image, ImageDraw
 
 from recapgen.book.binding import bind_book
 from recapgen.model.page import Page, Site, SiteKind
+from recapgen.model.people import Coach
 from recapgen.publish.site_builder import build_site
 from recapgen.render.book.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.care_view import care_view
 from recapgen.render.cases_site import cases_site
+from recapgen.render.coach_mark import mark_assets
 from recapgen.render.coach_words import coach_words
 from recapgen.render.film_view import anchors, film_assets, film_view
 from recapgen.render.number_view import number_view
@@ -47,12 +49,12 @@ KINDS = {
 }
 
 
-def components(folder: Path) -> Site:
+def components(folder: Path, coach: Coach) -> Site:
     """A page of all parts, from the same made lesson."""
     folder.mkdir()
     told = mara(folder)
     newest = told.recaps[-1]
-    reader = reader_of(told, COACH, EN)
+    reader = reader_of(told, coach, EN)
     environment = Environment(
         loader=ChoiceLoader([FileSystemLoader(HERE), FileSystemLoader(template_folder())]),
         autoescape=True,
@@ -69,7 +71,7 @@ def components(folder: Path) -> Site:
         say=EN.say,
         count=EN.count,
         listed=EN.listed,
-        coach=COACH,
+        coach=coach,
         numbers=numbers,
         films=[film_view(newest.films[0], EN)],
         words=coach_words("Some *leaning* and **strong** words.\n\n- one\n- two\n\n> and a quote"),
@@ -78,7 +80,13 @@ def components(folder: Path) -> Site:
         other_pages=[("index.html", EN.say("page.measured.link"))],
     )
     page = Page("index.html", "All parts", body)
-    return Site(SiteKind.STUDENT, "All parts", "en", (page,), film_assets(newest.films))
+    return Site(
+        SiteKind.STUDENT,
+        "All parts",
+        "en",
+        (page,),
+        (*film_assets(newest.films), *mark_assets(coach)),
+    )
 
 
 def draw_mark(into: Path) -> None:
@@ -103,7 +111,7 @@ def lay_out_all(root: Path) -> None:
     coach = replace(COACH, mark="mark.png", mark_picture=mark)
     sites = {
         "student": student_site(told, coach, EN),
-        "components": components(root / "parts"),
+        "components": components(root / "parts", coach),
         "cases": cases_site([replace(case(), retention=what_stuck())], coach, EN),
         "card": card_site(coach, EN, with_cases=True),
         "book": book_site(bind_book((told, nele), (), told.recaps[-1].on), coach, EN),

@@ -11,6 +11,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
+from tests.samples import coach_sign
 from tests.samples.camera import DOWN_THE_LINE, FACE_ON
 from tests.samples.casting import GUNNAR, JONAS, LENE, MIRA, PIA
 from tests.samples.draw_swing import Scene
@@ -214,6 +215,7 @@ def main() -> None:
     parser.add_argument("--jobs", type=int, default=2)
     chosen = parser.parse_args()
     write_shots(chosen.into)
+    (chosen.into / coach_sign.NAME).write_bytes(coach_sign.sign_png())
     TRUTH.write_text(truth_text(), encoding="utf-8")
     if not chosen.no_clips:
         write_clips(chosen.into, chosen.clips_named, chosen.jobs)

@@ -1,11 +1,13 @@
 """The sample lessons read without a problem and show what they are there to show."""
 
+import io
 import math
 import re
 from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
+from PIL import Image, ImageChops
 
 from recapgen.intake.folder import survey
 from recapgen.intake.reading import read_student_folder
@@ -13,6 +15,7 @@ from recapgen.intake.settings import read_coach
 from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
 from recapgen.model.recap import Recap
 from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
+from tests.samples import coach_sign
 from tests.samples.ball_flight import Launch, fly
 from tests.samples.invent_shots import invent
 from tests.samples.make_samples import SAMPLE_LESSONS, shot_files
@@ -113,6 +116,12 @@ def test_the_script_makes_the_committed_tables(story: ShotStory) -> None:
         for file in (SAMPLE_LESSONS / story.folder).glob("*.csv")
     }
     assert made == lying
+
+
+def test_the_script_draws_the_committed_mark() -> None:
+    kept = Image.open(SAMPLE_LESSONS / coach_sign.NAME)
+    drawn = Image.open(io.BytesIO(coach_sign.sign_png()))
+    assert ImageChops.difference(kept, drawn).getbbox(alpha_only=False) is None
 
 
 @pytest.mark.parametrize("story", STORIES, ids=lambda story: story.folder)

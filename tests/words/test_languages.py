@@ -167,6 +167,19 @@ def test_days_are_told_in_words(language: str, long: str, short: str, in_month: 
     assert (day(on, spoken), short_day(on, spoken), month(on, spoken)) == (long, short, in_month)
 
 
+@pytest.mark.parametrize(
+    ("language", "long", "short"),
+    [
+        ("en", "1 May 2027", "1 May"),
+        ("de", "1. Mai 2027", "1. Mai"),
+        ("fr", "1er mai 2027", "1er mai"),
+    ],
+)
+def test_the_first_of_a_month_is_told_as_it_is_said(language: str, long: str, short: str) -> None:
+    spoken, on = words(language), date(2027, 5, 1)
+    assert (day(on, spoken), short_day(on, spoken)) == (long, short)
+
+
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_the_clock_has_24_hours(language: str) -> None:
     assert "21" in clock(time(21, 5), words(language))
