@@ -49,11 +49,13 @@ $(VENV)/.tests: $(VENV)/.runs
 	$(PIP) install -q -c constraints.txt -e ".[test]"
 	touch $@
 
-# Chromium and Firefox from the system's packages where that may be done here; the tests that
-# need them say so and are skipped elsewhere.
+# Chromium and Firefox, with what Firefox plays H.264 by, from the system's packages where that may
+# be done here; the tests that need them say so and are skipped elsewhere.
 browsers: $(VENV)/.tests
 	@lacking=; for program in chromium:chromium firefox-esr:firefox-esr node:nodejs npm:npm; do \
 	  command -v "$${program%%:*}" >/dev/null || lacking="$$lacking $${program##*:}"; done; \
+	if command -v ldconfig >/dev/null && ! ldconfig -p | grep -q libavcodec.so; then \
+	  lacking="$$lacking libavcodec-extra"; fi; \
 	if [ -n "$$lacking" ]; then \
 	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
 	    apt-get update -q && DEBIAN_FRONTEND=noninteractive \
