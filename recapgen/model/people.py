@@ -53,6 +53,15 @@ class Review:
 
 
 @dataclass(frozen=True, slots=True)
+class MarkPicture:
+    """The coach's mark made ready for a page, and the room it takes there."""
+
+    path: Path
+    width_px: int
+    height_px: int
+
+
+@dataclass(frozen=True, slots=True)
 class Coach:
     name: str
     units: Units = Units()
@@ -61,7 +70,7 @@ class Coach:
     footer: str | None = None
     accent: str | None = None  # "#rrggbb"
     mark: str | None = None  # the coach's own sign: a picture's file name in the lessons folder
-    mark_picture: Path | None = None  # the same, made ready for a page
+    mark_picture: MarkPicture | None = None  # the same, made ready for a page
     language: str = "en"  # of the card, the cases, and sites of students who chose none
     address: str | None = None  # where site/ will be published, no trailing slash
     place: str | None = None

@@ -7,4 +7,4 @@ MARK_PATH = "assets/coach.webp"
 
 
 def mark_assets(coach: Coach) -> tuple[Asset, ...]:
-    return (Asset(MARK_PATH, coach.mark_picture),) if coach.mark_picture else ()
+    return (Asset(MARK_PATH, coach.mark_picture.path),) if coach.mark_picture else ()

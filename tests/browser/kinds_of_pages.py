@@ -8,7 +8,7 @@ from PIL import Image, ImageDraw
 
 from recapgen.book.binding import bind_book
 from recapgen.model.page import Page, Site, SiteKind
-from recapgen.model.people import Coach
+from recapgen.model.people import Coach, MarkPicture
 from recapgen.publish.site_builder import build_site
 from recapgen.render.book.site import book_site
 from recapgen.render.card_site import card_site
@@ -108,7 +108,7 @@ def lay_out_all(root: Path) -> None:
     nele = replace(nele, student=replace(nele.student, key="nele"))
     mark = root / "mark.webp"
     draw_mark(mark)
-    coach = replace(COACH, mark="mark.png", mark_picture=mark)
+    coach = replace(COACH, mark="mark.png", mark_picture=MarkPicture(mark, 160, 160))
     sites = {
         "student": student_site(told, coach, EN),
         "components": components(root / "parts", coach),

@@ -20,8 +20,9 @@ def test_a_large_mark_is_made_small_and_keeps_its_shape(
     made = make_mark(tmp_path, name, Cache(tmp_path / "cache"))
     assert made.problems == ()
     assert made.value is not None
-    with Image.open(made.value) as picture:
+    with Image.open(made.value.path) as picture:
         assert picture.format == "WEBP"
+        assert picture.size == (made.value.width_px, made.value.height_px)
         assert max(picture.size) == LONG_SIDE
         assert picture.width / picture.height == pytest.approx(size[0] / size[1], rel=0.02)
 
@@ -30,7 +31,7 @@ def test_glass_stays_glass(tmp_path: Path) -> None:
     Image.new("RGBA", (200, 200), (0, 0, 0, 0)).save(tmp_path / "m.png")
     made = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache")).value
     assert made is not None
-    with Image.open(made) as picture:
+    with Image.open(made.path) as picture:
         assert picture.convert("RGBA").getpixel((90, 90))[3] == 0  # type: ignore[index]  # RGBA
 
 

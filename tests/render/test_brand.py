@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.page import Site
+from recapgen.model.people import MarkPicture
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
@@ -21,7 +22,7 @@ INES = replace(
     greeting="One <thing> at a time.",
     footer="Lessons by appointment.",
     mark="sign.png",
-    mark_picture=Path("made/mark.webp"),
+    mark_picture=MarkPicture(Path("made/mark.webp"), 192, 96),
 )
 
 
@@ -43,6 +44,7 @@ def test_name_contact_footer_and_mark_stand_at_the_foot_of_every_page(kind: str)
         assert "Lessons by appointment." in told, page.path
         assert page.body.count('<img src="assets/coach.webp"') == 1, page.path
         assert f'alt="The mark of {COACH.name}"' in page.body, page.path
+        assert 'width="192" height="96"' in page.body, page.path  # its room is kept, nothing moves
         foot = page.body.index('<footer class="foot">')
         assert page.body.index("assets/coach.webp") > foot, page.path
 

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import av
 import ffmpeg
 
 from recapgen.tools.media import converter, editing
@@ -39,6 +40,13 @@ def make_picture(path: Path, into: Path, long_side: int = LONG_SIDE) -> None:
     )
     graph = ffmpeg.output(small, f"file:{into}", **editing.still_options())
     converter.run(graph, timeout_s=_PATIENCE_S, threads=1)
+
+
+def size(path: Path) -> tuple[int, int]:
+    """Width and height in pixels of a picture that ``make_picture`` wrote."""
+    with av.open(str(path)) as opened:
+        seen = opened.streams.video[0]
+        return seen.width, seen.height
 
 
 def _kind(path: Path) -> str | None:
