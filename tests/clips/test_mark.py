@@ -40,3 +40,12 @@ def test_a_broken_mark_costs_only_itself(tmp_path: Path) -> None:
     made = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache"))
     assert made.value is None
     assert [problem.code for problem in made.problems] == [Code.MARK_UNUSABLE]
+
+
+def test_a_mark_gone_bad_in_the_cache_is_told_and_not_thrown(tmp_path: Path) -> None:
+    Image.new("RGB", (200, 200), "#2f5d50").save(tmp_path / "m.png")
+    made = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache")).value
+    assert made is not None
+    made.path.write_bytes(b"no picture")
+    again = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache"))
+    assert again.value is None or again.value.path.read_bytes() != b"no picture"

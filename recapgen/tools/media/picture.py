@@ -43,10 +43,16 @@ def make_picture(path: Path, into: Path, long_side: int = LONG_SIDE) -> None:
 
 
 def size(path: Path) -> tuple[int, int]:
-    """Width and height in pixels of a picture that ``make_picture`` wrote."""
-    with av.open(str(path)) as opened:
-        seen = opened.streams.video[0]
-        return seen.width, seen.height
+    """Width and height in pixels of a picture that ``make_picture`` wrote.
+
+    Raises ConversionError where the file has gone bad since.
+    """
+    try:
+        with av.open(str(path)) as opened:
+            seen = opened.streams.video[0]
+            return seen.width, seen.height
+    except (av.FFmpegError, IndexError) as error:
+        raise converter.ConversionError(str(error)) from error
 
 
 def _kind(path: Path) -> str | None:
