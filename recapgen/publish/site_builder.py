@@ -33,22 +33,26 @@ from mkdocs.utils.templates import TemplateContext
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import book_index
+from recapgen.publish.dress import BELOW, below, fonts, in_the_head, links_below, needs
 from recapgen.publish.offline import keep_offline
 from recapgen.publish.policy import guarded
 from recapgen.words.catalogue import words
 
-_FONTS = (("fonts", "*.woff2"), ("fonts", "OFL-*.txt"))  # the licence travels with them
-_CARD = (*_FONTS, ("js", "*.js"))
+_LICENCES = ("fonts", "OFL-*.txt")  # they travel with the fonts
+_CARD = (_LICENCES, ("js", "*.js"))
 _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
     SiteKind.CASES: _CARD,
     SiteKind.CARD: _CARD,
-    SiteKind.BOOK: (*_FONTS, ("css", "film.css"), ("js", "film.js"), ("book", "*.*")),
+    SiteKind.BOOK: (
+        _LICENCES,
+        ("fonts", "*.woff2"),
+        ("css", "film.css"),
+        ("js", "film.js"),
+        ("book", "*.*"),
+    ),
 }
-_ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
 _SHOWN_AT_ONCE = 60
-_REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
-_BESIDE_THE_STYLE = re.compile(r"url\(([\w-]+)\.woff2\)")
 _BLANKS = re.compile(r"\s*\n\s*")
 _BODY = "<!-- the body of the page -->"
 _THEME_FILES = Path(get_theme_dir("material"))
@@ -102,11 +106,12 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         del config, nav
         page.content = Markup(_BODY)  # noqa: S704  (our own constant)
         page.meta["hide"] = ["toc"]
-        needed = [path for path in self._assets if _needs(self._pages[page.url].body, path)]
+        body = self._pages[page.url].body
+        needed = [path for path in self._assets if needs(body, path)]
         extra: dict[str, Any] = {
             "site": self._site,
             "kept": self._site.kind is SiteKind.STUDENT,
-            "style": _style(self._template, self._pages[page.url].body, self._site.accent),
+            "style": in_the_head(self._template, body, self._site.language, self._site.accent),
             "scripts": [path for path in needed if path.endswith(".js")],
             "say": words(self._site.language).say,
         }
@@ -178,12 +183,6 @@ def _source(page: Page) -> str:
     return page.path.removesuffix(".html") + ".md"
 
 
-def _needs(body: str, asset: str) -> bool:
-    """Is this stylesheet or script of any use on a page with this body?"""
-    taken_in_hand = _ONLY_WITH.get(Path(asset).stem)
-    return taken_in_hand is None or taken_in_hand in body
-
-
 def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
@@ -195,19 +194,13 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
         assets["assets/book_index.js"] = book_index(site.pages)
+    else:
+        for name in fonts(template, site.language):
+            assets[f"assets/{name}"] = template / "fonts" / name
+        if any(links_below(page.body) for page in site.pages):
+            assets[BELOW] = below(template)
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
-
-
-def _style(template: Path, body: str, accent: str | None) -> Markup:
-    """What a card wears, for its own head: no page waits for a second answer before it shows.
-
-    The files lie in assets/, the page beside it.
-    """
-    worn = (f for f in sorted((template / "css").glob("*.css")) if _needs(body, f.name))
-    text = "\n".join((*(file.read_text(encoding="utf-8") for file in worn), accent_css(accent)))
-    lean = _BLANKS.sub("\n", _REMARKS.sub("", text))
-    return Markup(_BESIDE_THE_STYLE.sub(r"url(assets/\1.woff2)", lean))  # noqa: S704  (our own)
 
 
 class _NamedFiles(jinja2.FileSystemLoader):

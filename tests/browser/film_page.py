@@ -42,6 +42,9 @@ PAIR = FilmView(
 )
 
 
+SHEETS = ("letters.css", "card.css", "below.css", "film.css")
+
+
 def page_with(view: FilmView) -> str:
     template = Environment(
         loader=FileSystemLoader(template_folder()), autoescape=True, undefined=StrictUndefined
@@ -49,18 +52,19 @@ def page_with(view: FilmView) -> str:
     skeleton = (
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Film</title>'
         '<meta name="viewport" content="width=device-width">'
-        '<link rel="icon" href="data:,"><link rel="stylesheet" href="card.css">'
-        '<link rel="stylesheet" href="film.css"><script src="film.js" defer></script></head>'
+        '<link rel="icon" href="data:,">%s<script src="film.js" defer></script></head>'
         "<body><main class=card>%s</main></body></html>"
     )
     body = template.render(view=view, say=words("en").say)
-    return guarded(skeleton, SiteKind.STUDENT) % body
+    links = "".join(f'<link rel="stylesheet" href="{name}">' for name in SHEETS)
+    return guarded(skeleton, SiteKind.STUDENT) % (links, body)
 
 
 def lay_out(folder: Path, view: FilmView) -> Path:
     """The page and its own files into ``folder``, where the film is already."""
-    own = [template_folder() / name for name in ("css/card.css", "css/film.css", "js/film.js")]
-    for source in (*own, *template_folder().glob("fonts/*.woff2")):
+    own = [template_folder() / "css" / name for name in SHEETS]
+    script = template_folder() / "js" / "film.js"
+    for source in (*own, script, *template_folder().glob("fonts/*.woff2")):
         (folder / source.name).write_bytes(source.read_bytes())
     page = folder / "index.html"
     page.write_text(page_with(view), encoding="utf-8")

@@ -11,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 
 from recapgen.words.catalogue import words
-from tests.browser.film_page import FRAMES, PAIR, STRIKE, lay_out, page_with, served
+from tests.browser.film_page import FRAMES, PAIR, SHEETS, STRIKE, lay_out, page_with, served
 from tests.clips.phone_clips import ffmpeg, film, number_in, picture
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -302,7 +302,7 @@ def test_nothing_is_wider_than_the_screen(width: int, on_disk: Reader) -> None:
 def test_a_film_that_cannot_be_loaded_goes_back_to_the_browsers_own_controls(
     browser: Browser, site: Path, tmp_path: Path
 ) -> None:
-    for name in ("index.html", "card.css", "film.css", "film.js", "strike.webp"):
+    for name in ("index.html", *SHEETS, "film.js", "strike.webp"):
         (tmp_path / name).write_bytes((site / name).read_bytes())
     page = browser.new_page()
     page.goto((tmp_path / "index.html").as_uri())

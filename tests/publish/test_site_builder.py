@@ -2,6 +2,7 @@
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -13,6 +14,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
 from recapgen.publish.checks import check_site
+from recapgen.publish.dress import BELOW, fonts
 from recapgen.publish.policy import hash_of
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.html_reading import css_addresses, read_html
@@ -43,14 +45,13 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         file.name
         for folder, kind in (
             ("js", "js"),
-            ("fonts", "woff2"),
             ("fonts", "txt"),
             ("offline", "png"),
         )
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        *(f"assets/{name}" for name in ours),
+        *(f"assets/{name}" for name in (*ours, *fonts(template_folder(), "en"))),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()
@@ -70,9 +71,9 @@ def test_a_card_brings_its_whole_look_along_and_the_policy_vouches_for_it(
     assert f"'{hash_of(style)}'" in page.policy
     assert "/*" not in style
     assert style.index("--spot: #2f5d50") > style.index(".card ")
-    fonts = [address for address in css_addresses(style) if address.endswith(".woff2")]
-    assert len(fonts) == len(list((template_folder() / "fonts").glob("*.woff2")))
-    assert all((folder / font).is_file() for font in fonts)
+    asked = [address for address in css_addresses(style) if address.endswith(".woff2")]
+    assert len(asked) == 9
+    assert {f"assets/{file.name}" for file in folder.rglob("*.woff2")} == set(asked)
 
 
 def test_a_page_without_a_film_wears_nothing_of_the_player(tmp_path: Path, film: Path) -> None:
@@ -81,6 +82,37 @@ def test_a_page_without_a_film_wears_nothing_of_the_player(tmp_path: Path, film:
         folder = built(student_site(film, body=body), tmp_path / str(worn))
         (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
         assert (".film-track" in style) is worn
+
+
+@pytest.mark.parametrize("language", ["en", "es", "de", "fr", "ja", "ko"])
+def test_a_page_that_links_the_rest_wears_only_its_first_sight(
+    tmp_path: Path, film: Path, language: str
+) -> None:
+    body = f'<main><h1>x</h1><link rel="stylesheet" href="{BELOW}"><p>y</p></main>'
+    site = replace(student_site(film, body=body), language=language)
+    folder = built(site, tmp_path / "site")
+    (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
+    rest = (folder / BELOW).read_text("utf-8")
+    assert "/*" not in rest
+    assert "@media print" in rest
+    assert "@media print" not in style
+    assert css_addresses(rest) == []
+    foreign = [tongue for tongue in ("de", "ja", "ko") if f":lang({tongue})" in style]
+    assert foreign == {"en": [], "es": ["de"], "fr": ["de"]}.get(language, [language])
+    for rule in (".film-track {", ".words {", "summary {"):
+        assert rule in rest
+        assert rule not in style
+    asked = {address for address in css_addresses(style) if address.endswith(".woff2")}
+    assert {f"assets/{file.name}" for file in folder.rglob("*.woff2")} == asked
+    assert any("west" in font for font in asked) is (language in ("de", "es", "fr"))
+
+
+def test_a_coach_who_types_the_link_changes_nothing(tmp_path: Path, film: Path) -> None:
+    typed = "&lt;link rel=&#34;stylesheet&#34; href=&#34;assets/below.css&#34;&gt; assets/below.css"
+    folder = built(student_site(film, body=f"<main><h1>{typed}</h1></main>"), tmp_path / "site")
+    (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
+    assert "@media print" in style
+    assert not (folder / BELOW).exists()
 
 
 def test_a_style_that_the_policy_does_not_know_is_found(tmp_path: Path, film: Path) -> None:
@@ -154,6 +186,8 @@ def test_the_books_navigation_has_a_section_for_each_student(tmp_path: Path) -> 
 
 
 def test_a_missing_template_is_an_error_not_an_empty_page(tmp_path: Path, film: Path) -> None:
+    shutil.copytree(template_folder() / "css", tmp_path / "css")
+    shutil.copytree(template_folder() / "fonts", tmp_path / "fonts")
     (tmp_path / "theme").mkdir()
     (tmp_path / "theme" / "main.html").write_text('<meta charset="utf-8">no body')
     (tmp_path / "into").mkdir()

@@ -7,6 +7,7 @@ import pytest
 
 from recapgen.model.lesson import Surface, View
 from recapgen.model.shots import Block, Fate
+from recapgen.publish.dress import below, in_the_head
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH
@@ -15,6 +16,7 @@ FOLDER = template_folder()
 EN = words("en")
 SAID = re.compile(r"""\b(?:say|count)\(\s*["']([a-z][\w.-]*\w)["']""")
 CSS = (FOLDER / "css" / "card.css").read_text(encoding="utf-8")
+FIRST_OF_ALL = '<link rel="stylesheet" href="assets/below.css">'
 INKS = ("ink", "soft", "spot")
 
 
@@ -69,7 +71,9 @@ def test_inks_are_readable_on_their_paper(scheme: str) -> None:
 
 
 def test_what_a_first_visit_loads_is_small() -> None:
-    assert len(gzip.compress(CSS.encode())) < 6_500
+    head = in_the_head(FOLDER, FIRST_OF_ALL, "en", "#2f5d50").encode()
+    assert len(gzip.compress(head)) < 2_600
+    assert len(gzip.compress(below(FOLDER).encode())) < 4_500
     for letters, most in (("basic", 40_000), ("west", 50_000)):  # English; German, Spanish, French
         fonts = [file.stat().st_size for file in (FOLDER / "fonts").glob(f"*-{letters}.woff2")]
         assert len(fonts) == 3
@@ -83,7 +87,8 @@ def test_both_typefaces_bring_their_licence() -> None:
 
 
 def test_styles_load_only_fonts_that_are_there() -> None:
-    named = set(re.findall(r"url\(([^)]+)\)", CSS))
+    sheets = (sheet.read_text(encoding="utf-8") for sheet in (FOLDER / "css").glob("*.css"))
+    named = set(re.findall(r"url\(([^)]+)\)", "\n".join(sheets)))
     assert named == {file.name for file in (FOLDER / "fonts").glob("*.woff2")}
 
 

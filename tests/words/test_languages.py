@@ -250,7 +250,8 @@ def test_every_part_of_the_body_has_a_name(language: str, hand: Hand | None) -> 
 @pytest.mark.parametrize("language", ["en", "es", "de", "fr"])
 def test_every_letter_is_in_our_own_typefaces(language: str) -> None:
     """Told by the ranges that the stylesheet names; other scripts take the phone's typefaces."""
-    css = (template_folder() / "css" / "card.css").read_text(encoding="utf-8")
+    sheets = sorted((template_folder() / "css").glob("letters*.css"))
+    css = "\n".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
     ends = [
         range(int(first, 16), int(last or first, 16) + 1)
         for faces in re.findall(r"unicode-range: ([^;]+);", css)

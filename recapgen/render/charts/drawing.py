@@ -93,6 +93,7 @@ def _layers(picture: Picture) -> Iterable["alt.Chart"]:
         )
     yield from _bars(picture)
     yield from _strokes(picture)
+    yield from _curves(picture)
     yield from _rings(picture)
     yield from _dots(picture)
     yield from _labels(picture)
@@ -152,6 +153,20 @@ def _strokes(picture: Picture) -> Iterable["alt.Chart"]:
                 stroke=alt.Stroke("ink:N", scale=None),
                 strokeWidth=alt.StrokeWidth("width:Q", scale=None),
             )
+        )
+
+
+def _curves(picture: Picture) -> Iterable["alt.Chart"]:
+    """One chart a curve: each is drawn by one path."""
+    for curve in picture.curves:
+        dash: dict[str, Any] = {"strokeDash": [7, 6]} if curve.dashed else {}
+        yield _chart(picture, [{"x": x, "y": y} for x, y in curve.points], ends=False).mark_line(
+            stroke=curve.ink.value,
+            strokeWidth=curve.width,
+            strokeCap="round",
+            strokeJoin="round",
+            opacity=1,
+            **dash,
         )
 
 

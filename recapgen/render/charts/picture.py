@@ -80,6 +80,16 @@ class Stroke:
 
 
 @dataclass(frozen=True, slots=True)
+class Curve:
+    """A line through ``points``, from left to right."""
+
+    points: tuple[tuple[float, float], ...]
+    ink: Ink
+    width: float
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Band:
     """A hatched stretch: the window that is wanted."""
 
@@ -123,7 +133,7 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """Drawn in this order: bands, bars, strokes, rings, dots, labels."""
+    """Drawn in this order: bands, bars, strokes, curves, rings, dots, labels."""
 
     x: Scale
     y: Scale
@@ -132,6 +142,7 @@ class Picture:
     bands: tuple[Band, ...] = ()
     bars: tuple[Bar, ...] = ()
     strokes: tuple[Stroke, ...] = ()
+    curves: tuple[Curve, ...] = ()
     rings: tuple[Ring, ...] = ()
     dots: tuple[Dot, ...] = ()
     labels: tuple[Label, ...] = ()
