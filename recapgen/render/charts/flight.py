@@ -21,7 +21,7 @@ from recapgen.words.amounts import in_their_units, number, unit_key
 _WIDTH_PX = 288.0
 _TOP_PX, _FOOT_PX, _RIGHT_PX = 14.0, 22.0, 14.0
 _LEAST_PX, _MOST_PX = 60.0, 130.0  # of the flight that is drawn, in height
-_POINTS = 20  # of a line: drawn straight between them, it is nowhere a quarter of a pixel off
+_POINTS = 40  # of a line; more would not show on a phone
 
 
 def seen_from_the_side(flights: FlightLines, reader: Reader) -> Picture:
