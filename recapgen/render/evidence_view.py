@@ -12,6 +12,7 @@ from recapgen.render.charts.flight import flight_rows, flight_sentence, seen_fro
 from recapgen.render.charts.lesson_strip import in_order_of_time, order_sentence
 from recapgen.render.charts.picture import Picture
 from recapgen.render.charts.share_bars import inside_then_and_now, share_sentence
+from recapgen.render.film_view import anchors
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import quantity_name
 
@@ -84,7 +85,7 @@ def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
 
 
 def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
-    picture = where_they_finished(comparison, recap.shots, reader)
+    picture = where_they_finished(comparison, recap.shots, reader, anchors(recap.films))
     if picture is None or comparison.finish is None:
         return None
     words = reader.words
@@ -103,7 +104,7 @@ def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | No
 
 
 def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
-    picture = in_order_of_time(comparison, recap.shots, reader)
+    picture = in_order_of_time(comparison, recap.shots, reader, anchors(recap.films))
     if picture is None:
         return None
     words = reader.words

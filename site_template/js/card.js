@@ -2,15 +2,19 @@
 "use strict";
 
 (() => {
-  for (const line of document.querySelectorAll(".shots-line")) tellShots(line);
+  const shotsLine = document.querySelector(".shots-line");
+  if (shotsLine) for (const chart of document.querySelectorAll("svg.chart")) tellShots(chart);
   for (const part of document.querySelectorAll("[data-share]")) offerToSend(part);
   if (document.querySelector("[rel=apple-touch-icon]")) keepOnThePhone();
 
-  // The dots in the order of the shots; a tap near one finds it, the two keys walk them.
-  function tellShots(line) {
-    const chart = line.closest("figure").querySelector("svg.chart");
+  // The dots in the order of the shots; a tap near one finds it, the two keys walk them. Charts
+  // in the folds get their line from here.
+  function tellShots(chart) {
     const dots = [...chart.querySelectorAll("[data-shot]")];
     if (dots.length === 0) return;
+    const line =
+      chart.closest("figure").querySelector(".shots-line") ??
+      chart.insertAdjacentElement("afterend", shotsLine.cloneNode(true));
     const told = line.querySelector("span");
     const film = line.querySelector("a");
     let at = -1;

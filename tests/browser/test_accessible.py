@@ -81,7 +81,7 @@ def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(
     lesson = next(path for path in pages if "data-clip" in path.read_text("utf-8"))
     page = browser.new_page(viewport={"width": 320, "height": 800})
     page.goto(lesson.as_uri())
-    line = page.locator(".shots-line")
+    line = page.locator(".shots-line").first
     line.get_by_role("button").nth(1).focus()
     page.keyboard.press("Enter")
     dots = page.locator(".chart [data-shot]")
@@ -98,6 +98,33 @@ def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(
     assert page.evaluate("document.activeElement.className") == "film-track"
     clip = dots.nth(at).get_attribute("data-clip")
     assert page.evaluate("document.activeElement.closest('.take').id") == clip
+    page.close()
+
+
+def test_a_dot_of_a_folded_chart_is_told_in_a_line_of_its_own(
+    browser: Browser, pages: list[Path]
+) -> None:
+    lesson = next(path for path in pages if "data-clip" in path.read_text("utf-8"))
+    page = browser.new_page(viewport={"width": 320, "height": 800})
+    page.goto(lesson.as_uri())
+    page.evaluate(OPEN_ALL)
+    figures = page.locator("figure:has([data-shot])")
+    told_first = figures.first.get_by_role("status").inner_text()
+    assert figures.count() == page.locator(".shots-line").count() == 3
+    for figure in figures.all()[1:]:
+        dots = figure.locator("[data-shot]")
+        at = next(i for i, dot in enumerate(dots.all()) if dot.get_attribute("data-clip"))
+        figure.get_by_role("button").nth(1).focus()
+        for _ in range(at + 1):
+            page.keyboard.press("Enter")
+        told = figure.get_by_role("status")
+        assert told.inner_text().startswith(dots.nth(at).get_attribute("data-shot") or "no shot")
+        told.get_by_role("link").click()
+        clip = dots.nth(at).get_attribute("data-clip")
+        assert page.evaluate("document.activeElement.closest('.take').id") == clip
+        dots.first.click(force=True)
+        assert told.inner_text().startswith(dots.first.get_attribute("data-shot") or "no shot")
+    assert figures.first.get_by_role("status").inner_text() == told_first
     page.close()
 
 

@@ -107,13 +107,13 @@ def landed() -> tuple[SortedShot, ...]:
 
 def finish_of(told: tuple[SortedShot, ...]) -> Picture:
     found = finish_change(told)
-    picture = where_they_finished(replace(path_comparison(), finish=found), told, READER)
+    picture = where_they_finished(replace(path_comparison(), finish=found), told, READER, {})
     assert picture is not None
     return picture
 
 
 def order(told: Sequence[SortedShot]) -> Picture:
-    picture = in_order_of_time(path_comparison(), told, READER)
+    picture = in_order_of_time(path_comparison(), told, READER, {})
     assert picture is not None
     return picture
 

@@ -1,6 +1,6 @@
 """Where the balls finished, seen from above, and the circle that holds half of each block."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite, nan
 
@@ -32,16 +32,25 @@ _THEN = (Block.BEFORE, Block.CLOSING)
 
 @dataclass(frozen=True, slots=True)
 class _Ball:
+    """``told`` is both of its figures in words."""
+
     shot: int
     block: Block
     distance: float
     side: float
+    told: str
 
 
 def where_they_finished(
-    comparison: Comparison, shots: Sequence[SortedShot], reader: Reader
+    comparison: Comparison,
+    shots: Sequence[SortedShot],
+    reader: Reader,
+    filmed: Mapping[int, str],
 ) -> Picture | None:
-    """Both blocks on one ground, a metre as long along the line as across it."""
+    """Both blocks on one ground, a metre as long along the line as across it.
+
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    """
     if comparison.finish is None:
         return None
     finish = comparison.finish
@@ -79,7 +88,13 @@ def where_they_finished(
             for (distance, side, radius), look in circles
         ),
         dots=tuple(
-            Dot(ball.side, ball.distance, _look(ball, mishits), _told(ball, along, reader))
+            Dot(
+                ball.side,
+                ball.distance,
+                _look(ball, mishits),
+                _told(ball, reader),
+                filmed.get(ball.shot, ""),
+            )
             for ball in balls
         ),
         labels=(
@@ -151,8 +166,16 @@ def _balls(
         distance, side = (s.shot.readings.get(q, nan) for q in (along, across))
         compared = s.block in (*_THEN, Block.AFTER) and s.fate in (Fate.USED, Fate.NOT_READ)
         if compared and s.block is not None and isfinite(distance) and isfinite(side):
-            told = (in_their_units(along, v, reader.units) for v in (distance, side))
-            balls.append(_Ball(s.shot.number, s.block, *told))
+            told = (reader.amount(along, distance), reader.amount(across, side))
+            balls.append(
+                _Ball(
+                    s.shot.number,
+                    s.block,
+                    in_their_units(along, distance, reader.units),
+                    in_their_units(along, side, reader.units),
+                    reader.words.listed(told),
+                )
+            )
     return balls
 
 
@@ -217,9 +240,6 @@ def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
     return Look.NOW_MISHIT if missed else Look.NOW
 
 
-def _told(ball: _Ball, along: Quantity, reader: Reader) -> str:
-    words = reader.words
-    when = words.say("page.then" if ball.block in _THEN else "page.now")
-    unit = unit_key(along, reader.units)
-    far = words.say(f"unit.{unit}", n=number(ball.distance, 0, words))
-    return words.say("chart.shot", shot=str(ball.shot), when=when, amount=far)
+def _told(ball: _Ball, reader: Reader) -> str:
+    when = reader.words.say("page.then" if ball.block in _THEN else "page.now")
+    return reader.words.say("chart.shot", shot=str(ball.shot), when=when, amount=ball.told)

@@ -1,6 +1,6 @@
 """The lesson in order: every ball with a reading, one after another, the blocks marked."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -52,9 +52,15 @@ class _Stretch:
 
 
 def in_order_of_time(
-    comparison: Comparison, shots: Sequence[SortedShot], reader: Reader
+    comparison: Comparison,
+    shots: Sequence[SortedShot],
+    reader: Reader,
+    filmed: Mapping[int, str],
 ) -> Picture | None:
-    """None where no ball has a reading, or where the file holds more balls than a lesson."""
+    """None where no ball has a reading, or where the file holds more balls than a lesson.
+
+    ``filmed`` maps the number of a shot to the anchor of the film that shows it.
+    """
     balls = _balls(comparison, shots, reader)
     if not balls or len(shots) > _MOST_BALLS:
         return None
@@ -83,7 +89,13 @@ def in_order_of_time(
             *(_edge(stretch, y) for stretch in stretches[1:]),
         ),
         dots=tuple(
-            Dot(ball.place, ball.value, _look(ball, mishits), _told(ball, comparison, reader))
+            Dot(
+                ball.place,
+                ball.value,
+                _look(ball, mishits),
+                _told(ball, comparison, reader),
+                filmed.get(ball.sorted_shot.shot.number, ""),
+            )
             for ball in balls
         ),
         labels=(
