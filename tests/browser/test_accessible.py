@@ -105,7 +105,7 @@ def test_a_dot_of_a_folded_chart_is_told_in_a_line_of_its_own(
     browser: Browser, pages: list[Path]
 ) -> None:
     lesson = next(path for path in pages if "data-clip" in path.read_text("utf-8"))
-    page = browser.new_page(viewport={"width": 320, "height": 800})
+    page = browser.new_page(viewport={"width": 320, "height": 800}, reduced_motion="reduce")
     page.goto(lesson.as_uri())
     page.evaluate(OPEN_ALL)
     figures = page.locator("figure:has([data-shot])")
