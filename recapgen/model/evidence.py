@@ -69,6 +69,11 @@ class Sample:
     def n(self) -> int:
         return len(self.values)
 
+    @property
+    def mishit_numbers(self) -> frozenset[int]:
+        """The shots among ``numbers`` that were mishits."""
+        return frozenset(n for n, bad in zip(self.numbers, self.mishit, strict=True) if bad)
+
 
 @dataclass(frozen=True, slots=True)
 class Share:

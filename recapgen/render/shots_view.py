@@ -245,9 +245,4 @@ def _reason(sorted_shot: SortedShot, words: Words) -> str:
 def _mishits(recap: Recap) -> frozenset[int]:
     if recap.comparison is None:
         return frozenset()
-    return frozenset(
-        number
-        for sample in (recap.comparison.before, recap.comparison.after)
-        for number, mishit in zip(sample.numbers, sample.mishit, strict=True)
-        if mishit
-    )
+    return recap.comparison.before.mishit_numbers | recap.comparison.after.mishit_numbers

@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from recapgen.golf.clubs import Family
@@ -14,6 +15,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
 from recapgen.model.shots import Block, Fate, Shot, SortedShot, Way, WorkedOut
 from recapgen.model.units import Units
+from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
 from recapgen.render.evidence_view import flight_view
 from recapgen.render.lesson_page import lesson_page
@@ -58,9 +60,24 @@ def test_the_flight_fits_a_phone_and_marks_apex_and_landing() -> None:
     assert flights.after is not None
     landing = max(picture.dots, key=lambda dot: dot.x)
     assert (landing.x, landing.y) == pytest.approx((flights.after.carry_m, 0.0))
-    for stroke in picture.strokes:
-        assert 0 <= picture.x.px(stroke.x1) <= picture.width
-        assert 0 <= picture.y.px(stroke.y1) <= picture.height
+    for line, curve in zip((flights.before, flights.after), picture.curves, strict=True):
+        assert line is not None
+        drawn = [(picture.x.px(x), picture.y.px(y)) for x, y in curve.points]
+        assert all(0 <= x <= picture.width and 0 <= y <= picture.height for x, y in drawn)
+        assert curve.points[0] == (line.distance_m[0], line.height_m[0])
+        assert curve.points[-1] == (line.distance_m[-1], line.height_m[-1])
+        steps = np.diff(np.array(drawn), axis=0)
+        turns = np.diff(np.arctan2(steps[:, 1], steps[:, 0]))
+        assert np.degrees(np.abs(turns).max()) < 4  # more is seen as a corner
+
+
+def test_each_flight_is_one_line_and_only_then_is_dashed() -> None:
+    svg = draw(seen_from_the_side(flown(48.0), READER), "flight", "A title", "A description")
+    then, now = re.findall(r'<path d="M[^"]*"[^>]*>', svg)
+    assert "stroke-dasharray" in then
+    assert "var(--ink)" in then
+    assert "stroke-dasharray" not in now
+    assert "var(--spot)" in now
 
 
 def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:

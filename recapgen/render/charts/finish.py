@@ -72,7 +72,7 @@ def where_they_finished(
     left = max((text_width(text) for text in texts), default=0.0) + 10
     x, y = _ground(aside, far, left)
     per_unit = (x.to_px - x.from_px) / (x.high - x.low)
-    mishits = _mishits(comparison)
+    mishits = comparison.before.mishit_numbers | comparison.after.mishit_numbers
     return Picture(
         x=x,
         y=y,
@@ -222,15 +222,6 @@ def _side_labels(x: Scale, y: Scale, across: Quantity, reader: Reader) -> tuple[
 
 def _figure(value: float, ticks: tuple[float, ...], reader: Reader) -> str:
     return number(value, tick_places(ticks), reader.words)
-
-
-def _mishits(comparison: Comparison) -> frozenset[int]:
-    return frozenset(
-        shot
-        for sample in (comparison.before, comparison.after)
-        for shot, mishit in zip(sample.numbers, sample.mishit, strict=True)
-        if mishit
-    )
 
 
 def _look(ball: _Ball, mishits: frozenset[int]) -> Look:

@@ -77,7 +77,7 @@ def in_order_of_time(
     names, rows = _names(stretches, x, reader.words)
     top = rows * _LINE_PX + 4
     y = Scale(low - air, high + air, top + _PLOT_PX, top)
-    mishits = _mishits(comparison)
+    mishits = comparison.before.mishit_numbers | comparison.after.mishit_numbers
     return Picture(
         x=x,
         y=y,
@@ -178,15 +178,6 @@ def _edge(stretch: _Stretch, y: Scale) -> Stroke:
 def _foot(x: Scale, y: Scale, words: Words) -> Label:
     text = words.say("chart.order.axis")
     return Label(x.at(_WIDTH_PX), y.at(y.from_px + _FOOT_PX / 2 + 1), text, Anchor.RIGHT)
-
-
-def _mishits(comparison: Comparison) -> frozenset[int]:
-    return frozenset(
-        shot
-        for sample in (comparison.before, comparison.after)
-        for shot, mishit in zip(sample.numbers, sample.mishit, strict=True)
-        if mishit
-    )
 
 
 def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
