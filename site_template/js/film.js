@@ -32,7 +32,7 @@
     let loading = null; // a promise, once somebody has asked
     let begun = false; // has it ever played or been moved?
     let painted = null; // the frame that the browser says is on the screen
-    let overdue = 0; // a timer for a frame that is not painted
+    let overdue = 0; // a timer for a frame that is late
     let tries = 0; // how often it may still be asked for
     const spot = { x: 0.5, y: 0.5 }; // what closer looks at, in shares of each side
 
@@ -59,6 +59,7 @@
     video.addEventListener("seeked", onSeeked);
     video.addEventListener("play", onPlay);
     video.addEventListener("pause", onPause);
+    video.addEventListener("waiting", onWaiting);
 
     // Servers that cannot send a part of a file leave a video that cannot be moved in: over
     // http the whole film is fetched. From disk the browser reads it in place.
@@ -128,6 +129,7 @@
     function onSeeked() {
       clearTimeout(overdue);
       drawCloser();
+      if (!video.paused) return;
       if (wanted !== null) {
         seekNext();
       } else if (!video.requestVideoFrameCallback || painted === at) {
@@ -183,6 +185,16 @@
         at = last;
         show();
       }
+    }
+
+    // A browser short of time may wait many seconds for more of a film it has the whole of; a
+    // seek to where it is starts it again.
+    function onWaiting() {
+      clearTimeout(overdue);
+      overdue = setTimeout(() => {
+        const stuck = video.readyState < HTMLMediaElement.HAVE_FUTURE_DATA;
+        if (stuck && !video.paused && !video.seeking) video.currentTime += 0;
+      }, PATIENCE_MS);
     }
 
     function follow() {

@@ -269,6 +269,28 @@ def test_play_begins_at_the_start_and_pause_rests_on_a_whole_frame(on_disk: Read
     assert on_disk.settles_on(STRIKE)
 
 
+def test_a_film_that_waits_for_what_it_has_is_set_going_again(on_disk: Reader) -> None:
+    """As Firefox does where time is short: seen there, and acted here."""
+    on_disk.key("slow").click()
+    on_disk.key("play").click()
+    on_disk.play_past(0.1)
+    stuck_at, went_on_at = on_disk.at("video").evaluate(
+        """video => new Promise((told, late) => {
+          setTimeout(late, 5000, new Error("it waits still"));
+          const stuck = video.currentTime;
+          Object.defineProperty(video, "readyState", { value: 2, configurable: true });
+          video.addEventListener("seeking", () => {
+            delete video.readyState;
+            told([stuck, video.currentTime]);
+          }, { once: true });
+          video.dispatchEvent(new Event("waiting"));
+        })"""
+    )
+    assert stuck_at <= went_on_at < stuck_at + 0.25
+    on_disk.play_past(went_on_at + 0.1)
+    assert on_disk.key("pause").is_visible()
+
+
 def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
     on_disk.key("play").click()
     on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
