@@ -10,7 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import uniform_filter
-from scipy.signal import correlate
 
 from recapgen.tools.media.senses import Glimpses
 
@@ -117,6 +116,8 @@ def _nearest(
 
 def _likeness(window: Patch, patch: Patch) -> Patch:
     """Normalised cross-correlation at every place of the patch inside the window, -1 to 1."""
+    from scipy.signal import correlate  # noqa: PLC0415  slow, and a patch is seldom followed
+
     rows, columns = patch.shape
     zero_mean = patch - patch.mean()
     size = (rows, columns)

@@ -6,11 +6,11 @@ the next bay sounds the same, so a sound alone is not believed: the picture has 
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
-from scipy.signal import butter, sosfilt
 
 from recapgen.clips.movement import Movement
 from recapgen.model.films import ImpactFrom, Strike
@@ -118,13 +118,23 @@ def _hops(seconds: float) -> int:
     return round(seconds / _HOP_S)
 
 
+def _filtered(
+    samples: Signal, kind: Literal["bandpass", "highpass"], edges_hz: float | tuple[float, float]
+) -> Signal:
+    """A Butterworth filter of second order, run once, forwards."""
+    from scipy.signal import butter, sosfilt  # noqa: PLC0415  slow; most lessons have no sound
+
+    heard: Signal = sosfilt(butter(2, edges_hz, kind, fs=SOUND_RATE_HZ, output="sos"), samples)
+    return heard
+
+
 def _power_in_bands(samples: Signal) -> Signal:
     """Mean power per millisecond: (bands, hops)."""
     hop = round(SOUND_RATE_HZ * _HOP_S)
     whole = len(samples) // hop * hop
     rows = []
     for band in _BANDS_HZ:
-        heard = sosfilt(butter(2, band, "bandpass", fs=SOUND_RATE_HZ, output="sos"), samples)
+        heard = _filtered(samples, "bandpass", band)
         rows.append(np.square(heard[:whole]).reshape(-1, hop).mean(axis=1))
     return np.array(rows) + 1e-12
 
@@ -168,8 +178,8 @@ def _onset_s(samples: Signal, near_s: float) -> float:
     """
     begin = max(0, round((near_s - 0.060) * SOUND_RATE_HZ))
     end = round((near_s + 0.006) * SOUND_RATE_HZ)
-    high_pass = butter(2, 1500, "highpass", fs=SOUND_RATE_HZ, output="sos")
-    envelope = uniform_filter1d(np.abs(sosfilt(high_pass, samples[begin:end])), 6, mode="nearest")
+    sharp = np.abs(_filtered(samples[begin:end], "highpass", 1500))
+    envelope = uniform_filter1d(sharp, 6, mode="nearest")
     search = min(len(envelope) - 1, round(0.020 * SOUND_RATE_HZ))
     peak = len(envelope) - search + int(np.argmax(envelope[-search:]))
     noise = float(np.median(envelope[: max(8, len(envelope) - search)]))

@@ -1,10 +1,15 @@
 """Small lessons folders made for a test, and the command line run on them as a coach does."""
 
+import multiprocessing
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from recapgen.cli import main
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = ROOT / "sample_lessons"
@@ -37,15 +42,47 @@ class Ran:
     err: str
 
 
+# Runs are forked from a process that has read the modules once: most of a small build is that.
+_WARM = multiprocessing.get_context("forkserver")
+_WARM.set_forkserver_preload(["recapgen.cli", "recapgen.app.publishing", "altair"])
+
+
 def recapgen(*words: str | Path, env: dict[str, str] | None = None) -> Ran:
-    """Run the tool in a process of its own."""
+    """Run the tool in a process of its own; with ``env`` in one that is wholly new."""
+    if env is not None:
+        return _started(words, env)
+    with TemporaryDirectory() as folder:
+        told = Path(folder)
+        running = _WARM.Process(
+            target=_forked, args=([*map(str, words)], told, dict(os.environ), Path.cwd())
+        )
+        running.start()
+        running.join()
+        code = running.exitcode
+        running.close()
+        assert code is not None
+        out, err = ((told / name).read_text(encoding="utf-8") for name in ("out", "err"))
+    return Ran(code, out, err)
+
+
+def _forked(words: Sequence[str], told: Path, env: dict[str, str], here: Path) -> None:
+    for stream, name in ((1, "out"), (2, "err")):
+        os.dup2(os.open(told / name, os.O_WRONLY | os.O_CREAT), stream)
+    os.environ.clear()
+    os.environ.update(env)
+    os.chdir(here)
+    sys.argv = ["recapgen", *words]
+    main()
+
+
+def _started(words: Sequence[str | Path], env: dict[str, str]) -> Ran:
     done = subprocess.run(
         [sys.executable, "-m", "recapgen", *map(str, words)],
         capture_output=True,
         text=True,
         encoding="utf-8",
         check=False,
-        env={**os.environ, **(env or {})},
+        env={**os.environ, **env},
     )
     return Ran(done.returncode, done.stdout, done.stderr)
 
