@@ -1,78 +1,76 @@
 """Every kind of page held against the rules of axe-core: nothing may be found."""
 
+from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.axe_rules import (
+    OPEN_ALL,
+    let_in,
+    page_for_axe,
+    violations,
+    violations_at_every_width,
+)
+
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
-AXE = Path(__file__).parents[2] / ".venv" / "browser" / "node_modules" / "axe-core" / "axe.min.js"
-WIDTHS = (320, 390, 768, 1200)
-OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
-RULES = """async () => (await axe.run(document)).violations.map(
-    found => `${found.id}: ${found.nodes.map(node => node.html.slice(0, 120)).join(' | ')}`)"""
 TREE = """() => {
     const shown = [...document.querySelectorAll('h1, h2, h3, main, footer, nav, summary')]
         .filter(e => e.checkVisibility());
     return shown.map(e => e.tagName.toLowerCase()); }"""
 
 
-@pytest.fixture(scope="module")
-def axe() -> str:
-    if not AXE.is_file():
-        pytest.skip("no axe-core here")
-    return AXE.read_text(encoding="utf-8")
+def _student(sample_out: Path, which: int) -> list[Path]:
+    homes = sorted(home.parent for home in sample_out.glob("site/*/practice.html"))
+    return sorted(homes[which].glob("*.html"))
+
+
+def _front_and_cases(sample_out: Path) -> list[Path]:
+    site = sample_out / "site"
+    return [site / "index.html", *sorted((site / "cases").glob("*.html"))]
+
+
+def _book(sample_out: Path) -> list[Path]:
+    """Every kind of page of it."""
+    found = sorted((sample_out / "coach_book").glob("*.html"))
+    students = [page for page in found if page.stem.startswith("student-")]
+    return [page for page in found if page not in students[2:]]
+
+
+PARTS: dict[str, Callable[[Path], list[Path]]] = {
+    "one student": partial(_student, which=0),
+    "another student": partial(_student, which=1),
+    "front and cases": _front_and_cases,
+    "book": _book,
+}
 
 
 @pytest.fixture(scope="module")
 def pages(sample_out: Path) -> list[Path]:
     """Two students' whole sites, all cases, the card, and every kind of page of the book."""
-    site, book = sample_out / "site", sample_out / "coach_book"
-    students = sorted(home.parent for home in site.glob("*/practice.html"))[:2]
-    found = [page for student in students for page in sorted(student.glob("*.html"))]
-    found += [site / "index.html", *sorted((site / "cases").glob("*.html"))]
-    found += [page for page in sorted(book.glob("*.html")) if not page.stem.startswith("student-")]
-    found += sorted(book.glob("student-*.html"))[:2]
+    found = [page for part in PARTS.values() for page in part(sample_out)]
     kinds = {page.stem for page in found}
     assert {"index", "practice", "measured", "log", "ledger", "problems", "reading"} <= kinds
     return found
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", WIDTHS)
-def test_axe_finds_nothing(
-    browser: Browser, pages: list[Path], axe: str, width: int, scheme: str
-) -> None:
-    context = browser.new_context(
-        viewport={"width": width, "height": 800},
-        color_scheme="dark" if scheme == "dark" else "light",
-        bypass_csp=True,  # for axe alone, which is no part of the page
-        reduced_motion="reduce",
-    )
-    page = context.new_page()
-    found = {}
-    for path in pages:
-        page.goto(path.as_uri())
-        page.evaluate(OPEN_ALL)
-        page.evaluate(axe)
-        violations = page.evaluate(RULES)
-        if violations:
-            found[path.name] = violations
-    context.close()
-    assert found == {}
+@pytest.mark.parametrize("part", PARTS)
+def test_axe_finds_nothing(browser: Browser, sample_out: Path, part: str) -> None:
+    with page_for_axe(browser) as page:
+        assert violations_at_every_width(page, PARTS[part](sample_out)) == []
 
 
-def test_axe_would_find_something(browser: Browser, pages: list[Path], axe: str) -> None:
-    context = browser.new_context(bypass_csp=True)
-    page = context.new_page()
-    page.goto(pages[0].as_uri())
-    page.evaluate("document.querySelector('main').innerHTML += '<img src=x><button></button>'")
-    page.evaluate(axe)
-    ids = [told.split(":")[0] for told in page.evaluate(RULES)]
-    context.close()
-    assert {"image-alt", "button-name"} <= set(ids)
+def test_axe_would_find_something(browser: Browser, pages: list[Path]) -> None:
+    with page_for_axe(browser) as page:
+        page.goto(pages[0].as_uri())
+        page.evaluate("document.querySelector('main').innerHTML += '<img src=x><button></button>'")
+        let_in(page)
+        ids = {told.split(":")[0] for told in violations(page)}
+    assert {"image-alt", "button-name"} <= ids
 
 
 def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(

@@ -11,14 +11,11 @@ from pypdf import PdfReader
 
 from recapgen.words.catalogue import words
 from recapgen.words.languages import LANGUAGES
+from tests.browser.axe_rules import OPEN_ALL, page_for_axe, violations_at_every_width
 from tests.end_to_end.many_languages import COACH_LANGUAGE, site_of
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
-AXE = Path(__file__).parents[2] / ".venv" / "browser" / "node_modules" / "axe-core" / "axe.min.js"
-OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
-RULES = """async () => (await axe.run(document)).violations.map(
-    found => `${found.id}: ${found.nodes.map(node => node.html.slice(0, 120)).join(' | ')}`)"""
 OUTSIDE = """() => [...document.querySelectorAll('svg.chart text')].filter(text => {
     const label = text.getBoundingClientRect();
     const chart = text.closest('svg').getBoundingClientRect();
@@ -28,51 +25,36 @@ FIRST_VIEW_BYTES = 75 * 1024
 
 
 @pytest.fixture
-def page(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
-    width, scheme = request.param
-    context = browser.new_context(
-        viewport={"width": width, "height": 800},
-        color_scheme=scheme,
-        bypass_csp=True,  # for axe alone, which is no part of the page
-        reduced_motion="reduce",
-    )
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 390, "height": 800}, reduced_motion="reduce")
     yield context.new_page()
     context.close()
 
 
 @pytest.mark.parametrize("language", ["de", "ja"])
-@pytest.mark.parametrize("page", [(320, "light"), (1200, "dark")], indirect=True)
 def test_axe_finds_nothing_in_other_languages(
-    page: Page, languages_out: Path, language: str
+    browser: Browser, languages_out: Path, language: str
 ) -> None:
-    if not AXE.is_file():
-        pytest.skip("no axe-core here")
-    found = {}
-    for path in sorted(site_of(languages_out, language).glob("*.html")):
-        page.goto(path.as_uri())
-        page.evaluate(OPEN_ALL)
-        page.evaluate(AXE.read_text(encoding="utf-8"))
-        violations = page.evaluate(RULES)
-        if violations:
-            found[path.name] = violations
-    assert found == {}
+    pages = sorted(site_of(languages_out, language).glob("*.html"))
+    with page_for_axe(browser) as page:  # the colours are those of every language
+        assert violations_at_every_width(page, pages, ("light",)) == []
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
-@pytest.mark.parametrize("page", [(320, "light"), (1200, "light")], indirect=True)
 def test_nothing_sticks_out_in_any_language(page: Page, languages_out: Path, language: str) -> None:
     found = {}
     for path in sorted(site_of(languages_out, language).glob("*.html")):
         page.goto(path.as_uri())
         page.evaluate(OPEN_ALL)
-        wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
-        labels = page.evaluate(OUTSIDE)
-        if wide > 0 or labels:
-            found[path.name] = (wide, labels)
+        for width in (320, 1200):
+            page.set_viewport_size({"width": width, "height": 800})
+            wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+            labels = page.evaluate(OUTSIDE)
+            if wide > 0 or labels:
+                found[path.name, width] = (wide, labels)
     assert found == {}
 
 
-@pytest.mark.parametrize("page", [(390, "light")], indirect=True)
 @pytest.mark.parametrize("language", ["de", "fr"])
 def test_a_first_view_stays_light_where_more_letters_are_needed(
     page: Page, languages_out: Path, language: str
@@ -100,7 +82,6 @@ def test_a_first_view_stays_light_where_more_letters_are_needed(
         assert weight <= FIRST_VIEW_BYTES, (path.name, weight)
 
 
-@pytest.mark.parametrize("page", [(390, "light")], indirect=True)
 def test_the_players_seconds_have_the_languages_form(page: Page, languages_out: Path) -> None:
     site = site_of(languages_out, "de")
     lesson = next(p for p in sorted(site.glob("2*.html")) if "data-film" in p.read_text("utf-8"))
@@ -111,7 +92,6 @@ def test_the_players_seconds_have_the_languages_form(page: Page, languages_out: 
     assert told == words("de").say("film.before", seconds=f"{frame:.2f}".replace(".", ","))
 
 
-@pytest.mark.parametrize("page", [(390, "light")], indirect=True)
 @pytest.mark.parametrize(
     ("language", "day", "effort"), [("de", "20. April 2027", "4,5"), ("ja", "2027年4月20日", "4.5")]
 )
@@ -131,7 +111,6 @@ def test_the_log_lists_a_line_as_the_language_writes_it(
     assert "2027-04-20,40,,4.5,,no" in page.input_value("#log-text")
 
 
-@pytest.mark.parametrize("page", [(1200, "light")], indirect=True)
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_what_is_printed_fits_on_a_sheet_in_any_language(
     page: Page, languages_out: Path, language: str

@@ -1,0 +1,55 @@
+"""The rules of axe-core, held against pages at every width."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import product
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+WIDTHS = (320, 390, 768, 1200)
+Scheme = Literal["light", "dark"]
+OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
+
+_AXE = Path(__file__).parents[2] / ".venv" / "browser" / "node_modules" / "axe-core" / "axe.min.js"
+_RULES = """async () => (await axe.run(document, { resultTypes: ['violations'] })).violations.map(
+    found => `${found.id}: ${found.nodes.map(node => node.html.slice(0, 120)).join(' | ')}`)"""
+
+
+@contextmanager
+def page_for_axe(browser: Browser) -> Iterator[Page]:
+    """A page that lets axe in, which is no part of what is published; else the test is skipped."""
+    if not _AXE.is_file():
+        pytest.skip("no axe-core here")
+    context = browser.new_context(bypass_csp=True, reduced_motion="reduce")
+    yield context.new_page()
+    context.close()
+
+
+def let_in(page: Page) -> None:
+    """Let axe into the page that is open."""
+    page.evaluate(_AXE.read_text(encoding="utf-8"))
+
+
+def violations(page: Page) -> list[str]:
+    """What axe finds on the page as it stands: the rule and where."""
+    found: list[str] = page.evaluate(_RULES)
+    return found
+
+
+def violations_at_every_width(
+    page: Page, paths: list[Path], schemes: tuple[Scheme, ...] = ("light", "dark")
+) -> list[str]:
+    """What axe finds on each of the pages with all folds open."""
+    told = []
+    for path in paths:
+        page.goto(path.as_uri())
+        page.evaluate(OPEN_ALL)
+        let_in(page)
+        for width, scheme in product(WIDTHS, schemes):
+            page.set_viewport_size({"width": width, "height": 800})
+            page.emulate_media(color_scheme=scheme)
+            told += [f"{path.name} {width} {scheme}: {found}" for found in violations(page)]
+    return told
