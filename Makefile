@@ -14,7 +14,7 @@ demo: $(VENV)/.runs
 	$(BIN)/recapgen build sample_lessons
 
 test: $(VENV)/.tests browsers check
-	$(BIN)/python -m pytest -n 2 -q -rs
+	$(BIN)/python -m pytest -n 2 --dist worksteal -q -rs
 
 check: $(VENV)/.tests
 	$(BIN)/ruff check .

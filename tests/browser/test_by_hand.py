@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 
+from tests.browser.axe_rules import OPEN_ALL
 from tests.browser.kinds_of_pages import KINDS
 
 pytestmark = pytest.mark.browser
 
 CARDS = {kind: path for kind, path in KINDS.items() if not kind.startswith("book")}
-OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
 STOPS = """() => {
     const all = document.querySelectorAll(
         'a[href], button, summary, input, select, textarea, video[controls], [tabindex="0"]');
@@ -54,11 +54,18 @@ MOVES = """() => [...document.querySelectorAll("*")].filter(at => {
 }).map(at => at.outerHTML.slice(0, 90))"""
 
 
+@pytest.fixture(scope="module")
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    opened = browser.new_context(reduced_motion="reduce")
+    yield opened
+    opened.close()
+
+
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 390, "height": 800}, reduced_motion="reduce")
-    yield context.new_page()
-    context.close()
+def page(context: BrowserContext) -> Iterator[Page]:
+    opened = context.new_page()
+    yield opened
+    opened.close()
 
 
 @pytest.mark.parametrize("kind", KINDS)

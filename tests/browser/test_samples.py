@@ -69,15 +69,15 @@ def test_a_lesson_is_walked_by_keys_alone(browser: Browser, pages: list[Path]) -
 def test_a_lesson_prints_on_one_sheet(browser: Browser, pages: list[Path], tmp_path: Path) -> None:
     from pypdf import PdfReader  # noqa: PLC0415  only here, and it is slow to import
 
+    page = browser.new_page()
     for path in pages:
         if path.name[:4].isdigit():
-            page = browser.new_page()
             page.goto(path.as_uri())
             for paper in ("A4", "Letter"):
                 sheet = tmp_path / f"{path.stem}-{paper}.pdf"
                 page.pdf(path=sheet, format=paper)
                 assert len(PdfReader(sheet).pages) == 1, (path.name, paper)
-            page.close()
+    page.close()
 
 
 def test_firefox_shows_every_page_and_plays_and_seeks(pages: list[Path]) -> None:
