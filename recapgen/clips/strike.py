@@ -122,7 +122,7 @@ def _filtered(
     samples: Signal, kind: Literal["bandpass", "highpass"], edges_hz: float | tuple[float, float]
 ) -> Signal:
     """A Butterworth filter of second order, run once, forwards."""
-    from scipy.signal import butter, sosfilt  # noqa: PLC0415  slow; most lessons have no sound
+    from scipy.signal import butter, sosfilt  # noqa: PLC0415  slow, and of no use without clips
 
     heard: Signal = sosfilt(butter(2, edges_hz, kind, fs=SOUND_RATE_HZ, output="sos"), samples)
     return heard

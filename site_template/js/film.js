@@ -124,15 +124,17 @@
       });
     }
 
-    // A browser under load now and then finishes a seek without painting it: ask again,
-    // for another instant of the same frame.
     function onSeeked() {
       clearTimeout(overdue);
       drawCloser();
-      if (!video.paused) return;
-      if (wanted !== null) {
-        seekNext();
-      } else if (!video.requestVideoFrameCallback || painted === at) {
+      if (wanted !== null) seekNext();
+      else if (video.paused) settle();
+    }
+
+    // A browser under load now and then finishes a seek without painting it: ask again,
+    // for another instant of the same frame.
+    function settle() {
+      if (!video.requestVideoFrameCallback || painted === at) {
         say.shown = at;
       } else if (tries > 0) {
         tries -= 1;

@@ -11,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 
 from recapgen.words.catalogue import words
-from tests.browser.film_page import FRAMES, PAIR, SHEETS, STRIKE, lay_out, page_with, served
+from tests.browser.film_page import FPS, FRAMES, PAIR, SHEETS, STRIKE, lay_out, page_with, served
 from tests.clips.phone_clips import ffmpeg, film, number_in, picture
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -289,6 +289,31 @@ def test_a_film_that_waits_for_what_it_has_is_set_going_again(on_disk: Reader) -
     assert stuck_at <= went_on_at < stuck_at + 0.25
     on_disk.play_past(went_on_at + 0.1)
     assert on_disk.key("pause").is_visible()
+
+
+def test_play_begins_where_the_film_was_last_brought(on_disk: Reader) -> None:
+    """Also where it is still on its way to an earlier place."""
+    on_disk.slider.press("End")
+    assert on_disk.settles_on(FRAMES - 1)
+    played_at = on_disk.at("video").evaluate(
+        """async (video) => {
+          const track = document.querySelector(".film-track");
+          const press = (key) => track.dispatchEvent(
+            new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
+          press("Home");
+          await Promise.resolve().then(() => {}).then(() => {});
+          if (!video.seeking) throw new Error("the first seek has not begun");
+          for (let n = 0; n < 8; n += 1) press("PageUp");
+          press(" ");
+          return new Promise((told, late) => {
+            setTimeout(late, 5000, new Error("it does not play"));
+            video.addEventListener("timeupdate", () => {
+              if (!video.seeking && video.currentTime > 0.1) told(video.currentTime);
+            });
+          });
+        }"""
+    )
+    assert played_at >= 48 / FPS
 
 
 def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
