@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
+from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.complaints import heard
 from tests.publish.small_sites import book_site, built
 
 pytestmark = pytest.mark.browser
@@ -17,31 +18,18 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def faults() -> list[str]:
-    return []
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 1200, "height": 800})
+    yield context.new_page()
+    context.close()
 
 
 @pytest.fixture
-def page(browser: Browser, book: Path, faults: list[str]) -> Iterator[Page]:
-    """The book's first page; anything said on the console or asked of outside is a fault."""
-
-    def hear(message: ConsoleMessage) -> None:
-        if message.type in ("error", "warning"):
-            faults.append(message.text)
-
-    def see(request: Request) -> None:
-        if not request.url.startswith(("file:", "data:")):
-            faults.append(request.url)
-
-    context = browser.new_context(viewport={"width": 1200, "height": 800})
-    opened = context.new_page()
-    opened.on("console", hear)
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    opened.on("request", see)
-    opened.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
-    opened.goto((book / "index.html").as_uri())
-    yield opened
-    context.close()
+def faults(page: Page, book: Path) -> list[str]:
+    """What is wrong with the book from its first page on."""
+    faults = heard(page)
+    page.goto((book / "index.html").as_uri())
+    return faults
 
 
 @pytest.mark.parametrize("asked", ["marta", "MAR", "note marta"])

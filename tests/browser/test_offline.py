@@ -15,6 +15,8 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, Page, Request
 
+from tests.browser.complaints import heard
+
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
@@ -132,20 +134,11 @@ def test_a_host_of_any_folder_gets_no_complaint_and_is_the_only_one_asked(
     folder = host / path
     if not folder.exists():
         shutil.copytree(host / "some where" / "card", folder)
-    faults: list[str] = []
     context = browser.new_context(viewport={"width": 390, "height": 800})
     page = context.new_page()
     with served(host) as port:
         home = f"http://localhost:{port}/"
-
-        def see(request: Request) -> None:
-            if not request.url.startswith((home, "data:", "blob:")):
-                faults.append(request.url)
-
-        page.on("request", see)
-        page.on("console", lambda m: faults.append(m.text) if m.type != "log" else None)
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
+        faults = heard(page, own=(home, "data:", "blob:"))
         for name in sorted(p.name for p in folder.glob("*.html")):
             page.goto(home + quote(f"{path}/{name}"))
             page.wait_for_load_state("networkidle")

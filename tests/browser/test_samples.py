@@ -9,6 +9,8 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser
 
+from tests.browser.complaints import heard
+
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 WIDTHS = (320, 390, 1200)
@@ -26,16 +28,9 @@ def pages(sample_out: Path) -> list[Path]:
 def test_no_page_complains_asks_outside_or_scrolls_sideways(
     browser: Browser, pages: list[Path], scheme: Literal["light", "dark"]
 ) -> None:
-    faults: list[str] = []
     context = browser.new_context(color_scheme=scheme)
     page = context.new_page()
-    page.on("console", lambda m: faults.append(m.text) if m.type != "log" else None)
-    page.on("pageerror", lambda error: faults.append(str(error)))
-    page.on("requestfailed", lambda request: faults.append(f"failed: {request.url}"))
-    page.on(
-        "request",
-        lambda r: None if r.url.startswith(("file:", "data:")) else faults.append(r.url),
-    )
+    faults = heard(page)
     for path in pages:
         page.goto(path.as_uri())
         for width in WIDTHS:

@@ -12,6 +12,7 @@ from recapgen.publish.site_builder import build_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
+from tests.browser.complaints import heard
 from tests.render.recaps_fixture import COACH, mara
 from tests.render.test_pages import EVIL, LESSON, hostile
 
@@ -46,14 +47,9 @@ def overflow(page: Page) -> int:
 def test_nothing_hangs_over_the_edge_and_nothing_complains(
     browser: Browser, built: Path, scheme: Literal["light", "dark"]
 ) -> None:
-    complaints: list[str] = []
     context = browser.new_context(color_scheme=scheme)
     page = context.new_page()
-    page.on("console", lambda message: complaints.append(message.text))
-    page.on("pageerror", lambda error: complaints.append(str(error)))
-    page.on(
-        "request", lambda r: None if r.url[:5] in ("file:", "data:") else complaints.append(r.url)
-    )
+    faults = heard(page)
     for address in [f"mara/{name}" for name in PAGES] + ["hostile/index.html", f"hostile/{LESSON}"]:
         page.goto((built / address).as_uri())
         page.evaluate(OPEN_ALL)
@@ -61,7 +57,7 @@ def test_nothing_hangs_over_the_edge_and_nothing_complains(
             page.set_viewport_size({"width": width, "height": 800})
             assert overflow(page) <= 0, (address, width)
     context.close()
-    assert complaints == []
+    assert faults == []
 
 
 def test_text_twice_as_large_still_fits(browser: Browser, built: Path) -> None:
