@@ -9,6 +9,7 @@ from itertools import pairwise
 from math import hypot
 from xml.etree import ElementTree as ET
 
+import numpy as np
 import pytest
 
 from recapgen.evidence.finish import finish_change
@@ -33,6 +34,7 @@ from recapgen.render.charts.picture import (
 from recapgen.render.charts.progress import Stop, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
 from recapgen.render.charts.strip import WIDTH_PX, then_and_now
+from recapgen.render.charts.tidy import tidy
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import (
@@ -299,3 +301,21 @@ def test_altair_is_loaded_only_when_something_is_drawn() -> None:
         "assert not {'altair', 'pandas', 'vl_convert'} & set(sys.modules)"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_a_long_line_told_in_steps_ends_where_it_would_in_full() -> None:
+    points = [(x / 7, 90 - (x % 13) * 3.14159) for x in range(200)]
+    drawn = "M" + "L".join(f"{x},{y}" for x, y in points)
+    svg = tidy(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="{drawn}"/></svg>',
+        "a",
+        "A title",
+        "A description",
+    )
+    told = re.search(r'd="M([^"l]+)l([^"]+)"', svg)
+    assert told is not None
+    start = tuple(map(float, told[1].split(",")))
+    steps = [tuple(map(float, step.split(","))) for step in told[2].split(" ")]
+    assert len(steps) == len(points) - 1
+    at = np.cumsum(np.array([start, *steps]), axis=0)
+    assert np.abs(at - np.array(points)).max() <= 0.05 + 1e-9

@@ -6,11 +6,13 @@ description, sized by the page, with no style and no address from outside.
 """
 
 import re
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 _SVG = "{http://www.w3.org/2000/svg}"
 _LONG = re.compile(r"-?\d+\.\d{2,}")
 _MOVE = re.compile(r"^translate\(([-\d.]+),\s*([-\d.]+)\)$")
+_LINES = re.compile(r"^M[-\d.,]+(L[-\d.,]+)+$")
 _CIRCLE = re.compile(r"^M([\d.]+),0A\1,\1,0,1,1,-\1,0A\1,\1,0,1,1,\1,0$")
 _DROPPED = ("role", "aria-", "class", "pointer-events", "style")
 _NO_OP = {
@@ -34,7 +36,7 @@ def tidy(svg: str, uid: str, title: str, description: str) -> str:
     Raises ``xml.etree.ElementTree.ParseError`` if ``svg`` is no well-formed document.
     """
     root = ET.fromstring(svg)  # noqa: S314 (our own converter's output, no entities in it)
-    view = root.attrib["viewBox"]
+    view = _LONG.sub(_rounded, root.attrib["viewBox"])
     inner = "".join(_write(child, uid) for child in root)
     hatch = _HATCH.format(uid=uid) if f"url(#{uid}-h)" in inner else ""
     return (
@@ -72,13 +74,26 @@ def _attributes(element: ET.Element, uid: str) -> dict[str, str]:
 
 
 def _shortened(attributes: dict[str, str]) -> tuple[str, dict[str, str]]:
-    """A round path as the circle that it is."""
-    circle = _CIRCLE.match(attributes.get("d", ""))
+    """A round path as the circle that it is; a drawn line by its steps, which are short."""
+    drawn = attributes.get("d", "")
+    if _LINES.match(drawn):
+        return "path", {**attributes, "d": _stepped(drawn)}
+    circle = _CIRCLE.match(drawn)
     move = _MOVE.match(attributes.get("transform", ""))
     if circle is None or move is None:
         return "path", attributes
     rest = {k: v for k, v in attributes.items() if k not in ("d", "transform")}
     return "circle", {"cx": move[1], "cy": move[2], "r": circle[1], **rest}
+
+
+def _stepped(lines: str) -> str:
+    """The same line, each point told from the one before, in whole tenths so that none drifts."""
+    tenths = [[round(10 * float(at)) for at in point.split(",")] for point in lines[1:].split("L")]
+    steps = " ".join(
+        f"{(x - from_x) / 10:g},{(y - from_y) / 10:g}"
+        for (from_x, from_y), (x, y) in pairwise(tenths)
+    )
+    return f"{lines[: lines.index('L')]}l{steps}"
 
 
 def _rounded(match: re.Match[str]) -> str:
