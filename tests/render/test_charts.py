@@ -26,6 +26,7 @@ from recapgen.render.charts.picture import (
     RADIUS_PX,
     TEXT_PX,
     Anchor,
+    Ink,
     Label,
     Look,
     Picture,
@@ -319,3 +320,22 @@ def test_a_long_line_told_in_steps_ends_where_it_would_in_full() -> None:
     assert len(steps) == len(points) - 1
     at = np.cumsum(np.array([start, *steps]), axis=0)
     assert np.abs(at - np.array(points)).max() <= 0.05 + 1e-9
+
+
+@pytest.mark.parametrize("name", ["window", "higher", "yards", "one-sided"])
+def test_a_rows_label_stands_on_its_own_middle_and_nearer_to_it_than_to_the_row_above(
+    name: str,
+) -> None:
+    picture = PICTURES[name]()
+    middles = [s for s in picture.strokes if s.width > 2]
+    rows = [one for one in picture.labels if one.ink is Ink.INK]
+    assert len(rows) == 2
+    for label, middle in zip(rows, middles, strict=False):
+        half = text_width(label.text) / 2
+        nearest = min(max(picture.x.px(middle.x1), half), WIDTH_PX - half)
+        assert picture.x.px(label.x) == pytest.approx(nearest)
+        assert label.anchor is Anchor.MIDDLE
+    above = max(dot.y for dot in picture.dots if dot.look in (Look.THEN, Look.THEN_MISHIT))
+    below = [dot.y for dot in picture.dots if dot.look in (Look.NOW, Look.NOW_MISHIT)]
+    if below:
+        assert min(below) - rows[1].y < rows[1].y - above

@@ -37,6 +37,7 @@ _LOOKS = {
     "then": (Look.THEN, Look.THEN_MISHIT),
     "now": (Look.NOW, Look.NOW_MISHIT),
 }
+_APART_PX = 9.0  # so that a label is nearer to its own row than to the one above
 _OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
 
 
@@ -104,12 +105,12 @@ def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Pi
     rows: list[_Row] = []
     labels: list[Label] = []
     for line, sample in zip(lines, scaled, strict=True):
-        labels.append(_row_label(line.label, y + _LINE_PX / 2, window, x))
+        labels.append(_row_label(line.label, y + _LINE_PX / 2, sample, x))
         told = _shots_told(line, quantity, reader)
         films = (line.filmed.get(shot, "") for shot in sample.numbers)
         row = _row(sample, _LOOKS[line.name], x, y + _LINE_PX, zip(told, films, strict=True))
         rows.append(row)
-        y = row.bottom + 6
+        y = row.bottom + _APART_PX
     axis = _axis(quantity, reader, x, y + 3)
     return Picture(
         x=x,
@@ -200,17 +201,13 @@ def _row(
     )
 
 
-def _row_label(text: str, y: float, window: tuple[float, float] | None, x: Scale) -> Label:
-    """At the end of the line where it lies less over the hatching."""
-    left = Label(x.at(0), y, text, ink=Ink.INK)
-    right = Label(x.at(WIDTH_PX), y, text, Anchor.RIGHT, Ink.INK)
-    if window is None:
-        return left
-    low, high = x.px(window[0]), x.px(window[1])
-    wide = text_width(text)
-    over_left = max(0.0, min(wide, high) - max(0.0, low))
-    over_right = max(0.0, min(WIDTH_PX, high) - max(WIDTH_PX - wide, low))
-    return right if over_right < over_left else left
+def _row_label(text: str, y: float, sample: Sample, x: Scale) -> Label:
+    """Above the row's own middle, as far as the picture's edges let it."""
+    if sample.median is None:
+        return Label(x.at(0), y, text, ink=Ink.INK)
+    half = text_width(text) / 2
+    middle = min(max(x.px(sample.median), half), WIDTH_PX - half)
+    return Label(x.at(middle), y, text, Anchor.MIDDLE, Ink.INK)
 
 
 def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words: Words) -> Label:
