@@ -33,6 +33,16 @@ class Reader:
         """A difference or a spread, without a side."""
         return size(quantity, value, self.units, self.words)
 
+    def shot(
+        self, number: int, when: str, amount: str, *, mishit: bool = False, tag: str = ""
+    ) -> str:
+        """One shot for whoever taps its dot; ``tag`` is the coach's word for a mishit."""
+        key = "chart.shot-mishit" if mishit and not tag else "chart.shot"
+        told = self.words.say(key, shot=str(number), when=when, amount=amount)
+        if mishit and tag:
+            return self.words.listed((told, self.words.say("page.mishit-tag", tag=tag)))
+        return told
+
     def retention(self, retention: Retention) -> tuple[str, ...]:
         """What stuck, in sentences."""
         return tell_retention(

@@ -170,6 +170,18 @@ def test_a_mishit_is_told_with_the_coachs_word_for_it() -> None:
     assert "mishit (thin &lt;b&gt;)" in draw(picture, "shots-tag", "A title", "A description")
 
 
+@pytest.mark.parametrize("drawn", [finish_of, order])
+@pytest.mark.parametrize(("tag", "ending"), [("thin", ", mishit (thin)"), (None, ", a mishit")])
+def test_a_crossed_dot_tells_its_mishit_in_the_folded_charts_too(
+    drawn: Callable[[tuple[SortedShot, ...]], Picture], tag: str | None, ending: str
+) -> None:
+    tagged = tuple(replace(s, shot=replace(s.shot, tag=tag)) for s in landed())
+    for dot in drawn(tagged).dots:
+        crossed = dot.look in (Look.THEN_MISHIT, Look.NOW_MISHIT)
+        assert dot.told.endswith(ending) == crossed, dot
+    assert any(dot.look is Look.THEN_MISHIT for dot in drawn(tagged).dots)
+
+
 def test_labels_stay_on_the_picture(picture: Picture) -> None:
     for label in picture.labels:
         low, high = span(label, picture)

@@ -32,13 +32,14 @@ _THEN = (Block.BEFORE, Block.CLOSING)
 
 @dataclass(frozen=True, slots=True)
 class _Ball:
-    """``told`` is both of its figures in words."""
+    """``told`` is both of its figures in words, ``tag`` the coach's word for a mishit."""
 
     shot: int
     block: Block
     distance: float
     side: float
     told: str
+    tag: str
 
 
 def where_they_finished(
@@ -92,7 +93,7 @@ def where_they_finished(
                 ball.side,
                 ball.distance,
                 _look(ball, mishits),
-                _told(ball, reader),
+                _told(ball, mishits, reader),
                 filmed.get(ball.shot, ""),
             )
             for ball in balls
@@ -174,6 +175,7 @@ def _balls(
                     in_their_units(along, distance, reader.units),
                     in_their_units(along, side, reader.units),
                     reader.words.listed(told),
+                    s.shot.tag or "",
                 )
             )
     return balls
@@ -231,6 +233,6 @@ def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
     return Look.NOW_MISHIT if missed else Look.NOW
 
 
-def _told(ball: _Ball, reader: Reader) -> str:
+def _told(ball: _Ball, mishits: frozenset[int], reader: Reader) -> str:
     when = reader.words.say("page.then" if ball.block in _THEN else "page.now")
-    return reader.words.say("chart.shot", shot=str(ball.shot), when=when, amount=ball.told)
+    return reader.shot(ball.shot, when, ball.told, mishit=ball.shot in mishits, tag=ball.tag)

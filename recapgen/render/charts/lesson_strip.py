@@ -93,7 +93,7 @@ def in_order_of_time(
                 ball.place,
                 ball.value,
                 _look(ball, mishits),
-                _told(ball, comparison, reader),
+                _told(ball, comparison, mishits, reader),
                 filmed.get(ball.sorted_shot.shot.number, ""),
             )
             for ball in balls
@@ -191,13 +191,14 @@ def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
     return Look.NOW_MISHIT if missed else Look.NOW
 
 
-def _told(ball: _Ball, comparison: Comparison, reader: Reader) -> str:
+def _told(ball: _Ball, comparison: Comparison, mishits: frozenset[int], reader: Reader) -> str:
     shot = ball.sorted_shot.shot
-    return reader.words.say(
-        "chart.shot",
-        shot=str(shot.number),
-        when=_block_name(ball.sorted_shot.block, reader.words),
-        amount=reader.amount(comparison.quantity, shot.readings[comparison.quantity]),
+    return reader.shot(
+        shot.number,
+        _block_name(ball.sorted_shot.block, reader.words),
+        reader.amount(comparison.quantity, shot.readings[comparison.quantity]),
+        mishit=_look(ball, mishits) in (Look.THEN_MISHIT, Look.NOW_MISHIT),
+        tag=shot.tag or "",
     )
 
 

@@ -159,20 +159,15 @@ def _x_scale(told: Sequence[float]) -> Scale:
 
 def _shots_told(line: _Line, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
     """Each shot of a block in a few words, for whoever taps its dot."""
-    words, sample = reader.words, line.sample
-    when = words.say(f"page.{line.name}")
-
-    def told(shot: int, value: float, *, mishit: bool) -> str:
-        amount = reader.amount(quantity, value)
-        tag = line.tags.get(shot)
-        if mishit and tag:
-            plain = words.say("chart.shot", shot=str(shot), when=when, amount=amount)
-            return words.listed((plain, words.say("page.mishit-tag", tag=tag)))
-        key = "chart.shot-mishit" if mishit else "chart.shot"
-        return words.say(key, shot=str(shot), when=when, amount=amount)
-
+    sample, when = line.sample, reader.words.say(f"page.{line.name}")
     return tuple(
-        told(shot, value, mishit=mishit)
+        reader.shot(
+            shot,
+            when,
+            reader.amount(quantity, value),
+            mishit=mishit,
+            tag=line.tags.get(shot, ""),
+        )
         for shot, value, mishit in zip(sample.numbers, sample.values, sample.mishit, strict=True)
     )
 
