@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from tests.end_to_end.many_languages import lessons_in_every_language
 from tests.end_to_end.small_lessons import ROOT, TODAY, recapgen
@@ -18,6 +18,8 @@ from tests.end_to_end.small_lessons import ROOT, TODAY, recapgen
 settings.register_profile("test", max_examples=60, deadline=None, derandomize=True)
 settings.register_profile("campaign", max_examples=20_000, deadline=None)
 settings.load_profile(os.environ.get("RECAPGEN_HYPOTHESIS", "test"))
+
+expect.set_options(timeout=20_000)  # a busy machine is late; a fault stays a fault
 
 MUST_NOT_SKIP = ("browser", "ffmpeg")
 
@@ -83,7 +85,7 @@ def _built_once(
     try:
         shared.mkdir()
     except FileExistsError:
-        deadline = time.monotonic() + 300
+        deadline = time.monotonic() + 900  # a slow machine may need minutes
         while not (shared / "built").exists():
             assert time.monotonic() < deadline, f"the other worker did not build {name}"
             time.sleep(0.5)

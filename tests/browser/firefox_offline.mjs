@@ -17,7 +17,7 @@ page.on("console", (message) => {
 page.on("pageerror", (error) => complaints.push(String(error)));
 
 await page.goto(front);
-await page.waitForSelector("[data-kept]:not([hidden])", { timeout: 60000 });
+await page.waitForSelector("[data-kept]:not([hidden])", { timeout: 120000 });
 console.log("kept");
 await once(process.stdin, "data");
 

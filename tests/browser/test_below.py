@@ -12,7 +12,7 @@ pytestmark = pytest.mark.browser
 
 PAINTED = """() => new Promise((painted, late) => {
     new PerformanceObserver(painted).observe({ type: "paint", buffered: true });
-    setTimeout(late, 5000);
+    setTimeout(late, 20000);
 })"""
 
 

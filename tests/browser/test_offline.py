@@ -23,7 +23,7 @@ INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
 FIRST_VIEW_BYTES = 75 * 1024
 KEPT = "[data-kept]:not([hidden])"
 NEW_IS_KEPT = """async () => {
-    for (let tries = 0; tries < 100; tries++) {
+    for (let tries = 0; tries < 400; tries++) {
         const [name] = await caches.keys();
         const kept = await (await caches.open(name)).keys();
         const fronts = kept.filter(one => one.url.includes("index.html"));
@@ -113,7 +113,7 @@ def test_firefox_too_shows_every_page_and_film_when_the_host_is_gone(host: Path)
         assert going.stdout is not None
         said = going.stdout.readline()
     try:
-        out, _ = going.communicate("\n", timeout=200)
+        out, _ = going.communicate("\n", timeout=300)
     finally:
         going.kill()
     assert said == "kept\n"

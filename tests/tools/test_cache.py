@@ -116,7 +116,7 @@ def test_two_workers_with_the_same_work_both_get_it(tmp_path: Path) -> None:
 
     def slow(into: Path) -> None:
         write(into)
-        both_there.wait(timeout=10)
+        both_there.wait(timeout=60)
 
     workers = [
         threading.Thread(target=lambda: found.append(cache.find_or_make(KEY, slow)))
