@@ -64,7 +64,7 @@ def test_a_page_left_before_all_of_it_came_is_not_at_fault(page: Page) -> None:
     home = f"http://localhost:{server.server_address[1]}/"
     faults = heard(page, own=(home, "data:"))
     page.goto(home, wait_until="commit")
-    assert _NeverSendsThePicture.asked.wait(10)
+    assert _NeverSendsThePicture.asked.wait(60)
     with page.expect_event("requestfailed") as given_up:
         page.goto("data:text/html,<title>Elsewhere</title>")
     _NeverSendsThePicture.over.set()
