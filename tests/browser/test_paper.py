@@ -76,6 +76,21 @@ def test_home_of_the_busiest_sample_and_all_its_pages_go_on_one_sheet_each(
         assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1, path.name
 
 
+def test_then_and_now_are_named_at_the_pictures_upper_edge_not_over_a_head(
+    page: Page, every_kind: Path
+) -> None:
+    page.set_viewport_size({"width": 703, "height": 1040})
+    page.goto((every_kind / KINDS["lesson"]).as_uri())
+    picture = page.locator(".film-picture").first
+    box = picture.bounding_box()
+    assert box is not None
+    for side in picture.locator(".film-side").all():
+        name = side.bounding_box()
+        assert name is not None
+        assert name["y"] + name["height"] < box["y"] + 5.5 * PX_A_MM
+        assert name["width"] < box["width"] / 3
+
+
 def test_no_figure_row_or_step_may_be_cut_by_the_edge_of_a_sheet(
     page: Page, every_kind: Path
 ) -> None:
