@@ -22,6 +22,7 @@ from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, Kind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
 from recapgen.model.practice_log import PracticeLog
+from recapgen.model.rounding import whole
 
 ORDER = (
     NoteCode.CONDITION_HEART,
@@ -118,7 +119,7 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
             Level.CARE,
             f"balls per week {week} > 1.5 x median of the last known weeks {usual:g}",
             balls=week,
-            usual=round(usual),
+            usual=whole(usual),
         )
 
 

@@ -11,6 +11,7 @@ from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import DrillStep, Practice, Way
 from recapgen.model.problem import Code
+from recapgen.model.rounding import whole
 
 _KEYS = spelling(
     "sessions a week", "balls", "rounds a week", "minutes", "weeks", "steps", "test",
@@ -71,7 +72,7 @@ def read_step(form: Form) -> DrillStep:
         sets=form.whole("sets", 1, 50),
         rest_s=_rest_s(form),
         club=club_in(form, "club", club) if club else None,
-        speed_percent=None if speed is None else round(speed),
+        speed_percent=None if speed is None else whole(speed),
         right_when=form.text("right when"),
         stop_when=form.text("stop when"),
         way=form.choice("way", _WAYS),

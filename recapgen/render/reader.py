@@ -7,7 +7,7 @@ from recapgen.model.people import AgeBand, Coach, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 from recapgen.model.units import Units
-from recapgen.words.amounts import amount, size
+from recapgen.words.amounts import amount, signed, size
 from recapgen.words.catalogue import Words
 from recapgen.words.clubs import club_name
 from recapgen.words.evidence import tell_retention
@@ -32,6 +32,10 @@ class Reader:
     def size(self, quantity: Quantity, value: float) -> str:
         """A difference or a spread, without a side."""
         return size(quantity, value, self.units, self.words)
+
+    def signed(self, quantity: Quantity, value: float) -> str:
+        """A difference with its sign, without a side."""
+        return signed(quantity, value, self.units, self.words)
 
     def shot(
         self, number: int, when: str, amount: str, *, mishit: bool = False, tag: str = ""

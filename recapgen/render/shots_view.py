@@ -174,18 +174,14 @@ def other_rows(others: tuple[OtherNumber, ...], reader: Reader) -> tuple[OtherRo
             now=reader.amount(other.quantity, other.after_median),
             moved=reader.words.say(
                 "page.others.moved",
-                estimate=_signed(other.quantity, other.estimate, reader),
-                low=_signed(other.quantity, other.low90, reader),
-                high=_signed(other.quantity, other.high90, reader),
+                estimate=reader.signed(other.quantity, other.estimate),
+                low=reader.signed(other.quantity, other.low90),
+                high=reader.signed(other.quantity, other.high90),
             ),
             dot=other.dot,
         )
         for other in others
     )
-
-
-def _signed(quantity: Quantity, value: float, reader: Reader) -> str:
-    return f"{'−' if value < 0 else '+'}{reader.size(quantity, value)}"
 
 
 def columns_shown(recap: Recap) -> tuple[Quantity, ...]:

@@ -11,6 +11,7 @@ from babel.numbers import format_percent
 
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.rounding import rounded
 from recapgen.model.units import LengthUnit, TemperatureUnit, Units
 from recapgen.words.catalogue import Words
 
@@ -66,6 +67,14 @@ def size(quantity: Quantity, value: float, units: Units, words: Words) -> str:
     scaled = abs(in_their_units(quantity, value, units))
     figure = number(scaled, decimals(quantity, scaled, units), words)
     return words.say(f"unit.{unit_key(quantity, units)}", n=figure)
+
+
+def signed(quantity: Quantity, value: float, units: Units, words: Words) -> str:
+    """A difference with its sign; sideways, plus is to the right: "+0.3°", "−2.1 m", "0.0°"."""
+    text = size(quantity, value, units, words)
+    if not _not_nothing(text):
+        return text
+    return f"{'+' if value > 0 else '−'}{text}"
 
 
 def span(
@@ -162,7 +171,7 @@ def number(value: float, places: int, words: Words) -> str:
 
 def percent(share: float, words: Words) -> str:
     """A share of 1 in whole hundredths: "50%"."""
-    return format_percent(share, locale=words.locale)
+    return format_percent(rounded(share, 2), locale=words.locale)
 
 
 def day(on: date, words: Words) -> str:

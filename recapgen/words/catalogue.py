@@ -16,6 +16,8 @@ from babel.core import Locale
 from babel.messages.pofile import read_po
 from babel.numbers import format_decimal
 
+from recapgen.model.rounding import rounded
+
 
 class Words:
     """The sentences of one language.
@@ -50,10 +52,14 @@ class Words:
         return forms[form(n)].format_map(self._written({"n": n, **values}))
 
     def figure(self, n: float, places: int = 0) -> str:
-        """A number in the language's form, with as many decimals as ``places``."""
-        grouped = abs(round(n, places)) >= self._grouped_from
+        """A number in the language's form, with as many decimals as ``places``.
+
+        The one place where a number that people read is rounded.
+        """
+        near = rounded(n, places)
+        grouped = abs(near) >= self._grouped_from
         pattern = ("#,##0" if grouped else "0") + ("." + "0" * places if places else "")
-        return format_decimal(n, pattern, locale=self.locale).replace("-", "−")
+        return format_decimal(near, pattern, locale=self.locale).replace("-", "−")
 
     def together(self, sentences: Iterable[str]) -> str:
         """Sentences one after another, as the language sets them; empty ones fall out."""

@@ -23,6 +23,7 @@ from recapgen.model.films import FilmSide, Standing
 from recapgen.model.lesson import Direction
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
+from recapgen.model.rounding import whole
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words, sentence_start
@@ -293,8 +294,8 @@ def _range(interval: Interval, amount: Amount, words: Words) -> str:
 
 
 def _tenths(share: Interval, words: Words) -> str:
-    low = max(0, round(10 * share.low))
-    high = min(_ALL_OF_IT, round(10 * share.high))
+    low = max(0, whole(10 * share.low))
+    high = min(_ALL_OF_IT, whole(10 * share.high))
     if low < 1 and high >= _ALL_OF_IT:
         return words.say("evidence.kept.tenths-any")
     if low < 1:

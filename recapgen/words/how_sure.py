@@ -13,6 +13,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Direction
+from recapgen.model.rounding import whole
 from recapgen.words.amounts import clock, short_day
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_assumed
@@ -170,7 +171,7 @@ def _air(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
 
 
 def _won(share: float, words: Words) -> str:
-    tenths = round(10 * share)
+    tenths = whole(10 * share)
     ends = {0: "evidence.sure.won-none", 10: "evidence.sure.won-all"}
     return words.say(ends.get(tenths, "evidence.sure.won"), tenths=tenths)
 
@@ -188,7 +189,7 @@ def _between(interval: Interval, amount: Amount, words: Words) -> str:
 
 def _share_difference(change: ShareChange, words: Words) -> str:
     low, high = (
-        words.say(f"evidence.sure.{'more' if end >= 0 else 'less'}", tenths=abs(round(10 * end)))
+        words.say(f"evidence.sure.{'more' if end >= 0 else 'less'}", tenths=abs(whole(10 * end)))
         for end in (change.newcombe90.low, change.newcombe90.high)
     )
     return words.say("evidence.sure.shares", shares=shares_told(change, words), low=low, high=high)

@@ -37,7 +37,7 @@ def test_any_two_are_told_and_every_shot_is_drawn() -> None:
     page = compare_page((first, between, last), READER)
     assert page is not None
     assert (
-        "28 March 2027 ended at 6.1° right, 11 April 2027 at 0.9° right: 5.2° apart." in page.body
+        "28 March 2027 ended at 6.1° right, 11 April 2027 at 0.9° right: 5.3° apart." in page.body
     )
     assert page.body.count(" apart.</p>") == 3
     drawn = sum(

@@ -20,6 +20,7 @@ from recapgen.words.amounts import (
     quantity_name,
     short_day,
     sides,
+    signed,
     size,
     span,
     temperature,
@@ -73,6 +74,32 @@ def test_open_and_closed_depend_on_the_hand() -> None:
 def test_a_difference_has_no_side() -> None:
     assert size(Quantity.CLUB_PATH, -5.5, METRIC, EN) == "5.5°"
     assert size(Quantity.CARRY, -2.0, METRIC, EN) == "2.0\u202fm"
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "expected"),
+    [
+        (0.25, 1, "0.3"),
+        (-0.25, 1, "−0.3"),
+        (2.675, 2, "2.68"),  # a binary fraction a hair below the half
+        (0.125 * 0.9144 / 0.9144, 2, "0.13"),
+        (7.25 * 0.44704 / 0.44704, 1, "7.3"),
+        (2.5, 0, "3"),
+        (999.5, 0, "1,000"),
+        (-0.04, 1, "0.0"),
+        (0.2499, 1, "0.2"),
+        (float("-inf"), 1, "−∞"),
+    ],
+)
+def test_halves_are_rounded_as_people_do(value: float, places: int, expected: str) -> None:
+    assert EN.figure(value, places) == expected
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"), [(0.34, "+0.3°"), (-0.25, "−0.3°"), (0.04, "0.0°"), (-0.04, "0.0°")]
+)
+def test_a_signed_difference_has_no_sign_at_nothing(value: float, expected: str) -> None:
+    assert signed(Quantity.CLUB_PATH, value, METRIC, EN) == expected
 
 
 def test_a_span_names_both_ends() -> None:

@@ -300,6 +300,16 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
             ),
         ),
         (
+            Kept.SOME,
+            Interval(0.25, 0.65),
+            0.9,
+            (
+                "2.1 m gained on 11 April 2027, 0.9 m still there at the start of this lesson.",
+                "Some of it is still there.",
+                "That is about 3 to 7 tenths.",
+            ),
+        ),
+        (
             Kept.TOO_EARLY,
             None,
             0.8,

@@ -13,6 +13,7 @@ from recapgen.model.lesson import Direction, GuardKind, Want
 from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.rounding import whole
 from recapgen.model.shots import Fate
 from recapgen.render.charts.load import load_chart
 from recapgen.render.coach_words import coach_words
@@ -189,11 +190,11 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
         good = compared.good
         told = say(
             "book.two-intervals",
-            estimate=_signed(quantity, good.estimate, reader),
-            low90=_signed(quantity, good.ci90.low, reader),
-            high90=_signed(quantity, good.ci90.high, reader),
-            low80=_signed(quantity, good.ci80.low, reader),
-            high80=_signed(quantity, good.ci80.high, reader),
+            estimate=reader.signed(quantity, good.estimate),
+            low90=reader.signed(quantity, good.ci90.low),
+            high90=reader.signed(quantity, good.ci90.high),
+            low80=reader.signed(quantity, good.ci80.low),
+            high80=reader.signed(quantity, good.ci80.high),
         )
         yield Fact(say("book.lesson.good"), (told,))
     yield Fact(say("book.lesson.inside"), _share(compared.inside, words))
@@ -217,16 +218,8 @@ def _block(quantity: Quantity, sample: Sample, reader: Reader) -> str:
     return reader.words.count("book.block", sample.n, median=median)
 
 
-def _signed(quantity: Quantity, value: float, reader: Reader) -> str:
-    """A difference with its sign; sideways, plus is to the right."""
-    size = reader.size(quantity, value)
-    if not any(c.isdigit() and int(c) for c in size):
-        return size
-    return f"{'+' if value > 0 else '−'}{size}"
-
-
 def _change(quantity: Quantity, shift: tuple[float, float, float], reader: Reader) -> str:
-    estimate, low, high = (_signed(quantity, value, reader) for value in shift)
+    estimate, low, high = (reader.signed(quantity, value) for value in shift)
     return reader.words.say("book.interval", estimate=estimate, low=low, high=high)
 
 
@@ -273,8 +266,8 @@ def _stuck_in_full(retention: Retention, reader: Reader) -> str:
     return reader.words.say(
         "book.stuck.full",
         kept=tell_phrase("kept", retention.kept, reader.words),
-        gained=_signed(retention.quantity, retention.gained, reader),
-        there=_signed(retention.quantity, retention.still_there, reader),
+        gained=reader.signed(retention.quantity, retention.gained),
+        there=reader.signed(retention.quantity, retention.still_there),
         day=day(retention.from_lesson, reader.words),
     )
 
@@ -283,7 +276,7 @@ def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
     load = recap.load
     if load is None:
         return ()
-    usual = None if load.usual_week is None else round(load.usual_week)
+    usual = None if load.usual_week is None else whole(load.usual_week)
     counts = {
         "balls": load.balls_per_session,
         "sessions": load.sessions_per_week,

@@ -7,6 +7,7 @@ from recapgen.model.book import Book
 from recapgen.model.care import Level, NoteCode, WeekSoFar
 from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.recap import StudentRecap
+from recapgen.model.rounding import whole
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
 from recapgen.words.care import remind_coach
@@ -128,7 +129,7 @@ def _week(week: WeekSoFar | None, words: Words) -> Iterator[str]:
             "book.look.week.session", balls=week.biggest, before=week.biggest_before or 0
         )
     if NoteCode.WEEK_STEP in week.raised:
-        yield words.say("book.look.week.usual", balls=week.balls, usual=round(week.usual_week or 0))
+        yield words.say("book.look.week.usual", balls=week.balls, usual=whole(week.usual_week or 0))
     elif NoteCode.WEEK_VOLUME in week.raised:
         yield words.say("book.look.week.full", balls=week.balls)
 

@@ -1,6 +1,7 @@
 """How many shots lay inside the window: one bar for then, one for now."""
 
 from recapgen.model.evidence import Share, ShareChange
+from recapgen.model.rounding import whole
 from recapgen.render.charts.picture import Anchor, Bar, Ink, Label, Look, Picture, Scale
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import Words
@@ -37,8 +38,8 @@ def share_sentence(inside: ShareChange, reader: Reader) -> str:
             "chart.share.row",
             when=words.say(f"chart.strip.{name}"),
             counted=_counted(share, words),
-            low=round(10 * share.wilson90.low),
-            high=round(10 * share.wilson90.high),
+            low=whole(10 * share.wilson90.low),
+            high=whole(10 * share.wilson90.high),
         )
         for share, name in ((inside.before, "then"), (inside.after, "now"))
     )
