@@ -18,7 +18,7 @@ from recapgen.model.lesson import Seal
 from recapgen.model.problem import Problem, Severity
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
-from recapgen.words.problems import tell
+from recapgen.words.problems import Paste, tell
 from recapgen.words.seal import tell_seal, tell_time
 
 
@@ -45,6 +45,11 @@ def _plain(text: str) -> str:
     """``text`` with control characters made visible: a file name may not steer the terminal."""
     text = text.replace("\u202f", " ")  # the narrow space of amounts and times
     return "".join(c if c.isprintable() or c == " " else f"\\x{ord(c):02x}" for c in text)
+
+
+def _shown(line: str) -> str:
+    """A line to copy: tabs and narrow spaces stay, since the file needs them."""
+    return "".join(c if c.isprintable() or c in "\t\xa0\u202f" else _plain(c) for c in line)
 
 
 def _lines(text: str) -> str:
@@ -103,6 +108,17 @@ class Console:
             line.append(f"    {self._say.say('console.expected', text=_plain(told.expected))}\n")
             line.append(f"    {self._say.say('console.fix', text=_lines(told.fix))}")
             self._talk.print(line)
+            self._to_paste(told.pastes)
+
+    def _to_paste(self, pastes: Sequence[Sequence[Paste]]) -> None:
+        """The lines to copy, each unbroken and as it is to stand in the file."""
+        for n, paste in enumerate(pastes):
+            if n:
+                self._talk.print(Text(f"    {self._say.say('paste.or')}"))
+            for part in paste:
+                self._talk.print(Text(f"    {_plain(part.place)}", style="bold"))
+                for written in part.lines:
+                    self._talk.print(Text(f"      {_shown(written)}"))
 
     def totals(self, outcome: Outcome) -> None:
         """One line of totals, then the paths to open."""

@@ -1,7 +1,7 @@
 """``build`` and ``check``: everybody's stages, one after another."""
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -23,6 +23,7 @@ from recapgen.app.consent_first import (
 from recapgen.app.house import House
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
+from recapgen.intake.pasting import with_fixes
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem, in_order
@@ -72,7 +73,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
         students, shelved = tell_everyone(found.students, house, _say_nothing)
     theirs = (problem for told in students for problem in told.problems)
     met = (*surveyed.problems, *settings.problems, *shelved, *theirs)
-    return Outcome(ran=not _stops(settings), problems=in_order(met))
+    return Outcome(ran=not _stops(settings), problems=_to_tell(found.root, met))
 
 
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
@@ -85,7 +86,8 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     out = options.out or found.root.with_name(f"{found.root.name}_out")
     settings = read_coach(found.root)
     if _stops(settings) and not out.exists():
-        return Outcome(ran=False, problems=in_order((*surveyed.problems, *settings.problems)))
+        met = (*surveyed.problems, *settings.problems)
+        return Outcome(ran=False, problems=_to_tell(found.root, met))
     claimed = claim(out, found.root)
     if claimed.value is None:
         return Outcome(ran=False, problems=in_order((*surveyed.problems, *claimed.problems)))
@@ -94,8 +96,8 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
         outcome = _build_into(output, found, settings, options, console)
     finally:
         output.release()
-    problems = in_order((*surveyed.problems, *settings.problems, *outcome.problems))
-    return replace(outcome, problems=problems, seconds=monotonic() - started)
+    met = (*surveyed.problems, *settings.problems, *outcome.problems)
+    return replace(outcome, problems=_to_tell(found.root, met), seconds=monotonic() - started)
 
 
 def _build_into(
@@ -121,6 +123,11 @@ def _build_into(
             converts=True,
         )
         return _Run(found, house, output, console).go()
+
+
+def _to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """In order, with the lines to paste."""
+    return in_order(with_fixes(root, problems))
 
 
 def _stops(settings: Checked[Coach]) -> bool:

@@ -15,6 +15,7 @@ from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
 from recapgen.clips.nameless import hide_faces
 from recapgen.intake.folder import StudentPaths
+from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
 from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
@@ -62,8 +63,13 @@ def tell_everyone(
     linked = []
     for told in students:
         recap, met = link_cases(told.recap, shelf or NO_CASES, house.coach.address)
-        linked.append(replace(told, recap=recap).with_problems(met))
-    return linked, problems
+        linked.append(_with_fixes(replace(told, recap=recap).with_problems(met), house))
+    return linked, with_fixes(house.root, problems)
+
+
+def _with_fixes(told: ToldStudent, house: House) -> ToldStudent:
+    problems = with_fixes(house.root, told.problems)
+    return replace(told, problems=problems)
 
 
 def tell_student(paths: StudentPaths, house: House) -> ToldStudent:

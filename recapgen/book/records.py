@@ -34,7 +34,7 @@ def lesson_record(
 ) -> dict[str, Any]:
     """The recap as data in the coach's ``units``, with its problems as they were told.
 
-    ``problems`` are ``{code, severity, file, line, column, found, expected, fix}``.
+    ``problems`` are ``{code, severity, file, line, column, found, expected, fix, fixes}``.
     """
     comparison = recap.comparison
     return {

@@ -9,6 +9,7 @@ from recapgen.golf.units import read_number
 from recapgen.intake.days import DayFault, read_day
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.model.fix import Offer, Swap, one_of
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
@@ -82,17 +83,20 @@ class Form:
             if near is None:
                 self.report(Code.KEY_UNKNOWN, entry.where, **found)
             else:
-                self.report(Code.KEY_MISSPELT, entry.where, near=near, **found)
+                offers = one_of([Swap(entry.where, entry.key, near)])
+                self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
         elif key in self._entries:
             first = self._entries[key].where.line
             self.report(Code.KEY_TWICE, entry.where, key=key, first=str(first))
         else:
             self._entries[key] = entry
 
-    def report(self, code: Code, where: SourceRef, **facts: str) -> None:
+    def report(
+        self, code: Code, where: SourceRef, offers: tuple[Offer, ...] = (), /, **facts: str
+    ) -> None:
         """Note a fault; what is merely odd stays so wherever it stands."""
         costs = None if code.cost is Cost.NOTHING else self._costs
-        self._problems.append(Problem(code, where, facts, costs))
+        self._problems.append(Problem(code, where, facts, costs, offers))
 
     @property
     def costly(self) -> int:

@@ -41,6 +41,19 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
     return Checked(FrontMatter(keyed, words, SourceRef(file, last + 1, 1)), problems)
 
 
+def bounds(text: str) -> tuple[int, int] | None:
+    """From which character to which the keys stand; None without both "---"."""
+    lines = text.split("\n")
+    first = next((i for i, line in enumerate(lines) if line.strip()), 0)
+    if not _MARK.fullmatch(lines[first]):
+        return None
+    last = next((i for i in range(first + 1, len(lines)) if _END.fullmatch(lines[i])), None)
+    if last is None:
+        return None
+    starts = [sum(len(line) + 1 for line in lines[:n]) for n in (first + 1, last)]
+    return starts[0], starts[1]
+
+
 def _unmarked(lines: list[str], file: str, known: frozenset[str]) -> Checked[FrontMatter]:
     start = SourceRef(file, 1, 1)
     for number, line in enumerate(lines[:_KEY_LINES], 1):

@@ -62,9 +62,28 @@ def read_text(root: Path, path: Path) -> Checked[str]:
     return decode(data, file)
 
 
+def lines_in(path: Path, most: int) -> list[str] | None:
+    """The lines of a text, whatever stands in them; None where it is none, or too long."""
+    try:
+        data = path.read_bytes() if path.stat().st_size <= most else None
+    except OSError:
+        return None
+    if data is None:
+        return None
+    mark, encoding = _marked(data)
+    try:
+        return _one_line_end(data[len(mark) :].decode(encoding)).split("\n")
+    except UnicodeDecodeError:
+        return None
+
+
+def _marked(data: bytes) -> tuple[bytes, str]:
+    return next(((m, e) for m, e in _MARKS if data.startswith(m)), (b"", "utf-8"))
+
+
 def decode(data: bytes, file: str) -> Checked[str]:
     """The text in ``data``, as ``read_text`` gives it."""
-    mark, encoding = next(((m, e) for m, e in _MARKS if data.startswith(m)), (b"", "utf-8"))
+    mark, encoding = _marked(data)
     body = data[len(mark) :]
     try:
         text = _one_line_end(body.decode(encoding))

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import Enum, StrEnum
 from typing import Generic, NamedTuple, TypeVar
 
+from recapgen.model.fix import Fix, Offer
 from recapgen.model.source import SourceRef
 
 T = TypeVar("T")
@@ -292,13 +293,16 @@ class Problem:
     """One fault. ``facts`` fill the sentences of its code; ``found`` is usually among them.
 
     ``costs`` is given where the fault costs other than its code says by itself: a misspelt
-    word costs the clip it describes, or the whole run in coach.yml.
+    word costs the clip it describes, or the whole run in coach.yml. ``offers`` are the stage's
+    own ways to mend it, which ``intake/pasting.py`` makes ``fixes`` of.
     """
 
     code: Code
     where: SourceRef
     facts: Mapping[str, str] = field(default_factory=dict)
     costs: Cost | None = None
+    offers: tuple[Offer, ...] = ()
+    fixes: tuple[Fix, ...] = ()
 
     @property
     def cost(self) -> Cost:

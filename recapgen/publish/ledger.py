@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 import recapgen
+from recapgen.model.fix import Edit, Fix, Sureness
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
@@ -199,6 +200,10 @@ def _record(line: Line) -> dict[str, Any]:
                 "where": asdict(problem.where),
                 "facts": dict(problem.facts),
                 "costs": problem.costs.name if problem.costs else None,
+                "fixes": [
+                    {"edits": [asdict(edit) for edit in fix.edits], "sure": fix.sureness.name}
+                    for fix in problem.fixes
+                ],
             }
             for problem in line.problems
         ],
@@ -221,8 +226,14 @@ def _line(kept: dict[str, Any]) -> Line:
                 SourceRef(**problem["where"]),
                 problem["facts"],
                 Cost[problem["costs"]] if problem["costs"] else None,
+                fixes=tuple(_fix(fix) for fix in problem.get("fixes", ())),
             )
             for problem in kept["problems"]
         ),
         granted=tuple(kept["granted"]),
     )
+
+
+def _fix(kept: dict[str, Any]) -> Fix:
+    edits = (Edit(**{**edit, "lines": tuple(edit["lines"])}) for edit in kept["edits"])
+    return Fix(tuple(edits), Sureness[kept["sure"]])

@@ -1,7 +1,9 @@
 """Problems told to the coach: found, expected, fix."""
 
 from dataclasses import dataclass
+from typing import Any
 
+from recapgen.model.fix import Edit, Fix
 from recapgen.model.problem import Code, Problem
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_rule
@@ -10,10 +12,21 @@ _OF_A_RULE = frozenset({Code.SHOTS_ROW_IMPOSSIBLE, Code.SHOTS_ROW_DOUBTFUL})
 
 
 @dataclass(frozen=True, slots=True)
+class Paste:
+    """Where lines go, and the lines as they are to stand there, never wrapped or shortened."""
+
+    place: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
+    """``pastes`` are the ways to mend it in lines, each of one place or more."""
+
     found: str
     expected: str
     fix: str
+    pastes: tuple[tuple[Paste, ...], ...] = ()
 
 
 def tell(problem: Problem, words: Words) -> Told:
@@ -22,7 +35,34 @@ def tell(problem: Problem, words: Words) -> Told:
     facts = {**problem.facts}
     if problem.code in _OF_A_RULE:
         facts["rule"] = _rule(facts["rule"], words)
-    return Told(*(words.say(f"{key}.{part}", **facts) for part in ("found", "expected", "fix")))
+    return Told(
+        found=words.say(f"{key}.found", **facts),
+        expected=words.say(f"{key}.expected", **facts),
+        fix=words.say(f"{key}.fix", **facts),
+        pastes=tuple(tuple(_paste(edit, words) for edit in fix.edits) for fix in problem.fixes),
+    )
+
+
+def _paste(edit: Edit, words: Words) -> Paste:
+    return Paste(words.say(f"paste.{_way(edit)}", **_place(edit)), edit.lines)
+
+
+def _way(edit: Edit) -> str:
+    """How an editor would go about it."""
+    if edit.last_line < edit.first_line:
+        return "begin" if edit.first_line == 1 else "add"
+    if not edit.lines:
+        return "delete" if edit.first_line == edit.last_line else "delete-lines"
+    return "replace" if edit.first_line == edit.last_line else "replace-lines"
+
+
+def _place(edit: Edit) -> dict[str, object]:
+    return {
+        "file": edit.file,
+        "line": edit.first_line,
+        "last": edit.last_line,
+        "above": edit.first_line - 1,
+    }
 
 
 def _rule(named: str, words: Words) -> str:
@@ -32,7 +72,7 @@ def _rule(named: str, words: Words) -> str:
     return f"{told}{colon}{reading}"
 
 
-def as_record(problem: Problem, words: Words) -> dict[str, str | int | None]:
+def as_record(problem: Problem, words: Words) -> dict[str, Any]:
     """A problem as data, in the order of ``check --json``."""
     told = tell(problem, words)
     return {
@@ -44,4 +84,18 @@ def as_record(problem: Problem, words: Words) -> dict[str, str | int | None]:
         "found": told.found,
         "expected": told.expected,
         "fix": told.fix,
+        "fixes": [_record(fix) for fix in problem.fixes],
     }
+
+
+def _record(fix: Fix) -> dict[str, Any]:
+    edits = [
+        {
+            "file": edit.file,
+            "first_line": edit.first_line,
+            "last_line": edit.last_line,
+            "lines": list(edit.lines),
+        }
+        for edit in fix.edits
+    ]
+    return {"sure": fix.sureness.value, "edits": edits}

@@ -1,0 +1,213 @@
+"""Offers become fixes: the very lines, with the coach's own around them, ready to paste."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
+from pathlib import Path
+
+from recapgen.intake.folder import named_file
+from recapgen.intake.front_matter import bounds
+from recapgen.intake.text_file import lines_in
+from recapgen.intake.yaml_change import Splice, Tree, cut, put, swap, tree_of
+from recapgen.intake.yaml_map import read_map
+from recapgen.intake.yaml_words import in_line, scalar
+from recapgen.model.fix import Change, Cut, Edit, Fix, Offer, Put, Swap
+from recapgen.model.problem import Problem
+from recapgen.model.source import SourceRef
+
+MOST_CHARACTERS = 1_000_000
+_KEYS_ONLY = (".yml", ".yaml")
+_KEYS_ABOVE_WORDS = ".md"
+_FIRST_LINES = {"coach.yml": 'coach: ""\n', "student.yml": "name: {name}\n", "notes.md": ""}
+
+
+def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems, each offer as the lines to paste into the files below ``root``.
+
+    An offer that fits no line, or after which the file could not be read, is dropped: what is
+    printed works.
+    """
+    files = _Files(root)
+    return tuple(
+        replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem.offers)))
+        if problem.offers
+        else problem
+        for problem in problems
+    )
+
+
+def _fixes(files: "_Files", offers: Iterable[Offer]) -> Iterator[Fix]:
+    for offer in offers:
+        by_file: defaultdict[str, list[Change]] = defaultdict(list)
+        for change in offer.changes:
+            by_file[change.file if isinstance(change, Edit) else change.where.file].append(change)
+        made = [_edits_in(files, file, changes) for file, changes in sorted(by_file.items())]
+        edits = [edit for each in made if each is not None for edit in each]
+        if edits and None not in made:
+            yield Fix(tuple(edits), offer.sureness)
+
+
+class _Files:
+    """The coach's files, each read once."""
+
+    def __init__(self, root: Path) -> None:
+        self._root = root
+        self._texts: dict[str, str | None] = {}
+
+    def named(self, file: str) -> str:
+        """The file as it is called where it is written otherwise: Student.yaml."""
+        path = self._root / file
+        if path.name not in _FIRST_LINES or path.is_file() or not path.parent.is_dir():
+            return file
+        named, _ = named_file(self._root, path.parent, path.stem)
+        return file if named is None else named.relative_to(self._root).as_posix()
+
+    def text(self, file: str) -> str | None:
+        """What stands in it; nothing in one of the coach's own that is missing."""
+        if file not in self._texts:
+            self._texts[file] = self._read(self._root / file)
+        return self._texts[file]
+
+    def _read(self, path: Path) -> str | None:
+        if path.is_file():
+            lines = lines_in(path, MOST_CHARACTERS)
+            return None if lines is None else "\n".join(lines)
+        return "" if path.name in _FIRST_LINES and path.parent.is_dir() else None
+
+
+def _edits_in(files: _Files, file: str, changes: Iterable[Change]) -> list[Edit] | None:
+    """The lines that differ when all the changes are made; None where one cannot be."""
+    file = files.named(file)
+    text = files.text(file)
+    if text is None:
+        return None
+    begun = text or _FIRST_LINES.get(Path(file).name, "").format(name=_student_in(file))
+    after = _changed(_Page(file, begun), changes)
+    if after is None or (_readable(file, text) and not _readable(file, after)):
+        return None
+    return list(_edits(file, text, after))
+
+
+def _changed(page: "_Page", changes: Iterable[Change]) -> str | None:
+    """The text with all the changes made: first those at a place, then what is new."""
+    placed: list[Change] = []
+    new: list[Change] = []
+    for change in changes:
+        at_large = isinstance(change, Put) and change.where.line is None
+        (new if at_large else placed).append(change)
+    text = _spliced(page.text, [page.splice(change) for change in placed])
+    for change in new:
+        if text is None:
+            return None
+        page = _Page(page.file, text).with_room_for_keys()
+        text = _spliced(page.text, [page.splice(change)])
+    return text
+
+
+def _student_in(file: str) -> str:
+    """A student's name where only the folder tells it."""
+    return scalar(Path(file).parent.name)
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """The text of a file, and where in it a change belongs."""
+
+    file: str
+    text: str
+
+    def with_room_for_keys(self) -> "_Page":
+        """Notes that are words alone get the two lines between which keys stand."""
+        if not self.file.endswith(_KEYS_ABOVE_WORDS) or self.text.lstrip().startswith("---"):
+            return self
+        return replace(self, text=f"---\n---\n{self.text}")
+
+    def splice(self, change: Change) -> Splice | None:
+        if isinstance(change, Edit):
+            return self._lines(change)
+        at = self._index(change.where)
+        if isinstance(change, Swap):
+            tree = self._tree()
+            found = None if tree is None or at is None else swap(tree, at, change.old, change.new)
+            return found or self._words(change, at)
+        tree = self._tree()
+        if tree is None or (at is None and change.where.line is not None):
+            return None
+        if isinstance(change, Cut):
+            return None if at is None else cut(tree, at)
+        return put(tree, at, change.keys, change.value)
+
+    def _lines(self, edit: Edit) -> Splice:
+        starts = [0, *(m.end() for m in re.finditer("\n", self.text)), len(self.text) + 1]
+        first, last = starts[edit.first_line - 1], starts[edit.last_line]
+        new = "".join(f"{line}\n" for line in edit.lines)
+        if last > len(self.text):  # up to the very end, where no newline is
+            return Splice(first, len(self.text), new.removesuffix("\n"))
+        return Splice(first, last, new)
+
+    def _words(self, change: Swap, at: int | None) -> Splice | None:
+        """Words that are only part of a value, or stand in no file of keys."""
+        if at is None or not change.old or not self.text.startswith(change.old, at):
+            return None
+        keys = self.file.endswith((*_KEYS_ONLY, _KEYS_ABOVE_WORDS))
+        new = in_line(change.new) if keys or not isinstance(change.new, str) else change.new
+        return Splice(at, at + len(change.old), new)
+
+    def _index(self, where: SourceRef) -> int | None:
+        if where.line is None:
+            return None
+        lines = self.text.split("\n")
+        column = where.column or 1
+        if where.line > len(lines) or column > len(lines[where.line - 1]) + 1:
+            return None
+        return sum(len(line) + 1 for line in lines[: where.line - 1]) + column - 1
+
+    def _tree(self) -> Tree | None:
+        """The keys of the file: all of it, or what stands between the two "---"."""
+        if self.file.endswith(_KEYS_ONLY):
+            return tree_of(self.text, 0, len(self.text))
+        found = bounds(self.text) if self.file.endswith(_KEYS_ABOVE_WORDS) else None
+        return None if found is None else tree_of(self.text, *found)
+
+
+def _spliced(text: str, splices: Sequence[Splice | None]) -> str | None:
+    """None where a splice is missing, or two are of the same words."""
+    known = [splice for splice in splices if splice is not None]
+    end = len(text)
+    for splice in sorted(known, key=lambda each: (each.first, each.last), reverse=True):
+        if splice.last > end:
+            return None
+        text = text[: splice.first] + splice.new + text[splice.last :]
+        end = splice.first
+    return text if len(known) == len(splices) else None
+
+
+def _readable(file: str, text: str) -> bool:
+    """Whether the keys of the file can be read as keys."""
+    if file.endswith(_KEYS_ONLY):
+        return read_map(text, file).value is not None
+    found = bounds(text) if file.endswith(_KEYS_ABOVE_WORDS) else None
+    return found is None or read_map(text[slice(*found)], file).value is not None
+
+
+def _edits(file: str, before: str, after: str) -> Iterator[Edit]:
+    """The lines that differ; nothing of a missing file is there to be replaced."""
+    if not before:
+        yield Edit(file, 1, 0, tuple(after.removesuffix("\n").split("\n")))
+        return
+    old, new = before.split("\n"), after.split("\n")
+    same = _shared(old, new)
+    rest = min(len(old), len(new)) - same
+    tail = _shared(old[::-1][:rest], new[::-1][:rest])
+    middle, other = old[same : len(old) - tail], new[same : len(new) - tail]
+    for kind, i, j, k, m in SequenceMatcher(None, middle, other, autojunk=False).get_opcodes():
+        if kind != "equal":
+            yield Edit(file, same + i + 1, same + j, tuple(other[k:m]))
+
+
+def _shared(one: list[str], other: list[str]) -> int:
+    """How many lines the two begin with alike."""
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((n for n, (a, b) in pairs if a != b), min(len(one), len(other)))

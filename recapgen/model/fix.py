@@ -1,0 +1,108 @@
+"""How a fault is mended, as data: what is meant to change, and the very lines to paste.
+
+A stage that meets a fault *offers* changes in the coach's own terms: put this under that key,
+swap this word, cut this entry. Where the lines stand and how they are quoted is worked out in
+one place, ``intake/pasting.py``, which turns offers into *fixes*: lines of a file.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from typing import TypeAlias
+
+from recapgen.model.source import SourceRef
+
+Value: TypeAlias = str | tuple["Value", ...] | Mapping[str, "Value"]
+"""What stands behind a key: words, a list, or keys of its own. Never quoted here."""
+
+
+class Sureness(Enum):
+    """CERTAIN can be applied unasked: no other answer is possible, and no number hangs on it."""
+
+    CERTAIN = "certain"
+    ONE_OF_SEVERAL = "one of several"
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """Lines ``first_line`` to ``last_line`` of ``file``, counted from 1, become ``lines``.
+
+    Without a line to replace (``last_line`` is ``first_line - 1``) they go in before
+    ``first_line``. A file that is not there is made of them.
+    """
+
+    file: str
+    first_line: int
+    last_line: int
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """Edits that belong together, none of which touches a line of another."""
+
+    edits: tuple[Edit, ...]
+    sureness: Sureness
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """``value`` under ``keys``, whatever stood there before.
+
+    ``where`` names the file; with a line and column, the mapping (or the bare item of a list)
+    that begins there, else the file's own keys. Missing keys, and a missing file, are made.
+    """
+
+    where: SourceRef
+    keys: tuple[str, ...]
+    value: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Swap:
+    """The words ``old``, which begin at ``where``, become ``new``.
+
+    ``old`` is what was read there, without quotes: a key, a value, a part of it, a cell.
+    """
+
+    where: SourceRef
+    old: str
+    new: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The key with its value, or the item of a list, that begins at ``where`` is taken out."""
+
+    where: SourceRef
+
+
+Change: TypeAlias = Put | Swap | Cut | Edit
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Changes that mend a fault when all of them are made."""
+
+    changes: tuple[Change, ...]
+    sureness: Sureness
+
+
+def certain(*changes: Change) -> tuple[Offer, ...]:
+    """The one way to mend it."""
+    return (Offer(changes, Sureness.CERTAIN),)
+
+
+def one_of(changes: Iterable[Change | tuple[Change, ...]]) -> tuple[Offer, ...]:
+    """Ways between which the coach chooses, if there is just one, whether to take it."""
+    return tuple(
+        Offer(way if isinstance(way, tuple) else (way,), Sureness.ONE_OF_SEVERAL) for way in changes
+    )
+
+
+def mended(text: str, edits: Iterable[Edit]) -> str:
+    """``text``, its lines ended by newlines, with ``edits`` of one file made."""
+    lines = text.split("\n")
+    for edit in sorted(edits, key=lambda each: each.first_line, reverse=True):
+        lines[edit.first_line - 1 : edit.last_line] = edit.lines
+    return "\n".join(lines)
