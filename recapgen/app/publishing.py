@@ -23,7 +23,7 @@ from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Named, Unsaid, unsaid
-from recapgen.publish.checks import check_site, vocabulary
+from recapgen.publish.checks import Place, check_site, vocabulary
 from recapgen.publish.ledger import Line, made, recipe, see
 from recapgen.publish.output import Output
 from recapgen.publish.site_builder import build_site
@@ -64,8 +64,9 @@ def publish_everyone(
     """
     house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
-    press = Press(house, output, everyone)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)
+    coming = frozenset(_case_paths(told.recap for told in students))
+    press = Press(house, output, everyone, coming)
     kept: dict[str, Line] = {}
     published = []
     written = 0
@@ -93,11 +94,15 @@ def _with_mark(house: House) -> tuple[House, tuple[Problem, ...]]:
 
 @dataclass(frozen=True, slots=True)
 class Press:
-    """Where pages go and what none of them may tell."""
+    """Where pages go and what none of them may tell.
+
+    ``coming`` are the pages of cases, which are made when the students' links to them are up.
+    """
 
     house: House
     output: Output
     everyone: tuple[Named, ...]
+    coming: frozenset[str]
 
     def student(
         self, standing: Standing, told: ToldStudent, before: Line | None
@@ -183,6 +188,7 @@ class Press:
             where=_COACH_FILE,
             costs=Cost.RUN,
             beside=frozenset({front} if with_cases else ()),
+            place=self._place(""),
         )
         if _speaks_against(problems):
             drop(new)
@@ -223,7 +229,8 @@ class Press:
     ) -> tuple[Problem, ...]:
         new = stage(self.output.staging)
         build_site(site, new, template_folder())
-        problems = check_site(new, site.kind, told, where=where, costs=costs)
+        place = self._place(goal.name)
+        problems = check_site(new, site.kind, told, where=where, costs=costs, place=place)
         if not _speaks_against(problems):
             put(new, goal, self.output.root)
             return problems
@@ -233,6 +240,13 @@ class Press:
             if _leaks(up):
                 take_down(goal, self.output.staging)
         return problems
+
+    def _place(self, within: str) -> Place | None:
+        """Where a folder of site/ will be read, if the coach has said."""
+        published_at = self.house.coach.address
+        if published_at is None:
+            return None
+        return Place(published_at, within, self.output.site, self.coming)
 
     def _nobodys(self, students: Sequence[ToldStudent]) -> Unsaid:
         """What a page of nobody in particular must not tell: everybody."""
@@ -292,6 +306,14 @@ def _student_files(folder: Path, root: Path) -> Iterable[Path]:
 
 def _links(student: StudentRecap) -> str:
     return repr([recap.see_also for recap in student.recaps])
+
+
+def _case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
+    """Below site/: what the cases of all lessons will be made as."""
+    pages = [recap.case_page for student in students for recap in student.recaps]
+    if any(pages):
+        yield f"{CASES}/index.html"
+    yield from (f"{CASES}/{page}" for page in pages if page is not None)
 
 
 def _lies_in(problem: Problem, folder: str) -> bool:

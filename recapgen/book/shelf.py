@@ -9,10 +9,18 @@ from recapgen.model.recap import CaseLink, Recap, StudentRecap
 
 
 @dataclass(frozen=True, slots=True)
+class ShelvedCase:
+    """An agreed case; ``page`` is its file name in site/cases/."""
+
+    title: str
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
 class Shelf:
     """Agreed cases by the coach's word for them (without regard to case), and all words used."""
 
-    cases: Mapping[str, CaseLink]
+    cases: Mapping[str, ShelvedCase]
     asked_for: frozenset[str]
 
 
@@ -21,7 +29,7 @@ NO_CASES = Shelf({}, frozenset())
 
 def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
     """Every case that is agreed; a word used twice is a problem and the first one keeps it."""
-    cases: dict[str, CaseLink] = {}
+    cases: dict[str, ShelvedCase] = {}
     asked_for: set[str] = set()
     problems = []
     for student in students:
@@ -35,7 +43,7 @@ def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
                 continue
             asked_for.add(handle)
             if recap.case is not None and recap.case_page is not None:
-                cases[handle] = CaseLink(note.title, recap.case_page)
+                cases[handle] = ShelvedCase(note.title, recap.case_page)
     return Checked(Shelf(cases, frozenset(asked_for)), tuple(problems))
 
 
@@ -65,7 +73,7 @@ def _links(
         handle = wish.handle.casefold()
         found = shelf.cases.get(handle)
         if found is not None and published_at is not None:
-            links.append(replace(found, page=f"{published_at}/cases/{found.page}"))
+            links.append(CaseLink(found.title, f"{published_at}/cases/{found.page}"))
             continue
         facts = {"name": wish.handle}
         if found is not None:

@@ -43,10 +43,10 @@ class OtherNumber:
 
 @dataclass(frozen=True, slots=True)
 class CaseLink:
-    """A past case a lesson points at; ``page`` is its file name in site/cases/."""
+    """A past case a lesson points at; ``address`` is the whole of it, as a reader follows it."""
 
     title: str
-    page: str
+    address: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,15 +1,17 @@
 """A staged site is read back and checked as a whole before it may replace the one that is up."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from posixpath import dirname, join, normpath
-from urllib.parse import unquote, urlsplit
+from urllib.parse import SplitResult, unquote, urlsplit
 
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
+from recapgen.publish.clearing import is_ours
 from recapgen.publish.policy import hash_of
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
 from recapgen.words.catalogue import words
@@ -22,6 +24,42 @@ from recapgen.words.ordinary import (
 
 _LARGEST_PAGE = 1_500_000
 _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a staged folder will be read: ``within`` the folder ``site``, published at ``address``.
+
+    ``within`` is empty for what lies directly in ``site``. ``coming`` are paths below ``site``
+    that this run makes later.
+    """
+
+    address: str
+    within: str
+    site: Path
+    coming: frozenset[str] = frozenset()
+
+    def below(self, parts: SplitResult) -> str | None:
+        """The path below ``site`` that a whole address leads to; None where it is not ours.
+
+        A coach's host may have pages of other makers beside ours.
+        """
+        home = urlsplit(self.address)
+        base = f"{unquote(home.path).rstrip('/')}/"
+        path = unquote(parts.path) or "/"
+        if parts.netloc.lower() != home.netloc.lower() or not f"{path}/".startswith(base):
+            return None
+        below = path[len(base) :]
+        if below and not is_ours(below.split("/")[0]):
+            return None
+        return f"{below}index.html" if below.endswith("/") or not below else below
+
+    def has(self, path: str) -> bool:
+        """Is or will be there, a page or a folder with its front page."""
+        return any(
+            each in self.coming or (self.site / each).is_file()
+            for each in (path, f"{path}/index.html")
+        )
 
 
 @cache
@@ -47,17 +85,19 @@ def check_site(
     where: SourceRef,
     costs: Cost,
     beside: frozenset[str] = frozenset(),
+    place: Place | None = None,
 ) -> tuple[Problem, ...]:
     """Everything that speaks against publishing the staged site in ``folder``.
 
     Links and anchors resolve inside the folder, nothing is fetched from outside, every page
     states its policy and holds no code of its own, nothing is told that must not be (``told``,
     None for the coach's own book). ``where`` is the student's file; ``costs`` what a fault
-    costs; ``beside`` are paths outside the folder that links may lead to. A page or file too
+    costs; ``beside`` are paths outside the folder that links may lead to; whole addresses that
+    lead to what we publish are followed where ``place`` says where that is. A page or file too
     heavy is a warning.
     """
     site = read_site(folder)
-    found = [*_broken(site, beside), *(() if kind is SiteKind.BOOK else _unguarded(site))]
+    found = [*_broken(site, beside, place), *(() if kind is SiteKind.BOOK else _unguarded(site))]
     problems = [Problem(code, where, facts, costs) for code, facts in found]
     if told is not None:
         problems += leaks(site, told, where, costs)
@@ -65,10 +105,12 @@ def check_site(
     return tuple(problems)
 
 
-def _broken(site: ReadSite, beside: frozenset[str]) -> Iterable[tuple[Code, dict[str, str]]]:
+def _broken(
+    site: ReadSite, beside: frozenset[str], place: Place | None
+) -> Iterable[tuple[Code, dict[str, str]]]:
     for path, page in site.pages.items():
         for pointer in page.pointers:
-            if not _resolves(site, beside, path, pointer.address):
+            if not _resolves(site, beside, path, pointer.address, place):
                 yield Code.LINK_DEAD, {"page": path, "link": pointer.address}
     for path, css in site.all_styles():
         for address in css_addresses(css):
@@ -89,22 +131,39 @@ def _unguarded(site: ReadSite) -> Iterable[tuple[Code, dict[str, str]]]:
             yield Code.PAGE_UNGUARDED, {"page": path, "found": "<style>"}
 
 
-def _resolves(site: ReadSite, beside: frozenset[str], path: str, address: str) -> bool:
+def _resolves(
+    site: ReadSite,
+    beside: frozenset[str],
+    path: str,
+    address: str,
+    place: Place | None = None,
+) -> bool:
     """An outside address is the leak check's business; a link to a folder opens no page."""
     try:
         parts = urlsplit(address)
     except ValueError:
         return False
     if parts.scheme or parts.netloc:
-        return True
+        return place is None or _is_published(site, parts, place)
     if address.startswith(("/", "\\")):
         return False
     target = normpath(join(dirname(path), unquote(parts.path))) if parts.path else path
-    if target not in site.files:
-        return target in beside
-    return (
-        not parts.fragment or target not in site.pages or _has(site.pages[target], parts.fragment)
-    )
+    return _opens(site, target, parts.fragment) if target in site.files else target in beside
+
+
+def _is_published(site: ReadSite, parts: SplitResult, place: Place) -> bool:
+    """Does a whole address lead to what is there, or to nothing of ours?"""
+    path = place.below(parts)
+    if path is None:
+        return True
+    own = path.removeprefix(f"{place.within}/") if place.within else path
+    if own in site.files and (own != path or not place.within):
+        return _opens(site, own, parts.fragment)
+    return own == path and place.has(path)
+
+
+def _opens(site: ReadSite, target: str, fragment: str) -> bool:
+    return not fragment or target not in site.pages or _has(site.pages[target], fragment)
 
 
 def _has(page: ReadPage, fragment: str) -> bool:

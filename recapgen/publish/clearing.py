@@ -11,6 +11,11 @@ from recapgen.publish.swap import take_down
 _OURS = frozenset({"index.html", "assets", "cases"})
 
 
+def is_ours(name: str) -> bool:
+    """Can ``name`` be something that a build put directly into ``site``?"""
+    return name in _OURS or looks_like_address(name)
+
+
 def clear_away(output: Output, keep: Collection[str]) -> tuple[Problem, ...]:
     """Take down everything of ours in ``site`` that is not among ``keep``; name the rest.
 
@@ -21,7 +26,7 @@ def clear_away(output: Output, keep: Collection[str]) -> tuple[Problem, ...]:
     for entry in sorted(output.site.iterdir()):
         if entry.name in keep or entry.name == ".DS_Store":
             continue
-        if entry.name in _OURS or looks_like_address(entry.name):
+        if is_ours(entry.name):
             take_down(entry, output.staging)
         else:
             strange.append(entry.name)

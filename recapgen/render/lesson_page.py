@@ -54,7 +54,6 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             conditions=conditions_by_block(recap.conditions, reader),
             others=other_rows(recap.others, reader),
             see_also=recap.see_also,
-            cases_at=f"{reader.coach.address}/cases" if reader.coach.address else None,
             other_pages=other_pages,
         ),
     )

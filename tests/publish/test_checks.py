@@ -7,7 +7,7 @@ import pytest
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Severity
 from recapgen.model.source import SourceRef
-from recapgen.publish.checks import check_site, vocabulary
+from recapgen.publish.checks import Place, check_site, vocabulary
 
 POLICY = (
     '<meta http-equiv="Content-Security-Policy" '
@@ -20,7 +20,13 @@ SOUND = (
 
 
 def check(
-    folder: Path, body: str, css: str = "", head: str = SOUND, beside: frozenset[str] = frozenset()
+    folder: Path,
+    body: str,
+    css: str = "",
+    head: str = SOUND,
+    *,
+    beside: frozenset[str] = frozenset(),
+    place: Place | None = None,
 ) -> list[tuple[Code, str]]:
     (folder / "assets").mkdir()
     (folder / "assets" / "card.css").write_text(css)
@@ -34,6 +40,7 @@ def check(
         where=SourceRef("s/student.yml"),
         costs=Cost.STUDENT,
         beside=beside,
+        place=place,
     )
     assert {p.cost for p in problems} <= {Cost.STUDENT}
     return [(p.code, p.facts.get("link", p.facts.get("found", ""))) for p in problems]
@@ -73,6 +80,41 @@ def test_a_sound_page_passes(tmp_path: Path, body: str) -> None:
 )
 def test_a_dead_link_is_found(tmp_path: Path, body: str, link: str) -> None:
     assert check(tmp_path, body) == [(Code.LINK_DEAD, link)]
+
+
+HOME = "bcdfghjkmnpqrstvwxyz"
+
+
+@pytest.mark.parametrize(
+    ("below", "there"),
+    [
+        (f"{HOME}/more.html#here", True),
+        (f"{HOME}/more.html#gone", False),
+        (f"{HOME}/", True),
+        (f"{HOME}/old.html", False),  # up now, and gone with this build
+        ("cases/up.html", True),
+        ("cases/coming.html", True),
+        ("cases", True),
+        ("cases/gone.html", False),
+        ("cases/https://example.org/golf/cases/up.html", False),
+        ("zzzzzzzzzzzzzzzzzzzz/index.html", False),
+        ("prices.html", True),  # the coach's own, put there by other means
+        ("", False),
+    ],
+)
+def test_an_address_below_the_published_one_is_followed(
+    tmp_path: Path, below: str, *, there: bool
+) -> None:
+    up = tmp_path / "site"
+    for path in ("cases/index.html", "cases/up.html", f"{HOME}/old.html"):
+        (up / path).parent.mkdir(parents=True, exist_ok=True)
+        (up / path).touch()
+    link = f"https://example.org/golf/{below}"
+    new = tmp_path / "new"
+    new.mkdir()
+    place = Place("https://Example.org/golf", HOME, up, frozenset({"cases/coming.html"}))
+    found = check(new, f"<a href='{link}' rel='noreferrer'>x</a>", place=place)
+    assert found == ([] if there else [(Code.LINK_DEAD, link)])
 
 
 def test_what_lies_beside_may_be_linked(tmp_path: Path) -> None:

@@ -44,6 +44,7 @@ from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 WHERE = SourceRef("somebody/2027-04-11/notes.md", 3, 1)
+SEE_ALSO = CaseLink("From slice to straight", "https://lessons.example/cases/wall.html")
 COACH = Coach(
     name="Ines Falk",
     contact="ines@lessons.example",
@@ -247,7 +248,7 @@ def full_recap(films: tuple[Film, ...] = ()) -> Recap:
         care=NOTES_OF_CARE,
         case=None,
         case_page=None,
-        see_also=(CaseLink("From slice to straight", "https://lessons.example/cases/wall.html"),),
+        see_also=(SEE_ALSO,),
         decided=(("Path", "read as degrees"),),
         unknown_columns=("Mystery",),
     )
