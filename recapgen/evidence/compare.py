@@ -106,7 +106,7 @@ def compare(
         drift=judged.drift,
         lowered_by_mishits=judged.lowered_by_mishits,
         setup_moved=moved,
-        overshot=overshot(before.values, after.values, declaration.want),
+        overshot=overshot(before.values, after.values, declaration.want, matters),
         leaning=judged.leaning,
         balls_needed=judged.balls_needed,
         inside=judged.inside,

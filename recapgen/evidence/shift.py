@@ -60,7 +60,7 @@ def widened(shift: Shift, setup_sd: float) -> Shift:
 
 
 def goodness(values: Floats, want: Want) -> Floats:
-    """Readings on the scale where more is better: nearer to the window's centre, for a window."""
+    """Readings on the scale where more is better: for a window, nearer to its centre."""
     match want.direction:
         case Direction.HIGHER:
             return values
@@ -68,6 +68,8 @@ def goodness(values: Floats, want: Want) -> Floats:
             return -values
         case Direction.WINDOW:
             return -np.abs(values - centre(want))
+        case Direction.ZERO:
+            return -np.abs(values)
 
 
 def centre(want: Want) -> float:

@@ -6,7 +6,7 @@ import numpy.typing as npt
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.share import share, share_change
 from recapgen.model.evidence import ShareChange
-from recapgen.model.lesson import Want
+from recapgen.model.lesson import Direction, Want
 
 _ROUNDING = 1e-9  # of the window's ends: what converting units may add
 
@@ -29,8 +29,13 @@ def both_inside(before: Floats, after: Floats, want: Want) -> bool:
     return medians is not None and bool(medians.all())
 
 
-def overshot(before: Floats, after: Floats, want: Want) -> bool:
-    """The median crossed the whole window and left it on the other side."""
+def overshot(before: Floats, after: Floats, want: Want, matters: float) -> bool:
+    """The median crossed the whole window and left it on the other side.
+
+    Where zero is wanted, all that is nearer to it than ``matters`` is the window.
+    """
+    if want.direction is Direction.ZERO:
+        want = Want(Direction.WINDOW, -matters, matters)
     if not len(before) or not len(after):
         return False
     was, now = (_side(np.array([np.median(block)]), want) for block in (before, after))

@@ -38,6 +38,10 @@ _MORE = re.compile(r"(more|less)\s+(?:of\s+an?\s+)?(.+)")
 _ONE_WORD = {"shallower": "more shallow", "steeper": "more steep"}
 _PLANNED_KEYS = spelling("before", "after", then="before", now="after")
 MOST_PLANNED = 1000
+_ZERO = frozenset({
+    "square", "squarer", "straight", "straighter", "neutral", "zero",
+    "more square", "more straight", "more neutral", "to square", "towards square",
+})  # fmt: skip
 _NEVER_BIGGER = frozenset({"left", "right"})
 _CHOSEN = {
     **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
@@ -126,24 +130,33 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """A direction as a right-hander's; ``mirrored`` where it is the other for a left-hander."""
+    """A direction as a right-hander's; ``mirrored`` where it is the other for a left-hander.
+
+    Less of a side ends at zero, whichever hand; more of it has no end. Neither has an attack
+    angle: less down is shallower, and past level still is.
+    """
 
     direction: Direction
     mirrored: bool
 
 
 def _direction(text: str, quantity: Quantity) -> _Way | None:
-    """Of "higher" and the like, "more in-to-out", "less open", "more of a draw", "steeper"."""
+    """Of "higher" and the like, "more in-to-out", "less open", "square", "steeper"."""
     if text in _DIRECTIONS:
         return _Way(_DIRECTIONS[text], mirrored=False)
+    if text in _ZERO and (quantity in _PLAYERS_WORDS or quantity in _FOR_BOTH_HANDS):
+        return _Way(Direction.ZERO, mirrored=False)
     match = _MORE.fullmatch(_ONE_WORD.get(text, text))
     if match is None:
         return None
     for mirrored, words in ((True, _PLAYERS_WORDS), (False, _FOR_BOTH_HANDS)):
         plus, minus = words.get(quantity, (frozenset(), frozenset()))
-        if match[2] in plus | minus:
-            rises = (match[2] in plus) == (match[1] == "more")
-            return _Way(Direction.HIGHER if rises else Direction.LOWER, mirrored)
+        if match[2] not in plus | minus:
+            continue
+        if match[1] == "less" and quantity is not Quantity.ATTACK_ANGLE:
+            return _Way(Direction.ZERO, mirrored=False)
+        rises = (match[2] in plus) == (match[1] == "more")
+        return _Way(Direction.HIGHER if rises else Direction.LOWER, mirrored)
     return None
 
 

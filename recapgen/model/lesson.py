@@ -15,11 +15,15 @@ class Direction(StrEnum):
     HIGHER = "higher"
     LOWER = "lower"
     WINDOW = "window"
+    ZERO = "zero"  # square, straight: the nearer the better, from either side
 
 
 @dataclass(frozen=True, slots=True)
 class Want:
-    """What the declared number should do; a window has both ends, in inside units."""
+    """What the declared number should do; a window has both ends, in inside units.
+
+    Higher and lower have no end. "Less open" ends at square: that is ZERO.
+    """
 
     direction: Direction
     low: float | None = None

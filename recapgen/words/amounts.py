@@ -15,7 +15,7 @@ from recapgen.model.rounding import rounded
 from recapgen.model.units import LengthUnit, TemperatureUnit, Units
 from recapgen.words.catalogue import Words
 
-_SIDEWAYS = frozenset(
+SIDEWAYS = frozenset(
     {
         Quantity.CLUB_PATH,
         Quantity.FACE_ANGLE,
@@ -101,7 +101,7 @@ def sides(quantity: Quantity, hand: Hand | None, words: Words) -> tuple[str, str
         pair = ("before-ball", "past-ball")
     elif quantity is Quantity.FACE_TO_PATH and hand is not None:
         pair = ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
-    elif quantity in _SIDEWAYS:
+    elif quantity in SIDEWAYS:
         pair = ("left", "right")
     else:
         return None

@@ -39,6 +39,7 @@ _KEYS = {
     Verdict.NO_CHANGE: "no-change",
     Verdict.OTHER_WAY: "other-way",
 }
+_SCALES = {Direction.WINDOW: "window", Direction.ZERO: "zero"}
 _MOVING = frozenset({DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING})
 _MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
 _ALL_OF_IT = 10  # tenths
@@ -182,7 +183,7 @@ def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tu
         return ()
     good = comparison.good
     interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
-    scale = "window" if comparison.want.direction is Direction.WINDOW else "level"
+    scale = _SCALES.get(comparison.want.direction, "level")
     told = words.say(
         f"evidence.{scale}.{key}",
         name=name,
@@ -231,7 +232,8 @@ def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> 
         doubts.append(words.say("evidence.mishits.lowered"))
     doubts.extend(_mishits(comparison.mishits, words))
     if comparison.overshot:
-        doubts.append(words.say("evidence.overshot"))
+        past = "zero" if comparison.want.direction is Direction.ZERO else "window"
+        doubts.append(words.say(f"evidence.overshot.{past}"))
     if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
         doubts.append(words.say("evidence.setup.moved"))
     if comparison.verdict is not comparison.verdict_uncapped:

@@ -14,12 +14,16 @@ from recapgen.model.evidence import (
 )
 from recapgen.model.lesson import Direction
 from recapgen.model.rounding import whole
-from recapgen.words.amounts import clock, short_day
+from recapgen.words.amounts import SIDEWAYS, clock, short_day
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_assumed
 
 Amount = Callable[[float], str]
 
+_PAIRS = {
+    Direction.WINDOW: "evidence.sure.pairs-window",
+    Direction.ZERO: "evidence.sure.pairs-zero",
+}
 _USUAL_RANGE_FROM = 6  # balls in each block
 
 
@@ -33,6 +37,7 @@ def how_sure(
     told = [
         *tell_declared(comparison, words),
         *_planned(comparison, words),
+        *_goal(comparison, words),
         *_difference(comparison, amount, words),
         *_air(comparison, amount, words),
         *_matters(comparison, amount, words),
@@ -130,6 +135,16 @@ def _planned(comparison: Comparison, words: Words) -> list[str]:
     ]
 
 
+def _goal(comparison: Comparison, words: Words) -> list[str]:
+    """Where the goal ends, for a number that has a zero to pass."""
+    direction = comparison.want.direction
+    if direction is Direction.ZERO:
+        return [words.say("evidence.goal.zero")]
+    if comparison.quantity in SIDEWAYS and direction in (Direction.HIGHER, Direction.LOWER):
+        return [words.say("evidence.goal.no-end")]
+    return []
+
+
 def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
     good = comparison.good
     if good is None:
@@ -137,10 +152,9 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if comparison.by_share and comparison.inside is not None:
         return [_share_difference(comparison.inside, words)]
     pairs = comparison.before.n * comparison.after.n
-    window = comparison.want.direction is Direction.WINDOW
     told = [
         words.count(
-            "evidence.sure.pairs-window" if window else "evidence.sure.pairs",
+            _PAIRS.get(comparison.want.direction, "evidence.sure.pairs"),
             pairs,
             size=_sided(good.estimate, amount, words),
         )

@@ -15,7 +15,9 @@ from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
+from recapgen.words.amounts import SIDEWAYS
 
+SIDED = SIDEWAYS | {Quantity.ATTACK_ANGLE, Quantity.TRAVEL_UP}
 WHERE = SourceRef("marta/2027-04-11/seal.json", 1, 1)
 NINE = datetime(2027, 4, 11, 9, 0, tzinfo=UTC)
 YARDS = Units(SpeedUnit.MPH, LengthUnit.YARD)
@@ -39,7 +41,7 @@ def seals(draw: st.DrawFn) -> Seal:
     guard = Guard(guarded, draw(st.sampled_from(GuardKind)), draw(amounts), WHERE)
     return Seal(
         quantity=quantity,
-        want=draw(wants()),
+        want=draw(wants().filter(lambda w: w.direction is not Direction.ZERO or quantity in SIDED)),
         matters=draw(st.none() | amounts),
         guard=draw(st.none() | st.just(guard)),
         planned_before=draw(st.none() | st.integers(1, 60)),

@@ -13,6 +13,7 @@ from recapgen.model.evidence import (
     MishitKind,
     Verdict,
 )
+from recapgen.model.lesson import Direction, Want
 from recapgen.model.shots import Fate
 from tests.evidence.made_shots import (
     AFTER_10,
@@ -211,6 +212,25 @@ def test_overshot_is_told() -> None:
     assert told.overshot
     assert not then_and_now([-5.0] * 5, [1.0] * 5, window(-2, 2)).overshot
     assert not then_and_now([-5.0] * 5, [-3.0] * 5, window(-2, 2)).overshot
+
+
+TO_ZERO = Want(Direction.ZERO)
+
+
+def test_what_went_past_square_is_as_far_from_it_on_the_other_side() -> None:
+    opened = [6.0, 5.4, 6.6, 5.8, 6.2, 5.6, 6.4, 5.9, 6.1, 6.3]
+    assert then_and_now(opened, [v - 5.5 for v in opened], TO_ZERO).verdict is Verdict.CHANGED
+    other_side = then_and_now(opened, [v - 12.0 for v in opened], TO_ZERO)
+    assert other_side.verdict is Verdict.NO_CHANGE
+    assert other_side.overshot
+    beyond = then_and_now(opened, [v - 15.0 for v in opened], TO_ZERO)
+    assert beyond.verdict is Verdict.OTHER_WAY
+    assert beyond.inside is None
+
+
+def test_past_square_by_less_than_matters_is_not_past_it() -> None:
+    opened = [6.0, 5.4, 6.6, 5.8, 6.2]
+    assert not then_and_now(opened, [v - 6.1 for v in opened], TO_ZERO).overshot
 
 
 def test_both_medians_inside_are_judged_by_the_share() -> None:

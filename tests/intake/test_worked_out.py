@@ -154,11 +154,9 @@ def test_a_number_that_only_a_model_gives_is_never_taken_as_read(read: Read) -> 
 
 WANTS = (
     ("club path", "more in-to-out", "higher"),
-    ("club path", "less out-to-in", "higher"),
-    ("face angle", "less open", "lower"),
     ("face to path", "more closed", "lower"),
     ("curve", "more of a draw", "lower"),
-    ("spin axis", "less slice", "lower"),
+    ("spin axis", "more slice", "higher"),
 )
 
 
@@ -174,12 +172,41 @@ def test_a_goal_in_the_players_terms_turns_with_the_hand(
 
 
 @pytest.mark.parametrize(
+    ("number", "want"),
+    [
+        ("club path", "less out-to-in"),
+        ("face angle", "less open"),
+        ("face angle", "square"),
+        ("curve", "straighter"),
+        ("spin axis", "less slice"),
+        ("launch direction", "less right"),
+        ("carry side", "less right"),
+        ("attack angle", "zero"),
+    ],
+)
+@pytest.mark.parametrize("hand", [Hand.RIGHT, Hand.LEFT, None])
+def test_less_of_a_side_ends_at_zero_for_either_hand(
+    read: Read, number: str, want: str, hand: Hand | None
+) -> None:
+    lesson, problems = read(FACES, f"number: {number}", f"want: {want}", BLOCKS, hand=hand)
+    assert lesson.notes.declaration is not None
+    assert lesson.notes.declaration.want == Want(Direction.ZERO)
+    assert Code.WANT_HAND_NEEDED not in [p.code for p in problems]
+
+
+@pytest.mark.parametrize(("number", "want"), [("carry", "square"), ("attack angle", "less open")])
+def test_zero_is_no_goal_of_a_number_without_sides(read: Read, number: str, want: str) -> None:
+    lesson, problems = read(FACES, f"number: {number}", f"want: {want}", BLOCKS)
+    assert lesson.notes.declaration is None
+    assert Code.WANT_UNREADABLE in [p.code for p in problems]
+
+
+@pytest.mark.parametrize(
     ("number", "want", "direction"),
     [
         ("attack angle", "steeper", "lower"),
         ("attack angle", "less down", "higher"),
         ("launch direction", "more left", "lower"),
-        ("carry side", "less right", "lower"),
     ],
 )
 @pytest.mark.parametrize("hand", [None, Hand.LEFT, Hand.RIGHT])

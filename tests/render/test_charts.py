@@ -78,6 +78,14 @@ PICTURES = {
             Verdict.TOO_EARLY,
         )
     ),
+    "zero": lambda: strip(
+        comparison(
+            Quantity.FACE_ANGLE,
+            Want(Direction.ZERO),
+            (sample(1, (5.2, 6.1, 4.8, 5.5, 5.9)), sample(20, (2.2, 1.6, 2.9, 1.8, 2.4))),
+            Verdict.CHANGED,
+        )
+    ),
     "share": lambda: inside_then_and_now(share_of(path_comparison()), READER),
     "finish": lambda: finish_of(landed()),
     "order": lambda: order(shots(path_comparison())),
@@ -252,6 +260,15 @@ def test_no_shots_no_picture() -> None:
         Verdict.TOO_EARLY,
     )
     assert then_and_now(told, READER, {}) is None
+
+
+def test_where_zero_is_wanted_it_is_on_the_picture_under_its_name() -> None:
+    picture = PICTURES["zero"]()
+    assert picture is not None
+    named = next(label for label in picture.labels if label.text == "the goal")
+    half = text_width(named.text) / 2
+    assert abs(picture.x.px(named.x) - picture.x.px(0.0)) < half  # the edge may push it along
+    assert any(stroke.x1 == stroke.x2 == 0.0 for stroke in picture.strokes)
 
 
 def test_ends_of_the_axis_say_what_the_sides_mean() -> None:

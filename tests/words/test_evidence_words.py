@@ -19,7 +19,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.films import FilmSide, ImpactFrom, Standing, Strike
-from recapgen.model.lesson import Guard, GuardKind, Seal, Swing, Want
+from recapgen.model.lesson import Direction, Guard, GuardKind, Seal, Swing, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block
@@ -63,6 +63,28 @@ def metres(value: float) -> str:
 
 def verdict_of(told: Comparison) -> tuple[str, ...]:
     return tell_verdict(told, "carry", metres, ENGLISH)
+
+
+def test_a_goal_that_ends_at_zero_is_told_as_such() -> None:
+    opened = [v + 5 for v in BEFORE]
+    told = everything(path_of(then_and_now(opened, BEFORE, Want(Direction.ZERO))))
+    assert any("5.0° nearer to zero" in sentence for sentence in told)
+    assert "The goal is zero: beyond it, on the other side, the distance grows again." in told
+    past = path_of(then_and_now(opened, [-v for v in BEFORE], Want(Direction.ZERO)))
+    assert "It went past zero to the other side." in everything(past)
+
+
+@pytest.mark.parametrize("want", [HIGHER, LOWER])
+def test_a_goal_without_an_end_is_told_where_there_is_a_zero_to_pass(want: Want) -> None:
+    no_end = "The goal is a direction and has no end: further that way always counts as better."
+    carry = then_and_now(BEFORE, AFTER, want)
+    assert no_end in everything(path_of(carry))
+    assert no_end not in everything(carry)
+
+
+def path_of(told: Comparison) -> Comparison:
+    """The same numbers as degrees of the club path."""
+    return replace(told, quantity=Quantity.CLUB_PATH)
 
 
 def everything(told: Comparison) -> list[str]:

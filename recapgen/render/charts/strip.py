@@ -100,7 +100,8 @@ def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Pi
     if not values:
         return None
     window = _window(comparison.want, quantity, units)
-    x = _x_scale((*values, *(window or ())))
+    zero = (0.0,) if comparison.want.direction is Direction.ZERO else ()
+    x = _x_scale((*values, *(window or zero)))
     y = _LINE_PX
     rows: list[_Row] = []
     labels: list[Label] = []
@@ -121,6 +122,7 @@ def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Pi
         strokes=(
             *axis.strokes,
             *_wanted_way(comparison.want, x),
+            *(Stroke(at, _LINE_PX, at, axis.line, Ink.SOFT, 1.4) for at in zero),
             *(
                 Stroke(row.middle, row.top, row.middle, row.bottom, Ink.INK, 2.2)
                 for row in rows
@@ -206,12 +208,12 @@ def _row_label(text: str, y: float, sample: Sample, x: Scale) -> Label:
 
 
 def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words: Words) -> Label:
-    """The wanted window named above its hatching, or the wanted way at that edge."""
+    """The wanted window named above its hatching, zero above its line, or the way at its edge."""
     y = _LINE_PX / 2 - 1
-    if window is not None:
-        text = words.say("chart.window")
+    if window is not None or want.direction is Direction.ZERO:
+        text = words.say("chart.window" if window else "chart.goal")
         half = text_width(text) / 2
-        middle = x.px((window[0] + window[1]) / 2)
+        middle = x.px((window[0] + window[1]) / 2 if window else 0.0)
         return Label(x.at(min(max(middle, half), WIDTH_PX - half)), y, text, Anchor.MIDDLE)
     text = words.say("chart.wanted")
     if want.direction is Direction.HIGHER:
@@ -221,7 +223,7 @@ def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words:
 
 def _wanted_way(want: Want, x: Scale) -> tuple[Stroke, ...]:
     """A small arrow beside the label, where higher or lower is wanted."""
-    if want.direction is Direction.WINDOW:
+    if want.direction in (Direction.WINDOW, Direction.ZERO):
         return ()
     y = _LINE_PX / 2 - 1
     tip, tail, barb = (
