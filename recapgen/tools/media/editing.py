@@ -7,19 +7,18 @@ from typing import Any
 
 import ffmpeg
 
-from recapgen.tools.media import converter
+from recapgen.tools.media import converter, hiding
 from recapgen.tools.media.recording import Light, Recording, Unusable, look
 
 _RUN_UP_S = 1.0  # decoded before the first picture that is wanted, so that it is there
 _HAIR_S = 1.5e-3  # a picture may be this late for its frame: some clocks count milliseconds
 _ENCODER_THREADS = 2  # part of the recipe: the number of threads shapes the bytes
 _STILL_HEIGHT = 320
-_COARSE = 12  # so many pixels become one where somebody is hidden
 _HD_LINES = 720
 _REFERENCE_WHITE_NITS = 203
 _TAGS = {"colorspace": "bt709", "color_primaries": "bt709", "color_trc": "bt709"}
 
-RECIPE = "upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; 3"
+RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECIPE}; 4"
 """Changes whenever anything in this file changes what comes out."""
 
 
@@ -135,22 +134,10 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
         cell = cell.filter("crop", f"iw*{width}", f"ih*{height}", f"iw*{x}", f"ih*{y}")
     cell = in_plain_colours(cell, recording, cut.width, cut.height)
     for box in cut.hidden:
-        cell = _hidden(cell, *box)
+        cell = hiding.hide(cell, box)
     if cut.width < plan.cell_width:
         cell = cell.filter("pad", plan.cell_width, plan.height, "(ow-iw)/2", 0, color="0x1d221f")
     return cell.filter("setsar", 1)
-
-
-def _hidden(pictures: Any, x: int, y: int, width: int, height: int) -> Any:  # noqa: ANN401 - see above
-    """A box made so coarse that nothing of it can be brought back."""
-    both = pictures.filter_multi_output("split")
-    coarse = (
-        both[1]
-        .filter("crop", width, height, x, y)
-        .filter("scale", max(1, width // _COARSE), max(1, height // _COARSE), flags="area+bitexact")
-        .filter("scale", width, height, flags="bilinear+bitexact")
-    )
-    return ffmpeg.filter([both[0], coarse], "overlay", x, y, format="yuv420")
 
 
 def _on_the_films_clock(pictures: Any, begins_us: int, slow: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
