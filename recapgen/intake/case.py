@@ -2,8 +2,9 @@
 
 import re
 
-from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, spelling
+from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, instead, spelling
 from recapgen.intake.yaml_map import Words, brief
+from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import CaseNote, SeeAlso
 from recapgen.model.problem import Code, Cost
 
@@ -29,7 +30,8 @@ def read_case(form: Form) -> CaseNote | None:
 def read_see_also(form: Form) -> tuple[SeeAlso, ...]:
     written = list(form.several("see also"))
     if not written and form.has("see also"):
-        form.report(Code.SEE_ALSO_EMPTY, form.place("see also"))
+        where = form.place("see also")
+        form.report(Code.SEE_ALSO_EMPTY, where, one_of([Cut(where)]))
     handles = [(_handle(form, words), words.where) for words in written]
     return tuple(SeeAlso(handle, where) for handle, where in handles if handle is not None)
 
@@ -38,7 +40,8 @@ def _handle(form: Form, words: Words) -> str | None:
     handle = words.text.strip().casefold()
     if len(handle) > HANDLE_LENGTH or not _HANDLE.fullmatch(handle):
         near = "-".join(re.findall(r"[a-z0-9]+", handle)[:12])[:HANDLE_LENGTH].strip("-")
-        form.report(Code.HANDLE_UNREADABLE, words.where, found=brief(words.text),
+        offers = instead(words, near) if near else ()
+        form.report(Code.HANDLE_UNREADABLE, words.where, offers, found=brief(words.text),
                     near=near or "starts-right")  # fmt: skip
         return None
     return handle

@@ -1,5 +1,6 @@
 """The clips of a lesson: as listed in the notes, or as their names tell."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from unicodedata import normalize
@@ -7,11 +8,12 @@ from unicodedata import normalize
 from recapgen.intake.blocks import block_in
 from recapgen.intake.clip_directions import DIRECTION_KEYS, read_directions
 from recapgen.intake.clip_names import VIEW_WORDS, read_clip_name
-from recapgen.intake.form import Form, spelling
+from recapgen.intake.form import Form, instead, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.text_file import file_of
 from recapgen.intake.yaml_map import Listed, Words, brief
+from recapgen.model.fix import Add, Cut, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -47,13 +49,16 @@ def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, 
     meant: set[Path] = set()
     for clip in _entries(form, by_name, meant):
         if clip.path in used:
-            form.report(Code.CLIP_TWICE, clip.where, file=clip.path.name)
+            offers = one_of([Cut(clip.where)])
+            form.report(Code.CLIP_TWICE, clip.where, offers, file=clip.path.name)
         else:
             used.add(clip.path)
             found.append(clip)
     for path in clips:
         if path not in used | meant:
-            form.report(Code.CLIP_NOT_LISTED, SourceRef(file_of(root, path)), file=path.name)
+            offers = one_of([Add(SourceRef(form.where.file), ("clips",), {"file": path.name})])
+            where = SourceRef(file_of(root, path))
+            form.report(Code.CLIP_NOT_LISTED, where, offers, file=path.name)
     return tuple(found)
 
 
@@ -109,7 +114,9 @@ def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) 
     name = _one_form(words.text.strip())
     found = {"found": brief(name), "there": ", ".join(by_name) or "-"}
     if "/" in name or "\\" in name:
-        form.report(Code.CLIP_ELSEWHERE, words.where, **found)
+        last = re.split(r"[/\\]", name)[-1]
+        here = (last,) if last in by_name else ()
+        form.report(Code.CLIP_ELSEWHERE, words.where, instead(words, *here), **found)
         return None
     if name in by_name:
         return by_name[name]
@@ -118,7 +125,7 @@ def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) 
         form.report(Code.CLIP_MISSING, words.where, **found)
     else:
         meant.add(by_name[near])
-        form.report(Code.CLIP_MISNAMED, words.where, near=near, **found)
+        form.report(Code.CLIP_MISNAMED, words.where, instead(words, near), near=near, **found)
     return None
 
 

@@ -12,8 +12,8 @@ from recapgen.golf.units import (
     read_temperature_c,
 )
 from recapgen.intake.blocks import block_in
-from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
-from recapgen.intake.quantities import unit_is_missing
+from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of, spelling
+from recapgen.intake.quantities import unit_is_missing, unit_words
 from recapgen.intake.settings import read_altitude_m
 from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key
 from recapgen.model.lesson import Conditions, Surface, Wind
@@ -47,6 +47,7 @@ _WIND = re.compile(
     re.IGNORECASE,
 )
 _CALM = frozenset({"calm", "none", "no wind", "still", "nothing"})
+_HEIGHTS = ("at 2 m", "forecast")
 FORECAST_HEIGHT_M = 10.0
 HIGHEST_ANEMOMETER_M = 100.0
 
@@ -167,7 +168,9 @@ def _pressure(form: Form) -> tuple[float | None, bool]:
     at_sea_level = re.search(r"\b(sea[ -]level|msl|qnh)\b", words.text, re.IGNORECASE) is not None
     at_station = re.search(r"\b(station|qfe)\b", words.text, re.IGNORECASE) is not None
     if value is not None and at_sea_level is at_station:
-        form.report(Code.PRESSURE_INCOMPLETE, words.where, found=brief(words.text), amount=amount)
+        offers = instead(words, f"{amount} station", f"{amount} sea level")
+        facts = {"found": brief(words.text), "amount": amount}
+        form.report(Code.PRESSURE_INCOMPLETE, words.where, offers, **facts)
         return None, False
     return value, at_sea_level
 
@@ -183,13 +186,18 @@ def _wind(form: Form, coach: Coach) -> Wind | None:
     if match is not None and match["forecast"]:
         height = FORECAST_HEIGHT_M
     if match is None or height is None:
-        form.report(Code.WIND_INCOMPLETE, words.where, found=brief(words.text))
+        said = words.text.strip() if match and not match["height"] else ""
+        offers = instead(words, *(f"{said} {height}" for height in _HEIGHTS if said))
+        form.report(Code.WIND_INCOMPLETE, words.where, offers, found=brief(words.text))
         return None
     speed = read_amount(match["speed"], Dimension.SPEED, coach.units)
     bearing = read_bearing_deg(match["bearing"])
     if unit_is_missing(match["speed"], Dimension.SPEED, coach, read_amount):
         found = {"key": "wind", "found": brief(words.text), "example": _WIND_SPEED.example}
-        form.report(Code.UNIT_MISSING, words.where, **found)
+        units = unit_words(Dimension.SPEED)
+        speed_in = (f"{match['speed']} {unit}" for unit in units)
+        winds = (words.text.replace(match["speed"], each, 1) for each in speed_in)
+        form.report(Code.UNIT_MISSING, words.where, instead(words, *winds), **found)
         return None
     if bearing is None:
         speed = None

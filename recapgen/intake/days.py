@@ -49,6 +49,16 @@ def _day_or_month(first: int, second: int, year: int, day_first: bool) -> date |
     return _day(year, first, second) if second > _MONTHS_IN_YEAR else DayFault.AMBIGUOUS
 
 
+def days_meant(text: str) -> tuple[date, ...]:
+    """The two days that an ambiguous one may be, day first and month first; else none."""
+    numbers = _NUMBERS.fullmatch(" ".join(text.casefold().split()))
+    if numbers is None or read_day(text) is not DayFault.AMBIGUOUS:
+        return ()
+    first, second, year = int(numbers[1]), int(numbers[3]), int(numbers[4])
+    meant = (_day(year, second, first), _day(year, first, second))
+    return tuple(day for day in meant if not isinstance(day, DayFault))
+
+
 def _month(word: str) -> int | None:
     bare = "sep" if word == "sept" else word
     found = [i for i, name in enumerate(_MONTHS, 1) if name.startswith(bare)]

@@ -5,13 +5,21 @@ from dataclasses import dataclass
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import read_number, read_window
-from recapgen.intake.form import Form, spelling
-from recapgen.intake.quantities import amount_in, example_of, quantity_in, unit_is_missing
+from recapgen.intake.form import Form, hand_offers, instead, spelling
+from recapgen.intake.quantities import (
+    amount_in,
+    example_of,
+    quantity_in,
+    unit_is_missing,
+    unit_words,
+)
 from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
 
 _DIRECTIONS = {
     **dict.fromkeys(("higher", "more", "up", "bigger", "longer", "faster"), Direction.HIGHER),
@@ -42,6 +50,7 @@ _ZERO = frozenset({
     "square", "squarer", "straight", "straighter", "neutral", "zero",
     "more square", "more straight", "more neutral", "to square", "towards square",
 })  # fmt: skip
+_EITHER_WAY = (Direction.HIGHER.value, Direction.LOWER.value)
 _NEVER_BIGGER = frozenset({"left", "right"})
 _CHOSEN = {
     **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
@@ -108,7 +117,9 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
     words = form.words("want")
     if words is None:
         if form.node("want") is None:
-            form.report(Code.WANT_MISSING, form.place("number"), number=quantity)
+            file = SourceRef(form.where.file)
+            offers = one_of(Put(file, ("want",), each) for each in _EITHER_WAY)
+            form.report(Code.WANT_MISSING, form.place("number"), offers, number=quantity)
         return None
     direction = _direction(plain_key(words.text), quantity)
     if direction is not None:
@@ -116,14 +127,16 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
     window = read_window(words.text, FACTS[quantity].dimension, coach.units)
     found = {"found": brief(words.text), "number": quantity}
     if window is None:
-        form.report(Code.WANT_UNREADABLE, words.where, **found)
+        form.report(Code.WANT_UNREADABLE, words.where, instead(words, *_EITHER_WAY), **found)
         return None
     if unit_is_missing(words.text, FACTS[quantity].dimension, coach, read_window):
         found = {"key": "want", "found": brief(words.text), "example": example_of(quantity)}
-        form.report(Code.UNIT_MISSING, words.where, **found)
+        units = (f"{words.text.strip()} {unit}" for unit in unit_words(FACTS[quantity].dimension))
+        form.report(Code.UNIT_MISSING, words.where, instead(words, *units), **found)
         return None
     if _upside_down(words.text) or window[0] == window[1]:
-        form.report(Code.WANT_UPSIDE_DOWN, words.where, **found)
+        offers = instead(words, *_turned(words.text), Direction.LOWER)
+        form.report(Code.WANT_UPSIDE_DOWN, words.where, offers, **found)
         return None
     return Want(Direction.WINDOW, *window)
 
@@ -164,7 +177,8 @@ def _for_the_hand(way: _Way, hand: Hand | None, form: Form, words: Words) -> Wan
     if not way.mirrored:
         return Want(way.direction)
     if hand is None:
-        form.report(Code.WANT_HAND_NEEDED, words.where, found=brief(words.text))
+        offers = hand_offers(form.where.file)
+        form.report(Code.WANT_HAND_NEEDED, words.where, offers, found=brief(words.text))
         return None
     turned = {Direction.HIGHER: Direction.LOWER, Direction.LOWER: Direction.HIGHER}
     return Want(way.direction if hand is Hand.RIGHT else turned[way.direction])
@@ -181,6 +195,18 @@ def _upside_down(text: str) -> bool:
     return first is not None and second is not None and first > second
 
 
+def _turned(text: str) -> tuple[str, ...]:
+    """A window with its two ends in the other order; none where they are the same."""
+    low, high = (end.strip() for end in _BETWEEN.split(text.strip()))
+    numbers = [_LEADING_NUMBER.search(end) for end in (low, high)]
+    first, last = (number[0] if number else "" for number in numbers)
+    if first == last:
+        return ()
+    if any(map(str.isalpha, low)):  # a unit of its own goes with its number
+        return (f"{high} to {low}",)
+    return (f"{low.replace(first, last, 1)} to {high.replace(last, first, 1)}",)
+
+
 def _guard(form: Form, declared: Quantity, coach: Coach) -> Guard | None:
     guards = []
     for entry in form.pairs("must not lose", "carry: 5 m"):
@@ -193,11 +219,13 @@ def _guard(form: Form, declared: Quantity, coach: Coach) -> Guard | None:
         margin = amount_in(form, brief(entry.key), value, quantity, coach)
         kind = GuardKind.SPREAD if spread else GuardKind.LEVEL
         if margin is not None and quantity is declared and kind is GuardKind.LEVEL:
-            form.report(Code.GUARD_IS_THE_NUMBER, entry.where, number=quantity)
+            offers = one_of([Swap(entry.where, entry.key, f"{quantity} spread"), Cut(entry.where)])
+            form.report(Code.GUARD_IS_THE_NUMBER, entry.where, offers, number=quantity)
         elif margin is not None:
             guards.append(Guard(quantity, kind, margin, entry.where))
     for extra in guards[1:]:
-        form.report(Code.SECOND_GUARD, extra.where, first=guards[0].quantity)
+        others = (tuple(Cut(g.where) for g in guards if g is not kept) for kept in guards)
+        form.report(Code.SECOND_GUARD, extra.where, one_of(others), first=guards[0].quantity)
     return guards[0] if guards else None
 
 

@@ -3,12 +3,14 @@
 from dataclasses import replace
 from pathlib import Path
 
-from recapgen.intake.form import NAME_LENGTH, Form
+from recapgen.intake.form import NAME_LENGTH, Form, instead
 from recapgen.intake.front_matter import split
+from recapgen.intake.near_words import nearest
 from recapgen.intake.practice_plan import DRILL_KEYS, read_step
 from recapgen.intake.text_file import file_of, leads_outside, read_text
 from recapgen.intake.yaml_map import brief, plain_key
 from recapgen.model.drill import Drill
+from recapgen.model.fix import Cut, Put, one_of
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 
@@ -32,7 +34,9 @@ def read_drills(root: Path) -> Checked[tuple[Drill, ...]]:
         first = drills.setdefault(plain_key(drill.name), drill)
         if first is not drill:
             facts = {"name": drill.name, "other": first.where.file}
-            problems.append(Problem(Code.DRILL_TWICE, drill.where, facts))
+            another = Put(SourceRef(drill.where.file), ("name",), f"{drill.name} 2")
+            offers = one_of([another])
+            problems.append(Problem(Code.DRILL_TWICE, drill.where, facts, offers=offers))
     return Checked(tuple(drills.values()), tuple(problems))
 
 
@@ -79,6 +83,8 @@ def _show(form: Form, root: Path, folder: Path) -> str | None:
     name = words.text.strip()
     found = next((f for f in folder.iterdir() if f.name.casefold() == name.casefold()), None)
     if found is None or leads_outside(root, found) or not found.is_file():
-        form.report(Code.DRILL_SHOW_MISSING, words.where, found=brief(name))
+        near = nearest(name, (f.name for f in folder.iterdir() if f.suffix.casefold() != ".md"))
+        offers = instead(words, *([near] if near else ())) + one_of([Cut(form.place("show"))])
+        form.report(Code.DRILL_SHOW_MISSING, words.where, offers, found=brief(name))
         return None
     return file_of(root, found)

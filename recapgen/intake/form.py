@@ -1,21 +1,24 @@
 """Reading the coach's keys: one mapping, key by key, with every fault noted at its place."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypeVar
 
 from recapgen.golf.units import read_number
-from recapgen.intake.days import DayFault, read_day
+from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
-from recapgen.model.fix import Offer, Swap, one_of
+from recapgen.model.fix import Cut, Offer, Put, Swap, one_of
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 NAME_LENGTH = 80
 LINE_LENGTH = 300
 PARAGRAPH_LENGTH = 3000
+MOST_ANSWERS = 6  # more to choose from are told in a sentence alone
+_WHOLE = re.compile(r"\d{1,7}")
 V = TypeVar("V")
 
 YES_NO = {
@@ -81,15 +84,18 @@ class Form:
             near = known.nearest(entry.name)
             found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
             if near is None:
-                self.report(Code.KEY_UNKNOWN, entry.where, **found)
+                self.report(Code.KEY_UNKNOWN, entry.where, one_of([Cut(entry.where)]), **found)
             else:
                 offers = one_of([Swap(entry.where, entry.key, near)])
                 self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
         elif key in self._entries:
-            first = self._entries[key].where.line
-            self.report(Code.KEY_TWICE, entry.where, key=key, first=str(first))
+            self._twice(key, self._entries[key].where, entry.where)
         else:
             self._entries[key] = entry
+
+    def _twice(self, key: str, first: SourceRef, again: SourceRef) -> None:
+        offers = one_of([Cut(again), Cut(first)])
+        self.report(Code.KEY_TWICE, again, offers, key=key, first=str(first.line))
 
     def report(
         self, code: Code, where: SourceRef, offers: tuple[Offer, ...] = (), /, **facts: str
@@ -114,12 +120,16 @@ class Form:
         """Where ``key`` stands, or where the mapping begins if it is not given."""
         return self._entries[key].where if key in self._entries else self.where
 
+    def typed(self, key: str) -> str | None:
+        """The key as the coach spelt it."""
+        return self._entries[key].key if key in self._entries else None
+
     def node(self, key: str) -> Node | None:
         """The value of ``key``; None where it is absent or left empty."""
         entry = self._entries.get(key)
         if entry is None or (isinstance(entry.value, Words) and entry.value.empty):
-            if entry is not None and isinstance(entry.value, Words) and entry.value.cut:
-                self.report(Code.CUT_AT_HASH, entry.value.cut, key=key)
+            if entry is not None and isinstance(entry.value, Words):
+                self._say_cut(key, entry.value)
             return None
         return entry.value
 
@@ -130,7 +140,8 @@ class Form:
 
     def one(self, key: str, node: Node, most: int = LINE_LENGTH) -> Words | None:
         if not isinstance(node, Words):
-            self.report(Code.ONE_VALUE_EXPECTED, node.where, key=brief(key))
+            offers = one_of(Swap(node.where, None, text) for text in _texts(node))
+            self.report(Code.ONE_VALUE_EXPECTED, node.where, offers, key=brief(key))
             return None
         length = len(" ".join(node.text.split()))
         if length > most:
@@ -146,14 +157,24 @@ class Form:
 
     def line(self, key: str, words: Words) -> str | None:
         """Words as one line; what a " #" cut off is a problem."""
-        if words.cut is not None:
-            self.report(Code.CUT_AT_HASH, words.cut, key=brief(key))
+        self._say_cut(key, words)
         return " ".join(words.text.split()) or None
 
-    def required(self, key: str, most: int = LINE_LENGTH) -> str | None:
-        """As ``text``; an absent key is a problem."""
+    def _say_cut(self, key: str, words: Words) -> None:
+        """What a " #" cut off was meant as words, or as a comment."""
+        if words.cut is None:
+            return
+        whole = f"{words.text}{words.dropped}"
+        where = words.where if words.text else words.cut
+        offers = one_of([Swap(where, whole.strip(), whole.strip())])
+        self.report(Code.CUT_AT_HASH, words.cut, offers, key=brief(key))
+
+    def required(
+        self, key: str, most: int = LINE_LENGTH, offers: tuple[Offer, ...] = ()
+    ) -> str | None:
+        """As ``text``; an absent key is a problem, which ``offers`` would mend."""
         if self.node(key) is None:
-            self.report(Code.KEY_MISSING, self.place(key), key=key)
+            self.report(Code.KEY_MISSING, self.place(key), offers, key=key)
             return None
         return self.text(key, most)
 
@@ -163,7 +184,8 @@ class Form:
             return None
         found = YES_NO.get(words.text.strip().casefold())
         if found is None:
-            self.report(Code.NOT_YES_NO, words.where, key=key, found=brief(words.text))
+            offers = instead(words, "yes", "no")
+            self.report(Code.NOT_YES_NO, words.where, offers, key=key, found=brief(words.text))
         return found
 
     def whole(self, key: str, least: int, most: int) -> int | None:
@@ -174,7 +196,9 @@ class Form:
         text = words.text.strip()
         found = {"key": key, "found": brief(text), "least": str(least), "most": str(most)}
         if not (text.isascii() and text.isdigit() and len(text) <= 9):  # noqa: PLR2004 - fits any count
-            self.report(Code.NOT_A_NUMBER, words.where, **found)
+            counts = [digits for digits in _WHOLE.findall(text) if least <= int(digits) <= most]
+            offers = instead(words, *counts) if len(_WHOLE.findall(text)) == 1 else ()
+            self.report(Code.NOT_A_NUMBER, words.where, offers, **found)
             return None
         if not least <= int(text) <= most:
             self.report(Code.NUMBER_OUT_OF_RANGE, words.where, **found)
@@ -203,8 +227,8 @@ class Form:
             return None
         found = read_day(words.text)
         if isinstance(found, DayFault):
-            code = DAY_CODES[found]
-            self.report(code, words.where, key=key, found=brief(words.text))
+            offers = instead(words, *(day.isoformat() for day in days_meant(words.text)))
+            self.report(DAY_CODES[found], words.where, offers, key=key, found=brief(words.text))
             return None
         return found
 
@@ -221,7 +245,7 @@ class Form:
             return meanings[found]
         known = shown(meanings)
         near = nearest(found, known.split(", ")) or nearest(found, meanings)
-        self.misread(key, words, known, near, unknown)
+        self.misread(key, words, known, near, unknown=unknown)
         return None
 
     def misread(
@@ -230,14 +254,19 @@ class Form:
         words: Words,
         known: str,
         near: str | None,
+        *others: str,
         unknown: Code = Code.WORD_UNKNOWN,
     ) -> None:
-        """A word that is none of those expected."""
+        """A word that is none of those expected; ``others`` are as near as ``near``."""
         facts = {"key": key, "found": brief(words.text), "known": known}
-        if near is None:
-            self.report(unknown, words.where, **facts)
+        few = known.split(", ")
+        if near is not None:
+            offers = instead(words, near, *others)
+            self.report(Code.WORD_MISSPELT, words.where, offers, near=near, **facts)
+        elif len(few) <= MOST_ANSWERS:
+            self.report(unknown, words.where, instead(words, *few), **facts)
         else:
-            self.report(Code.WORD_MISSPELT, words.where, near=near, **facts)
+            self.report(unknown, words.where, **facts)
 
     def several(self, key: str) -> Iterator[Words]:
         """The single values of a list; one value alone, or with commas, is a short list."""
@@ -279,11 +308,27 @@ class Form:
                 facts = {"length": str(len(entry.key)), "most": str(NAME_LENGTH)}
                 self.report(Code.TEXT_TOO_LONG, entry.where, key=brief(entry.key), **facts)
             elif entry.key in seen:
-                first = str(seen[entry.key].where.line)
-                self.report(Code.KEY_TWICE, entry.where, key=brief(entry.key), first=first)
+                self._twice(brief(entry.key), seen[entry.key].where, entry.where)
             else:
                 seen[entry.key] = entry
                 yield entry
+
+
+def instead(words: Words, *answers: str) -> tuple[Offer, ...]:
+    """Each of ``answers`` in the place of ``words``."""
+    return one_of(Swap(words.where, words.text, answer) for answer in answers)
+
+
+def hand_offers(file: str) -> tuple[Offer, ...]:
+    """Either hand, in the student.yml above ``file``."""
+    where = SourceRef(f"{file.split('/', maxsplit=1)[0]}/student.yml")
+    return one_of(Put(where, ("hand",), hand) for hand in ("right", "left"))
+
+
+def _texts(node: Node) -> tuple[str, ...]:
+    """The single values of a list, for the coach to choose one."""
+    items = node.items[:MOST_ANSWERS] if isinstance(node, Listed) else ()
+    return tuple(item.text for item in items if isinstance(item, Words))
 
 
 def shown(meanings: Mapping[str, V]) -> str:

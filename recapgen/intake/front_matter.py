@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from recapgen.intake.slips import between_marks
 from recapgen.intake.yaml_map import Keyed, read_map
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -33,7 +34,8 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
     last = next((i for i in range(first + 1, len(lines)) if _END.fullmatch(lines[i])), None)
     if last is None:
         where = SourceRef(file, first + 1, 1)
-        return Checked(None, (Problem(Code.NOTES_NOT_CLOSED, where),))
+        offers = between_marks(lines, file, known)
+        return Checked(None, (Problem(Code.NOTES_NOT_CLOSED, where, offers=offers),))
     keyed, problems = read_map("\n".join(lines[first + 1 : last]), file, first + 2)
     if keyed is None:
         return Checked(None, problems)
@@ -60,5 +62,6 @@ def _unmarked(lines: list[str], file: str, known: frozenset[str]) -> Checked[Fro
         key, colon, _ = line.partition(":")
         if colon and " ".join(key.split()).casefold() in known:
             facts = {"found": f"{key.strip()}:"}
-            return Checked(None, (Problem(Code.NOTES_UNMARKED, SourceRef(file, number, 1), facts),))
+            where, offers = SourceRef(file, number, 1), between_marks(lines, file, known)
+            return Checked(None, (Problem(Code.NOTES_UNMARKED, where, facts, offers=offers),))
     return Checked(FrontMatter(Keyed((), start), "\n".join(lines).strip("\n"), start), ())

@@ -5,12 +5,15 @@ Only pictures made of dots are taken: a drawing in SVG may hold scripts and addr
 
 from pathlib import Path
 
-from recapgen.intake.form import Form
+from recapgen.intake.form import Form, instead
+from recapgen.intake.near_words import nearest
 from recapgen.intake.text_file import file_of, leads_outside
 from recapgen.intake.yaml_map import brief
+from recapgen.model.fix import Cut, one_of
 from recapgen.model.problem import Code
 
 LARGEST_BYTES = 2_000_000
+_ENDINGS = frozenset({".png", ".jpg", ".jpeg", ".webp"})
 _STARTS = (b"\xff\xd8\xff", b"\x89PNG", b"RIFF")
 
 
@@ -20,12 +23,15 @@ def read_mark(form: Form, root: Path) -> str | None:
     if words is None:
         return None
     name = words.text.strip()
+    without = one_of([Cut(form.place("mark"))])
     found = next((f for f in root.iterdir() if f.name.casefold() == name.casefold()), None)
     if found is None or leads_outside(root, found) or not found.is_file():
-        form.report(Code.MARK_MISSING, words.where, found=brief(name))
+        near = nearest(name, (f.name for f in root.iterdir() if f.suffix in _ENDINGS))
+        offers = (*instead(words, *([near] if near else ())), *without)
+        form.report(Code.MARK_MISSING, words.where, offers, found=brief(name))
         return None
     if found.stat().st_size > LARGEST_BYTES or not _is_picture(found):
-        form.report(Code.MARK_UNUSABLE, words.where, found=brief(name))
+        form.report(Code.MARK_UNUSABLE, words.where, without, found=brief(name))
         return None
     return file_of(root, found)
 

@@ -10,10 +10,10 @@ from pathlib import Path
 from recapgen.intake.folder import named_file
 from recapgen.intake.front_matter import bounds
 from recapgen.intake.text_file import lines_in
-from recapgen.intake.yaml_change import Splice, Tree, cut, put, swap, tree_of
+from recapgen.intake.yaml_change import Splice, Tree, add, cut, put, swap, tree_of
 from recapgen.intake.yaml_map import read_map
 from recapgen.intake.yaml_words import in_line, scalar
-from recapgen.model.fix import Change, Cut, Edit, Fix, Offer, Put, Swap
+from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Put, Swap
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
 
@@ -31,19 +31,21 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """
     files = _Files(root)
     return tuple(
-        replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem.offers)))
+        replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem)))
         if problem.offers
         else problem
         for problem in problems
     )
 
 
-def _fixes(files: "_Files", offers: Iterable[Offer]) -> Iterator[Fix]:
-    for offer in offers:
+def _fixes(files: "_Files", problem: Problem) -> Iterator[Fix]:
+    for offer in problem.offers:
         by_file: defaultdict[str, list[Change]] = defaultdict(list)
         for change in offer.changes:
             by_file[change.file if isinstance(change, Edit) else change.where.file].append(change)
-        made = [_edits_in(files, file, changes) for file, changes in sorted(by_file.items())]
+        made = [
+            _edits_in(files, file, changes, problem) for file, changes in sorted(by_file.items())
+        ]
         edits = [edit for each in made if each is not None for edit in each]
         if edits and None not in made:
             yield Fix(tuple(edits), offer.sureness)
@@ -77,7 +79,9 @@ class _Files:
         return "" if path.name in _FIRST_LINES and path.parent.is_dir() else None
 
 
-def _edits_in(files: _Files, file: str, changes: Iterable[Change]) -> list[Edit] | None:
+def _edits_in(
+    files: _Files, file: str, changes: Iterable[Change], problem: Problem
+) -> list[Edit] | None:
     """The lines that differ when all the changes are made; None where one cannot be."""
     file = files.named(file)
     text = files.text(file)
@@ -85,7 +89,11 @@ def _edits_in(files: _Files, file: str, changes: Iterable[Change]) -> list[Edit]
         return None
     begun = text or _FIRST_LINES.get(Path(file).name, "").format(name=_student_in(file))
     after = _changed(_Page(file, begun), changes)
-    if after is None or (_readable(file, text) and not _readable(file, after)):
+    if after is None or after == text:
+        return None
+    faults = _layout(file, after)
+    known = {fault.where.line for fault in _layout(file, text)}
+    if any(fault.where.line not in known or _same(fault, problem) for fault in faults):
         return None
     return list(_edits(file, text, after))
 
@@ -95,7 +103,7 @@ def _changed(page: "_Page", changes: Iterable[Change]) -> str | None:
     placed: list[Change] = []
     new: list[Change] = []
     for change in changes:
-        at_large = isinstance(change, Put) and change.where.line is None
+        at_large = isinstance(change, Put | Add) and change.where.line is None
         (new if at_large else placed).append(change)
     text = _spliced(page.text, [page.splice(change) for change in placed])
     for change in new:
@@ -137,6 +145,8 @@ class _Page:
             return None
         if isinstance(change, Cut):
             return None if at is None else cut(tree, at)
+        if isinstance(change, Add):
+            return add(tree, at, change.keys, change.item)
         return put(tree, at, change.keys, change.value)
 
     def _lines(self, edit: Edit) -> Splice:
@@ -152,7 +162,7 @@ class _Page:
         if at is None or not change.old or not self.text.startswith(change.old, at):
             return None
         keys = self.file.endswith((*_KEYS_ONLY, _KEYS_ABOVE_WORDS))
-        new = in_line(change.new) if keys or not isinstance(change.new, str) else change.new
+        new = in_line(change.new) if keys and change.new else str(change.new)
         return Splice(at, at + len(change.old), new)
 
     def _index(self, where: SourceRef) -> int | None:
@@ -184,12 +194,18 @@ def _spliced(text: str, splices: Sequence[Splice | None]) -> str | None:
     return text if len(known) == len(splices) else None
 
 
-def _readable(file: str, text: str) -> bool:
-    """Whether the keys of the file can be read as keys."""
+def _layout(file: str, text: str) -> tuple[Problem, ...]:
+    """What keeps the keys of the file from being read as keys."""
     if file.endswith(_KEYS_ONLY):
-        return read_map(text, file).value is not None
+        return read_map(text, file).problems
     found = bounds(text) if file.endswith(_KEYS_ABOVE_WORDS) else None
-    return found is None or read_map(text[slice(*found)], file).value is not None
+    if found is None:
+        return ()
+    return read_map(text[slice(*found)], file, text.count("\n", 0, found[0]) + 1).problems
+
+
+def _same(one: Problem, other: Problem) -> bool:
+    return (one.code, one.where) == (other.code, other.where)
 
 
 def _edits(file: str, before: str, after: str) -> Iterator[Edit]:

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from recapgen.golf.units import read_number
-from recapgen.intake.days import DayFault, read_day
+from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import DAY_CODES, YES_NO
 from recapgen.intake.near_words import nearest
 from recapgen.intake.text_file import file_of, is_hidden, read_text
 from recapgen.intake.yaml_map import brief, plain_key
+from recapgen.model.fix import Swap, one_of
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -168,7 +169,9 @@ def _columns(heading: _Row, problems: list[Problem]) -> dict[int, str]:
             near = nearest(plain_key(cell), _KNOWN)
             code = Code.LOG_COLUMN_UNKNOWN if near is None else Code.LOG_COLUMN_MISSPELT
             facts |= {} if near is None else {"near": near}
-            problems.append(Problem(code, heading.where(position), facts))
+            where = heading.where(position)
+            offers = () if near is None else one_of([Swap(where, cell, near)])
+            problems.append(Problem(code, where, facts, offers=offers))
         elif name in columns.values():
             problems.append(Problem(Code.LOG_COLUMN_TWICE, heading.where(position), facts))
         elif name is not None:
@@ -191,7 +194,9 @@ class _Line:
         on = read_day(day)
         if isinstance(on, DayFault):
             facts = {"key": "date", "found": brief(day)}
-            self._problems.append(Problem(DAY_CODES[on], self._place("date"), facts, Cost.ROW))
+            where = self._place("date")
+            offers = one_of(Swap(where, day, meant.isoformat()) for meant in days_meant(day))
+            self._problems.append(Problem(DAY_CODES[on], where, facts, Cost.ROW, offers))
             return None
         pain, place = self._pain()
         entry = LogEntry(

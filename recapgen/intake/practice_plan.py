@@ -4,11 +4,12 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 
-from recapgen.intake.form import Form, meanings_of, spelling
+from recapgen.intake.form import Form, instead, meanings_of, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.quantities import club_in
 from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
 from recapgen.model.drill import Drill
+from recapgen.model.fix import Swap, one_of
 from recapgen.model.lesson import DrillStep, Practice, Way
 from recapgen.model.problem import Code
 from recapgen.model.rounding import whole
@@ -130,9 +131,10 @@ def _drill(form: Form, library: Mapping[str, Drill]) -> Drill | None:
     near = nearest(" ".join(words.text.split()), names)
     facts = {"found": brief(words.text), "known": ", ".join(sorted(names)) or "–"}
     if near is None:
-        form.report(Code.DRILL_UNKNOWN, words.where, **facts)
+        to_do = one_of([Swap(form.place("drill"), form.typed("drill"), "do")])
+        form.report(Code.DRILL_UNKNOWN, words.where, to_do, **facts)
     else:
-        form.report(Code.DRILL_MISSPELT, words.where, near=near, **facts)
+        form.report(Code.DRILL_MISSPELT, words.where, instead(words, near), near=near, **facts)
     return None
 
 
@@ -153,7 +155,9 @@ def _rest_s(form: Form) -> int | None:
     found = _REST.fullmatch(words.text.strip().casefold())
     if found is None:
         facts = {"key": "rest", "found": brief(words.text), "example": "1 min"}
-        form.report(Code.AMOUNT_UNREADABLE, words.where, **facts)
+        units = ("s", "min") if words.text.strip().isdigit() else ()
+        offers = instead(words, *(f"{words.text.strip()} {unit}" for unit in units))
+        form.report(Code.AMOUNT_UNREADABLE, words.where, offers, **facts)
         return None
     return int(found[1]) * (_MINUTE_S if found[2].startswith("m") else 1)
 
@@ -166,6 +170,7 @@ def _weeks(form: Form) -> tuple[int, int] | None:
     first = int(found[2]) if found else 0
     last = first if found is None else MOST_WEEKS if found[1] else int(found[3] or first)
     if not 1 <= first <= last <= MOST_WEEKS:
-        form.misread("weeks", words, "3, 1-2, from 3", None)
+        facts = {"key": "weeks", "found": brief(words.text), "known": "3, 1-2, from 3"}
+        form.report(Code.WORD_UNKNOWN, words.where, **facts)
         return None
     return first, last

@@ -10,7 +10,7 @@ from recapgen.golf.catalogue import (
 )
 from recapgen.golf.clubs import club_named
 from recapgen.golf.units import read_amount
-from recapgen.intake.form import Form
+from recapgen.intake.form import Form, instead
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Words, brief
 from recapgen.model.people import Coach
@@ -29,6 +29,8 @@ _EXAMPLES = {
     Dimension.WIDTHS: "0.3 widths",
 }
 
+_UNIT_WORDS = {Dimension.SPEED: ("mph", "km/h", "m/s"), Dimension.LENGTH: ("m", "yd", "ft")}
+
 _CLUBS = (
     "driver", "3 wood", "5 wood", "7 wood", "3 hybrid", "4 hybrid", "5 hybrid",
     "4 iron", "5 iron", "6 iron", "7 iron", "8 iron", "9 iron",
@@ -44,6 +46,11 @@ def club_in(form: Form, key: str, words: Words) -> str | None:
     return club
 
 
+def unit_words(dimension: Dimension) -> tuple[str, ...]:
+    """The units between which a bare number leaves the choice."""
+    return _UNIT_WORDS.get(dimension, ())
+
+
 def example_of(quantity: Quantity) -> str:
     """An amount of ``quantity`` as the coach may write it."""
     return _EXAMPLES[FACTS[quantity].dimension]
@@ -57,7 +64,7 @@ def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) 
     perhaps = quantities_perhaps(words.text)
     near = nearest_quantity(words.text)
     if perhaps:
-        form.misread(key, words, ", ".join(perhaps), perhaps[0])
+        form.misread(key, words, ", ".join(perhaps), *perhaps)
     else:
         known = ", ".join((*Quantity, *also))
         form.misread(key, words, known, near or nearest(words.text, also))
@@ -69,7 +76,9 @@ def amount_in(form: Form, key: str, words: Words, quantity: Quantity, coach: Coa
     amount = size_in(form, key, words, FACTS[quantity].dimension, coach)
     if amount is not None and amount <= 0:
         found = {"key": key, "found": brief(words.text)}
-        form.report(Code.AMOUNT_NOTHING, words.where, **found)
+        size = words.text.strip().lstrip("-−– ")
+        offers = instead(words, size) if amount < 0 else ()
+        form.report(Code.AMOUNT_NOTHING, words.where, offers, **found)
         return None
     return amount
 
@@ -82,7 +91,8 @@ def size_in(form: Form, key: str, words: Words, dimension: Dimension, coach: Coa
         form.report(Code.AMOUNT_UNREADABLE, words.where, **found)
         return None
     if unit_is_missing(words.text, dimension, coach, read_amount):
-        form.report(Code.UNIT_MISSING, words.where, **found)
+        units = (f"{words.text.strip()} {unit}" for unit in unit_words(dimension))
+        form.report(Code.UNIT_MISSING, words.where, instead(words, *units), **found)
         return None
     return amount
 

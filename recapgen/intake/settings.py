@@ -10,12 +10,21 @@ from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import unit_named
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
-from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, meanings_of, shown, spelling
+from recapgen.intake.form import (
+    NAME_LENGTH,
+    PARAGRAPH_LENGTH,
+    Form,
+    instead,
+    meanings_of,
+    shown,
+    spelling,
+)
 from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.book import intent_key
+from recapgen.model.fix import Cut, Put, one_of
 from recapgen.model.people import Coach, ColumnRule, Review
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.quantity import Dimension, Quantity
@@ -82,6 +91,11 @@ _UNITS_OF = {
     Dimension.RATIO: "%",
     Dimension.WIDTHS: "widths",
 }
+_USUAL_UNITS = (
+    {"speed": "mph", "length": "yd", "temperature": "F"},
+    {"speed": "mph", "length": "m", "temperature": "C"},
+    {"speed": "km/h", "length": "m", "temperature": "C"},
+)
 _ASKED = (Dimension.SPEED, Dimension.LENGTH)
 _IGNORE = frozenset({"ignore", "ignored", "nothing", "skip"})
 _PLUS = {plain_key(w): w for w in ("right", "left", "up", "down", "ahead", "behind",
@@ -96,6 +110,7 @@ LANGUAGES = meanings_of(
         "ko": ("ko", "korean", "한국어"),
     }
 )
+_HOST = r"[\w-]+(\.[\w-]+)+(/[\w./~-]*)?"
 NUMBER_LENGTH = 30
 HIGHEST_PLACE_M = 6000.0
 LOWEST_PLACE_M = -500.0
@@ -125,7 +140,9 @@ def _read_settings(root: Path) -> Checked[Coach]:
     path, twice = named_file(root, root, "coach")
     problems = _all_stop(twice)
     if path is None:
-        missing = Problem(Code.COACH_FILE_MISSING, SourceRef("coach.yml"))
+        where = SourceRef("coach.yml")
+        offers = one_of(Put(where, ("units",), units) for units in _USUAL_UNITS)
+        missing = Problem(Code.COACH_FILE_MISSING, where, offers=offers)
         return Checked(Coach(name="", units_unsaid=_ASKED), (missing, *problems))
     text, faults = read_text(root, path)
     if text is None:
@@ -165,7 +182,7 @@ def _decorated(root: Path, keyed: Keyed, coach: Coach, found: list[Problem]) -> 
 
 
 def _all_stop(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
-    return tuple(Problem(p.code, p.where, p.facts, Cost.RUN) for p in problems)
+    return tuple(replace(problem, costs=Cost.RUN) for problem in problems)
 
 
 def read_units(form: Form, key: str, otherwise: Units) -> Units | None:
@@ -230,7 +247,8 @@ def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
             other = first.setdefault(intent_key(wording), name)
             if other != name:
                 facts = {"found": brief(wording), "name": name, "other": other}
-                form.report(Code.INTENT_TWICE, words.where, **facts)
+                offers = one_of([Cut(words.where)] if isinstance(entry.value, Listed) else ())
+                form.report(Code.INTENT_TWICE, words.where, offers, **facts)
             wordings.append(wording)
         joined.append((name, tuple(wordings)))
     return tuple(joined)
@@ -263,7 +281,9 @@ def _accent(form: Form) -> str | None:
     if short := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])", colour):
         colour = "#" + "".join(digit * 2 for digit in short.groups())
     if not re.fullmatch(r"#[0-9a-f]{6}", colour):
-        form.report(Code.ACCENT_UNREADABLE, words.where, found=brief(words.text))
+        whole = f"#{colour}"
+        offers = instead(words, whole) if re.fullmatch(r"#[0-9a-f]{6}", whole) else ()
+        form.report(Code.ACCENT_UNREADABLE, words.where, offers, found=brief(words.text))
         return None
     return colour
 
@@ -280,7 +300,9 @@ def _address(form: Form) -> str | None:
         host, parts = None, urlsplit("")
     plain = not re.search(r"[\s<>\"'\\^`{|}]", address) and not (parts.query or parts.fragment)
     if parts.scheme not in {"http", "https"} or not host or not plain or parts.username:
-        form.report(Code.ADDRESS_UNREADABLE, words.where, found=brief(words.text))
+        whole = () if "://" in address else (f"https://{address}",)
+        offers = instead(words, *(each for each in whole if re.fullmatch(_HOST, address)))
+        form.report(Code.ADDRESS_UNREADABLE, words.where, offers, found=brief(words.text))
         return None
     return address
 

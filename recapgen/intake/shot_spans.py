@@ -4,8 +4,9 @@ import re
 from collections.abc import Iterator
 
 from recapgen.intake.blocks import block_in
-from recapgen.intake.form import Form
+from recapgen.intake.form import Form, instead
 from recapgen.intake.yaml_map import Entry, Listed, Node, Words, brief
+from recapgen.model.fix import Cut, Offer, Swap, certain, one_of
 from recapgen.model.lesson import LeftOut, MishitTag, ShotSpan
 from recapgen.model.problem import Code
 from recapgen.model.shots import Block
@@ -22,11 +23,15 @@ _SPAN = re.compile(
 def read_spans(form: Form) -> tuple[ShotSpan, ...]:
     """``shots: {before: 7-16, after: 26-37}``; a block may have several spans."""
     spans: list[ShotSpan] = []
+    above: list[Entry] = []
     for entry in form.pairs("shots", "before: 1-10"):
         named = Words(entry.key, entry.where, quoted=True)
         if _SPAN.fullmatch(entry.key):
-            form.report(Code.SPANS_WITHOUT_BRACKETS, entry.where, found=brief(entry.key))
+            above.append(entry)
+            offers = _in_brackets(above)
+            form.report(Code.SPANS_WITHOUT_BRACKETS, entry.where, offers, found=brief(entry.key))
             continue
+        above = [entry]
         block = block_in(form, "shots", named)
         if block is None:
             continue
@@ -36,6 +41,16 @@ def read_spans(form: Form) -> tuple[ShotSpan, ...]:
                 spans.append(ShotSpan(block, span[0], span[1], words.where))
     _report_overlaps(form, spans)
     return tuple(spans)
+
+
+def _in_brackets(entries: list[Entry]) -> tuple[Offer, ...]:
+    """The first's block with its own stretch and those behind it that lost their brackets."""
+    block, *bare = entries
+    if not isinstance(block.value, Words):
+        return ()
+    stretches = (block.value.text.strip(), *(entry.key.strip() for entry in bare))
+    whole = Swap(block.value.where, block.value.text, stretches)
+    return certain(whole, *(Cut(entry.where) for entry in bare))
 
 
 def _parts(form: Form, entry: Entry) -> Iterator[Words]:
@@ -56,8 +71,10 @@ def _span(form: Form, words: Words) -> tuple[int, int] | None:
         return None
     first, last = int(match[1]), int(match[2] or match[1])
     if last < first:
-        form.report(Code.SPAN_BACKWARDS, words.where, found=brief(words.text),
-                    turned=f"{last}-{first}")  # fmt: skip
+        turned = f"{last}-{first}"
+        offers = instead(words, turned)
+        form.report(Code.SPAN_BACKWARDS, words.where, offers, found=brief(words.text),
+                    turned=turned)  # fmt: skip
         return None
     return first, last
 
@@ -71,6 +88,7 @@ def _report_overlaps(form: Form, spans: list[ShotSpan]) -> None:
             form.report(
                 Code.SPANS_OVERLAP,
                 later.where,
+                _apart(reach, span),
                 block=later.block,
                 other=other.block,
                 span=_as_span(later.first, later.last),
@@ -79,6 +97,19 @@ def _report_overlaps(form: Form, spans: list[ShotSpan]) -> None:
             )
         if reach is None or span.last > reach.last:
             reach = span
+
+
+def _apart(one: ShotSpan, other: ShotSpan) -> tuple[Offer, ...]:
+    """The shared shots with the earlier stretch alone, or with the later."""
+    ways = []
+    if other.last > one.last:
+        ways.append((other, one.last + 1, other.last))
+    if other.first > one.first and other.last >= one.last:
+        ways.append((one, one.first, other.first - 1))
+    return one_of(
+        Swap(span.where, _as_span(span.first, span.last), _as_span(first, last))
+        for span, first, last in ways
+    )
 
 
 def _as_span(first: int, last: int) -> str:

@@ -2,18 +2,19 @@
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from recapgen.golf.units import read_amount
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of, spelling
 from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
+from recapgen.model.fix import Offer, Put, one_of
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Dimension
@@ -70,6 +71,11 @@ _CONDITIONS = meanings_of(
         Condition.PREGNANCY: ("pregnancy", "pregnant"),
     }
 )  # fmt: skip
+_ANSWERS: tuple[Mapping[str, str], ...] = (
+    {"page": "yes", "clips": "no"},
+    {"page": "yes", "clips": "yes"},
+    {"page": "no"},
+)
 _WITH_SIDE = frozenset({"shoulder", "wrist", "hip", "knee", "ankle"})
 _WITHOUT_SIDE = frozenset({"elbow", "hand"})
 LOWEST_LOFT_DEG = 1.0
@@ -84,7 +90,7 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     if paths.student_file is None:
         where = SourceRef(f"{file_of(root, paths.folder)}/student.yml")
         facts = {"file": where.file, "name": _as_typed(paths.key)}
-        missing = Problem(Code.STUDENT_FILE_MISSING, where, facts)
+        missing = Problem(Code.STUDENT_FILE_MISSING, where, facts, offers=_once_agreed(where))
         return Checked(Student(paths.key, paths.key, where=where), (missing,))
     file = file_of(root, paths.student_file)
     unread = Student(paths.key, paths.key, agreed=Agreed(unclear=True), where=SourceRef(file))
@@ -97,6 +103,12 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     found: list[Problem] = []
     student = _student(Form(keyed, _KEYS, found), paths.key, coach, found)
     return Checked(student, tuple(found))
+
+
+def _once_agreed(where: SourceRef) -> tuple[Offer, ...]:
+    """What to write once the student has agreed: their hand, and a page, with clips or without."""
+    agreed = Put(where, ("agreed",), _ANSWERS[0])
+    return one_of((Put(where, ("hand",), hand), agreed) for hand in ("right", "left"))
 
 
 def _reminder(form: Form, key: str, problems: list[Problem]) -> date | None:
@@ -113,11 +125,12 @@ def _as_typed(name: str) -> str:
 
 
 def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Student:
+    file = SourceRef(form.where.file)
     hand = form.choice("hand", _HANDS)
     units = read_units(form, "units", coach.units)
     return Student(
         key=key,
-        name=form.required("name", NAME_LENGTH) or key,
+        name=form.required("name", NAME_LENGTH, one_of([Put(file, ("name",), key)])) or key,
         hand=hand,
         age_band=form.choice("age band", _AGE_BANDS),
         first_year=form.yes_no("first year") or False,
@@ -168,7 +181,8 @@ def _areas(form: Form, hand: Hand | None) -> Iterator[Area]:
             side = ""
         elif side in {"left", "right"} and part in _WITH_SIDE:
             if hand is None:
-                form.report(Code.SIDE_WITHOUT_HAND, words.where, found=brief(words.text))
+                offers = hand_offers(form.where.file)
+                form.report(Code.SIDE_WITHOUT_HAND, words.where, offers, found=brief(words.text))
                 continue
             side = "lead" if (side == "left") == (hand is Hand.RIGHT) else "trail"
         area = _AREAS.get(f"{side} {part}".strip())
@@ -192,7 +206,9 @@ def _agreed(form: Form, problems: list[Problem]) -> Agreed:
     """What was agreed; nothing at all where any line of it is in doubt."""
     node = form.node("agreed")
     if node is None:
-        problems.append(Problem(Code.AGREED_MISSING, form.where))
+        where = SourceRef(form.where.file)
+        offers = one_of(Put(where, ("agreed",), answers) for answers in _ANSWERS)
+        problems.append(Problem(Code.AGREED_MISSING, form.where, offers=offers))
         return Agreed(guardian=form.text("guardian", NAME_LENGTH))
     doubts: list[Problem] = []
     inner = Form(node, _AGREED_KEYS, doubts) if isinstance(node, Keyed) else None

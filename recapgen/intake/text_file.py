@@ -4,6 +4,7 @@ import codecs
 import unicodedata
 from pathlib import Path
 
+from recapgen.model.fix import Offer, Swap, one_of
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -96,8 +97,20 @@ def decode(data: bytes, file: str) -> Checked[str]:
     if hidden is not None:
         facts = {"found": _name(text[hidden])}
         where = place_after(text[:hidden], file)
-        return Checked(None, (Problem(Code.HIDDEN_CHARACTER, where, facts),))
+        offers = _without_hidden(text, file)
+        return Checked(None, (Problem(Code.HIDDEN_CHARACTER, where, facts, offers=offers),))
     return Checked(text, ())
+
+
+def _without_hidden(text: str, file: str) -> tuple[Offer, ...]:
+    """Every character that nobody can see taken out at once."""
+    hidden = (
+        Swap(SourceRef(file, number, column), character, "")
+        for number, line in enumerate(text.split("\n"), 1)
+        for column, character in enumerate(line, 1)
+        if character != "\t" and is_hidden(character)
+    )
+    return one_of([tuple(hidden)])
 
 
 def place_after(before: str, file: str) -> SourceRef:

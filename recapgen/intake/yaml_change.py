@@ -40,7 +40,7 @@ def tree_of(text: str, begin: int, end: int) -> Tree | None:
 
 def put(tree: Tree, at: int | None, keys: tuple[str, ...], value: Value) -> Splice | None:
     """``value`` under ``keys`` of the mapping at the character ``at``, or of the whole."""
-    node = tree.root if at is None else _beginning_at(tree, at)
+    node = _beginning_at(tree, at)
     if node is None or _empty(node):
         return None if at is not None else _at_the_end(tree, on_lines(keys, value, 0))
     if isinstance(node, yaml.ScalarNode) and at is not None:  # a bare item is short for its file
@@ -60,13 +60,41 @@ def put(tree: Tree, at: int | None, keys: tuple[str, ...], value: Value) -> Spli
     return None
 
 
-def swap(tree: Tree, at: int, old: str, new: Value) -> Splice | None:
+def add(tree: Tree, at: int | None, keys: tuple[str, ...], item: Value) -> Splice | None:
+    """``item`` behind the last of the list under ``keys``; a list of one where there is none."""
+    node = _below(_beginning_at(tree, at), keys)
+    if node is None or _empty(node):
+        return put(tree, at, keys, (item,))
+    if not isinstance(node, yaml.SequenceNode):
+        return None
+    if node.flow_style:
+        end = tree.begin + node.end_mark.index - 1
+        last = _end(tree, node.value[-1]) if node.value else end
+        return Splice(last, end, f", {in_line(item)}" if node.value else in_line(item))
+    line_end = _line_end(tree, _end(tree, node.value[-1]))
+    return Splice(line_end, line_end, f"\n{' ' * node.start_mark.column}- {in_line(item)}")
+
+
+def swap(tree: Tree, at: int, old: str | None, new: Value) -> Splice | None:
     """The value or key that begins at ``at`` and reads ``old``, quotes and all."""
+    if old is None:
+        return _all_of(tree, at, new)
     for node in _all(tree.root):
         here = isinstance(node, yaml.ScalarNode) and tree.begin + node.start_mark.index == at
         if here and node.value.strip() == old.strip() and not _empty(node):
             return Splice(*_span(tree, node), in_line(new))
     return None
+
+
+def _all_of(tree: Tree, at: int, new: Value) -> Splice | None:
+    """Whatever value begins at ``at``."""
+    for node in _all(tree.root):
+        if isinstance(node, yaml.MappingNode):
+            for key, value in node.value:
+                if tree.begin + value.start_mark.index == at:
+                    return _replace(tree, (key, value), new)
+    item = _beginning_at(tree, at)
+    return None if item is None else Splice(*_span(tree, item), in_line(new))
 
 
 def cut(tree: Tree, at: int) -> Splice | None:
@@ -136,9 +164,19 @@ def _lines(lines: list[str]) -> str:
     return "".join(f"\n{line}" for line in lines)
 
 
-def _beginning_at(tree: Tree, at: int) -> yaml.Node | None:
-    """The outermost node that begins at ``at``."""
+def _beginning_at(tree: Tree, at: int | None) -> yaml.Node | None:
+    """The outermost node that begins at ``at``; the root without it."""
+    if at is None:
+        return tree.root
     return next((n for n in _all(tree.root) if tree.begin + n.start_mark.index == at), None)
+
+
+def _below(node: yaml.Node | None, keys: tuple[str, ...]) -> yaml.Node | None:
+    """What stands under ``keys``."""
+    if not keys or not isinstance(node, yaml.MappingNode):
+        return None if keys else node
+    below = next((value for name, value in node.value if _is(name, keys[0])), None)
+    return _below(below, keys[1:])
 
 
 def _all(node: yaml.Node | None) -> Iterator[yaml.Node]:

@@ -13,6 +13,7 @@ from typing import Protocol, cast
 
 import yaml
 
+from recapgen.intake.slips import meant
 from recapgen.intake.text_file import is_hidden
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -27,12 +28,13 @@ _LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A single value. ``cut`` is where an unquoted " #" dropped the rest of the line."""
+    """A single value. ``cut`` is where an unquoted " #" cut off what is ``dropped``."""
 
     text: str
     where: SourceRef
     quoted: bool
     cut: SourceRef | None = None
+    dropped: str = ""
 
     @property
     def empty(self) -> bool:
@@ -212,14 +214,14 @@ class _Reader:
         if hidden is not None:  # written as an escape, or it would have been met before
             facts = {"found": f"U+{ord(hidden):04X}"}
             raise _Stop(Problem(Code.HIDDEN_CHARACTER, where, facts))
-        cut = None
+        cut, dropped = None, ""
         if not quoted:
             end = cast("Mark", event.end_mark)
             rest = self._rest(end)
             # A comment stands off by two spaces and starts with one; anything else was words.
             if re.match(r"[ \t]#|[ \t]+#\S", rest):
-                cut = self._where(end, further=rest.index("#"))
-        return Words(event.value, where, quoted, cut)
+                cut, dropped = self._where(end, further=rest.index("#")), rest.rstrip()
+        return Words(event.value, where, quoted, cut, dropped)
 
     def explain(self, fault: yaml.MarkedYAMLError) -> Problem:
         """The parser's complaint as something that a coach can mend."""
@@ -261,7 +263,8 @@ class _Reader:
         if trouble.startswith("mapping values") and _glued(above) and self._key_at(mark):
             column = len(above) - len(above.lstrip()) + 1
             where = SourceRef(self._file, self._first_line + mark.line - 1, column)
-            return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(above)})
+            offers = meant(Code.NO_SPACE_AFTER_COLON, above, where)
+            return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(above)}, None, offers)
         return self._problem(Code.COLON_IN_WORDS, mark, self._line(mark))
 
     def _key_at(self, mark: Mark) -> bool:
@@ -286,7 +289,11 @@ class _Reader:
         return SourceRef(self._file, self._first_line + line, column)
 
     def _problem(self, code: Code, mark: Mark, found: str = "") -> Problem:
-        return Problem(code, self._where(mark), {"found": brief(found)})
+        where = self._where(mark)
+        at = (where.line or 1) - self._first_line
+        above = self._lines[at - 1] if at else ""
+        offers = meant(code, self._lines[at], where, above)
+        return Problem(code, where, {"found": brief(found)}, offers=offers)
 
     def _stop(self, code: Code, mark: Mark, found: str = "") -> _Stop:
         return _Stop(self._problem(code, mark, found))
@@ -294,7 +301,9 @@ class _Reader:
     def _not_keys(self, node: Node) -> _Stop:
         found = brief(node.text) if isinstance(node, Words) else ""
         if isinstance(node, Words) and re.match(r"[\w -]+:\S", node.text):
-            return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, {"found": found}))
+            offers = meant(Code.NO_SPACE_AFTER_COLON, node.text, node.where)
+            facts = {"found": found}
+            return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, facts, None, offers))
         return _Stop(Problem(Code.NOT_KEYS, node.where, {"found": found}))
 
 

@@ -62,12 +62,22 @@ class Put:
 class Swap:
     """The words ``old``, which begin at ``where``, become ``new``.
 
-    ``old`` is what was read there, without quotes: a key, a value, a part of it, a cell.
+    ``old`` is what was read there, without quotes: a key, a value, a part of it, a cell; None
+    is whatever value stands there, a list or keys of its own.
     """
 
     where: SourceRef
-    old: str
+    old: str | None
     new: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Add:
+    """``item`` at the end of the list under ``keys``; ``where`` and what is missing as in Put."""
+
+    where: SourceRef
+    keys: tuple[str, ...]
+    item: Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +87,7 @@ class Cut:
     where: SourceRef
 
 
-Change: TypeAlias = Put | Swap | Cut | Edit
+Change: TypeAlias = Put | Add | Swap | Cut | Edit
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,65 @@
+"""Every line that is offered, pasted literally, mends its problem and spoils nothing."""
+
+import shutil
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+import yaml
+
+from recapgen.intake.pasting import with_fixes
+from recapgen.model.fix import Edit, Fix, Sureness, mended
+from recapgen.model.problem import Problem
+from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
+
+PASTED = yaml.safe_load((HERE / "pasted.yml").read_text("utf-8"))
+UNCOVERS: dict[str, list[str]] = PASTED["uncovers"]
+
+
+def told_in(lessons: Path) -> tuple[Problem, ...]:
+    return with_fixes(lessons, problems_in(lessons))
+
+
+def paste(lessons: Path, fixes: Iterable[Fix]) -> None:
+    """The lines into the files, as a coach with an editor would."""
+    edits: dict[str, list[Edit]] = {}
+    for fix in fixes:
+        for edit in fix.edits:
+            edits.setdefault(edit.file, []).append(edit)
+    for file, here in edits.items():
+        path = lessons / file
+        text = path.read_text("utf-8-sig") if path.is_file() else ""
+        path.write_text(mended(text, here), "utf-8", newline="")
+
+
+def kinds(problems: Iterable[Problem]) -> Counter[tuple[str, str]]:
+    return Counter((problem.code.slug, problem.where.file) for problem in problems)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_each_fix_mends_its_problem(case: str, tmp_path: Path) -> None:
+    before = told_in(HERE / "cases" / case)
+    for n, problem in enumerate(before):
+        for m, fix in enumerate(problem.fixes):
+            copy = tmp_path / f"{n}-{m}"
+            shutil.copytree(HERE / "cases" / case, copy)
+            paste(copy, [fix])
+            after = told_in(copy)
+            gone = kinds(before) - kinds(after)
+            assert gone[problem.code.slug, problem.where.file] >= 1, fix
+            new = {slug for slug, _ in kinds(after) - kinds(before)}
+            assert new <= set(UNCOVERS.get(case, ())), fix
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_all_that_is_certain_at_once(case: str, tmp_path: Path) -> None:
+    before = told_in(HERE / "cases" / case)
+    sure = [p for p in before if any(f.sureness is Sureness.CERTAIN for f in p.fixes)]
+    if not sure:
+        return
+    copy = tmp_path / "copy"
+    shutil.copytree(HERE / "cases" / case, copy)
+    paste(copy, [f for p in sure for f in p.fixes if f.sureness is Sureness.CERTAIN])
+    left = kinds(told_in(copy))
+    assert not left - (kinds(before) - kinds(sure))
