@@ -11,6 +11,7 @@ from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.records import lesson_record, record_text
+from recapgen.care.pain import next_change
 from recapgen.clips.mark import make_mark
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import keep_words
@@ -132,7 +133,9 @@ class Press:
             inputs=inputs,
             made=made((goal,), self.output.root),
             made_on=self.house.today,
-            changes_on=told.granted.changes_on,
+            changes_on=_first(
+                told.granted.changes_on, next_change(told.recap.log, self.house.today)
+            ),
             problems=problems,
             granted=tuple(sorted(in_force(told.granted))),
         )
@@ -280,6 +283,10 @@ def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:
         problems=(),
         granted=tuple(sorted(in_force(standing.granted))),
     )
+
+
+def _first(*days: date | None) -> date | None:
+    return min((day for day in days if day is not None), default=None)
 
 
 def _speaks_against(problems: Iterable[Problem]) -> bool:

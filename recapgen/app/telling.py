@@ -92,7 +92,12 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
         address=address(house.secret, paths.key),
         published=granted.page,
         recaps=tell_lessons(
-            student, tellings, read.log, dict(house.coach.accuracy), house.coach.altitude_m
+            student,
+            tellings,
+            read.log,
+            dict(house.coach.accuracy),
+            house.coach.altitude_m,
+            today=house.today,
         ),
         problems=tuple(problems),
         log=read.log,

@@ -37,6 +37,16 @@ ASKS_MORE_OF: Mapping[Kind, frozenset[Area]] = {
     Kind.SETUP: frozenset(),
 }
 
+# The chest as a student may write it, in the languages of the pages, in small letters.
+_CHEST = (
+    "chest", "breastbone", "sternum", "heart",
+    "brust", "herz",
+    "pecho", "tórax", "torax", "corazón", "corazon", "esternón", "esternon",
+    "poitrine", "thorax", "cœur", "coeur",
+    "胸", "心臓",
+    "가슴", "흉", "심장",
+)  # fmt: skip
+
 JARRED_BY_FIRM_GROUND = frozenset({Area.LEAD_WRIST, Area.TRAIL_WRIST, Area.HAND, Area.ELBOW})
 
 
@@ -44,3 +54,9 @@ def asked_of(kinds: tuple[Kind, ...], flagged: tuple[Area, ...]) -> tuple[Area, 
     """The flagged areas that these kinds may ask more of, in the student's order."""
     asked = {area for kind in kinds for area in ASKS_MORE_OF[kind]}
     return tuple(area for area in flagged if area in asked)
+
+
+def is_chest(place: str) -> bool:
+    """Does a place, as a student typed it, name the chest or the heart?"""
+    plain = place.casefold()
+    return any(word in plain for word in _CHEST)

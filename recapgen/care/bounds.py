@@ -14,4 +14,6 @@ LAYOFF_NOTE_DAYS = 14
 LAYOFF_CARE_DAYS = 28
 LAST_MONTH_DAYS = 30
 HOT_C = 28.0  # a convention: from here on the heat note is due indoors too
+PAIN_DAYS = 14  # pain written down so long ago or less is told ...
+PAIN_ASK_DAYS = 3  # ... and on so many days of these is for somebody to look at
 SHOWN_AT_MOST = 3

@@ -11,7 +11,8 @@ from recapgen.model.practice_log import LogEntry, PracticeLog
 
 WEEKS_IN_A_USUAL_WEEK = 4
 DAYS = 7
-WEEKS_LOOKED_BACK = 12  # an older habit is no habit
+WEEKS_LOOKED_BACK = 8  # an older habit is no habit
+FEWEST_KNOWN_WEEKS = 3  # of these; with fewer a usual week is not known yet
 
 
 def weigh(
@@ -102,6 +103,14 @@ def days_before(entry: LogEntry, on: date) -> int:
     return (on - entry.on).days
 
 
+def counted_lately(log: PracticeLog, on: date) -> bool:
+    """Was any count of balls, nought too, logged in the weeks that a habit is read from?"""
+    return any(
+        e.balls is not None and 0 < days_before(e, on) <= WEEKS_LOOKED_BACK * DAYS
+        for e in log.entries
+    )
+
+
 def _times(balls: int | None, sessions: int | None) -> int | None:
     return None if balls is None or sessions is None else balls * sessions
 
@@ -115,14 +124,15 @@ def _usual_week(past: Sequence[LogEntry], on: date) -> float | None:
     balls: dict[int, int] = {}
     uncounted: set[int] = set()
     for entry in past:
-        week = (days_before(entry, on) - 1) // 7
+        week = (days_before(entry, on) - 1) // DAYS
         if entry.balls is not None:
             balls[week] = balls.get(week, 0) + entry.balls
         elif is_session(entry):
             uncounted.add(week)
     known = [w for w in sorted(balls) if w < WEEKS_LOOKED_BACK and w not in uncounted]
-    latest = [balls[w] for w in known[:WEEKS_IN_A_USUAL_WEEK]]
-    return float(median(latest)) if latest else None
+    if len(known) < FEWEST_KNOWN_WEEKS:
+        return None
+    return float(median(balls[w] for w in known[:WEEKS_IN_A_USUAL_WEEK]))
 
 
 def _days_since_last(past: Sequence[LogEntry], on: date, earlier: Sequence[date]) -> int | None:

@@ -1,9 +1,10 @@
 """Which safety notes a lesson's plan calls for, and which of them the page shows.
 
 Triggers, levels and bounds are those of the safety rules; they use only what coach and
-student typed, never the shots or the clips. The page shows at most three notes above the
-quiet block, so each level has a fixed order (``ORDER``): first what could go badly wrong,
-then what this very plan asks, then what is good to know.
+student typed, never the shots or the clips. The page shows three notes above the quiet block,
+so each level has a fixed order (``ORDER``): first what could go badly wrong, then what this
+very plan asks, then what is good to know. What asks somebody first, pain that the student
+wrote down, and a load at care are shown however many they are; only other notes are cut.
 
 A student who did not agree that body, age or health may be mentioned gets none of the notes
 that give these away (``body``): their places go to the other notes, the coach's book keeps
@@ -17,7 +18,15 @@ from datetime import date
 
 from recapgen.care import bounds
 from recapgen.care.areas import JARRED_BY_FIRM_GROUND, asked_of
-from recapgen.care.load import days_before, is_session, steps_up_session, steps_up_week, weigh
+from recapgen.care.load import (
+    counted_lately,
+    days_before,
+    is_session,
+    steps_up_session,
+    steps_up_week,
+    weigh,
+)
+from recapgen.care.pain import written_pain
 from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, Kind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
@@ -25,6 +34,7 @@ from recapgen.model.practice_log import PracticeLog
 from recapgen.model.rounding import whole
 
 ORDER = (
+    NoteCode.PAIN_LOGGED,
     NoteCode.CONDITION_HEART,
     NoteCode.CONDITION_PREGNANCY,
     NoteCode.CONDITION_OSTEOPOROSIS,
@@ -53,6 +63,16 @@ ORDER = (
 )
 _SERIOUS_FIRST = (Level.ASK_FIRST, Level.CARE, Level.NOTE, Level.INFO)
 
+_LOAD_NOTES = frozenset(
+    {
+        NoteCode.SESSION_STEP,
+        NoteCode.WEEK_STEP,
+        NoteCode.NO_REST_DAY,
+        NoteCode.FEW_REST_DAYS,
+        NoteCode.LAYOFF,
+    }
+)
+
 _CONDITION_NOTES = {
     Condition.BONES: NoteCode.CONDITION_OSTEOPOROSIS,
     Condition.JOINT_REPLACEMENT: NoteCode.CONDITION_JOINT_REPLACEMENT,
@@ -67,13 +87,18 @@ def care_for(
     log: PracticeLog,
     on: date,
     earlier_lessons: Sequence[date] = (),
+    *,
+    read_on: date | None = None,
 ) -> tuple[Load | None, tuple[CareNote, ...]]:
     """The load of the plan given on ``on`` and every note that fired, most serious first.
 
     ``earlier_lessons`` are the student's other lesson days; they shorten a layoff, no more.
+    ``read_on`` is today for the plan that is being practised, which pain written down since the
+    lesson concerns as much as pain before it; None for a plan of the past.
     """
     load = weigh(notes.practice, log, on, earlier_lessons)
     fired = [
+        *_pain_notes(log, load, [on] if read_on is None else [on, max(on, read_on)]),
         *_step_notes(load),
         *_week_notes(load, student),
         *_history_notes(load, log, on),
@@ -95,6 +120,33 @@ def _note(
     **facts: str | int,
 ) -> CareNote:
     return CareNote(code, level, facts, trigger, body, shown=False)
+
+
+def _pain_notes(log: PracticeLog, load: Load | None, read_on: Sequence[date]) -> Iterator[CareNote]:
+    """Pain that the student wrote down near a day on which the plan is read, with its load."""
+    pain = written_pain(log, read_on)
+    if pain is None:
+        return
+    often = pain.days >= bounds.PAIN_ASK_DAYS
+    facts: dict[str, str | int] = {"days": pain.days, "day": pain.last.on.isoformat()}
+    if pain.last.pain_place:
+        facts["place"] = pain.last.pain_place
+    if pain.chest:
+        facts["chest"] = 1
+    if load is not None:
+        told = {
+            "balls_per_week": load.balls_per_week,
+            "balls_per_session": load.balls_per_session,
+            "usual": None if load.usual_week is None else round(load.usual_week),
+        }
+        facts |= {name: balls for name, balls in told.items() if balls is not None}
+    yield _note(
+        NoteCode.PAIN_LOGGED,
+        Level.ASK_FIRST if often else Level.CARE,
+        f"pain logged on {pain.days} day(s) within {bounds.PAIN_DAYS}, last {pain.last.on}",
+        body=True,
+        **facts,
+    )
 
 
 def _step_notes(load: Load | None) -> Iterator[CareNote]:
@@ -168,8 +220,8 @@ def _history_notes(load: Load | None, log: PracticeLog, on: date) -> Iterator[Ca
             Level.NOTE,
             f"sessions logged, none in the last {bounds.LAST_MONTH_DAYS} days",
         )
-    elif load is None or (load.biggest_session_30d is None and load.usual_week is None):
-        yield _note(NoteCode.NO_HISTORY, Level.NOTE, "no count of balls in the log")
+    elif not counted_lately(log, on):
+        yield _note(NoteCode.NO_HISTORY, Level.NOTE, "no count of balls logged lately")
     days = load.days_since_last if load else None
     if days is not None and days >= bounds.LAYOFF_NOTE_DAYS:
         away = days >= bounds.LAYOFF_CARE_DAYS
@@ -254,17 +306,27 @@ def _quiet_notes(conditions: Conditions) -> Iterator[CareNote]:
 
 
 def _choose(fired: Sequence[CareNote], *, body_agreed: bool) -> tuple[CareNote, ...]:
-    """Mark what the page shows: three notes at most, then the whole quiet block."""
+    """Mark what the page shows: what is never cut, others up to three, the whole quiet block."""
     free = bounds.SHOWN_AT_MOST
     chosen: list[CareNote] = []
     for note in fired:
         quiet = note.level is Level.INFO
         shown = quiet or (
-            free > 0 and (body_agreed or not note.body) and not _said_already(note, fired)
+            (free > 0 or _never_cut(note))
+            and (body_agreed or not note.body)
+            and not _said_already(note, fired)
         )
         free -= shown and not quiet
         chosen.append(replace(note, shown=shown))
     return tuple(chosen)
+
+
+def _never_cut(note: CareNote) -> bool:
+    return (
+        note.level is Level.ASK_FIRST
+        or note.code is NoteCode.PAIN_LOGGED
+        or (note.level is Level.CARE and note.code in _LOAD_NOTES)
+    )
 
 
 def _said_already(note: CareNote, fired: Sequence[CareNote]) -> bool:

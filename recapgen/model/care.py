@@ -15,8 +15,9 @@ class Level(StrEnum):
 
 
 class NoteCode(StrEnum):
-    """The safety notes, as in the safety rules."""
+    """The safety notes, as in the safety rules; PAIN_LOGGED is theirs too, named here."""
 
+    PAIN_LOGGED = "PAIN_LOGGED"
     SESSION_STEP = "SESSION_STEP"
     WEEK_STEP = "WEEK_STEP"
     WEEK_VOLUME = "WEEK_VOLUME"
@@ -72,6 +73,11 @@ class Load:
     biggest_session_30d: int | None
     usual_week: float | None
     days_since_last: int | None
+
+    @property
+    def usual_week_open(self) -> bool:
+        """Are there lines in the log, but too few counted weeks for a usual one?"""
+        return self.usual_week is None and self.days_since_last is not None
 
 
 @dataclass(frozen=True, slots=True)

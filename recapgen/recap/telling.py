@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from recapgen.care.notes import care_for
 from recapgen.evidence.compare import compare
@@ -64,15 +65,20 @@ def tell_lessons(
     log: PracticeLog,
     accuracy: Mapping[Quantity, float],
     place_altitude_m: float | None = None,
+    *,
+    today: date | None = None,
 ) -> tuple[Recap, ...]:
     """The recaps of one student, oldest first. ``accuracy`` is the device's, inside units.
 
-    ``place_altitude_m`` is where lessons are usually held, for notes that do not say.
+    ``place_altitude_m`` is where lessons are usually held, for notes that do not say. ``today``
+    is the day on which the newest plan is read: pain logged since its lesson is told with it.
     """
     recaps: list[Recap] = []
     place = _Place(accuracy, place_altitude_m)
-    for telling in sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key)):
-        recaps.append(_tell(student, telling, log, place, recaps))
+    ordered = sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key))
+    for telling in ordered:
+        read_on = today if telling is ordered[-1] else None
+        recaps.append(_tell(student, telling, log, place, recaps, read_on=read_on))
     return tuple(recaps)
 
 
@@ -82,6 +88,8 @@ def _tell(
     log: PracticeLog,
     place: _Place,
     told: Sequence[Recap],
+    *,
+    read_on: date | None,
 ) -> Recap:
     lesson = telling.lesson
     club = lesson.notes.club or _club_of(telling.shots)
@@ -93,7 +101,8 @@ def _tell(
     ]
     fair = fair_carry(telling.shots, notes, place.altitude_m)
     comparison = _comparison(telling, place.accuracy, before, fair)
-    load, care = care_for(student, notes, log, lesson.on, tuple(recap.on for recap in told))
+    earlier = tuple(recap.on for recap in told)
+    load, care = care_for(student, notes, log, lesson.on, earlier, read_on=read_on)
     return Recap(
         key=lesson.key,
         on=lesson.on,

@@ -148,6 +148,8 @@ def _usual(load: Load, words: Words) -> str:
         told.append(words.count("page.practice.balls-a-week", load.balls_per_week))
     if load.usual_week is not None:
         told.append(words.say("page.practice.usual-week", balls=number(load.usual_week, 0, words)))
+    elif load.usual_week_open:
+        told.append(words.say("page.practice.usual-week-open"))
     if load.biggest_session_30d is not None:
         told.append(words.count("page.practice.biggest", load.biggest_session_30d))
     return words.together(told)

@@ -1,9 +1,12 @@
 """Safety notes told to the student: calm, short, and deferring to whoever treats them."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
-from recapgen.model.care import CareNote, Level
+from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.people import Area, Hand
+from recapgen.words.amounts import day, number
 from recapgen.words.catalogue import Words
 
 _NAMED_AT_MOST = 3
@@ -31,7 +34,10 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
     places = _places(note, hand, words, emergency)
     if "areas" in note.facts:
         return words.count(key, len(_areas(note)), **places)
-    return words.say(key, **places)
+    told = words.say(key, **places)
+    if note.code is NoteCode.PAIN_LOGGED:
+        return words.together((told, *_beside_pain(note, words, places)))
+    return told
 
 
 def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
@@ -84,6 +90,21 @@ def tell_part(area: Area, words: Words) -> str:
     return words.say(whole if words.has(whole) else f"care.area.{part}")
 
 
+def _beside_pain(note: CareNote, words: Words, places: dict[str, object]) -> Iterator[str]:
+    """What this plan asks and what is usual; where it is the chest, whom to call and no more."""
+    if "chest" in note.facts:
+        yield words.say("care.PAIN_LOGGED.chest", **places)
+        return
+    for unit in ("week", "session"):
+        balls = note.facts.get(f"balls_per_{unit}")
+        if isinstance(balls, int):
+            yield words.count(f"care.PAIN_LOGGED.plan.{unit}", balls)
+            break
+    usual = note.facts.get("usual")
+    if isinstance(usual, int):
+        yield words.say("page.practice.usual-week", balls=number(usual, 0, words))
+
+
 def _areas(note: CareNote) -> list[Area]:
     return [Area(name) for name in str(note.facts["areas"]).split(", ")]
 
@@ -98,6 +119,11 @@ def _places(
         if len(named) > _NAMED_AT_MOST:
             named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
         places["areas"] = words.enumerated(named)
+    if "day" in note.facts:
+        on = day(date.fromisoformat(str(note.facts["day"])), words)
+        place = note.facts.get("place")
+        where = "care.PAIN_LOGGED.where"
+        places["when"] = words.say(where, day=on, place=place) if place else on
     if "surface" in note.facts:
         places["surface"] = words.say(f"care.surface.{str(places['surface']).replace(' ', '-')}")
     return places

@@ -47,6 +47,11 @@ class Setting:
         )
 
 
+def sore(days_ago: int, place: str | None = None) -> LogEntry:
+    """A line that says it hurt; less than nothing is a day after the lesson."""
+    return LogEntry(ON - timedelta(days=days_ago), HERE, pain=True, pain_place=place)
+
+
 def entry(
     days_ago: int, balls: int | None = None, minutes: int | None = None, rounds: int | None = None
 ) -> LogEntry:

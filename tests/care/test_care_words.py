@@ -30,6 +30,14 @@ FORBIDDEN = tuple(
     for word in group["en"]["words"]
 )
 FACTS: dict[NoteCode, dict[str, str | int]] = {
+    NoteCode.PAIN_LOGGED: {
+        "days": 14,
+        "day": "2027-04-01",
+        "place": "lower back",
+        "chest": 1,
+        "balls_per_week": 1200,
+        "usual": 700,
+    },
     NoteCode.SESSION_STEP: {"balls": 1200, "biggest": 1000},
     NoteCode.WEEK_STEP: {"balls": 1200, "usual": 700},
     NoteCode.NO_REST_DAY: {"sessions": 14},
@@ -66,6 +74,14 @@ def test_every_note_is_short_and_free_of_forbidden_words(hand: Hand | None) -> N
             assert "{" not in reminder
         if each.code is not NoteCode.STOP_SIGNS:
             assert len(told.split()) <= 45, told
+
+
+def test_pain_in_the_chest_is_told_as_short() -> None:
+    for level in Level:
+        pain = note(NoteCode.PAIN_LOGGED, level)
+        told = tell_note(replace(pain, facts={**pain.facts, "chest": 1}), None, EN)
+        assert told.endswith("stop and call your local emergency number.")
+        assert len(told.split()) <= 45
 
 
 def test_no_flagged_areas_make_a_note_long() -> None:
@@ -165,6 +181,7 @@ def test_the_standing_advice_defers_to_clinicians_and_local_rules() -> None:
 
 def test_every_note_that_may_wait_in_the_book_has_a_reminder() -> None:
     waits = {code for code in NoteCode if code.startswith("CONDITION_")} | {
+        NoteCode.PAIN_LOGGED,
         NoteCode.INTENT_MEETS_FLAG,
         NoteCode.SPEED_WORK,
         NoteCode.SESSION_STEP,

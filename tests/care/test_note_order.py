@@ -11,7 +11,7 @@ from recapgen.model.care import Level, NoteCode
 from recapgen.model.lesson import Kind, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition
 from recapgen.model.practice_log import LogEntry
-from tests.care.setting import INDOORS, OPEN, PLAIN, Setting, entry, log, plan
+from tests.care.setting import INDOORS, OPEN, PLAIN, Setting, entry, log, plan, sore
 
 
 def test_the_order_names_every_note_once() -> None:
@@ -62,11 +62,17 @@ def _lesson(kind: Kind, surface: Surface | None = None) -> Callable[[Setting], S
 
 
 def _log(*entries: LogEntry) -> Callable[[Setting], Setting]:
-    return lambda setting: replace(setting, log=log(*entries))
+    """These lines alone, beside those that tell of pain."""
+    return lambda setting: replace(
+        setting, log=log(*entries, *(line for line in setting.log.entries if line.pain))
+    )
 
 
 # What makes each trigger above info fire, on top of any other.
 MAKES = {
+    NoteCode.PAIN_LOGGED: lambda s: replace(
+        s, log=log(*s.log.entries, *(sore(9 - day) for day in range(3)))
+    ),
     NoteCode.SESSION_STEP: _practice(balls=60),
     NoteCode.WEEK_STEP: _practice(balls=45, sessions=3),
     NoteCode.WEEK_VOLUME: _practice(rounds=4),
@@ -117,7 +123,7 @@ def test_each_of_the_pairs_fires_alone(code: NoteCode) -> None:
     assert code in MAKES[code](PLAIN).fired()
 
 
-def test_all_four_conditions_and_a_flag_leave_three_shown_hearts_first() -> None:
+def test_what_asks_somebody_first_is_never_cut_however_much_of_it_there_is() -> None:
     student = replace(
         OPEN, conditions=tuple(Condition), areas=(Area.NECK,), age_band=AgeBand.SENIOR
     )
@@ -127,10 +133,32 @@ def test_all_four_conditions_and_a_flag_leave_three_shown_hearts_first() -> None
         NoteCode.CONDITION_HEART,
         NoteCode.CONDITION_PREGNANCY,
         NoteCode.CONDITION_OSTEOPOROSIS,
+        NoteCode.CONDITION_JOINT_REPLACEMENT,
+        NoteCode.INTENT_MEETS_FLAG,
         NoteCode.WARM_UP,
         NoteCode.SPACE,
         NoteCode.STOP_SIGNS,
     ]
+
+
+def test_pain_and_a_load_at_care_are_never_cut_but_other_notes_are() -> None:
+    student = replace(OPEN, conditions=tuple(Condition), areas=(Area.NECK, Area.LEAD_ANKLE))
+    setting = replace(
+        PLAIN,
+        student=replace(student, first_year=True),
+        practice=replace(plan(90, 6), rounds_per_week=4),
+        log=log(*PLAIN.log.entries, sore(3)),
+    )
+    fired = setting.fired()
+    shown = [(code, note.level) for code, note in fired.items() if note.shown]
+    assert shown[4:8] == [
+        (NoteCode.PAIN_LOGGED, Level.CARE),
+        (NoteCode.SESSION_STEP, Level.CARE),
+        (NoteCode.WEEK_STEP, Level.CARE),
+        (NoteCode.NO_REST_DAY, Level.CARE),
+    ]
+    cut = {code for code, note in fired.items() if not note.shown}
+    assert cut == {NoteCode.FLAGGED_AREA, NoteCode.FIRST_YEAR, NoteCode.WEEK_VOLUME}
 
 
 def test_without_agreement_the_places_go_to_notes_that_give_nothing_away() -> None:

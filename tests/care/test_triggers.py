@@ -76,7 +76,8 @@ def test_session_step_looks_at_the_thirty_days_before_the_lesson(
         (65, 2, (80, 80, 80, 80), True),  # 1.6 x, 50 more
         (80, 3, (120, 150, 130, 140), True),  # median 135
         (76, 2, (10, 100, 190, 100), True),  # the median, not the mean
-        (76, 2, (150, 60), False),  # fewer weeks known: their median
+        (76, 2, (10, 10), False),  # two known weeks are no usual week
+        (76, 2, (90, 90, 90), True),  # three are
         (76, 2, (100, 100, 100, 100, 900, 900, 900), True),  # the last four only
     ],
 )
@@ -89,15 +90,28 @@ def test_week_step(balls: int, sessions: int, weeks: tuple[int, ...], fires: boo
 
 
 def test_a_week_with_an_uncounted_session_is_not_known() -> None:
-    counted = [entry(2, 50), entry(10, 90), entry(17, 90)]
+    counted = [entry(2, 50), entry(10, 90), entry(17, 90), entry(24, 90)]
     assert _usual(*counted) == 90
     assert _usual(*counted, entry(3, minutes=30)) == 90
-    assert _usual(entry(2, 50), entry(3, minutes=30)) is None
+    assert _usual(*counted[:3], entry(3, minutes=30)) is None
     assert _usual(*counted, entry(3, rounds=1)) == 90, "a round is no session"
-    assert _usual(entry(2, 50), entry(3, rounds=1)) == 50
-    assert _usual(entry(9, 0), entry(2, 50)) == 25, "a week written down as none is known"
-    assert _usual(entry(84, 50)) == 50
-    assert _usual(entry(85, 50)) is None, "a habit of three months ago is none"
+    assert _usual(*counted[:3], entry(3, rounds=1)) == 90
+
+
+def test_a_usual_week_needs_three_known_weeks_of_the_last_eight() -> None:
+    assert _usual(entry(2, 50), entry(9, 70)) is None
+    assert _usual(entry(2, 50), entry(9, 70), entry(16, 60)) == 60
+    assert _usual(entry(2, 50), entry(9, 0), entry(16, 60)) == 50, "written down as none is known"
+    assert _usual(entry(2, 50), entry(9, 70), entry(56, 60)) == 60
+    assert _usual(entry(2, 50), entry(9, 70), entry(57, 60)) is None
+    load = replace(PLAIN, log=log(entry(2, 50))).load()
+    assert load is not None
+    assert load.usual_week_open
+    assert PLAIN.load() is not None
+    assert not (PLAIN.load() or load).usual_week_open
+    nothing = replace(PLAIN, log=NO_LOG).load()
+    assert nothing is not None
+    assert not nothing.usual_week_open, "without a log there is a note of its own"
 
 
 def _usual(*entries: LogEntry) -> float | None:

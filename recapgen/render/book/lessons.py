@@ -284,7 +284,9 @@ def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
         "biggest": load.biggest_session_30d,
         "usual": usual,
     }
-    return tuple(words.count(f"book.plan.{name}", n) for name, n in counts.items() if n is not None)
+    told = [words.count(f"book.plan.{name}", n) for name, n in counts.items() if n is not None]
+    unknown = [words.say("book.plan.usual-open")] if load.usual_week_open else []
+    return (*told, *unknown)
 
 
 def _readings(compared: Comparison, reader: Reader) -> tuple[Fact, ...]:
