@@ -29,7 +29,7 @@ PAIR_CELL_PIXELS = 540 * 960  # two of them at 60 a second stay within H.264 lev
 SINGLE_PIXELS = 720 * 1280
 LONGEST_SIDE = {1: 1280, 2: 960}
 
-_RATE_SLACK = 1.06  # phones call 59.94 and 61 sixty
+_RATE_SLACK = 0.03  # phones call 59.94 and 61 sixty
 _VIDEO = "film.mp4"
 _POSTER = "strike.webp"
 _STRIP = "stills-{side}.webp"
@@ -44,8 +44,8 @@ def make_film(
 ) -> Checked[Film]:
     """The film of one clip, or of two in the order then, now; from the cache if it is there.
 
-    ``threads`` says how many to decode with and never shapes the bytes. Where a clip
-    cannot be converted there is no film, and a problem for that clip.
+    ``threads`` says how many to decode with and never shapes the bytes. A clip that cannot be
+    converted is a problem, and the other of a pair is shown alone.
     """
     plan = _plan(sides)
 
@@ -61,15 +61,27 @@ def make_film(
     try:
         entry = cache.find_or_make(_key(plan, sides), convert)
     except converter.ConversionError as failure:
-        reasons = _complaints(plan, threads)
-        if not any(reasons):
-            reasons = [str(failure)] * len(sides)
-        return Checked(None, _told(sides, Code.CLIP_NOT_CONVERTED, reasons))
+        if len(sides) == _PAIR:
+            return _one_alone(view, sides, str(failure), cache, threads)
+        (reason,) = _complaints(plan, threads)
+        return Checked(None, _told(sides, Code.CLIP_NOT_CONVERTED, [reason or str(failure)]))
     damage = json.loads((entry / _DAMAGE).read_bytes())
     film = _film(view, sides, plan, entry)
     if len(sides) == _PAIR:
         film = replace(film, unlike=unlike(sides[0], sides[1], cache))
     return Checked(film, _told(sides, Code.CLIP_DAMAGED, damage))
+
+
+def _one_alone(
+    view: View | None, sides: tuple[Footage, ...], failure: str, cache: Cache, threads: int
+) -> Checked[Film]:
+    """The later of the two that can be shown by itself; the other is named with its reason."""
+    alone = [make_film(view, (side,), cache, threads) for side in sides]
+    made = [one.value for one in alone if one.value is not None]
+    told = tuple(problem for one in alone for problem in one.problems)
+    if len(made) == _PAIR:  # each by itself, but not beside each other
+        told = (*told, *_told(sides[:1], Code.CLIP_NOT_CONVERTED, [failure]))
+    return Checked(made[-1] if made else None, told)
 
 
 def _strips(plan: editing.Plan, folder: Path) -> list[Path]:
@@ -204,7 +216,11 @@ def _fps(side: Footage) -> float:
 
 
 def _rate(fps: float) -> int:
-    return next((rate for rate in RATES if fps <= rate * _RATE_SLACK), RATES[-1])
+    """The recording's own rate, else the next higher one: a picture may stay, none is left out."""
+    nearest = min(RATES, key=lambda rate: abs(fps - rate))
+    if abs(fps - nearest) <= _RATE_SLACK * nearest:
+        return nearest
+    return next((rate for rate in RATES if fps <= rate), RATES[-1])
 
 
 def _strike_picture_s(side: Footage) -> float:

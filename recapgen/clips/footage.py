@@ -29,7 +29,7 @@ from recapgen.tools.media.wholeness import Stretch, whole_stretches
 T = TypeVar("T")
 
 LONGEST_UNTRIMMED_S = 60.0
-_LOOKED_INTO = "looked into; 3"
+_LOOKED_INTO = "looked into; 4"
 _LISTENED_TO = "listened to and watched; 3"
 _SEARCHED = "searched for damage; 1"
 _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing

@@ -12,6 +12,7 @@ Signal = npt.NDArray[np.float64]
 
 _FEWEST_GLIMPSES = 5
 _MOVES_WITHIN_S = 0.15
+_NO_SWING_S = 0.15  # at either end: what moves there is the phone, picked up or put down
 _MOVES_ENOUGH = 0.5  # of the clip's fastest movement
 _STRUCK_AFTER_S = (-0.08, 0.16)
 _PEAKS_APART_S = 0.07
@@ -27,6 +28,20 @@ class Movement:
 
     times_s: Signal
     speed: Signal
+
+    def has_room_at(self, at_s: float) -> bool:
+        """Is ``at_s`` far enough from either end for a swing to go through it?"""
+        if not len(self.times_s):
+            return True
+        first_s, last_s = float(self.times_s[0]), float(self.times_s[-1])
+        return first_s + _NO_SWING_S <= at_s <= last_s - _NO_SWING_S
+
+    def with_room(self) -> "Movement":
+        """Only where a swing may be; all of it where that would leave next to nothing."""
+        kept = np.array([self.has_room_at(at_s) for at_s in self.times_s.tolist()], np.bool_)
+        if kept.sum() < _FEWEST_GLIMPSES:
+            return self
+        return Movement(self.times_s[kept], self.speed[kept])
 
     @property
     def fastest_s(self) -> float:

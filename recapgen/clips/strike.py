@@ -61,13 +61,16 @@ def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = N
     """The strike, in seconds from the first picture, and what it rests on.
 
     Believed where the marked ball leaves while the picture moves fast, or where of the sounds
-    heard while it does, one is clearly a strike. Otherwise a guess: see ``ImpactFrom``.
+    heard while it does, one is clearly a strike. Otherwise a guess: see ``ImpactFrom``. Neither
+    sounds nor movement at the very ends tell of a swing.
     """
     if gone is not None and movement.is_fast_at(gone.at_s):
         heard = [_at_the_ball(h) for h in hits]
         nearest_s = min(heard, key=lambda at_s: abs(at_s - gone.at_s), default=gone.at_s)
         agree = abs(nearest_s - gone.at_s) <= gone.within_s + _BALL_SOUND_S
         return Strike(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
+    hits = tuple(hit for hit in hits if movement.has_room_at(_at_the_ball(hit)))
+    movement = movement.with_room()
     moving = tuple(hit for hit in hits if movement.may_be_struck_at(_at_the_ball(hit)))
     if moving and is_confident(moving):
         return Strike(_at_the_ball(moving[0]), ImpactFrom.SOUND)

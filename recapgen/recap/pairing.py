@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from recapgen.evidence.typical import typical_shot
 from recapgen.model.evidence import TypicalShot
-from recapgen.model.films import Film, Standing
+from recapgen.model.films import Film, FilmSide, Standing
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
@@ -34,19 +34,20 @@ class Pairing:
     choices: tuple[Choice, ...]
 
     def explain(self, film: Film) -> Film:
-        """``film``, made of these clips, with the reasons they were chosen."""
-        sides = tuple(
-            replace(
-                side,
-                standing=choice.standing,
-                position=choice.position,
-                of=choice.of,
-                rank=choice.rank,
-                filmed=choice.filmed,
-            )
-            for side, choice in zip(film.sides, self.choices, strict=True)
-        )
-        return replace(film, sides=sides)
+        """``film``, made of these clips or of one of them, with the reasons they were chosen."""
+        chosen = {choice.clip.path.name: choice for choice in self.choices}
+        return replace(film, sides=tuple(_explained(s, chosen[s.source_name]) for s in film.sides))
+
+
+def _explained(side: FilmSide, choice: Choice) -> FilmSide:
+    return replace(
+        side,
+        standing=choice.standing,
+        position=choice.position,
+        of=choice.of,
+        rank=choice.rank,
+        filmed=choice.filmed,
+    )
 
 
 def in_blocks(clips: Iterable[ClipFile], shots: Sequence[SortedShot]) -> tuple[ClipFile, ...]:

@@ -17,7 +17,7 @@ from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
 from recapgen.tools.cache import Cache
-from tests.clips.phone_clips import SECRETS, Picture, ffmpeg, number_in
+from tests.clips.phone_clips import SECRETS, Picture, ffmpeg, film, number_in
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -265,19 +265,54 @@ def test_damage_that_only_the_conversion_meets_is_told_and_the_rest_is_shown(
         ]
 
 
-def test_a_clip_that_cannot_be_converted_is_named(
-    recordings: Path, clip: Clip, cache: Cache
+@pytest.mark.parametrize("names", [("slow.mp4", "gone.mp4"), ("gone.mp4", "slow.mp4")])
+def test_a_clip_that_cannot_be_converted_is_named_and_the_other_is_shown_alone(
+    names: tuple[str, str], recordings: Path, clip: Clip, cache: Cache
 ) -> None:
     gone = recordings / "gone.mp4"
     gone.write_bytes((recordings / "plain.mp4").read_bytes())
-    sides = footage(clip("slow.mp4", 0.8), cache), footage(clip("gone.mp4", 0.8), cache)
+    sides = tuple(footage(clip(name, 0.8), cache) for name in names)
     gone.write_bytes(b"no longer a film")
     made = make_film(None, sides, cache, 1)
-    assert made.value is None
+    assert made.value is not None
+    assert [side.source_name for side in made.value.sides] == ["slow.mp4"]
+    assert made.value.width == 270
     assert [(p.code, p.facts["file"]) for p in made.problems] == [
         (Code.CLIP_NOT_CONVERTED, "gone.mp4")
     ]
-    assert not [e for e in cache.folder.iterdir() if (e / "film.mp4").exists()]
+    neither = make_film(None, (sides[names.index("gone.mp4")],) * 2, cache, 1)
+    assert neither.value is None
+    assert {p.facts["file"] for p in neither.problems} == {"gone.mp4"}
+
+
+@pytest.mark.parametrize(
+    ("rate", "fps"),
+    [("24", 24), ("24000/1001", 24), ("25", 25), ("30000/1001", 30), ("30", 30), ("50", 50)],
+)
+def test_a_usual_rate_stays_as_it_is(
+    rate: str, fps: int, tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    """At 24 frames a second one picture of 25 would be missing, maybe the one before impact."""
+    made = film(tmp_path / "clip.mp4", range(fps), rate=rate)
+    told = replace(clip("plain.mp4", 16 / 25), path=made)
+    shown = filmed(cache, told)
+    assert shown.fps == fps
+    numbers = [number_in(p) for p in pictures(shown.video)]
+    assert numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+
+
+def test_a_pair_takes_the_higher_rate_and_repeats_pictures_for_the_other(
+    tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    calm = replace(clip("plain.mp4", 0.8), path=film(tmp_path / "c.mp4", range(30), rate="25"))
+    pair = filmed(cache, calm, clip("slow.mp4", 0.8))
+    assert pair.fps == 30
+    shown = [number_in(np.split(p, 2, axis=1)[0]) for p in pictures(pair.video)]
+    assert shown[pair.impact_frame] == 20
+    first, last = shown[0], shown[-1]
+    assert [n for k, n in enumerate(shown) if k == 0 or n != shown[k - 1]] == list(
+        range(first, last + 1)
+    )
 
 
 def test_a_slowed_clip_plays_at_the_speed_of_life(

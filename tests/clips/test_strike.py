@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.clips.movement import movement_in
+from recapgen.clips.movement import Movement, movement_in
 from recapgen.clips.strike import find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom, Strike
 from recapgen.tools.media.recording import Recording, look
@@ -80,6 +80,21 @@ def test_a_neighbours_strike_while_the_picture_rests_is_not_believed(
     strike = found_in(heard(scene(seed, 1.8 - apart_s)), swinging(1.8))
     assert strike.found_in is ImpactFrom.GUESS
     assert strike.at_s == pytest.approx(1.8, abs=0.16)
+
+
+@pytest.mark.parametrize("picked_up_s", [0.05, 2.45])
+@pytest.mark.parametrize("heard_then", [False, True])
+def test_a_phone_that_is_picked_up_is_no_swing(picked_up_s: float, *, heard_then: bool) -> None:
+    """The whole picture moves, thrice as much as through the ball, and maybe something clicks."""
+    seen = movement_in(swinging(1.3))
+    shaken = 3 * seen.speed.max() * np.exp(-(((seen.times_s - picked_up_s) / 0.03) ** 2))
+    movement = Movement(seen.times_s, seen.speed + shaken)
+    hits = hits_in(heard(scene(5, picked_up_s + 0.01))) if heard_then else ()
+    strike = find_strike(hits, movement)
+    assert strike.found_in is ImpactFrom.GUESS
+    assert strike.at_s == pytest.approx(1.3, abs=0.1)
+    both = scene(5, 1.3)
+    assert find_strike(hits_in(heard(both)), movement).found_in is ImpactFrom.SOUND
 
 
 def test_between_two_strikes_the_one_with_the_movement_is_guessed() -> None:

@@ -29,12 +29,16 @@ def version() -> str:
     return str(imageio_ffmpeg.get_ffmpeg_version())
 
 
-def source(path: object, *, from_s: float, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
-    """An input node for a local file, read from a little before ``from_s`` on its own clock.
+def source(path: object, *, from_s: float | None, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+    """An input node for a local file, read from its beginning or from about ``from_s``.
 
-    ``order`` differs between inputs: equal nodes would merge into one.
+    That is a time on the file's own clock, which need not begin at nought, and nothing that is
+    read from there on is thrown away. ``order`` differs between inputs: equal nodes would merge
+    into one.
     """
-    seek = {"ss": f"{from_s:.3f}"} if from_s > 0 else {}
+    seek: dict[str, object] = {}
+    if from_s is not None:
+        seek = {"ss": f"{from_s:.3f}", "seek_timestamp": 1, "noaccurate_seek": None}
     return ffmpeg.input(
         f"file:{path}",
         threads=threads,

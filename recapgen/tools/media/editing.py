@@ -10,7 +10,6 @@ import ffmpeg
 from recapgen.tools.media import converter, hiding
 from recapgen.tools.media.recording import Light, Recording, Unusable, look
 
-_RUN_UP_S = 1.0  # decoded before the first picture that is wanted, so that it is there
 _HAIR_S = 1.5e-3  # a picture may be this late for its frame: some clocks count milliseconds
 _ENCODER_THREADS = 2  # part of the recipe: the number of threads shapes the bytes
 _STILL_HEIGHT = 320
@@ -18,7 +17,7 @@ _HD_LINES = 720
 _REFERENCE_WHITE_NITS = 203
 _TAGS = {"colorspace": "bt709", "color_primaries": "bt709", "color_trc": "bt709"}
 
-RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECIPE}; 4"
+RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECIPE}; 5"
 """Changes whenever anything in this file changes what comes out."""
 
 
@@ -99,7 +98,7 @@ def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-py
 
 def complaint_about(cut: Cut, threads: int) -> str:
     """What ffmpeg has to say about one source when it only reads it; "" if nothing."""
-    source = converter.source(cut.path, from_s=0, threads=threads, order=0)
+    source = converter.source(cut.path, from_s=None, threads=threads, order=0)
     reading = ffmpeg.output(source[f"v:{cut.recording.stream}"], "-", f="null")
     try:
         return converter.run(reading, timeout_s=patience_s(cut.recording), threads=threads)
@@ -119,8 +118,10 @@ def frames_in(video: Path) -> int:
 
 def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     recording = cut.recording
-    begins_s = recording.first_s + cut.strike_s - plan.strike_frame / plan.fps * cut.slow
-    source = converter.source(cut.path, from_s=begins_s - _RUN_UP_S, threads=threads, order=order)
+    from_s = cut.strike_s - plan.strike_frame / plan.fps * cut.slow
+    read_from_s = recording.read_from_s(from_s)
+    source = converter.source(cut.path, from_s=read_from_s, threads=threads, order=order)
+    begins_s = recording.first_s + from_s
     begins_us = round((begins_s + _HAIR_S) * 1e6)
     pictures = source[f"v:{recording.stream}"]
     if cut.whole is not None:

@@ -23,6 +23,7 @@ FEWEST_PICTURES = 5
 _PROMISED_SHARE = 0.97  # of the pictures in the index; fewer means the end is missing
 _CLOCKS_SET_SINCE = 2000  # an unset clock says 1904 or 1970
 _SAME_S = 1e-6  # two times this near are one
+_RUN_UP_S = 0.5  # some files can only be sought by guessing
 _STEADY = 0.25  # of the usual step between pictures; more makes the rate a variable one
 
 _LOCKED = ("encv", "drmi")  # how the samples of protected films are called
@@ -72,7 +73,8 @@ class Recording:
     file names its colours. ``turned`` is how many quarter turns to the left bring a stored
     picture upright. ``recorded_at`` is when the phone says it was made, in seconds since 1970.
     ``primed_s`` is what the sound's encoder put before the first sample with nothing in the file
-    to say so.
+    to say so. ``keys_apart_s`` is the longest way from one picture that rests on no other to the
+    next.
     """
 
     stream: int
@@ -90,6 +92,7 @@ class Recording:
     turned: int = 0
     recorded_at: float | None = None
     primed_s: float = 0.0
+    keys_apart_s: float = 0.0
 
     @property
     def length_s(self) -> float:
@@ -98,6 +101,15 @@ class Recording:
     def nearest_picture_s(self, at_s: float) -> float:
         """The time of the picture nearest to ``at_s``, both from the first picture."""
         return min(self.times_s, key=lambda t: abs(t - at_s))
+
+    def read_from_s(self, at_s: float) -> float | None:
+        """Where on the file's own clock to begin to read, to have the picture at ``at_s``.
+
+        None for the beginning. A file without an index is entered between two pictures
+        that rest on no other, so the whole way from one to the next is read beforehand.
+        """
+        from_s = at_s - self.keys_apart_s - _RUN_UP_S
+        return self.first_s + from_s if from_s > 0 else None
 
 
 @contextmanager
@@ -124,7 +136,7 @@ def look(path: Path) -> Recording | Unusable:
         return Unusable(Flaw.PROTECTED)
     try:
         with opened(path) as container:
-            seen = _look_inside(container)
+            seen = _look_inside(path, container)
             if isinstance(seen, Recording):
                 return replace(seen, primed_s=_primed_s(container, inside))
             return seen
@@ -139,50 +151,69 @@ def moving_pictures(container: InputContainer) -> VideoStream | None:
     return max(films, key=lambda s: s.width * s.height, default=None)
 
 
-def _look_inside(container: InputContainer) -> Recording | Unusable:
+def _look_inside(path: Path, container: InputContainer) -> Recording | Unusable:
     film = moving_pictures(container)
     if film is None:
         sound = bool(container.streams.audio)
         return Unusable(Flaw.SOUND_ONLY if sound else Flaw.NOT_VIDEO)
-    times, packets, broke_off = _picture_times(container, film)
-    if broke_off or packets < film.frames * _PROMISED_SHARE:
-        return Unusable(Flaw.CUT_OFF, f"{packets}/{film.frames}" if film.frames else "")
-    if len(times) < FEWEST_PICTURES:
-        return Unusable(Flaw.FEW_PICTURES, str(len(times)))
-    picture = _first_picture(container, film)
+    met = _packets_of(container, film)
+    if met.broke_off or met.packets < film.frames * _PROMISED_SHARE:
+        return Unusable(Flaw.CUT_OFF, f"{met.packets}/{film.frames}" if film.frames else "")
+    if len(met.times_s) < FEWEST_PICTURES:
+        return Unusable(Flaw.FEW_PICTURES, str(len(met.times_s)))
+    picture = _first_picture(path, list(container.streams.video).index(film))
     if picture is None:
         return Unusable(Flaw.UNDECODABLE, film.codec_context.name)
-    return _described(container, film, times, picture)
+    return _described(container, film, met, picture)
 
 
-def _picture_times(container: InputContainer, film: VideoStream) -> tuple[list[float], int, bool]:
-    """Times shown, packets met, and whether reading broke off."""
+@dataclass(frozen=True, slots=True)
+class _Packets:
+    """What a film is stored as: the times shown, ascending, and those of its key pictures.
+
+    ``packets`` are as many as were promised where nothing is missing; ``broke_off`` where
+    reading could not go on.
+    """
+
+    times_s: list[float]
+    keys_s: list[float]
+    packets: int
+    broke_off: bool
+
+
+def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
     times: list[float] = []
+    keys: list[float] = []
     packets = 0
+    broke_off = False
     try:
         for packet in container.demux(film):
-            if packet.size:
-                packets += 1
+            packets += packet.size > 0
             if packet.pts is not None and not packet.is_discard:
                 times.append(float(packet.pts * packet.time_base))
+                if packet.is_keyframe:
+                    keys.append(times[-1])
     except av.FFmpegError:
-        return sorted(times), packets, True
-    return sorted(times), packets, False
+        broke_off = True
+    return _Packets(sorted(times), sorted(keys), packets, broke_off)
 
 
-def _first_picture(container: InputContainer, film: VideoStream) -> VideoFrame | None:
+def _first_picture(path: Path, stream: int) -> VideoFrame | None:
+    """Read anew from the beginning: some files cannot be sought back to it."""
     try:
-        container.seek(0, backward=True, any_frame=False)
-        return next(iter(container.decode(film)), None)
+        with opened(path) as container:
+            return next(iter(container.decode(container.streams.video[stream])), None)
     except av.FFmpegError:
         return None
 
 
 def _described(
-    container: InputContainer, film: VideoStream, times: list[float], picture: VideoFrame
+    container: InputContainer, film: VideoStream, met: _Packets, picture: VideoFrame
 ) -> Recording:
+    times = met.times_s
     first = times[0] if picture.pts is None else max(times[0], picture.time)
     shown = [t - first for t in times if t >= first - _SAME_S]
+    keys = [times[0], *met.keys_s, times[-1]]
     steps = sorted(b - a for a, b in pairwise(shown) if b - a > _SAME_S)
     step = steps[len(steps) // 2] if steps else 1.0
     stretched = round(picture.width * _pixel_shape(film))
@@ -204,6 +235,7 @@ def _described(
         has_sound=bool(container.streams.audio),
         turned=round(picture.rotation / 90) % 4,
         recorded_at=_recorded_at(container.metadata),
+        keys_apart_s=round(max(b - a for a, b in pairwise(keys)), 6),
     )
 
 

@@ -22,7 +22,7 @@ def make_sheet(
     Each carries its seconds from the first picture, as the notes count them.
     """
     rows = -(-len(pictures) // _COLUMNS)
-    film = converter.source(path, from_s=0, threads=1, order=0)[f"v:{recording.stream}"]
+    film = converter.source(path, from_s=None, threads=1, order=0)[f"v:{recording.stream}"]
     sheet = (
         film.filter("setpts", f"PTS-{recording.first_s:.6f}/TB")
         .filter("select", "+".join(f"eq(n,{number})" for number in pictures))

@@ -20,27 +20,28 @@ def stills_at(
 
     As people see them, scaled to ``long_side``, square pixels; None where there is none to be had.
     """
+    return tuple(_still(path, recording, long_side, seconds) for seconds in at_s)
+
+
+def _still(path: Path, recording: Recording, long_side: int, at_s: float) -> Picture | None:
+    picture_s = recording.nearest_picture_s(at_s)
+    wanted_s = recording.first_s + picture_s - _NEAR_S
+    from_s = recording.read_from_s(picture_s)
     with opened(path) as container:
         film = container.streams.video[recording.stream]
         film.thread_type = "AUTO"
-        found: list[Picture | None] = []
-        for seconds in at_s:
-            wanted_s = recording.first_s + recording.nearest_picture_s(seconds)
-            offset = int((wanted_s - _NEAR_S) / film.time_base) if film.time_base else 0
-            try:
-                container.seek(max(0, offset), stream=film, backward=True)
-                frame = next(
-                    f for f in container.decode(film)
-                    if f.pts is not None and f.time >= wanted_s - _NEAR_S
-                )  # fmt: skip
-            except (av.FFmpegError, StopIteration):
-                found.append(None)
-                continue
-            scale = long_side / max(recording.width, recording.height)
-            width, height = (max(8, round(n * scale)) for n in (recording.width, recording.height))
-            if recording.turned % 2:
-                width, height = height, width
-            grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
-            upright = np.rot90(cast("Picture", grey.to_ndarray()), recording.turned)
-            found.append(np.ascontiguousarray(upright))
-    return tuple(found)
+        try:
+            if from_s is not None and film.time_base:
+                container.seek(int(from_s / film.time_base), stream=film, backward=True)
+            frame = next(
+                f for f in container.decode(film) if f.pts is not None and f.time >= wanted_s
+            )
+        except (av.FFmpegError, StopIteration):
+            return None
+        scale = long_side / max(recording.width, recording.height)
+        width, height = (max(8, round(n * scale)) for n in (recording.width, recording.height))
+        if recording.turned % 2:
+            width, height = height, width
+        grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
+        upright = np.rot90(cast("Picture", grey.to_ndarray()), recording.turned)
+        return np.ascontiguousarray(upright)

@@ -54,7 +54,7 @@ def _trimmed(path: Path, recording: Recording) -> bool:
 
 
 def _copy(path: Path, recording: Recording, into: Path) -> None:
-    source = converter.source(path, from_s=0, threads=1, order=0)
+    source = converter.source(path, from_s=None, threads=1, order=0)
     units = f"filter_units=pass_types={_PICTURE_UNITS[recording.codec]}"
     named = {"tag:v": "hvc1"} if recording.codec == "hevc" else {}
     copied = ffmpeg.output(
@@ -68,7 +68,7 @@ def _copy(path: Path, recording: Recording, into: Path) -> None:
 
 
 def _encode(path: Path, recording: Recording, into: Path, threads: int) -> None:
-    source = converter.source(path, from_s=0, threads=threads, order=0)
+    source = converter.source(path, from_s=None, threads=threads, order=0)
     size = even_size(recording)
     pictures = in_plain_colours(source[f"v:{recording.stream}"], recording, *size)
     units = {"bsf:v": f"filter_units=pass_types={_PICTURE_UNITS['h264']}"}
