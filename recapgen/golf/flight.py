@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from recapgen.golf.air import CUT_GRASS_M, STANDARD_AIR, Floats, log_height
 from recapgen.golf.ball import AREA_M2, GRAVITY_MPS2, MASS_KG, RAD_PER_S_PER_RPM, RADIUS_M
 
-STEP_S = 0.05  # lands within 11 mm of a step of nothing
+STEP_S = 0.05  # off a step of nothing: under 1 mm in still air, 50 mm in 5 m/s, 110 mm in 10 m/s
 LONGEST_S = 60.0
 SPIN_DECAY = 2.0e-5
 DECAY_DENSITY_KG_M3 = 1.204

@@ -20,12 +20,12 @@ FACE_SHARE_DOUBT = 0.08
 _FACE_SHARE: Mapping[Family, float] = {
     Family.DRIVER: 0.80,
     Family.WOOD: 0.80,
-    Family.HYBRID: 0.78,
-    Family.IRON: 0.77,
-    Family.WEDGE: 0.66,
+    Family.HYBRID: 0.79,
+    Family.IRON: 0.79,
+    Family.WEDGE: 0.74,
     Family.PUTTER: 0.80,
 }
-UNKNOWN_CLUB_SHARE = 0.77
+UNKNOWN_CLUB_SHARE = 0.79
 ONE_DIRECTION = 1e-9
 
 ARC_RADIUS_M = 1.6
@@ -93,6 +93,8 @@ class Estimate:
 def face_share(family: Family | None) -> float:
     """How far from the club's direction toward the face the ball starts, +-0.08.
 
+    Along the arc between the two. Seen from above a lofted club's ball lies less far toward the
+    face: a wedge's some .66 of the way from path to face where this is .74.
     From a ball that ends impact rolling (Daish 1972; Penner 2001); measured over clubs 61 to
     83% (Wood, Henrikson & Broadie, Proceedings 2 (2018) 249).
     """

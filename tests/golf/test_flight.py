@@ -158,6 +158,21 @@ def test_the_step_is_short_enough() -> None:
     assert usual.time_s == pytest.approx(fine.time_s, abs=0.002)
 
 
+@pytest.mark.parametrize(("wind_mps", "within_m"), [(0.0, 0.001), (5.0, 0.05), (10.0, 0.11)])
+def test_the_step_is_as_short_as_it_says(wind_mps: float, within_m: float) -> None:
+    """Over wedges, irons and drives, and winds from all around."""
+    rng = np.random.default_rng(20270411)
+    low, high = (10, 5, -6, 1500, -15), (80, 50, 6, 11_000, 15)
+    launch = Launch(*rng.uniform(low, high, (300, 5)).T)
+    way = rng.uniform(0, 2 * np.pi, 300)
+    weather = Weather(
+        along_mps=wind_mps * np.cos(way), across_mps=wind_mps * np.sin(way), quoted_at_m=2.0
+    )
+    usual, fine = fly(launch, weather), fly(launch, weather, step_s=0.005)
+    off_m = np.hypot(usual.carry_m - fine.carry_m, usual.side_m - fine.side_m)
+    assert off_m.max() < within_m
+
+
 def test_a_ball_that_cannot_fly_spoils_no_other() -> None:
     nan = math.nan
     launch = Launch(
