@@ -25,6 +25,7 @@ from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.settings import read_coach
+from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem, in_order
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
@@ -53,7 +54,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
     from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
 
-    surveyed = survey(lessons)
+    surveyed = _surveyed(lessons, "check")
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
     found = surveyed.value
@@ -79,7 +80,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
-    surveyed = survey(lessons)
+    surveyed = _surveyed(lessons, "build")
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
     found = surveyed.value
@@ -98,6 +99,12 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
         output.release()
     met = (*surveyed.problems, *settings.problems, *outcome.problems)
     return replace(outcome, problems=_to_tell(found.root, met), seconds=monotonic() - started)
+
+
+def _surveyed(lessons: Path, command: str) -> Checked[Survey]:
+    """Everybody's paths; a student's or a lesson's folder alone is refused."""
+    part = part_of_the_lessons(lessons, command)
+    return survey(lessons) if part is None else Checked(None, (part,))
 
 
 def _build_into(

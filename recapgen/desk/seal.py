@@ -15,6 +15,7 @@ from recapgen.intake.shot_spans import block_of
 from recapgen.intake.student import read_student
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of
+from recapgen.intake.which_folder import lesson_to_type
 from recapgen.model.aim import same_aim
 from recapgen.model.lesson import (
     ClipFile,
@@ -143,6 +144,7 @@ def _lay_out(lesson: Path) -> Checked[_Desk]:
     student_paths, paths = next(found, (None, None))
     if student_paths is None or paths is None:
         facts = {"path": file_of(folder.parent, folder)}
+        facts["line"] = f"recapgen seal {lesson_to_type(lesson)}"
         return Checked(None, (Problem(Code.SEAL_NO_LESSON, SourceRef(""), facts),))
     coach, problems = read_coach(root)
     if coach is None:

@@ -7,6 +7,7 @@ from pathlib import Path
 from recapgen.clips.footage import Footage, inspect
 from recapgen.intake.folder import LessonPaths, survey
 from recapgen.intake.text_file import file_of
+from recapgen.intake.which_folder import lesson_to_type
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -27,10 +28,13 @@ def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     Twelve pictures all along the clip, and every one around the best guess at the strike.
     """
     folder = lesson.resolve()
+    if folder.is_file():  # its notes, or a clip of it
+        folder = folder.parent
     above = next((p for p in folder.parents if (p / "coach.yml").is_file()), folder.parent.parent)
     paths = _lesson_at(folder, above)
     if paths is None:
-        facts = {"path": file_of(folder.parent, folder)}
+        line = f"recapgen stills {lesson_to_type(lesson)}"
+        facts = {"path": file_of(folder.parent, folder), "line": line}
         return Checked(None, (Problem(Code.LESSON_NOT_HERE, SourceRef(""), facts),))
     claimed = claim(out or above.with_name(f"{above.name}_out"), above)
     if claimed.value is None:

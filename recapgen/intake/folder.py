@@ -83,6 +83,11 @@ def survey(lessons: Path) -> Checked[Survey]:
     return Checked(Survey(root, tuple(students)), tuple(problems))
 
 
+def begins_with_a_date(name: str) -> bool:
+    """Whether a folder's name is that of a lesson's."""
+    return _DATE.match(name) is not None
+
+
 def named_file(root: Path, folder: Path, name: str) -> tuple[Path | None, tuple[Problem, ...]]:
     """The ``name``.yml of a folder, in any case, .yml or .yaml; two of them are a problem."""
     wanted = {f"{name}.yml", f"{name}.yaml"}

@@ -44,6 +44,8 @@ class Code(Enum):
 
     # the folder
     FOLDER_MISSING = ("folder-missing", Cost.RUN)
+    STUDENT_FOLDER_GIVEN = ("student-folder-given", Cost.RUN)
+    LESSON_FOLDER_GIVEN = ("lesson-folder-given", Cost.RUN)
 
     # files and folders
     LINK_OUTSIDE = ("link-outside", Cost.STUDENT)

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shlex
 import signal
 import subprocess
 import sys
@@ -64,6 +65,19 @@ def test_a_missing_folder_cannot_be_run(tmp_path: Path) -> None:
     assert ran.code == 2
     assert "folder-missing" in ran.err
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("command", ["build", "check"])
+@pytest.mark.parametrize("given", ["brida-folder", "brida-folder/2027-04-11"])
+def test_a_part_of_the_lessons_is_refused_with_the_line_that_works(
+    lessons: Path, command: str, given: str
+) -> None:
+    before = tree(lessons.parent)
+    ran = recapgen(command, lessons / given, "--today", TODAY)
+    assert ran.code == 2
+    assert tree(lessons.parent) == before
+    line = next(line for line in ran.err.splitlines() if "recapgen " in line)
+    assert shlex.split(line.partition("recapgen ")[2]) == [command, str(lessons)]
 
 
 @pytest.mark.parametrize("place", ["my lessons/out", "my lessons"])
