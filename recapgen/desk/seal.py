@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from recapgen.intake.folder import LessonPaths, named_file, survey
+from recapgen.intake.lesson import setting_of
 from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
 from recapgen.intake.settings import read_coach
@@ -179,9 +180,8 @@ def _too_late(desk: _Desk, at: datetime) -> Iterator[Problem]:
             return
     if not desk.paths.tables:
         return
-    shots, _ = read_shots(
-        desk.root, desk.paths.tables, desk.coach, desk.notes.club, desk.student.hand
-    )
+    setting = setting_of(desk.notes, desk.coach, desk.student)
+    shots, _ = read_shots(desk.root, desk.paths.tables, setting)
     blocks = [block_of(spans, s.number) or s.block for s in shots.shots] if shots else []
     where = SourceRef(file_of(desk.root, desk.paths.tables[0]))
     if Block.AFTER in blocks:

@@ -8,18 +8,34 @@ from recapgen.intake.lesson_checks import (
     check_against_shots,
     check_clips,
     check_followed,
+    check_order,
     check_without_shots,
 )
 from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.worked_out import work_out
 from recapgen.model.aim import with_what_was_sealed
-from recapgen.model.lesson import Lesson
+from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Problem
 from recapgen.model.source import SourceRef
+
+
+def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
+    """What a lesson's shots are read with."""
+    if notes is None:
+        return Setting(coach, student.hand)
+    return Setting(
+        coach,
+        student.hand,
+        notes.club,
+        files=notes.files,
+        numbers=frozenset(notes.declaration.judged if notes.declaration is not None else ()),
+        notes=SourceRef(notes.where.file),
+    )
 
 
 def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) -> Checked[Lesson]:
@@ -27,10 +43,10 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) 
     problems: list[Problem] = []
     written, found = read_notes(root, paths, coach, student.hand)
     problems.extend(found)
-    club = written.notes.club if written else None
     table = None
     if paths.tables:
-        table, found = read_shots(root, paths.tables, coach, club, student.hand)
+        setting = setting_of(written.notes if written else None, coach, student)
+        table, found = read_shots(root, paths.tables, setting)
         problems.extend(found)
     seal = None
     if paths.seal is not None:
@@ -53,6 +69,7 @@ def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) 
     if not paths.tables:
         problems.extend(check_without_shots(notes))
     elif table is not None:
+        problems.extend(check_order(notes, table, written.clips))
         problems.extend(check_against_shots(notes, seal, table, written.club_where))
         problems.extend(check_clips(written.clips, notes, table))
     lesson = Lesson(

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import permutations
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
@@ -9,6 +10,7 @@ from recapgen.intake.shot_spans import block_of
 from recapgen.intake.yaml_map import brief
 from recapgen.model.aim import same_aim
 from recapgen.model.alike import balls_alike, swing_in, swings_compared, swung_alike
+from recapgen.model.fix import Put, one_of
 from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan, Swing
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
@@ -40,8 +42,48 @@ def check_against_shots(
     yield from _single_shots(notes, numbers)
     yield from _club(notes, table, club_where)
     yield from _quantities(notes, seal, table)
-    yield from _blocks(notes, table)
+    if not table.order_open:  # else that is asked first
+        yield from _blocks(notes, table)
     yield from _likeness(notes)
+
+
+def check_order(notes: Notes, table: ShotTable, clips: tuple[ClipFile, ...]) -> Iterator[Problem]:
+    """The order of several files is known where anything rests on it."""
+    if table.order_open and _needs_order(notes, table, clips):
+        names = ", ".join(part.name for part in table.order_open)
+        where = notes.declaration.where if notes.declaration else notes.where
+        file = SourceRef(notes.where.file)
+        ways = (
+            tuple(Put(file, ("files", name), word) for name, word in order.items())
+            for order in _orders(notes, table)
+        )
+        yield Problem(Code.SHOTS_ORDER_OPEN, where, {"files": names}, offers=one_of(ways))
+
+
+def _needs_order(notes: Notes, table: ShotTable, clips: tuple[ClipFile, ...]) -> bool:
+    """Shots are named by number, or compared without their block being known from elsewhere."""
+    if notes.spans or notes.left_out or notes.mishits:
+        return True
+    if any(clip.shot is not None for clip in clips):
+        return True
+    unplaced = any(part.block is None for part in table.order_open)
+    return notes.declaration is not None and (unplaced or table.names_belied)
+
+
+def _orders(notes: Notes, table: ShotTable) -> Iterator[dict[str, str]]:
+    """The words that settle it: a block for each of two files, else the place of each."""
+    parts = table.order_open
+    open_names = [part.name for part in parts if part.block is None]
+    free = [b for b in (Block.BEFORE, Block.AFTER) if b not in {part.block for part in parts}]
+    by_block = not notes.spans and len(open_names) == len(free)
+    if by_block and free:
+        known = {part.name: str(part.block) for part in parts if part.block is not None}
+        for order in permutations(open_names):
+            named = {name: str(block) for name, block in zip(order, free, strict=True)}
+            yield known | named
+        return
+    for turned in (parts, tuple(reversed(parts))):
+        yield {part.name: str(place) for place, part in enumerate(turned, 1)}
 
 
 def check_clips(clips: tuple[ClipFile, ...], notes: Notes, table: ShotTable) -> Iterator[Problem]:

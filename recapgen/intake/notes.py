@@ -13,6 +13,7 @@ from recapgen.intake.front_matter import FrontMatter, split
 from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
+from recapgen.intake.said_files import read_said_files
 from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
 from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
@@ -24,10 +25,10 @@ from recapgen.model.source import SourceRef
 
 KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
-    "want", "matters", "must not lose", "shots", "left out", "mishits", "moved", "conditions",
-    "clips", "practice", "care", "case", "see also", "planned",
+    "want", "matters", "must not lose", "files", "shots", "left out", "mishits", "moved",
+    "conditions", "clips", "practice", "care", "case", "see also", "planned",
     "swings", "compare", "short name",
-    the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
+    file="files", the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
@@ -124,6 +125,7 @@ def _notes(
         planned=read_planned(form),
         swings=read_swings(form),
         compare=read_compare(form),
+        files=read_said_files(form),
         spans=read_spans(form),
         left_out=read_left_out(form),
         mishits=read_mishits(form),

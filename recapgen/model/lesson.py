@@ -62,10 +62,14 @@ class Declaration:
     where: SourceRef
 
     @property
+    def judged(self) -> tuple[Quantity, ...]:
+        """The number and the guarded one."""
+        return (self.quantity, *((self.guard.quantity,) if self.guard else ()))
+
+    @property
     def in_clips(self) -> tuple[Quantity, ...]:
-        """The number and the guarded one, as far as they are read from clips."""
-        named = (self.quantity, *((self.guard.quantity,) if self.guard else ()))
-        return tuple(quantity for quantity in named if quantity.in_clips)
+        """Those of the judged that are read from clips."""
+        return tuple(quantity for quantity in self.judged if quantity.in_clips)
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,6 +295,24 @@ class MishitTag:
 
 
 @dataclass(frozen=True, slots=True)
+class FileSaid:
+    """What the notes say of a file of shots, or of one sheet of it ("lesson.xlsx/Range").
+
+    ``block`` is that of its shots, ``place`` the file's place in the lesson, from 1. Without
+    either the file is not to be read.
+    """
+
+    name: str
+    block: Block | None
+    place: int | None
+    where: SourceRef
+
+    @property
+    def ignored(self) -> bool:
+        return self.block is None and self.place is None
+
+
+@dataclass(frozen=True, slots=True)
 class Notes:
     """notes.md: the front matter and the coach's words (Markdown, hostile until escaped)."""
 
@@ -307,6 +329,7 @@ class Notes:
     planned: Planned = Planned()
     swings: tuple[BlockSwing, ...] = ()
     compare: tuple[Swing, Swing] | None = None  # swings the coach asks to be set side by side
+    files: tuple[FileSaid, ...] = ()  # what is said of whole files of shots
     spans: tuple[ShotSpan, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     mishits: tuple[MishitTag, ...] = ()

@@ -73,6 +73,14 @@ class Shot:
 
 
 @dataclass(frozen=True, slots=True)
+class FilePart:
+    """A file of shots or a sheet of one, by the name that notes.md may use, and its block."""
+
+    name: str
+    block: Block | None
+
+
+@dataclass(frozen=True, slots=True)
 class ShotTable:
     """All shots of one lesson in time order, and what was decided while reading them.
 
@@ -80,6 +88,8 @@ class ShotTable:
     ("Ball Speed read as mph"), as (heading, choice) pairs for the page of evidence.
     ``unknown`` lists headings that were kept but not understood.
     ``calculated`` are the quantities which the device, in the coach's word, does not measure.
+    ``order_open`` are files or sheets, all of them, whose order in the lesson cannot be told,
+    ``names_belied`` where that is since times or numbers go against the blocks in their names.
     ``worked_number`` says how the declared number was worked out where no column holds it.
     """
 
@@ -89,6 +99,8 @@ class ShotTable:
     unknown: tuple[str, ...] = ()
     calculated: tuple[Quantity, ...] = ()
     worked_number: Way | None = None
+    order_open: tuple[FilePart, ...] = ()
+    names_belied: bool = False
 
 
 @dataclass(frozen=True, slots=True)

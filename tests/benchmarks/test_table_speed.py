@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.model.people import Coach
 
@@ -60,7 +61,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 def test_reading_recognising_and_checking_costs_a_few_bare_passes(tmp_path: Path) -> None:
     path = season(tmp_path / "shots.csv")
-    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(tmp_path, (path,), Setting(Coach("Ines Falk")))
     assert table is not None
     assert len(table.shots) == ROWS
     assert problems == ()
@@ -68,7 +69,8 @@ def test_reading_recognising_and_checking_costs_a_few_bare_passes(tmp_path: Path
     del table
     bare = [seconds(lambda: bare_pass(path)) for _ in range(3)]
     ours = [
-        seconds(lambda: read_shots(tmp_path, (path,), Coach("Ines Falk"), None)) for _ in range(3)
+        seconds(lambda: read_shots(tmp_path, (path,), Setting(Coach("Ines Falk"))))
+        for _ in range(3)
     ]
     ratio = statistics.median(ours) / statistics.median(bare)
     print(f"\n{ROWS:,} rows read, recognised and checked: {ratio:.2f} bare passes")  # noqa: T201 - the figure is the result

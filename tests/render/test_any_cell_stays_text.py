@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.evidence.sorting import sort_shots
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.model.lesson import Notes
 from recapgen.model.people import Coach
@@ -55,7 +56,7 @@ ROW = st.tuples(
 
 def page_of(root: Path, headings: list[str], rows: list[list[str]]) -> Reader | None:
     text = in_csv([headings, *rows], ",", "\n", all_quoted=True)
-    table, _ = read_shots(root, (write(root, text.encode()),), COACH, None)
+    table, _ = read_shots(root, (write(root, text.encode()),), Setting(COACH))
     if table is None:
         return None
     recap = replace(

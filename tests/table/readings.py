@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 
+from recapgen.intake.yaml_words import in_line, scalar
+from recapgen.model.fix import Put
 from recapgen.model.people import Coach, ColumnRule
-from recapgen.model.problem import Checked, Code
+from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.shots import ShotTable
 from recapgen.model.source import SourceRef
@@ -32,6 +34,18 @@ def rule(heading: str, quantity: Quantity | None, **more: str | None) -> ColumnR
         more.get("plus"),
         SourceRef("coach.yml"),
     )
+
+
+def lines_offered(problem: Problem) -> list[str]:
+    """The ways to mend it, each as the lines that stand below the key of the file."""
+    return [
+        "; ".join(
+            f"{scalar(put.keys[-1])}: {in_line(put.value)}"
+            for put in offer.changes
+            if isinstance(put, Put)
+        )
+        for offer in problem.offers
+    ]
 
 
 def rows(heading: str, values: Sequence[object]) -> str:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from recapgen.golf.units import read_number
 from recapgen.intake.table.cells import read_column
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.model.people import Coach
@@ -58,7 +59,7 @@ def test_any_cells_are_read_or_reported(
     root = tmp_path_factory.getbasetemp()
     text = in_csv([HEADINGS, *rows], delimiter, line_end, all_quoted=quoted)
     path = write(root, text.encode())
-    table, problems = read_shots(root, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(root, (path,), Setting(Coach("Ines Falk")))
     for problem in problems:
         told = tell(problem, words("en"))
         assert told.found
@@ -77,7 +78,7 @@ def test_any_bytes_are_read_or_refused(
     tmp_path_factory: pytest.TempPathFactory, data: bytes
 ) -> None:
     root = tmp_path_factory.getbasetemp()
-    table, problems = read_shots(root, (write(root, data),), Coach("Ines Falk"), None)
+    table, problems = read_shots(root, (write(root, data),), Setting(Coach("Ines Falk")))
     assert table is not None or problems
 
 
@@ -125,7 +126,7 @@ def test_an_open_quote_costs_its_own_row_only(
     lines += [f'{i},121.5,"never closed' for i in range(good + 1, good + bad + 1)]
     lines += [f"{i},122.5,fine" for i in range(good + bad + 1, good + bad + after + 1)]
     path = write(root, line_end.join(lines).encode())
-    table, problems = read_shots(root, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(root, (path,), Setting(Coach("Ines Falk")))
     assert table is not None
     assert [shot.where.line for shot in table.shots] == list(range(2, len(lines) + 1))
     broken = [s.number for s in table.shots if s.impossible == "quote-open"]

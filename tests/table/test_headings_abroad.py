@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
@@ -58,7 +59,7 @@ def test_a_file_in_the_coachs_own_tongue_is_read(tmp_path: Path, tongue: str) ->
     path = tmp_path / "marta" / "2027-04-11" / "shots.csv"
     path.parent.mkdir(parents=True)
     path.write_text(FILES[tongue], encoding="utf-8")
-    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(tmp_path, (path,), Setting(Coach("Ines Falk")))
     assert problems == ()
     assert table is not None
     assert [(s.number, s.club, s.block) for s in table.shots] == [

@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.settings import read_coach
-from recapgen.intake.table.columns import ALTERNATIVE
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Problem, Severity
 from recapgen.model.shots import ShotTable
 from tests.table.layouts import START, Layout, Truth, Writer, layouts, lesson
+from tests.table.readings import lines_offered
 
 CORPUS = layouts(90)
 EARLY = START.replace(day=5)  # the fifth of April, or the fourth of May
@@ -65,7 +66,7 @@ def tells(table: ShotTable, truths: list[Truth], layout: Layout, seed: int) -> l
 def test_every_layout_tells_the_same_lesson(seed: int, written: Write, tmp_path: Path) -> None:
     layout = CORPUS[seed]
     path, truths = written(layout, seed)
-    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(tmp_path, (path,), Setting(Coach("Ines Falk")))
     assert table is not None, problems
     assert tells(table, truths, layout, seed) == [], (layout, problems)
     assert problems == (), layout
@@ -83,7 +84,7 @@ ASKED = [
 
 
 def alternatives(problem: Problem) -> list[str]:
-    return problem.facts.get("lines", "").split(ALTERNATIVE)
+    return lines_offered(problem)
 
 
 def coach_with(lines: list[str], tmp_path: Path) -> Coach:
@@ -124,13 +125,13 @@ def test_what_can_be_read_two_ways_is_asked_and_the_line_given_settles_it(
     (tmp_path / "coach.yml").write_text("coach: Ines Falk\n", encoding="utf-8")
     coach, _ = read_coach(tmp_path)
     assert coach is not None
-    table, problems = read_shots(tmp_path, (path,), coach, None)
+    table, problems = read_shots(tmp_path, (path,), Setting(coach))
     assert table is not None
     assert problems
     assert tells(table, truths, layout, number) != []
     lines = right_lines(problems, layout)
     assert len(lines) == len(problems), problems
-    settled, left = read_shots(tmp_path, (path,), coach_with(lines, tmp_path), None)
+    settled, left = read_shots(tmp_path, (path,), Setting(coach_with(lines, tmp_path)))
     assert settled is not None
     assert left == ()
     assert tells(settled, truths, layout, number) == []
@@ -147,13 +148,13 @@ def test_a_table_on_its_side_is_told_and_read_once_it_is_turned(tmp_path: Path) 
     path = tmp_path / "marta" / "2027-04-23" / "shots.csv"
     path.parent.mkdir(parents=True)
     path.write_text(text, encoding="utf-8")
-    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(tmp_path, (path,), Setting(Coach("Ines Falk")))
     assert table is None
     assert [(p.code, p.where.line, p.where.column) for p in problems] == [
         (Code.SHOTS_SIDEWAYS, 2, 1)
     ]
     path.write_text(turned(text), encoding="utf-8")
-    table, problems = read_shots(tmp_path, (path,), Coach("Ines Falk"), None)
+    table, problems = read_shots(tmp_path, (path,), Setting(Coach("Ines Falk")))
     assert problems == ()
     assert table is not None
     assert [s.number for s in table.shots] == [1, 2, 3]

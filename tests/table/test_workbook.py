@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.model.people import Coach
@@ -37,7 +38,7 @@ def workbook(**sheets: Rows) -> bytes:
 def read(folder: Path, data: bytes) -> Checked[ShotTable]:
     path = folder / "shots.xlsx"
     path.write_bytes(data)
-    return read_shots(folder, (path,), COACH, None)
+    return read_shots(folder, (path,), Setting(COACH))
 
 
 def test_numbers_words_and_times_are_read_as_they_are_shown(tmp_path: Path) -> None:

@@ -15,25 +15,39 @@ from recapgen.intake.table.cells import (
     read_column,
     side_of,
 )
-from recapgen.intake.table.header import Heading, fits, rule_line
+from recapgen.intake.table.header import Heading, fits, ruled
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.settle import (
     Read,
     drop_noughts,
+    may_be,
     open_sides,
     settle_comma,
     settle_side,
     settle_unit,
-    side_lines,
-    unit_lines,
+    side_rules,
+    unit_rules,
 )
+from recapgen.model.fix import Put, one_of
+from recapgen.model.lesson import FileSaid
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.source import SourceRef
 
 SAME_SHARE = 0.9  # two columns are one quantity written twice where so many rows agree
 SAME_WITHIN = 0.02
-ALTERNATIVE = "” or “"  # between the lines of which the coach picks one
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """What an unknown column may be: ``near`` fits its heading and its numbers.
+
+    ``wanted``: it may hold a number that a verdict will rest on and no other column holds.
+    """
+
+    near: Quantity | None
+    wanted: bool
 
 
 @dataclass(slots=True)
@@ -47,19 +61,25 @@ class Columns:
     roles: dict[str, list[int]]
     kept: list[int]
     decided: list[tuple[str, str]] = field(default_factory=list)
-    unknown: list[str] = field(default_factory=list)
+    unknown: dict[str, Guess] = field(default_factory=dict)
     calculated: set[Quantity] = field(default_factory=set)
     written: dict[Quantity, tuple[int, str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What holds for a whole file; ``on`` and ``club`` are the lesson's day and club."""
+    """What holds for a whole file; ``on`` and ``club`` are the lesson's day and club.
+
+    ``files`` is what notes.md says of whole files, ``numbers`` what a verdict will rest on.
+    """
 
     coach: Coach
-    hand: Hand | None
-    club: str | None
-    on: date | None
+    hand: Hand | None = None
+    club: str | None = None
+    on: date | None = None
+    files: tuple[FileSaid, ...] = ()
+    numbers: frozenset[Quantity] = frozenset()
+    notes: SourceRef = SourceRef("notes.md")
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,10 +160,10 @@ def _told_apart(source: Source, columns: Columns, report: Report) -> list[Headin
             found.append(replace(heading, quantity=left[0], perhaps=()))
             continue
         if left:
-            lines = ALTERNATIVE.join(rule_line(heading.text, q.value) for q in left)
+            offers = one_of(ruled(heading.text, q.value) for q in left)
             report.add(
-                Code.SHOTS_COLUMN_LOOSE, source.row, index,
-                heading=brief(heading.text), quantities=" or ".join(left), lines=lines,
+                Code.SHOTS_COLUMN_LOOSE, source.row, index, offers,
+                heading=brief(heading.text), quantities=" or ".join(left),
             )  # fmt: skip
         found.append(heading)
     return found
@@ -158,34 +178,58 @@ def _say_unread(
     if heading.quantity is not None and heading.misfit is not None:
         dimension = FACTS[heading.quantity].dimension
         unit = own_unit(dimension, source.setting.coach.units).sign
-        line = rule_line(heading.text, heading.quantity.value, **({"unit": unit} if unit else {}))
+        rule = ruled(heading.text, heading.quantity.value, **({"unit": unit} if unit else {}))
+        offers = [rule, *_passing_over(heading.text, heading.quantity, source)]
         report.add(
-            Code.SHOTS_UNIT_MISFIT, source.row, index,
+            Code.SHOTS_UNIT_MISFIT, source.row, index, one_of(offers),
             heading=brief(heading.text), quantity=heading.quantity, unit=heading.misfit.sign,
-            dimension=dimension, lines=f"{line}{ALTERNATIVE}{rule_line(heading.text, 'ignore')}",
+            dimension=dimension,
         )  # fmt: skip
         return
-    if not heading.text or heading.perhaps:
-        return
-    columns.unknown.append(heading.text)
+    if heading.text and not heading.perhaps:
+        columns.unknown[heading.text] = _guess_at(source, index)
 
 
-def say_unknown(headings: Mapping[str, tuple[int, int]], report: Report) -> None:
-    """One problem for each heading near a known one, and one for all the others of the file."""
+def _passing_over(text: str, quantity: Quantity, source: Source) -> list[Put]:
+    """``ignore``, which is never the answer for a column that a verdict rests on."""
+    return [] if quantity in source.setting.numbers else [ruled(text, "ignore")]
+
+
+def _guess_at(source: Source, index: int) -> Guess:
+    """What an unknown column may be, by its heading and by its cells."""
+    cells = [cell for cell in source.cells[index] if not is_missing(cell)]
+    read = read_column(cells, source.decimal)
+    numbers = [value for value in read.values if math.isfinite(value)]
+    numeric = bool(numbers) and len(numbers) >= len(cells) / 2
+    near = nearest_quantity(source.headings[index].text)
+    fits_it = near is not None and not near.in_clips and numeric and may_be(near, numbers)
+    missing = source.setting.numbers - {h.quantity for h in source.headings}
+    wanted = numeric and any(may_be(quantity, numbers) for quantity in missing)
+    return Guess(near if fits_it else None, wanted)
+
+
+def say_unknown(
+    headings: Mapping[str, tuple[int, int]], guesses: Mapping[str, Guess], report: Report
+) -> None:
+    """One problem for each heading near a known one, and one for all the others of the file.
+
+    A column that may hold a number which the file lacks is not offered to be passed over.
+    """
     far: list[str] = []
     for text, (row, index) in headings.items():
-        near = nearest_quantity(text)
-        if near is None or near.in_clips:
+        near = guesses[text].near
+        if near is None:
             far.append(text)
             continue
-        lines = rule_line(text, near.value) + ALTERNATIVE + rule_line(text, "ignore")
+        ways = [ruled(text, near.value), *([] if guesses[text].wanted else [ruled(text, "ignore")])]
         report.add(
-            Code.SHOTS_COLUMN_MISSPELT, row, index, heading=brief(text), nearest=near, lines=lines
+            Code.SHOTS_COLUMN_MISSPELT, row, index, one_of(ways), heading=brief(text), nearest=near
         )
     if far:
+        ignored = tuple(ruled(text, "ignore") for text in far if not guesses[text].wanted)
         report.add(
-            Code.SHOTS_COLUMNS_UNKNOWN, *headings[far[0]],
-            headings=", ".join(brief(t) for t in far), line=rule_line(far[0], "ignore"),
+            Code.SHOTS_COLUMNS_UNKNOWN, *headings[far[0]], one_of([ignored] if ignored else []),
+            headings=", ".join(brief(t) for t in far),
         )  # fmt: skip
 
 
@@ -244,9 +288,8 @@ def _settle(
         )  # fmt: skip
     if read.open_units:
         report.add(
-            Code.SHOTS_UNIT_OPEN, source.row, read.index,
+            Code.SHOTS_UNIT_OPEN, source.row, read.index, one_of(unit_rules(read)),
             heading=brief(heading.text), units=", ".join(read.open_units),
-            lines=ALTERNATIVE.join(unit_lines(read)),
         )  # fmt: skip
 
 
@@ -281,8 +324,11 @@ def _once(found: Sequence[Read], source: Source, columns: Columns, report: Repor
     kept: list[Read] = []
     for quantity in dict.fromkeys(read.quantity for read in found):
         same = [r for r in found if r.quantity is quantity]
-        ruled = [r for r in same if r.heading.rule is not None]
-        same, passed_over = (ruled, [r for r in same if r not in ruled]) if ruled else (same, [])
+        settled = [r for r in same if r.heading.rule is not None]
+        if settled:
+            same, passed_over = settled, [r for r in same if r not in settled]
+        else:
+            passed_over = []
         columns.kept.extend(r.index for r in passed_over)
         readable = [r for r in same if not (r.open_units or r.needs_hand or r.open_comma)]
         columns.kept.extend(r.index for r in same if r not in readable)
@@ -301,8 +347,8 @@ def _once(found: Sequence[Read], source: Source, columns: Columns, report: Repor
         pair = (differing[0].heading.text, first.heading.text)
         report.add(
             Code.SHOTS_COLUMN_TWICE, source.row, differing[0].index,
+            one_of(ruled(text, quantity.value) for text in pair),
             heading=brief(pair[0]), other=brief(pair[1]), quantity=quantity,
-            lines=ALTERNATIVE.join(rule_line(text, "ignore") for text in pair),
         )  # fmt: skip
     return kept
 
@@ -323,7 +369,8 @@ def _close_sides(found: Sequence[Read], source: Source, columns: Columns, report
     for read in open_sides(kept):
         del columns.readings[read.quantity]
         columns.kept.append(read.index)
+        offers = (*side_rules(read), *_passing_over(read.heading.text, read.quantity, source))
         report.add(
-            Code.SHOTS_SIDE_OPEN, source.row, read.index,
-            heading=brief(read.heading.text), lines=ALTERNATIVE.join(side_lines(read)),
+            Code.SHOTS_SIDE_OPEN, source.row, read.index, one_of(offers),
+            heading=brief(read.heading.text),
         )  # fmt: skip

@@ -6,8 +6,10 @@ from dataclasses import dataclass, replace
 
 from recapgen.golf.catalogue import FACTS, key_of, quantities_perhaps, quantity_named, words_of
 from recapgen.golf.units import Unit, unit_named
+from recapgen.model.fix import Put
 from recapgen.model.people import ColumnRule
 from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
 
 _ROLE_WORDS: Mapping[str, str] = {
     "shot": "shot, shot number, shot no, shot nr, shot num, shot id, shot index, #, no, nr, num, "
@@ -212,21 +214,9 @@ def _by_rule(text: str, rule: ColumnRule, unit: Unit | None, plus: str | None) -
     return _with_unit(heading, stated or unit)
 
 
-_PLAIN_NAME = re.compile(r"[A-Za-z][\w /.+]*(?<! )")
+COACH_FILE = SourceRef("coach.yml")
 
 
-def rule_line(heading: str, meaning: str, **more: str) -> str:
-    """A line for ``columns:`` in coach.yml, quoted where YAML needs it."""
-    name = heading if _PLAIN_NAME.fullmatch(heading) else quoted(heading)
-    if not more:
-        return f"{name}: {meaning}"
-    parts = ", ".join(f"{key}: {value}" for key, value in {"is": meaning, **more}.items())
-    return f"{name}: {{{parts}}}"
-
-
-_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": " ", "\t": " "}
-
-
-def quoted(text: str) -> str:
-    """A double-quoted YAML scalar."""
-    return '"' + "".join(_ESCAPES.get(c, c) for c in text if c.isprintable() or c in _ESCAPES) + '"'
+def ruled(heading: str, meaning: str, **more: str) -> Put:
+    """The line of ``columns:`` in coach.yml that says what a column is."""
+    return Put(COACH_FILE, ("columns", heading), {"is": meaning, **more} if more else meaning)

@@ -4,16 +4,19 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import decimal_mark
-from recapgen.intake.table.columns import Setting, Source, read_columns, say_unknown
-from recapgen.intake.table.header import Headings, rule_line
+from recapgen.intake.table.columns import Guess, Setting, Source, read_columns, say_unknown
+from recapgen.intake.table.header import Headings
 from recapgen.intake.table.layout import Layout, Section, lay_out
+from recapgen.intake.table.parts import Part, part_of
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.rows import Drafts, draft_rows
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
 from recapgen.model.cross_checks import leans_on
+from recapgen.model.fix import Put, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
@@ -27,12 +30,13 @@ Found = tuple[Problem, ...]
 
 @dataclass(slots=True)
 class FileShots:
-    """What one file gave."""
+    """What one file gave, sheet by sheet; ``names`` are those that notes.md may use of it."""
 
     name: str
-    drafts: Drafts = field(default_factory=Drafts)
+    names: list[str] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
     decided: list[tuple[str, str]] = field(default_factory=list)
-    unknown: list[str] = field(default_factory=list)
+    unknown: dict[str, Guess] = field(default_factory=dict)
     calculated: set[Quantity] = field(default_factory=set)
 
 
@@ -51,19 +55,29 @@ def read_file(
         where = SourceRef(name, lying.line, 1)
         return None, (*faults, Problem(Code.SHOTS_SIDEWAYS, where, {"names": lying.names}))
     if sheets and not any(layout.sections for _, _, layout in laid_out):
-        facts = {
-            "line": rule_line(_likely_heading(sheets.values(), headings), Quantity.CARRY.value)
-        }
-        return None, (*faults, Problem(Code.SHOTS_WITHOUT_HEADINGS, SourceRef(name, 1), facts))
+        where, offers = SourceRef(name, 1), one_of([_passed_over(setting, path.name)])
+        fault = Problem(Code.SHOTS_WITHOUT_HEADINGS, where, {"file": path.name}, offers=offers)
+        return None, (*faults, fault)
     found = FileShots(name)
     problems = list(faults)
     for sheet, grid, layout in laid_out:
+        found.names.append(f"{path.name}/{sheet}")
+        part = part_of(path, name, sheet, setting.files, alone=len(laid_out) == 1)
+        if part.said is not None and part.said.ignored:
+            continue
         if layout.sections:
+            found.parts.append(part)
             problems.extend(_read_layout(layout, grid, headings, setting, found))
         else:
-            facts = {"sheet": brief(sheet)}
-            problems.append(Problem(Code.SHOTS_SHEET_PASSED_OVER, SourceRef(name), facts))
+            facts, code = {"sheet": brief(sheet)}, Code.SHOTS_SHEET_PASSED_OVER
+            offers = one_of([_passed_over(setting, part.name)])
+            problems.append(Problem(code, SourceRef(name), facts, offers=offers))
     return (found if sheets else None), tuple(problems)
+
+
+def _passed_over(setting: Setting, name: str) -> Put:
+    """The line of ``files:`` in notes.md for a file, or a sheet, that holds no shots."""
+    return Put(setting.notes, ("files", name), IGNORE)
 
 
 def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Found]:
@@ -125,13 +139,6 @@ def _numbers(cells: Sequence[str], headings: Headings) -> int:
     return sum(cell != "" and headings.of(cell).quantity is not None for cell in cells)
 
 
-def _likely_heading(grids: Iterable[Grid], headings: Headings) -> str:
-    """A cell that may be a heading not yet known, as an example in the fix."""
-    cells = (c for grid in grids for row in grid.rows for c in row)
-    likely = (c for c in cells if c[:1].isalpha() and not headings.of(c).known)
-    return brief(next(likely, "Distance"))
-
-
 def _read_layout(
     layout: Layout, grid: Grid, headings: Headings, setting: Setting, found: FileShots
 ) -> Found:
@@ -142,7 +149,7 @@ def _read_layout(
         _read_section(section, layout, setting, report, found)
         texts = [h.text for h in section.headings]
         unknown.update({t: (section.row, texts.index(t)) for t in found.unknown if t in texts})
-    say_unknown(unknown, report)
+    say_unknown(unknown, found.unknown, report)
     _say_passed_over(layout, grid, found, report)
     return report.problems()
 
@@ -179,9 +186,9 @@ def _read_section(
             told = _told_rule(rule, at, cells, columns.written)
             report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=told)
     _say_doubtful(drafts, found.calculated, section, report)
-    found.drafts.extend(drafts)
+    found.parts[-1].drafts.extend(drafts)
     found.decided.extend(columns.decided)
-    found.unknown.extend(columns.unknown)
+    found.unknown |= columns.unknown
 
 
 def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], dict[int, str]]:
@@ -253,5 +260,5 @@ def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Repor
     for row in layout.remarks:
         said = " ".join(c for c in grid.rows[row] if c.strip())
         report.add(Code.SHOTS_ROW_NO_SHOT, row, None, found=brief(said))
-    if not found.drafts.where:
+    if not found.parts[-1].drafts.where:
         report.add(Code.SHOTS_EMPTY, layout.sections[0].row)

@@ -3,7 +3,8 @@
 from collections import Counter
 
 from recapgen.intake.table.text import Grid
-from recapgen.model.problem import Code, Problem
+from recapgen.model.fix import Offer
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 MOST_OF_A_KIND = 12
@@ -30,14 +31,21 @@ class Report:
         return SourceRef(self.file, *self.grid.place(row, cell))
 
     def add(
-        self, code: Code, row: int | None = None, cell: int | None = None, **facts: str
+        self,
+        code: Code,
+        row: int | None = None,
+        cell: int | None = None,
+        offers: tuple[Offer, ...] = (),
+        /,
+        costs: Cost | None = None,
+        **facts: str,
     ) -> None:
         self._counts[code] += 1
         if self._counts[code] > MOST_OF_A_KIND:
             return
         where = SourceRef(self.file) if row is None else self.at(row, cell)
         self._last[code] = where
-        self._found.append(Problem(code, where, facts))
+        self._found.append(Problem(code, where, facts, costs, offers))
 
     def problems(self) -> tuple[Problem, ...]:
         more = [

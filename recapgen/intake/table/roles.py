@@ -5,11 +5,12 @@ from datetime import date, datetime
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.table.cells import is_missing
-from recapgen.intake.table.columns import ALTERNATIVE, Columns, Source
-from recapgen.intake.table.header import rule_line
+from recapgen.intake.table.columns import Columns, Source
+from recapgen.intake.table.header import ruled
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
 from recapgen.intake.table.words import block_named, shot_number, tag_of
+from recapgen.model.fix import one_of
 from recapgen.model.problem import Code
 from recapgen.model.shots import Block
 
@@ -83,7 +84,6 @@ class Roles:
                 self._report.add(
                     Code.SHOTS_SEVERAL_PLAYERS, self._source.row, index,
                     heading=brief(heading), count=str(len(names)),
-                    lines=rule_line(heading, "ignore"),
                 )  # fmt: skip
 
     def times(self, on: date | None) -> list[datetime | None] | None:
@@ -111,10 +111,10 @@ class Roles:
         if order not in {DayOrder.UNSURE, DayOrder.MIXED}:
             return order
         row = next(i for i, c in enumerate(cells) if c[:1].isdigit())
-        lines = (rule_line(heading.text, "time", unit=o) for o in ("day first", "month first"))
+        rules = (ruled(heading.text, "time", unit=o) for o in ("day first", "month first"))
         self._report.add(
-            Code.SHOTS_DAY_OPEN, self._source.rows[row], index,
-            found=brief(cells[row]), heading=brief(heading.text), lines=ALTERNATIVE.join(lines),
+            Code.SHOTS_DAY_OPEN, self._source.rows[row], index, one_of(rules),
+            found=brief(cells[row]), heading=brief(heading.text),
         )  # fmt: skip
         return None
 

@@ -7,11 +7,13 @@ line for ``columns:`` in coach.yml that settles it.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from statistics import median
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import Unit, own_unit, unit_named
-from recapgen.intake.table.header import OPPOSITES, Heading, rule_line
+from recapgen.intake.table.header import OPPOSITES, Heading, ruled
+from recapgen.model.fix import Put
 from recapgen.model.people import Coach, Hand
 from recapgen.model.quantity import Dimension, Quantity
 
@@ -19,6 +21,7 @@ MOST_ODD = 0.2  # share of a column's values that may lie outside the plausible 
 FEWEST_FOR_SIDES = 5
 LOOKED_AT_ROWS = 2000
 SHORTEST_M = 5.0  # a flight that is measured to the millimetre is no shorter
+SHORTEST_FLIGHT = 10.0  # in whatever unit: what a column of flights has for its middle
 _FLIGHTS = frozenset({Quantity.CARRY, Quantity.TOTAL})
 _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
     Quantity.CARRY: ("m", "yd"),
@@ -112,6 +115,23 @@ def _possible(numbers: Sequence[float], unit: Unit, quantity: Quantity) -> bool:
     low, high = (bound / unit.factor for bound in FACTS[quantity].plausible)
     odd = sum(1 for value in numbers if not low <= value <= high)
     return odd <= MOST_ODD * len(numbers)
+
+
+def may_be(quantity: Quantity, numbers: Sequence[float]) -> bool:
+    """Whether unnamed numbers can be of this quantity, in any of its usual units.
+
+    A running count is no reading, nor are steps as short as a scorecard's a flight.
+    """
+    counted = len(numbers) > 2 and all(b - a == 1 for a, b in pairwise(numbers))  # noqa: PLR2004
+    if not numbers or counted:
+        return False
+    if quantity in _FLIGHTS and median(numbers) < SHORTEST_FLIGHT:
+        return False
+    dimension = FACTS[quantity].dimension
+    words = _USUAL_UNITS.get(quantity, _USUAL_BY_DIMENSION.get(dimension, ()))
+    usual = [unit for word in words if (unit := unit_named(word)) is not None]
+    plain = Unit("", dimension, 1.0)
+    return any(_possible(numbers, unit, quantity) for unit in usual or [plain])
 
 
 def settle_comma(column: Read) -> str | None:
@@ -230,21 +250,20 @@ def _predicted(quantity: Quantity, columns: Mapping[Quantity, Read]) -> list[flo
     return None
 
 
-def unit_lines(column: Read) -> tuple[str, ...]:
+def unit_rules(column: Read) -> tuple[Put, ...]:
     """The lines for ``columns:``, one for each unit that is possible."""
     more = {"plus": column.heading.plus} if column.heading.plus else {}
     return tuple(
-        rule_line(column.heading.text, column.quantity.value, unit=unit, **more)
+        ruled(column.heading.text, column.quantity.value, unit=unit, **more)
         for unit in column.open_units
     )
 
 
-def side_lines(column: Read) -> tuple[str, ...]:
-    """The lines for ``columns:``, one for each side that a plus may mean, and one for neither."""
+def side_rules(column: Read) -> tuple[Put, ...]:
+    """The lines for ``columns:``, one for each side that a plus may mean."""
     stated = column.unit.sign if column.unit and column.unit.sign else ""
     more = {"unit": stated} if stated and column.heading.unit is None else {}
-    sides = (
-        rule_line(column.heading.text, column.quantity.value, **more, plus=side)
+    return tuple(
+        ruled(column.heading.text, column.quantity.value, **more, plus=side)
         for side in ("right", "left")
     )
-    return (*sides, rule_line(column.heading.text, "ignore"))

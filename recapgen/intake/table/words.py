@@ -64,6 +64,21 @@ def block_named(text: str) -> Block | None:
     return _BLOCK_WORDS.get("".join(words))
 
 
+def block_in_name(name: str) -> Block | None:
+    """The one block that words in the name of a file or a sheet tell; None where two do."""
+    words = [w for w in words_of(name) if not w.isdigit()]
+    found: set[Block] = set()
+    at = 0
+    while at < len(words):
+        for length in (3, 2, 1):
+            block = _BLOCK_WORDS.get("".join(words[at : at + length]))
+            if block is not None:
+                found.add(block)
+                break
+        at += length
+    return found.pop() if len(found) == 1 else None
+
+
 def is_summary(label: str) -> bool:
     """Whether a label marks a row of averages, deviations or totals rather than a shot."""
     bare = label.strip().casefold()
