@@ -3,6 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
+from recapgen.intake.clearing import check_lines
 from recapgen.intake.form import NAME_LENGTH, Form, instead
 from recapgen.intake.front_matter import split
 from recapgen.intake.near_words import nearest
@@ -61,6 +62,7 @@ def _read(root: Path, path: Path) -> Checked[Drill]:
     if front is None:
         return Checked(None, problems)
     found = list(problems)
+    clearing = check_lines(text, file, front.next_key.line or 1, Cost.NOTHING)
     form = Form(front.keyed, DRILL_KEYS, found)
     name = form.text("name", NAME_LENGTH) or " ".join(path.stem.split())
     step = read_step(form)
@@ -72,7 +74,7 @@ def _read(root: Path, path: Path) -> Checked[Drill]:
         return Checked(None, tuple(found))
     show = _show(form, root, path.parent)
     step = replace(step, drill=name, words=front.words.strip(), show=show)
-    return Checked(Drill(name, step, SourceRef(file, 1, 1)), tuple(found))
+    return Checked(Drill(name, step, SourceRef(file, 1, 1)), (*found, *clearing))
 
 
 def _show(form: Form, root: Path, folder: Path) -> str | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from recapgen.intake.case import read_case, read_see_also
+from recapgen.intake.clearing import check_lines
 from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
@@ -92,6 +93,7 @@ def read_notes(
     found = list(problems)
     form = Form(front.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)
+    found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
     notes = _notes(form, front, file, (coach, hand), drills)
     for name in changed_since(root, paths, notes.practice, coach.drills):

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 
+from recapgen.intake.clearing import clearings
 from recapgen.intake.form import Form, instead, meanings_of, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.quantities import club_in
@@ -126,6 +127,7 @@ def _drill(form: Form, library: Mapping[str, Drill]) -> Drill | None:
         return None
     found = plain_key(words.text)
     if found in library:
+        _refuse_clearing(form, words, library[found])
         return library[found]
     names = [drill.name for drill in library.values()]
     near = nearest(" ".join(words.text.split()), names)
@@ -136,6 +138,15 @@ def _drill(form: Form, library: Mapping[str, Drill]) -> Drill | None:
     else:
         form.report(Code.DRILL_MISSPELT, words.where, instead(words, near), near=near, **facts)
     return None
+
+
+def _refuse_clearing(form: Form, named: Words, drill: Drill) -> None:
+    """A drill may wave pain away where it is kept; then the plan that names it is held."""
+    step = drill.step
+    told = (drill.name, step.what, step.right_when, step.stop_when, step.words)
+    for met in clearings("\n\n".join(text for text in told if text)):
+        form.report(Code.LINE_CLEARS_A_BODY, named.where, found=brief(met.phrase))
+        return
 
 
 def _taken_over(drill: Drill, said: DrillStep) -> DrillStep:

@@ -8,6 +8,7 @@ from urllib.parse import urlsplit
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import unit_named
+from recapgen.intake.clearing import check_lines
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
 from recapgen.intake.form import (
@@ -151,7 +152,7 @@ def _read_settings(root: Path) -> Checked[Coach]:
     keyed, faults = read_map(text, file)
     if keyed is None:
         return Checked(None, _all_stop(faults))
-    found = list(problems)
+    found = [*problems, *check_lines(text, file, text.count("\n") + 2, Cost.RUN)]
     coach = _decorated(root, keyed, _coach(_part(keyed, found, decoration=False)), found)
     if any(p.severity is Severity.ERROR for p in found):
         coach = replace(coach, units_unsaid=())

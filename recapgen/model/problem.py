@@ -81,6 +81,7 @@ class Code(Enum):
     TAB_BEFORE_KEY = ("tab-before-key", Cost.STUDENT)
     NO_SPACE_AFTER_COLON = ("no-space-after-colon", Cost.STUDENT)
     TOO_DEEP = ("too-deep", Cost.STUDENT)
+    LINE_CLEARS_A_BODY = ("line-clears-a-body", Cost.STUDENT)
     CUT_AT_HASH = ("cut-at-hash", Cost.STUDENT)
     KEY_TWICE = ("key-twice", Cost.STUDENT)
     KEY_UNKNOWN = ("key-unknown", Cost.NOTHING)
