@@ -8,9 +8,10 @@ from typing import TypeVar
 
 from recapgen.golf.units import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
+from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
-from recapgen.model.fix import Cut, Offer, Put, Swap, one_of
+from recapgen.model.fix import Cut, Offer, Put, Swap, certain, one_of
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
@@ -81,17 +82,29 @@ class Form:
     def _file_away(self, entry: Entry, known: Spelling) -> None:
         key = known.key(entry.name)
         if key is None:
-            near = known.nearest(entry.name)
-            found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
-            if near is None:
-                self.report(Code.KEY_UNKNOWN, entry.where, one_of([Cut(entry.where)]), **found)
-            else:
-                offers = one_of([Swap(entry.where, entry.key, near)])
-                self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
+            key = self._probably(entry, known)
+            if key is not None and self._costs is not Cost.NOTHING:  # so nothing rests on it
+                self._entries.setdefault(key, entry)
         elif key in self._entries:
             self._twice(key, self._entries[key].where, entry.where)
         else:
             self._entries[key] = entry
+
+    def _probably(self, entry: Entry, known: Spelling) -> str | None:
+        """The key that one that is not known was meant to be, for what is wrong behind it."""
+        found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
+        english = in_english(entry.name, known.keys)
+        if english is not None:
+            offers = certain(Swap(entry.where, entry.key, english))
+            self.report(Code.KEY_FOREIGN, entry.where, offers, english=english, **found)
+            return english
+        near = known.nearest(entry.name)
+        if near is None:
+            self.report(Code.KEY_UNKNOWN, entry.where, one_of([Cut(entry.where)]), **found)
+            return None
+        offers = one_of([Swap(entry.where, entry.key, near)])
+        self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
+        return near
 
     def _twice(self, key: str, first: SourceRef, again: SourceRef) -> None:
         offers = one_of([Cut(again), Cut(first)])

@@ -20,6 +20,7 @@ from recapgen.intake.form import (
     shown,
     spelling,
 )
+from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.text_file import read_text
@@ -162,12 +163,14 @@ def _read_settings(root: Path) -> Checked[Coach]:
 def _part(keyed: Keyed, found: list[Problem], *, decoration: bool) -> Form:
     """The keys that decorate, or all the others; a near miss counts as what it is near to."""
     entries = tuple(
-        entry
-        for entry in keyed.entries
-        if decoration is ((_KEYS.key(entry.name) or _KEYS.nearest(entry.name)) in _DECORATION)
+        entry for entry in keyed.entries if decoration is (_meant(entry.name) in _DECORATION)
     )
     costs = Cost.NOTHING if decoration else Cost.RUN
     return Form(replace(keyed, entries=entries), _KEYS, found, costs)
+
+
+def _meant(name: str) -> str | None:
+    return _KEYS.key(name) or in_english(name, _KEYS.keys) or _KEYS.nearest(name)
 
 
 def _decorated(root: Path, keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:

@@ -85,6 +85,7 @@ class Code(Enum):
     CUT_AT_HASH = ("cut-at-hash", Cost.STUDENT)
     KEY_TWICE = ("key-twice", Cost.STUDENT)
     KEY_UNKNOWN = ("key-unknown", Cost.NOTHING)
+    KEY_FOREIGN = ("key-in-another-language", Cost.STUDENT)
     KEY_MISSPELT = ("key-misspelt", Cost.STUDENT)
     KEY_MISSING = ("key-missing", Cost.STUDENT)
     ONE_VALUE_EXPECTED = ("one-value-expected", Cost.STUDENT)

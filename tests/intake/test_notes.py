@@ -149,9 +149,9 @@ def test_a_declaration(sound: Sound) -> None:
 @pytest.mark.parametrize(
     ("number", "want", "matters", "meant"),
     [
-        ("travel across", "less right", "0.3 widths", Want(Direction.LOWER)),
+        ("travel across", "less right", "0.3 widths", Want(Direction.ZERO)),
         ("travel across", "0.2 left to 0.2 right", "0.3", Want(Direction.WINDOW, -0.2, 0.2)),
-        ("travel up", "less down", "0,3", Want(Direction.HIGHER)),
+        ("travel up", "more up", "0,3", Want(Direction.HIGHER)),
         ("travel up", "-0.1 to 0.1 widths", "0.3 widths", Want(Direction.WINDOW, -0.1, 0.1)),
     ],
 )

@@ -1,0 +1,108 @@
+"""Keys in another language are told with the English one, hold the student, and are never lost."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+
+from recapgen.app.building import check
+from recapgen.intake.keys_abroad import in_english
+from recapgen.intake.notes import KEYS
+from recapgen.intake.settings import read_coach
+from recapgen.model.fix import Edit, Sureness
+from recapgen.model.problem import Code, Cost, Problem
+
+MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
+NOTES = "Marta/2027-04-11/notes.md"
+STUDENT = "name: Marta Beispiel\nhand: right\nagreed: {page: yes}\n"
+
+
+@pytest.fixture
+def told(lessons: MakeFolder) -> Callable[..., list[Problem]]:
+    def make(*lines: str, student: str = STUDENT) -> list[Problem]:
+        text = "\n".join(["---", *lines, "---", "Well done.", ""])
+        root = lessons({NOTES: text, "Marta/student.yml": student})
+        return list(check(root, None).problems)
+
+    return make
+
+
+@pytest.mark.parametrize(
+    ("line", "english"),
+    [
+        ("Absicht: Summen", "intent: Summen"),
+        ("objectif: Fredonner", "intent: Fredonner"),
+        ("Intención: Tararear", "intent: Tararear"),
+        ("intencion: Tararear", "intent: Tararear"),
+        ("意図: ハミング", "intent: ハミング"),
+        ("의도: 허밍", "intent: 허밍"),
+        ("Gefuehl: leicht", "feels like: leicht"),
+        ("Übung: {balls: 30}", "practice: {balls: 30}"),
+    ],
+)
+def test_the_english_line_is_offered_and_the_student_is_held(
+    told: Callable[..., list[Problem]], line: str, english: str
+) -> None:
+    problem = next(p for p in told(line) if p.code is Code.KEY_FOREIGN)
+    assert problem.cost is Cost.STUDENT
+    (fix,) = problem.fixes
+    assert fix.sureness is Sureness.CERTAIN
+    assert fix.edits == (Edit(NOTES, 2, 2, (english,)),)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("Absicht", "Zahl", "Wunsch", "Schläge", "Schläger"),
+        ("objectif", "chiffre", "souhait", "frappes", "bâton"),
+        ("intención", "número", "deseado", "golpes", "palo"),
+        ("意図", "数値", "希望", "ショット", "クラブ"),
+        ("의도", "숫자", "희망", "샷", "클럽"),
+    ],
+)
+def test_a_lesson_in_another_tongue_gets_all_its_faults_at_once(
+    told: Callable[..., list[Problem]], words: tuple[str, ...]
+) -> None:
+    values = ("Hum", "carry", "sideways", "{before: 9-1}", "broomstick")
+    lines = [f"{word}: {value}" for word, value in zip(words, values, strict=True)]
+    found = [(p.where.line, p.code) for p in told(*lines) if p.where.file == NOTES]
+    assert found == [
+        (2, Code.KEY_FOREIGN),
+        (3, Code.KEY_FOREIGN),
+        (4, Code.KEY_FOREIGN),
+        (4, Code.WANT_UNREADABLE),
+        (5, Code.KEY_FOREIGN),
+        (5, Code.SPAN_BACKWARDS),
+        (6, Code.KEY_FOREIGN),
+        (6, Code.WORD_UNKNOWN),
+    ]
+
+
+def test_a_students_agreement_in_another_tongue_agrees_to_nothing(
+    told: Callable[..., list[Problem]],
+) -> None:
+    student = "name: Marta\neinverstanden:\n  Seite: ja\n  Videos: nein\n"
+    found = {(p.where.line, p.code) for p in told("intent: Hum", student=student)}
+    assert {(2, Code.KEY_FOREIGN), (3, Code.KEY_FOREIGN), (3, Code.NOT_YES_NO),
+            (4, Code.KEY_FOREIGN), (2, Code.AGREEMENT_UNCLEAR)} <= found  # fmt: skip
+
+
+def test_a_misspelt_key_is_told_with_what_is_wrong_behind_it(
+    told: Callable[..., list[Problem]],
+) -> None:
+    found = {(p.where.line, p.code) for p in told("number: carry", "wantt: sideways")}
+    assert {(3, Code.KEY_MISSPELT), (3, Code.WANT_UNREADABLE)} <= found
+    assert Code.WANT_MISSING not in {code for _, code in found}
+
+
+@pytest.mark.parametrize("word", ["intent", "weather forecast office", "", "xyz"])
+def test_other_words_are_no_key_abroad(word: str) -> None:
+    assert in_english(word, KEYS.keys) is None
+
+
+def test_a_decorating_key_abroad_costs_nothing_and_is_not_taken(lessons: MakeFolder) -> None:
+    root = lessons({"coach.yml": "coach: Ines\nGruß: Hallo\n"})
+    coach, problems = read_coach(root)
+    assert [(p.code, p.cost) for p in problems] == [(Code.KEY_FOREIGN, Cost.NOTHING)]
+    assert coach is not None
+    assert coach.greeting is None
