@@ -50,17 +50,21 @@ $(VENV)/.tests: $(VENV)/.runs
 	touch $@
 
 # Chromium and Firefox, with what Firefox plays H.264 by, from the system's packages where that may
-# be done here; the tests that need them say so and are skipped elsewhere.
+# be done here; the tests that need them say so and are skipped elsewhere. Letters of every language
+# that the site speaks come with them (about 60 MB): without those the tests measure empty boxes.
 browsers: $(VENV)/.tests
 	@lacking=; for program in chromium:chromium firefox-esr:firefox-esr node:nodejs npm:npm; do \
 	  command -v "$${program%%:*}" >/dev/null || lacking="$$lacking $${program##*:}"; done; \
 	if command -v ldconfig >/dev/null && ! ldconfig -p | grep -q libavcodec.so; then \
 	  lacking="$$lacking libavcodec-extra"; fi; \
+	if command -v apt-get >/dev/null && ! fc-list :lang=ja:lang=ko 2>/dev/null | grep -q .; then \
+	  lacking="$$lacking fontconfig fonts-noto-cjk"; fi; \
 	if [ -n "$$lacking" ]; then \
 	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
 	    apt-get update -q && DEBIAN_FRONTEND=noninteractive \
 	      apt-get install -y -q --no-install-recommends $$lacking; \
-	  else echo "not installed:$$lacking; the tests that need them will be skipped"; fi; fi
+	  else echo "not installed:$$lacking; tests are skipped for want of a browser, and measure" \
+	    "boxes for want of letters"; fi; fi
 	@if command -v npm >/dev/null && ! { cd $(VENV)/browser/node_modules && ls axe-core puppeteer-core; } >/dev/null 2>&1; then \
 	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
 	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version) \

@@ -5,12 +5,14 @@ import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import date
 from itertools import pairwise
 from math import hypot
 from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+from PIL import ImageFont
 
 from recapgen.evidence.finish import finish_change
 from recapgen.model.evidence import Comparison, ShareChange, Verdict
@@ -34,10 +36,13 @@ from recapgen.render.charts.picture import (
 )
 from recapgen.render.charts.progress import Stop, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
-from recapgen.render.charts.strip import WIDTH_PX, then_and_now
+from recapgen.render.charts.strip import WIDTH_PX, lessons_together, then_and_now
 from recapgen.render.charts.tidy import tidy
 from recapgen.render.reader import Reader
+from recapgen.words.amounts import day
 from recapgen.words.catalogue import words
+from recapgen.words.languages import LANGUAGES
+from tests.end_to_end.small_lessons import ROOT
 from tests.render.recaps_fixture import (
     COACH,
     IMPERIAL,
@@ -62,35 +67,52 @@ def strip(told: Comparison | None, reader: Reader = READER) -> Picture:
     return picture
 
 
-PICTURES = {
-    "window": lambda: strip(path_comparison()),
-    "yards": lambda: strip(too_early().comparison, YARDS),
-    "higher": lambda: strip(faster().comparison),
-    "progress": lambda: over_the_lessons(
-        [Stop(r.on, r.comparison) for r in (earlier_path(), full_recap()) if r.comparison],
-        READER,
-    ),
-    "one-sided": lambda: strip(
-        comparison(
-            Quantity.SMASH_FACTOR,
-            Want(Direction.LOWER),
-            (sample(1, (1.4,) * 9 + (1.41,) * 4), sample(20, ())),
-            Verdict.TOO_EARLY,
-        )
-    ),
-    "zero": lambda: strip(
-        comparison(
-            Quantity.FACE_ANGLE,
-            Want(Direction.ZERO),
-            (sample(1, (5.2, 6.1, 4.8, 5.5, 5.9)), sample(20, (2.2, 1.6, 2.9, 1.8, 2.4))),
-            Verdict.CHANGED,
-        )
-    ),
-    "share": lambda: inside_then_and_now(share_of(path_comparison()), READER),
-    "finish": lambda: finish_of(landed()),
-    "order": lambda: order(shots(path_comparison())),
-    "order-long": lambda: order(long_lesson()),
-}
+def together(reader: Reader = READER) -> Picture:
+    """Two lessons on one scale, the middles of both at its very edge."""
+    told = path_comparison()
+    at_the_edge = replace(told, after=sample(20, (9.4, 9.5, 9.6)))
+    days = [day(date(2027, month, 23), reader.words) for month in (1, 12)]
+    picture = lessons_together([(days[0], told), (days[1], at_the_edge)], reader)
+    assert picture is not None
+    return picture
+
+
+def all_pictures(reader: Reader, yards: Reader) -> dict[str, Callable[[], Picture]]:
+    """Every kind of picture, told to a reader and to one who counts in yards."""
+    return {
+        "window": lambda: strip(path_comparison(), reader),
+        "yards": lambda: strip(too_early().comparison, yards),
+        "higher": lambda: strip(faster().comparison, reader),
+        "progress": lambda: over_the_lessons(
+            [Stop(r.on, r.comparison) for r in (earlier_path(), full_recap()) if r.comparison],
+            reader,
+        ),
+        "one-sided": lambda: strip(
+            comparison(
+                Quantity.SMASH_FACTOR,
+                Want(Direction.LOWER),
+                (sample(1, (1.4,) * 9 + (1.41,) * 4), sample(20, ())),
+                Verdict.TOO_EARLY,
+            ),
+            reader,
+        ),
+        "zero": lambda: strip(
+            comparison(
+                Quantity.FACE_ANGLE,
+                Want(Direction.ZERO),
+                (sample(1, (5.2, 6.1, 4.8, 5.5, 5.9)), sample(20, (2.2, 1.6, 2.9, 1.8, 2.4))),
+                Verdict.CHANGED,
+            ),
+            reader,
+        ),
+        "share": lambda: inside_then_and_now(share_of(path_comparison()), reader),
+        "finish": lambda: finish_of(landed(), reader),
+        "order": lambda: order(shots(path_comparison()), reader),
+        "order-long": lambda: order(long_lesson(), reader),
+    }
+
+
+PICTURES = all_pictures(READER, YARDS)
 
 
 def share_of(told: Comparison) -> ShareChange:
@@ -116,15 +138,15 @@ def landed() -> tuple[SortedShot, ...]:
     )
 
 
-def finish_of(told: tuple[SortedShot, ...]) -> Picture:
+def finish_of(told: tuple[SortedShot, ...], reader: Reader = READER) -> Picture:
     found = finish_change(told)
-    picture = where_they_finished(replace(path_comparison(), finish=found), told, READER, {})
+    picture = where_they_finished(replace(path_comparison(), finish=found), told, reader, {})
     assert picture is not None
     return picture
 
 
-def order(told: Sequence[SortedShot]) -> Picture:
-    picture = in_order_of_time(path_comparison(), told, READER, {})
+def order(told: Sequence[SortedShot], reader: Reader = READER) -> Picture:
+    picture = in_order_of_time(path_comparison(), told, reader, {})
     assert picture is not None
     return picture
 
@@ -190,12 +212,39 @@ def test_a_crossed_dot_tells_its_mishit_in_the_folded_charts_too(
     assert any(dot.look is Look.THEN_MISHIT for dot in drawn(tagged).dots)
 
 
-def test_labels_stay_on_the_picture(picture: Picture) -> None:
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_labels_stay_on_the_picture_in_every_language(language: str) -> None:
+    reader = Reader(Units(), Hand.RIGHT, words(language), COACH)
+    yards = Reader(IMPERIAL, None, words(language), COACH)
+    for name, picture in all_pictures(reader, yards).items():
+        stay_on_it(name, picture())
+    stay_on_it("together", together(reader))
+
+
+def stay_on_it(name: str, picture: Picture) -> None:
     for label in picture.labels:
         low, high = span(label, picture)
-        assert low >= -1, label
-        assert high <= WIDTH_PX + 1, label
+        assert low >= -1, (name, label)
+        assert high <= WIDTH_PX + 1, (name, label)
         assert picture.y.px(label.y) <= picture.height
+
+
+def test_no_letter_of_the_pages_own_face_is_wider_than_the_room_left_for_it() -> None:
+    for file in sorted((ROOT / "site_template" / "fonts").glob("figtree-*.woff2")):
+        face = ImageFont.truetype(file, 100, layout_engine=ImageFont.Layout.BASIC)
+        face.set_variation_by_axes([400])
+        unknown = bytes(face.getmask("\ufffe"))
+        for letter in (*filter(str.isalpha, map(chr, range(0x180))), *"0123456789%&@.,:;()-/−°×±÷"):
+            if bytes(face.getmask(letter)) != unknown:
+                drawn = face.getlength(letter) * TEXT_PX / 100
+                assert drawn <= text_width(letter) + 0.1, (file.name, letter)
+
+
+@pytest.mark.parametrize(
+    ("text", "letters"), [("変える前、", 5), ("전후", 2), ("Ａ１", 2), ("e\u0301", 0.6)]
+)
+def test_letters_as_wide_as_high_get_that_room_and_marks_none(text: str, letters: float) -> None:
+    assert text_width(text) == pytest.approx(letters * TEXT_PX)
 
 
 def test_no_label_lies_on_a_dot_or_on_another_label(picture: Picture) -> None:

@@ -6,11 +6,20 @@ into pixels of a 320 px phone, where one unit of the picture is one pixel on the
 
 from dataclasses import dataclass
 from enum import StrEnum
+from unicodedata import category, east_asian_width, normalize
 
 RADIUS_PX = 5.0
 TEXT_PX = 13.0
-GLYPH_PX = 6.6  # a generous mean width of one letter at TEXT_PX
-_WIDE_FROM = 0x2E80  # the first of the scripts whose letters are as wide as high
+# Shares of TEXT_PX, each the widest of its kind in the pages' own face and in those of phones.
+_AS_WIDE_AS_HIGH = 1.0
+_BROAD = 0.87
+_CAPITAL, _FIGURE, _SMALL, _SLENDER = 0.79, 0.65, 0.6, 0.42
+_ONES_OWN = {
+    **dict.fromkeys("ÆŒ", 1.15),
+    **dict.fromkeys("W%@æœĲ", _AS_WIDE_AS_HIGH),
+    **dict.fromkeys("mwM", _BROAD),
+    **dict.fromkeys("fijlrtI.,:;'|!()[]/-\u2019\u00b7", _SLENDER),
+}
 
 
 class Look(StrEnum):
@@ -149,5 +158,17 @@ class Picture:
 
 
 def text_width(text: str) -> float:
-    """About how wide a label is; wide scripts count double."""
-    return sum(GLYPH_PX * (2 if ord(letter) >= _WIDE_FROM else 1) for letter in text)
+    """How wide a label may be at most, in pixels, whichever face a phone writes it in."""
+    return TEXT_PX * sum(map(_share, text))
+
+
+def _share(letter: str) -> float:
+    kind = category(letter)
+    if kind in ("Mn", "Me", "Cf"):
+        return 0.0  # stands on the letter before
+    if east_asian_width(letter) in "WF":
+        return _AS_WIDE_AS_HIGH
+    if kind == "Zs":
+        return _SLENDER
+    bare = normalize("NFD", letter)[0]
+    return _ONES_OWN.get(bare, {"Lu": _CAPITAL, "Ll": _SMALL}.get(kind, _FIGURE))
