@@ -4,8 +4,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
+from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.recap import CaseLink, Recap, StudentRecap
+from recapgen.model.source import SourceRef
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,10 @@ def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
                 continue
             handle = note.handle.casefold()
             if handle in asked_for:
-                problems.append(Problem(Code.CASE_NAME_TWICE, note.where, {"name": note.handle}))
+                where, other = SourceRef(note.where.file), f"{note.handle}-2"
+                offers = one_of([Put(where, ("case", "name"), other)])
+                facts = {"name": note.handle}
+                problems.append(Problem(Code.CASE_NAME_TWICE, note.where, facts, offers=offers))
                 continue
             asked_for.add(handle)
             if recap.case is not None and recap.case_page is not None:
@@ -79,9 +84,12 @@ def _links(
         if found is not None:
             problems.append(Problem(Code.CASE_LINK_NEEDS_ADDRESS, wish.where, facts))
         elif handle in shelf.asked_for:
-            problems.append(Problem(Code.CASE_LINK_NOT_AGREED, wish.where, facts))
+            offers = one_of([Cut(wish.where)])
+            problems.append(Problem(Code.CASE_LINK_NOT_AGREED, wish.where, facts, offers=offers))
         else:
             near = get_close_matches(handle, shelf.asked_for, 1)
             code = Code.CASE_LINK_NEAR if near else Code.CASE_LINK_UNKNOWN
-            problems.append(Problem(code, wish.where, facts | {"near": "".join(near)}))
+            ways = [Swap(wish.where, wish.handle, near[0])] if near else [Cut(wish.where)]
+            facts |= {"near": "".join(near)}
+            problems.append(Problem(code, wish.where, facts, offers=one_of(ways)))
     return tuple(links), problems

@@ -13,11 +13,12 @@ import numpy as np
 from recapgen.clips.ball import ball_gone
 from recapgen.clips.following import face_box, marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
-from recapgen.clips.notes_line import is_listed, line_for
+from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
 from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
 from recapgen.model.filming import Box, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
+from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for
@@ -147,10 +148,10 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     if clip.directions.ball is not None and gone is None:
         asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
     if (factor := _looks_slowed(sensed, strike, slow)) is not None:
-        asked.append(_ask_for(clip, _SLOWED, f"slow: {factor}", factor=str(factor)))
+        asked.append(_ask_for(clip, _SLOWED, ("slow", str(factor)), factor=str(factor)))
     if strike.found_in is ImpactFrom.GUESS:
         asked.append(
-            _ask_for(clip, _GUESSED, f"impact: {strike.at_s:.3f}", guess=f"{strike.at_s:.2f}")
+            _ask_for(clip, _GUESSED, ("impact", f"{strike.at_s:.3f}"), guess=f"{strike.at_s:.2f}")
         )
     footage = Footage(clip, content, recording, strike, moments, whole)
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
@@ -240,20 +241,26 @@ def _misplaced(clip: ClipFile, recording: Recording) -> Problem | None:
     if 0 <= clip.impact_s <= length_s:
         return None
     facts = {"impact": f"{clip.impact_s:.2f}", "length": f"{length_s:.2f}"}
-    return Problem(Code.CLIP_STRIKE_OUTSIDE, clip.impact_where, {"file": name, **facts})
+    offers = one_of([Cut(clip.impact_where)])
+    return Problem(
+        Code.CLIP_STRIKE_OUTSIDE, clip.impact_where, {"file": name, **facts}, None, offers
+    )
 
 
 def _too_long(clip: ClipFile, recording: Recording) -> Problem:
     """Where sounds like strikes are heard, they are offered with the words to write."""
     facts = {"file": clip.path.name, "length": f"{recording.length_s:.0f}"}
-    facts |= {"longest": f"{LONGEST_UNTRIMMED_S:.0f}", "line": line_for(clip, "impact: 12.34")}
+    facts |= {
+        "longest": f"{LONGEST_UNTRIMMED_S:.0f}",
+    }
     sound = hear(clip.path, recording) if recording.has_sound else None
     hits = hits_in(sound)[:_MOST_OFFERED] if sound is not None else ()
     if not hits:
         return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
     at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits]
-    facts |= {"heard": ", ".join(at_s), "line": line_for(clip, f"impact: {at_s[0]}")}
-    return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts)
+    facts |= {"heard": ", ".join(at_s)}
+    offers = one_of(said_of(clip, "impact", at) for at in at_s)
+    return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts, offers=offers)
 
 
 def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
@@ -264,11 +271,13 @@ _GUESSED = (Code.CLIP_STRIKE_GUESSED, Code.CLIP_STRIKE_GUESSED_UNLISTED)
 _SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
 
 
-def _ask_for(clip: ClipFile, codes: tuple[Code, Code], words: str, **facts: str) -> Problem:
-    """The problem holds the very words to add: to the clip's line, or as a line of its own."""
+def _ask_for(
+    clip: ClipFile, codes: tuple[Code, Code], said: tuple[str, str], **facts: str
+) -> Problem:
+    """The problem offers what is to be ``said``: on the clip's line, or on a line of its own."""
     code = codes[0] if is_listed(clip) else codes[1]
-    line = line_for(clip, words)
-    return Problem(code, clip.impact_where, {"file": clip.path.name, "line": line, **facts})
+    facts = {"file": clip.path.name, **facts}
+    return Problem(code, clip.impact_where, facts, offers=one_of([said_of(clip, *said)]))
 
 
 def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusable:

@@ -13,7 +13,8 @@ from datetime import UTC
 from math import comb, inf
 
 from recapgen.clips.footage import Footage
-from recapgen.clips.notes_line import is_listed, line_for, whole_line
+from recapgen.clips.notes_line import said_of
+from recapgen.model.fix import Offer, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Problem
 from recapgen.model.shots import SortedShot
@@ -61,7 +62,8 @@ def match(
     for one in clips:
         clip, shot = one.clip, by_time.get(one)
         if shot is not None and (said := _says_otherwise(clip, shot, block_of.get(shot))):
-            problems.append(_asked(clip, Code.CLIP_TIME_DIFFERS, shot, said=said))
+            offers = one_of([said_of(clip, "shot", str(shot))])
+            problems.append(_asked(clip, Code.CLIP_TIME_DIFFERS, shot, offers, said=said))
         elif shot is not None and clip.shot is None and (clip.view, shot) not in taken:
             clip = replace(clip, shot=shot)
         matched.append(clip)
@@ -79,10 +81,11 @@ def _says_otherwise(clip: ClipFile, shot: int, block: str | None) -> str | None:
     return f"block: {told}" if told is not None and block is not None and told != block else None
 
 
-def _asked(clip: ClipFile, code: Code, shot: int, **facts: str) -> Problem:
-    line = line_for(clip, f"shot: {shot}")
-    facts |= {"file": clip.path.name, "shot": str(shot), "line": line}
-    return Problem(code, clip.where, facts)
+def _asked(
+    clip: ClipFile, code: Code, shot: int, offers: tuple[Offer, ...] = (), /, **facts: str
+) -> Problem:
+    facts |= {"file": clip.path.name, "shot": str(shot)}
+    return Problem(code, clip.where, facts, offers=offers)
 
 
 def _shared(clips: Sequence[ClipFile]) -> Iterator[Problem]:
@@ -97,17 +100,11 @@ def _shared(clips: Sequence[ClipFile]) -> Iterator[Problem]:
 
 
 def _open(clips: Sequence[ClipFile]) -> Iterator[Problem]:
-    """One question for all clips of which nothing says what they show, with all their lines."""
+    """One question for all clips of which nothing says what they show."""
     unknown = [clip for clip in clips if clip.shot is None and clip.block is None]
     if not unknown:
         return
-    written = [clip for clip in clips if clip in unknown or not is_listed(clip)]
-    lines = "\n  ".join(
-        whole_line(clip, f"shot: {clip.shot or 'NN'}")
-        for clip in written
-        if clip in unknown or clip.shot is not None
-    )
-    facts = {"files": ", ".join(clip.path.name for clip in unknown), "lines": lines}
+    facts = {"files": ", ".join(clip.path.name for clip in unknown)}
     yield Problem(Code.CLIP_SHOT_OPEN, unknown[0].where, facts)
 
 

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 from recapgen.clips.film import AFTER_STRIKE_S, BEFORE_STRIKE_S
 from recapgen.clips.footage import Footage, face_in
-from recapgen.clips.notes_line import line_for
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.tools.cache import Cache
 
@@ -30,11 +29,7 @@ def _hide_face(side: Footage, cache: Cache) -> Checked[Footage]:
         directions = replace(asked, blur=(*asked.blur, box))
         return Checked(replace(side, clip=replace(clip, directions=directions)), ())
     code = Code.CASE_FACE_OPEN if asked.face is None else Code.CASE_FACE_LOST
-    words = "face: [0.44, 0.16, 0.09, 0.06]"
-    if asked.face is not None:
-        words = "face: {all along: [0.30, 0.08, 0.40, 0.30]}"
-    facts = {"file": clip.path.name, "line": line_for(clip, words)}
-    return Checked(None, (Problem(code, clip.where, facts),))
+    return Checked(None, (Problem(code, clip.where, {"file": clip.path.name}),))
 
 
 def _film_s(side: Footage) -> tuple[float, float]:

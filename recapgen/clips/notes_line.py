@@ -1,9 +1,8 @@
-"""The very words a coach would add to the notes for a clip."""
+"""What a coach would add to the notes for a clip."""
 
-import json
-import re
-
+from recapgen.model.fix import Add, Change, Put
 from recapgen.model.lesson import ClipFile
+from recapgen.model.source import SourceRef
 
 
 def is_listed(clip: ClipFile) -> bool:
@@ -11,15 +10,14 @@ def is_listed(clip: ClipFile) -> bool:
     return clip.where.file == clip.impact_where.file and clip.where.line is not None
 
 
-def line_for(clip: ClipFile, words: str) -> str:
-    """``words`` alone where the clip has its line, else the whole line to write."""
-    return words if is_listed(clip) else whole_line(clip, words)
+def said_of(clip: ClipFile, key: str, value: str) -> tuple[Change, ...]:
+    """``key: value`` on the clip's line.
 
-
-def whole_line(clip: ClipFile, words: str) -> str:
-    return f"- {{file: {_as_yaml(clip.path.name)}, {words}}}"
-
-
-def _as_yaml(name: str) -> str:
-    plain = re.fullmatch(r"[A-Za-z][\w .()-]*", name)
-    return name if plain else json.dumps(name, ensure_ascii=False)
+    Where there is no list yet, one of all clips: what is not listed beside one that is would not
+    be shown.
+    """
+    if is_listed(clip):
+        return (Put(clip.where, (key,), value),)
+    notes = SourceRef(clip.impact_where.file)
+    own = Add(notes, ("clips",), {"file": clip.path.name, key: value})
+    return (own, *(Add(notes, ("clips",), {"file": name}) for name in clip.beside))

@@ -6,6 +6,7 @@ from recapgen.golf.units import read_number
 from recapgen.intake.form import Form, spelling
 from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
 from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
+from recapgen.model.fix import Cut, one_of
 from recapgen.model.problem import Code
 
 DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "face", "crop", "mirror", "download")
@@ -55,7 +56,8 @@ def _download(form: Form) -> bool:
     asked = form.yes_no("download") or False
     hides = ", ".join(key for key in ("blur", "crop") if form.has(key))
     if asked and hides:
-        form.report(Code.CLIP_SAVED_UNHIDDEN, form.place("download"), hidden=hides)
+        where = form.place("download")
+        form.report(Code.CLIP_SAVED_UNHIDDEN, where, one_of([Cut(where)]), hidden=hides)
     return asked and not hides
 
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from unicodedata import normalize
 
@@ -13,9 +14,10 @@ from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.text_file import file_of
 from recapgen.intake.yaml_map import Listed, Words, brief
-from recapgen.model.fix import Add, Cut, one_of
+from recapgen.model.fix import Add, Change, Cut, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
@@ -23,6 +25,7 @@ _KEYS = spelling(
     clip="file", name="file", angle="view", phase="block", strike="impact",
     mirrored="mirror", flip="mirror", save="download",
 )  # fmt: skip
+_EITHER = (Block.BEFORE, Block.AFTER)
 LONGEST_CLIP_S = 3600.0
 
 
@@ -36,10 +39,23 @@ def read_clips(
     for path in clips:
         named = read_clip_name(path.stem)
         where = SourceRef(file_of(root, path))
+        beside = tuple(other.name for other in clips if other is not path)
         if named.says_nothing:
-            problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, {"file": path.name}))
-        found.append(ClipFile(path, where, named.view, named.block, named.shot, None, next_key))
+            offers = one_of(_a_list(path.name, block, beside, next_key) for block in _EITHER)
+            facts = {"file": path.name}
+            problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, facts, offers=offers))
+        clip = ClipFile(path, where, named.view, named.block, named.shot, None, next_key)
+        found.append(replace(clip, beside=beside))
     return tuple(found)
+
+
+def _a_list(
+    name: str, block: Block, others: tuple[str, ...], next_key: SourceRef
+) -> tuple[Change, ...]:
+    """A list of all clips, since what is not on it is not shown, with the block of one."""
+    notes = SourceRef(next_key.file)
+    own = Add(notes, ("clips",), {"file": name, "block": block.value})
+    return (own, *(Add(notes, ("clips",), {"file": other}) for other in others))
 
 
 def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, ...]:

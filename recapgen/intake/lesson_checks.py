@@ -10,7 +10,7 @@ from recapgen.intake.shot_spans import block_of
 from recapgen.intake.yaml_map import brief
 from recapgen.model.aim import same_aim
 from recapgen.model.alike import balls_alike, swing_in, swings_compared, swung_alike
-from recapgen.model.fix import Put, one_of
+from recapgen.model.fix import Cut, Offer, Put, one_of
 from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan, Swing
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
@@ -98,7 +98,9 @@ def check_clips(clips: tuple[ClipFile, ...], notes: Notes, table: ShotTable) -> 
             yield Problem(Code.CLIP_SHOT_NOT_THERE, clip.where, facts)
         elif clip.block and (block := blocks[clip.shot]) and block is not clip.block:
             facts |= {"said": clip.block, "block": block}
-            yield Problem(Code.CLIP_IN_ANOTHER_BLOCK, clip.where, facts)
+            listed = clip.where.line is not None
+            offers = one_of([Put(clip.where, ("block",), block.value)] if listed else ())
+            yield Problem(Code.CLIP_IN_ANOTHER_BLOCK, clip.where, facts, offers=offers)
 
 
 def check_followed(clips: tuple[ClipFile, ...], notes: Notes) -> Iterator[Problem]:
@@ -145,12 +147,17 @@ def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]
     several = len(clubs) + len(strange) > 1 and notes.declaration is not None
     if notes.club is None and notes.declaration is not None and clubs and several:
         told |= {"number": str(notes.declaration.quantity), "near": clubs[0]}
-        yield Problem(Code.CLUB_NOT_SAID, notes.declaration.where, told)
+        offers = _one_club(notes, clubs)
+        yield Problem(Code.CLUB_NOT_SAID, notes.declaration.where, told, offers=offers)
     elif strange and (several if notes.club is None else notes.club not in clubs):
         yield Problem(Code.CLUB_CELL_UNKNOWN, first[strange[0]], {"found": brief(strange[0])})
     elif notes.club is not None and clubs and notes.club not in clubs:
         told |= {"club": notes.club, "near": nearest(notes.club, clubs) or clubs[0]}
-        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, told)
+        yield Problem(Code.CLUB_NOT_IN_SHOTS, where, told, offers=_one_club(notes, clubs))
+
+
+def _one_club(notes: Notes, clubs: list[str]) -> tuple[Offer, ...]:
+    return one_of(Put(SourceRef(notes.where.file), ("club",), club) for club in clubs)
 
 
 def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[Problem]:
@@ -166,7 +173,8 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     guard = declaration.guard
     if guard is not None and guard.quantity not in read:
         facts = {"number": str(guard.quantity), "known": known}
-        yield Problem(Code.GUARD_NOT_IN_SHOTS, guard.where, facts)
+        offers = one_of([Cut(guard.where)])
+        yield Problem(Code.GUARD_NOT_IN_SHOTS, guard.where, facts, offers=offers)
     if seal is not None and not same_aim(declaration, seal):
         facts = {"number": str(declaration.quantity), "sealed": str(seal.quantity)}
         yield Problem(Code.SEAL_DIFFERS, declaration.where, facts)
@@ -180,13 +188,15 @@ def _likeness(notes: Notes) -> Iterator[Problem]:
     closing = swing_in(notes, Block.CLOSING)
     where = notes.swings[0].where if notes.swings else notes.declaration.where
     facts = {"before": str(before), "after": str(after), "pair": _pair(before, after)}
+    pair = Put(SourceRef(notes.where.file), ("compare",), _pair(before, after))
+    on_purpose = one_of([pair])
     if notes.compare is not None and notes.compare != (before, after):
         asked = {"asked": _pair(*notes.compare)}
-        yield Problem(Code.COMPARE_UNFIT, where, facts | asked)
+        yield Problem(Code.COMPARE_UNFIT, where, facts | asked, offers=on_purpose)
     elif closing is not before:
         yield Problem(Code.SWINGS_DIFFER, where, facts | {"after": str(closing)})
     elif not swung_alike(notes):
-        yield Problem(Code.SWINGS_DIFFER, where, facts)
+        yield Problem(Code.SWINGS_DIFFER, where, facts, offers=on_purpose)
     if not balls_alike(notes):
         balls = ", ".join(f"{block} {kind}" for block, kind in notes.conditions.balls)
         yield Problem(Code.BALLS_DIFFER, notes.declaration.where, {"balls": balls})

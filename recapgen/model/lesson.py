@@ -185,7 +185,8 @@ class ClipFile:
     """A film in the lesson's folder and what is known of it.
 
     From a line under ``clips:`` or from a natural file name ("face on before shot 12.mov").
-    ``impact_s`` is seconds from the first picture, where the coach gave it.
+    ``impact_s`` is seconds from the first picture, where the coach gave it. ``beside`` names the
+    other clips of a folder whose notes list none.
     """
 
     path: Path
@@ -197,6 +198,7 @@ class ClipFile:
     impact_where: SourceRef  # where a line for the impact time would be written
     chosen: bool = False  # the coach wants this one shown
     directions: Directions = AS_FILMED
+    beside: tuple[str, ...] = ()
 
 
 class Way(StrEnum):

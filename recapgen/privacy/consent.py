@@ -5,11 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from recapgen.model.care import CareNote
+from recapgen.model.fix import Offer, Put, one_of
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.source import SourceRef
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +54,18 @@ def consent_problems(
     for lesson in lessons:
         case = lesson.notes.case
         if case is not None and not (agreed.cases or agreed.unclear):
-            found.append(Problem(Code.CASE_NOT_AGREED, case.where, {"student": student.name}))
+            facts, offers = {"student": student.name}, _agreed_to(student, "cases")
+            found.append(Problem(Code.CASE_NOT_AGREED, case.where, facts, offers=offers))
         if lesson.clips and granted.page and not granted.clips:
             facts = {"student": student.name, "clips": str(len(lesson.clips))}
-            found.append(Problem(Code.CLIPS_NOT_AGREED, lesson.clips[0].where, facts))
+            offers, where = _agreed_to(student, "clips"), lesson.clips[0].where
+            found.append(Problem(Code.CLIPS_NOT_AGREED, where, facts, offers=offers))
     return tuple(found)
+
+
+def _agreed_to(student: Student, what: str, answer: str = "yes") -> tuple[Offer, ...]:
+    """The line under ``agreed:``, for a coach who has asked."""
+    return one_of([Put(SourceRef(student.where.file), ("agreed", what), answer)])
 
 
 def withhold_clips(lesson: Lesson, granted: Grants) -> Lesson:
@@ -124,7 +133,9 @@ def _standing(student: Student, today: date) -> Iterable[Problem]:
     if agreed.withdrawn is not None:
         later = agreed.withdrawn > today
         code = Code.CONSENT_WITHDRAWN_LATER if later else Code.CONSENT_WITHDRAWN
-        yield Problem(code, student.where, facts | {"day": agreed.withdrawn.isoformat()})
+        offers = _agreed_to(student, "withdrawn", today.isoformat()) if later else ()
+        facts |= {"day": agreed.withdrawn.isoformat()}
+        yield Problem(code, student.where, facts, offers=offers)
     elif agreed.until is not None and agreed.until < today:
         day = agreed.until.isoformat()
         yield Problem(Code.CONSENT_ENDED, student.where, facts | {"day": day})

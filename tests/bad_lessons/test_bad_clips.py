@@ -17,6 +17,7 @@ from recapgen.app.building import check
 from recapgen.model.problem import Code, Problem
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.bad_lessons.test_pasted_fixes import UNCOVERS, kinds, paste
 from tests.clips.phone_clips import ball_film, ffmpeg, film, hole_in, strike_sound
 
 pytestmark = pytest.mark.ffmpeg
@@ -154,6 +155,25 @@ def test_the_coach_is_told(name: str, tmp_path: Path) -> None:
         assert told.found
         assert told.expected
         assert told.fix
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("name", sorted(CASES))
+def test_what_is_offered_mends_it(name: str, tmp_path: Path) -> None:
+    root = tmp_path / "lessons"
+    lay_out(CASES[name], root)
+    before = check(root, date(2027, 4, 12)).problems
+    kept = {path: path.read_bytes() for path in (root / "Marta").rglob("*.[my][dm]*")}
+    for problem in before:
+        for fix in problem.fixes:
+            paste(root, [fix])
+            after = check(root, date(2027, 4, 12)).problems
+            gone = kinds(before) - kinds(after)
+            assert gone[problem.code.slug, problem.where.file], fix
+            new = {slug for slug, _ in kinds(after) - kinds(before)}
+            assert new <= set(UNCOVERS.get(name, ())), fix
+            for path, content in kept.items():
+                path.write_bytes(content)
 
 
 def test_every_fault_of_a_clip_has_a_case() -> None:

@@ -11,6 +11,7 @@ from recapgen.clips.footage import inspect
 from recapgen.clips.tempo import tempo_of
 from recapgen.model.filming import Directions, Place, Position
 from recapgen.model.films import ImpactFrom
+from recapgen.model.fix import Add, Put
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
@@ -71,12 +72,14 @@ def test_a_long_recording_is_offered_the_strikes_that_are_heard(clip: Clip, cach
     assert refused.value is None
     (problem,) = refused.problems
     assert problem.code is Code.CLIP_TOO_LONG_HEARD
-    told = tell(problem, words("en"))
-    assert "41.3" in told.found
-    line = told.fix.rsplit(": ", 2)[1:]
-    assert line[0].endswith("impact")
-    assert float(line[1]) == pytest.approx(41.3, abs=0.05)
-    followed = inspect(clip("untrimmed.mov", float(line[1])), cache)
+    assert "41.3" in tell(problem, words("en")).found
+    (offer,) = problem.offers
+    (said,) = offer.changes
+    assert isinstance(said, Put)
+    assert isinstance(said.value, str)
+    assert said.keys == ("impact",)
+    assert float(said.value) == pytest.approx(41.3, abs=0.05)
+    followed = inspect(clip("untrimmed.mov", float(said.value)), cache)
     assert followed.value is not None
 
 
@@ -153,24 +156,24 @@ def test_a_guess_is_shown_and_asks_with_the_line_to_add(clip: Clip, cache: Cache
     problem = _asked(looked.problems, Code.CLIP_STRIKE_GUESSED)
     assert problem.severity is Severity.WARNING
     assert problem.where.line == 9
-    line = f"impact: {looked.value.strike.at_s:.3f}"
-    assert tell(problem, words("en")).fix.endswith(line)
+    (offer,) = problem.offers
+    impact = f"{looked.value.strike.at_s:.3f}"
+    assert offer.changes == (Put(looked.value.clip.where, ("impact",), impact),)
 
 
-@pytest.mark.parametrize(
-    ("name", "written"),
-    [("plain.mp4", "plain.mp4"), ("now, #2.mp4", '"now, #2.mp4"')],
-)
-def test_a_clip_that_the_notes_do_not_list_is_asked_for_with_a_whole_line(
-    name: str, written: str, recordings: Path, clip: Clip, cache: Cache
+def test_a_clip_that_the_notes_do_not_list_is_asked_for_in_a_list_of_all(
+    clip: Clip, cache: Cache
 ) -> None:
-    path = recordings / name
-    path.write_bytes((recordings / "plain.mp4").read_bytes())
-    here = SourceRef(f"mia/2031-02-03/{name}")
-    unlisted = replace(clip(name, None), where=here)
+    here = SourceRef("mia/2031-02-03/plain.mp4")
+    unlisted = replace(clip("plain.mp4", None), where=here, beside=("other.mov",))
     problem = _asked(inspect(unlisted, cache).problems, Code.CLIP_STRIKE_GUESSED_UNLISTED)
     assert problem.where.file.endswith("notes.md")
-    assert problem.facts["line"].startswith(f"- {{file: {written}, impact: ")
+    (offer,) = problem.offers
+    own, other = offer.changes
+    assert isinstance(own, Add)
+    assert isinstance(own.item, dict)
+    assert set(own.item) == {"file", "impact"}
+    assert other == Add(SourceRef(problem.where.file), ("clips",), {"file": "other.mov"})
 
 
 def test_a_clip_that_grows_while_it_is_read_is_refused(
@@ -218,7 +221,8 @@ def test_slow_motion_is_offered_and_never_applied(
     slowed = ball_film(recordings / "slowed.mp4", gone_at=40, times=4)
     listed = replace(clip("slowed.mp4", None), path=slowed)
     problem = _asked(inspect(listed, cache).problems, Code.CLIP_LOOKS_SLOWED)
-    assert tell(problem, words("en")).fix.endswith("slow: 4")
+    (offer,) = problem.offers
+    assert offer.changes == (Put(listed.where, ("slow",), "4"),)
     told = replace(listed, directions=Directions(ball=Place(0.5, 0.8), slow=4))
     looked = inspect(told, cache)
     assert looked.value is not None

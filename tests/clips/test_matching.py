@@ -9,12 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recapgen.clips.matching import Filmed, match, solve
+from recapgen.model.fix import Add, Change, Put
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code, Problem
 from recapgen.model.shots import Block, Fate, Shot, SortedShot
 from recapgen.model.source import SourceRef
-from recapgen.words.catalogue import words
-from recapgen.words.problems import tell
 
 BEGAN = datetime(2031, 2, 3, 10, 0, 0)  # noqa: DTZ001  as a device writes it, without a zone
 NOTES = SourceRef("mia/2031-02-03/notes.md", 5, 1)
@@ -59,8 +58,9 @@ def codes(problems: tuple[Problem, ...]) -> list[Code]:
     return [problem.code for problem in problems]
 
 
-def fix(problem: Problem) -> str:
-    return tell(problem, words("en")).fix
+def offered(problem: Problem) -> Change:
+    (offer,) = problem.offers
+    return offer.changes[0]
 
 
 def test_a_gallery_finds_its_shots_over_a_time_zone_and_a_slow_clock() -> None:
@@ -73,10 +73,8 @@ def test_two_clips_alone_fit_in_many_ways_so_the_coach_is_asked() -> None:
     matched, (problem,) = match(gallery(4, 13), shots())
     assert numbers(matched) == [None, None]
     assert problem.code is Code.CLIP_SHOT_OPEN
-    assert fix(problem).splitlines()[1:] == [
-        "  - {file: IMG_0410.mov, shot: NN}",
-        "  - {file: IMG_0411.mov, shot: NN}",
-    ]
+    assert problem.facts["files"] == "IMG_0410.mov, IMG_0411.mov"
+    assert not problem.offers  # no shot is likelier than another
 
 
 def test_a_shot_that_is_known_settles_the_clock_for_the_others() -> None:
@@ -101,8 +99,6 @@ def test_a_practice_swing_stays_without_a_shot_and_spoils_nothing() -> None:
     matched, (problem,) = match([*gallery(2, 7, 9, 12, 17), practice], shots())
     assert numbers(matched) == [2, 7, 9, 12, 17, None]
     assert problem.facts["files"] == "practice.mov"
-    assert "- {file: practice.mov, shot: NN}" in fix(problem)
-    assert "- {file: IMG_0410.mov, shot: 2}" in fix(problem)
 
 
 def test_the_notes_hold_against_the_time_and_the_coach_is_asked() -> None:
@@ -113,7 +109,7 @@ def test_the_notes_hold_against_the_time_and_the_coach_is_asked() -> None:
     assert problem.code is Code.CLIP_TIME_DIFFERS
     assert problem.where == NOTES
     assert problem.facts["said"] == "shot: 15"
-    assert fix(problem).endswith(": shot: 12")
+    assert offered(problem) == Put(NOTES, ("shot",), "12")
 
 
 def test_a_name_that_tells_of_another_block_holds_against_the_time() -> None:
@@ -122,7 +118,8 @@ def test_a_name_that_tells_of_another_block_holds_against_the_time() -> None:
     matched, (problem,) = match(clips, shots())
     assert numbers(matched) == [None, 7, 9, 12, 17]
     assert problem.facts["said"] == "block: after"
-    assert fix(problem).endswith("- {file: face on after.mov, shot: 2}")
+    listed = {"file": "face on after.mov", "shot": "2"}
+    assert offered(problem) == Add(SourceRef(NOTES.file), ("clips",), listed)
 
 
 def test_two_clips_of_one_shot_and_side_are_asked_about() -> None:
@@ -131,7 +128,6 @@ def test_two_clips_of_one_shot_and_side_are_asked_about() -> None:
     assert numbers(matched) == [2, 7, 9, 12, 17, 12]
     assert problem.code is Code.CLIP_SHOT_SHARED
     assert problem.facts["other"] == "IMG_0413.mov"
-    assert fix(problem).endswith("- {file: IMG_0415.mov, shot: 12}")
     behind = replace(clips[5], clip=replace(clips[5].clip, view=View.DOWN_THE_LINE))
     assert match([*clips[:5], behind], shots())[1] == ()
 
