@@ -7,6 +7,7 @@ from datetime import date
 from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.student import read_student
 from recapgen.model.people import Coach, Student
+from recapgen.model.problem import Code
 from recapgen.privacy.consent import Grants, grants
 from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
@@ -30,6 +31,16 @@ class Standing:
     address: str | None
 
 
+def granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
+    """What may be shown of ``student`` today.
+
+    Nothing, where the folder's name is also another's on some computer: nobody knows whose
+    page their address shows.
+    """
+    mixed_up = any(problem.code is Code.STUDENT_TWICE for problem in paths.problems)
+    return Grants() if mixed_up else grants(student, today)
+
+
 def where_all_stand(
     found: Survey, coach: Coach, today: date, address_of: Callable[[str], str | None]
 ) -> tuple[Standing, ...]:
@@ -37,7 +48,7 @@ def where_all_stand(
     standings = []
     for paths in found.students:
         student = read_student(found.root, paths, coach).value or Student(paths.key, paths.key)
-        granted = grants(student, today)
+        granted = granted_to(paths, student, today)
         standings.append(Standing(paths, student, granted, address_of(paths.key)))
     return tuple(standings)
 

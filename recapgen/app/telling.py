@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from recapgen.app.consent_first import granted_to
 from recapgen.app.house import House
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
 from recapgen.care.load import week_up_to
@@ -23,7 +24,7 @@ from recapgen.model.lesson import Lesson
 from recapgen.model.problem import Checked, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
-from recapgen.privacy.consent import Grants, consent_problems, grants, withhold_clips
+from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
 from recapgen.recap.followed import with_travel
 from recapgen.recap.pairing import Pairing, in_blocks, pair_up
 from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
@@ -76,7 +77,7 @@ def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
     """Everything of one student up to the recaps."""
     read = read_student_folder(house.root, paths, house.coach, house.today)
     student = read.student
-    granted = grants(student, house.today)
+    granted = granted_to(paths, student, house.today)
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
     tellings = []

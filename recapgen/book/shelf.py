@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from recapgen.model.fix import Cut, Put, Swap, one_of
+from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.recap import CaseLink, Recap, StudentRecap
 from recapgen.model.source import SourceRef
@@ -39,7 +40,7 @@ def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
             note = recap.notes.case
             if note is None:
                 continue
-            handle = note.handle.casefold()
+            handle = folded(note.handle)
             if handle in asked_for:
                 where, other = SourceRef(note.where.file), f"{note.handle}-2"
                 offers = one_of([Put(where, ("case", "name"), other)])
@@ -75,7 +76,7 @@ def _links(
     links = []
     problems = []
     for wish in recap.notes.see_also:
-        handle = wish.handle.casefold()
+        handle = folded(wish.handle)
         found = shelf.cases.get(handle)
         if found is not None and published_at is not None:
             links.append(CaseLink(found.title, f"{published_at}/cases/{found.page}"))

@@ -12,6 +12,7 @@ from recapgen.intake.text_file import file_of, leads_outside, read_text
 from recapgen.intake.yaml_map import brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.fix import Cut, Put, one_of
+from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 
@@ -83,7 +84,7 @@ def _show(form: Form, root: Path, folder: Path) -> str | None:
     if words is None:
         return None
     name = words.text.strip()
-    found = next((f for f in folder.iterdir() if f.name.casefold() == name.casefold()), None)
+    found = next((f for f in folder.iterdir() if folded(f.name) == folded(name)), None)
     if found is None or leads_outside(root, found) or not found.is_file():
         near = nearest(name, (f.name for f in folder.iterdir() if f.suffix.casefold() != ".md"))
         offers = instead(words, *([near] if near else ())) + one_of([Cut(form.place("show"))])

@@ -1,12 +1,14 @@
 """The lessons folder: which files belong to whom, before any of them is opened."""
 
 import re
+from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from recapgen.intake.text_file import file_of, is_hidden, leads_outside
+from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -71,7 +73,7 @@ def survey(lessons: Path) -> Checked[Survey]:
         if not entry.is_dir():
             if entry.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS or _is(entry, "notes.md"):
                 problems.append(_stray(root, entry))
-        elif entry.name.casefold() not in NEVER_STUDENTS:
+        elif folded(entry.name) not in NEVER_STUDENTS:
             if entry.is_symlink():  # it may be another student's, whatever it is called
                 problems.append(Problem(Code.LINK_OUTSIDE, _at(root, entry)))
             elif _DATE.match(entry.name) and (entry / "notes.md").is_file():
@@ -80,7 +82,26 @@ def survey(lessons: Path) -> Checked[Survey]:
                 students.append(_student(root, entry))
     if not students:
         problems.append(Problem(Code.NO_STUDENTS, SourceRef("")))
-    return Checked(Survey(root, tuple(students)), tuple(problems))
+    return Checked(Survey(root, _told_apart(root, students)), tuple(problems))
+
+
+def _told_apart(root: Path, students: list[StudentPaths]) -> tuple[StudentPaths, ...]:
+    """Of two folders whose names are one on some computer, neither is anybody's for certain."""
+    by_name: defaultdict[str, list[StudentPaths]] = defaultdict(list)
+    for student in students:
+        by_name[folded(student.key)].append(student)
+    return tuple(
+        replace(student, problems=(*student.problems, *_same(root, student, others)))
+        if len(others := by_name[folded(student.key)]) > 1
+        else student
+        for student in students
+    )
+
+
+def _same(root: Path, student: StudentPaths, of_one_name: list[StudentPaths]) -> Iterator[Problem]:
+    other = next(each for each in of_one_name if each.key != student.key)
+    facts = {"other": file_of(root, other.folder)}
+    yield Problem(Code.STUDENT_TWICE, _at(root, student.folder), facts)
 
 
 def begins_with_a_date(name: str) -> bool:
@@ -122,7 +143,7 @@ def _student(root: Path, folder: Path) -> StudentPaths:
     lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
     seen: dict[str, LessonPaths] = {}
     for lesson in lessons:
-        other = seen.setdefault(lesson.key.casefold(), lesson)
+        other = seen.setdefault(folded(lesson.key), lesson)
         if other is not lesson:
             facts = {"other": file_of(root, other.folder)}
             problems.append(Problem(Code.LESSON_TWICE, _at(root, lesson.folder), facts))

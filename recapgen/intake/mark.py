@@ -10,6 +10,7 @@ from recapgen.intake.near_words import nearest
 from recapgen.intake.text_file import file_of, leads_outside
 from recapgen.intake.yaml_map import brief
 from recapgen.model.fix import Cut, one_of
+from recapgen.model.naming import folded
 from recapgen.model.problem import Code
 
 LARGEST_BYTES = 2_000_000
@@ -24,7 +25,7 @@ def read_mark(form: Form, root: Path) -> str | None:
         return None
     name = words.text.strip()
     without = one_of([Cut(form.place("mark"))])
-    found = next((f for f in root.iterdir() if f.name.casefold() == name.casefold()), None)
+    found = next((f for f in root.iterdir() if folded(f.name) == folded(name)), None)
     if found is None or leads_outside(root, found) or not found.is_file():
         near = nearest(name, (f.name for f in root.iterdir() if f.suffix in _ENDINGS))
         offers = (*instead(words, *([near] if near else ())), *without)

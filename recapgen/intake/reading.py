@@ -20,6 +20,7 @@ from recapgen.model.source import SourceRef
 MOST_PER_FILE = 40
 FURTHEST_AHEAD_DAYS = 2 * 366
 _COSTLY_LAST = tuple(Cost)
+_KEYS_AMISS = frozenset({Code.KEY_UNKNOWN, Code.KEY_MISSPELT})
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +57,14 @@ def read_student_folder(
         student,
         tuple(lessons),
         log or PracticeLog(kept=True),
-        capped(problems),
+        capped(_without_harm(problems)),
     )
+
+
+def _without_harm(problems: list[Problem]) -> list[Problem]:
+    """Nobody is advised to take a line out by which a student may have taken back a yes."""
+    asked = {p.where for p in problems if p.code is Code.WITHDRAWAL_ELSEWHERE}
+    return [p for p in problems if p.code not in _KEYS_AMISS or p.where not in asked]
 
 
 def _far_ahead(root: Path, paths: StudentPaths, today: date | None) -> Iterator[Problem]:

@@ -2,12 +2,13 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from recapgen.golf.units import read_amount
+from recapgen.intake.agreement import ANSWERS, read_agreed, taken_back_in_notes
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of, spelling
 from recapgen.intake.quantities import club_in
@@ -26,10 +27,6 @@ _KEYS = spelling(
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
-)  # fmt: skip
-_AGREED_KEYS = spelling(
-    "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
-    case="cases", clip="clips", withdrew="withdrawn",
 )  # fmt: skip
 _HANDS = meanings_of(
     {
@@ -71,11 +68,6 @@ _CONDITIONS = meanings_of(
         Condition.PREGNANCY: ("pregnancy", "pregnant"),
     }
 )  # fmt: skip
-_ANSWERS: tuple[Mapping[str, str], ...] = (
-    {"page": "yes", "clips": "no"},
-    {"page": "yes", "clips": "yes"},
-    {"page": "no"},
-)
 _WITH_SIDE = frozenset({"shoulder", "wrist", "hip", "knee", "ankle"})
 _WITHOUT_SIDE = frozenset({"elbow", "hand"})
 LOWEST_LOFT_DEG = 1.0
@@ -101,13 +93,16 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     if keyed is None:
         return Checked(unread, problems)
     found: list[Problem] = []
-    student = _student(Form(keyed, _KEYS, found), paths.key, coach, found)
-    return Checked(student, tuple(found))
+    student = _student(Form(keyed, _KEYS, found), keyed, paths.key, coach, found)
+    noted = tuple(taken_back_in_notes(root, paths))
+    if noted:
+        student = replace(student, agreed=Agreed(guardian=student.agreed.guardian, unclear=True))
+    return Checked(student, (*found, *noted))
 
 
 def _once_agreed(where: SourceRef) -> tuple[Offer, ...]:
     """What to write once the student has agreed: their hand, and a page, with clips or without."""
-    agreed = Put(where, ("agreed",), _ANSWERS[0])
+    agreed = Put(where, ("agreed",), ANSWERS[0])
     return one_of((Put(where, ("hand",), hand), agreed) for hand in ("right", "left"))
 
 
@@ -124,20 +119,21 @@ def _as_typed(name: str) -> str:
     return name if re.fullmatch(r"\w[\w .'-]*", name) else json.dumps(name, ensure_ascii=False)
 
 
-def _student(form: Form, key: str, coach: Coach, problems: list[Problem]) -> Student:
+def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Problem]) -> Student:
     file = SourceRef(form.where.file)
+    age_band = form.choice("age band", _AGE_BANDS)
     hand = form.choice("hand", _HANDS)
     units = read_units(form, "units", coach.units)
     return Student(
         key=key,
         name=form.required("name", NAME_LENGTH, one_of([Put(file, ("name",), key)])) or key,
         hand=hand,
-        age_band=form.choice("age band", _AGE_BANDS),
+        age_band=age_band,
         first_year=form.yes_no("first year") or False,
         clubs=tuple(_clubs(form, coach)),
         areas=tuple(dict.fromkeys(_areas(form, hand))),
         conditions=tuple(dict.fromkeys(_conditions(form))),
-        agreed=_agreed(form, problems),
+        agreed=read_agreed(form, keyed, _KEYS, age_band, problems),
         units=units,
         language=form.choice("language", LANGUAGES),
         where=SourceRef(form.where.file, 1, 1),
@@ -200,38 +196,3 @@ def _conditions(form: Form) -> Iterator[Condition]:
         found = form.meant("health", words, _CONDITIONS, Code.HEALTH_UNKNOWN)
         if found is not None:
             yield found
-
-
-def _agreed(form: Form, problems: list[Problem]) -> Agreed:
-    """What was agreed; nothing at all where any line of it is in doubt."""
-    node = form.node("agreed")
-    if node is None:
-        where = SourceRef(form.where.file)
-        offers = one_of(Put(where, ("agreed",), answers) for answers in _ANSWERS)
-        problems.append(Problem(Code.AGREED_MISSING, form.where, offers=offers))
-        return Agreed(guardian=form.text("guardian", NAME_LENGTH))
-    doubts: list[Problem] = []
-    inner = Form(node, _AGREED_KEYS, doubts) if isinstance(node, Keyed) else None
-    if inner is None:
-        form.form("agreed", _AGREED_KEYS)
-        return Agreed(unclear=True)
-    agreed = Agreed(
-        page=inner.yes_no("page") or False,
-        clips=inner.yes_no("clips") or False,
-        body=inner.yes_no("body") or False,
-        cases=inner.yes_no("cases") or False,
-        case_clips=inner.yes_no("case clips") or False,
-        since=inner.day("since"),
-        until=inner.day("until"),
-        withdrawn=inner.day("withdrawn"),
-        guardian=form.text("guardian", NAME_LENGTH) or inner.text("guardian", NAME_LENGTH),
-    )
-    ends_early = agreed.since and agreed.until and agreed.until < agreed.since
-    if ends_early:
-        facts = {"key": "until", "found": f"{agreed.until} before {agreed.since}"}
-        doubts.append(Problem(Code.DATE_IMPOSSIBLE, inner.place("until"), facts))
-    if not doubts:
-        return agreed
-    problems.extend(doubts)
-    form.report(Code.AGREEMENT_UNCLEAR, form.place("agreed"), line=str(doubts[0].where.line))
-    return Agreed(unclear=True)

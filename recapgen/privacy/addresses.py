@@ -14,6 +14,7 @@ import unicodedata
 from datetime import date
 from pathlib import Path
 
+from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -82,7 +83,7 @@ def lesson_page(secret: bytes, student_key: str, lesson_key: str, on: date) -> s
 
 def case_page(secret: bytes, handle: str) -> str:
     """The file name of a past case; the coach's word for it may hold a name and is not shown."""
-    return f"{_signs(secret, _CASE_SIGNS, 'case', handle.casefold())}.html"
+    return f"{_signs(secret, _CASE_SIGNS, 'case', folded(handle))}.html"
 
 
 def _signs(secret: bytes, count: int, *parts: str) -> str:

@@ -1,0 +1,197 @@
+"""What was agreed to, as student.yml says it: where anything is in doubt, nothing is."""
+
+import re
+from collections.abc import Collection, Iterator, Mapping
+from pathlib import Path
+
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.form import NAME_LENGTH, Form, Spelling, spelling
+from recapgen.intake.near_words import nearest
+from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
+from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.model.fix import Cut, Offer, Put, one_of
+from recapgen.model.people import AgeBand, Agreed
+from recapgen.model.problem import Code, Problem
+from recapgen.model.source import SourceRef
+
+AGREED_KEYS = spelling(
+    "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
+    case="cases", clip="clips", withdrew="withdrawn",
+)  # fmt: skip
+ANSWERS: tuple[Mapping[str, str], ...] = (
+    {"page": "yes", "clips": "no"},
+    {"page": "yes", "clips": "yes"},
+    {"page": "no"},
+)
+_ENDING = ("until", "withdrawn")
+_LONG = 5
+_BEGINNINGS = ("withdr", "revok", "retract")  # however it goes on
+_MARK = re.compile(r"(---|\.\.\.)\s*")
+_KEY = re.compile(r"""\s*["']?(?P<name>[^\W\d][\w '-]*?)["']?\s*:(\s|$)""")
+_ENDS = frozenset(
+    {
+        "until", "agreed until", "valid until", "ends", "end", "ended", "expires", "expired",
+        "expiry", "bis", "gültig bis", "endet", "abgelaufen", "jusqu'au", "jusqu'à", "fin",
+        "expire", "hasta", "caduca", "vence", "期限", "まで", "만료", "까지",
+    }
+)  # fmt: skip
+_TAKEN_BACK = frozenset(
+    {
+        "withdrawn", "withdraw", "withdrew", "withdraws", "withdrawal", "consent withdrawn",
+        "withdrawn on", "revoked", "revoke", "revokes", "revocation", "taken back", "take back",
+        "takes back", "took back", "retracted", "opted out", "opt out", "cancelled", "canceled",
+        "no longer agrees", "no longer agreed", "does not agree", "not agreed", "disagrees",
+        "take down", "taken down", "stop", "stopped", "forget", "delete", "remove",
+        "widerrufen", "widerruf", "zurückgezogen", "zurückgenommen",
+        "retiré", "retrait", "révoqué", "annulé", "retirado", "retirada", "revocado", "anulado",
+        "撤回", "取り消し", "取消", "철회", "취소",
+    }
+)  # fmt: skip
+_AGE = frozenset(
+    {
+        "age", "age band", "ageband", "years", "born", "birthday", "birth year", "year of birth",
+        "date of birth", "dob", "minor", "child", "junior", "under 18", "alter", "âge", "edad",
+        "年齢", "나이",
+    }
+)  # fmt: skip
+
+
+def read_agreed(
+    form: Form, keyed: Keyed, known: Spelling, age_band: AgeBand | None, problems: list[Problem]
+) -> Agreed:
+    """What the student agreed to; nothing at all where any line of it is in doubt.
+
+    In doubt is also a key anywhere in the file that could mean the agreement ends or was taken
+    back, and an age that cannot be read while no guardian is named. ``known`` are the file's
+    own keys.
+    """
+    elsewhere = list(_taken_back_elsewhere(keyed, known))
+    problems.extend(elsewhere)
+    agreed = _under_agreed(form, problems)
+    if elsewhere:
+        return Agreed(guardian=agreed.guardian, unclear=True)
+    shown = agreed.page or agreed.cases
+    if shown and not agreed.guardian and age_band is None and _age_in_doubt(form, keyed, known):
+        problems.append(Problem(Code.AGE_UNCLEAR, form.place("age band")))
+        return Agreed(unclear=True)
+    return agreed
+
+
+def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:
+    node = form.node("agreed")
+    if node is None:
+        where = SourceRef(form.where.file)
+        offers = one_of(Put(where, ("agreed",), answers) for answers in ANSWERS)
+        problems.append(Problem(Code.AGREED_MISSING, form.where, offers=offers))
+        return Agreed(guardian=form.text("guardian", NAME_LENGTH))
+    doubts: list[Problem] = []
+    inner = Form(node, AGREED_KEYS, doubts) if isinstance(node, Keyed) else None
+    if inner is None:
+        form.form("agreed", AGREED_KEYS)
+        return Agreed(unclear=True)
+    agreed = Agreed(
+        page=inner.yes_no("page") or False,
+        clips=inner.yes_no("clips") or False,
+        body=inner.yes_no("body") or False,
+        cases=inner.yes_no("cases") or False,
+        case_clips=inner.yes_no("case clips") or False,
+        since=inner.day("since"),
+        until=inner.day("until"),
+        withdrawn=inner.day("withdrawn"),
+        guardian=form.text("guardian", NAME_LENGTH) or inner.text("guardian", NAME_LENGTH),
+    )
+    doubts.extend(_without_a_day(inner))
+    ends_early = agreed.since and agreed.until and agreed.until < agreed.since
+    if ends_early:
+        facts = {"key": "until", "found": f"{agreed.until} before {agreed.since}"}
+        doubts.append(Problem(Code.DATE_IMPOSSIBLE, inner.place("until"), facts))
+    if not doubts:
+        return agreed
+    problems.extend(doubts)
+    form.report(Code.AGREEMENT_UNCLEAR, form.place("agreed"), line=str(doubts[0].where.line))
+    return Agreed(guardian=agreed.guardian, unclear=True)
+
+
+def _without_a_day(inner: Form) -> Iterator[Problem]:
+    """A bare "withdrawn:" was written for a reason, so it counts as one that has no day."""
+    for key in _ENDING:
+        if inner.has(key) and inner.node(key) is None:
+            yield Problem(Code.DAY_MISSING, inner.place(key), {"key": key})
+
+
+def _taken_back_elsewhere(keyed: Keyed, known: Spelling) -> Iterator[Problem]:
+    """Every key outside "agreed:" that could mean that the agreement ends or was taken back."""
+    for entry in _entries_outside(keyed, known):
+        means = _meant(entry.name)
+        if means is not None:
+            facts = {"found": brief(entry.key), "key": means}
+            offers = _moved(entry, means)
+            yield Problem(Code.WITHDRAWAL_ELSEWHERE, entry.where, facts, offers=offers)
+
+
+def _entries_outside(keyed: Keyed, known: Spelling) -> Iterator[Entry]:
+    for entry in keyed.entries:
+        key = known.key(entry.name)
+        if key is None:
+            yield entry
+        if key != "agreed":
+            yield from _entries_below(entry.value)
+
+
+def _entries_below(node: Node) -> Iterator[Entry]:
+    if isinstance(node, Keyed):
+        for entry in node.entries:
+            yield entry
+            yield from _entries_below(entry.value)
+    elif isinstance(node, Listed):
+        for item in node.items:
+            yield from _entries_below(item)
+
+
+def taken_back_in_notes(root: Path, paths: StudentPaths) -> Iterator[Problem]:
+    """The same among the keys of the student's lessons, where it was noted at the next meeting.
+
+    Looked for by line, before and whatever else the notes may be: consent comes first.
+    """
+    for lesson in paths.lessons:
+        for number, line in enumerate(lines_in(lesson.notes, MOST_BYTES) or (), 1):
+            if number > 1 and _MARK.fullmatch(line):
+                break
+            key = _KEY.match(line)
+            if key is not None and _says_taken_back(plain_key(key["name"])):
+                where = SourceRef(file_of(root, lesson.notes), number, key.start("name") + 1)
+                facts = {"found": brief(key["name"]), "key": "withdrawn"}
+                yield Problem(Code.WITHDRAWAL_ELSEWHERE, where, facts)
+
+
+def _says_taken_back(name: str) -> bool:
+    return name in _TAKEN_BACK or name.startswith(_BEGINNINGS)
+
+
+def _meant(name: str) -> str | None:
+    """The key under "agreed:" that a key of that name could stand for, if any."""
+    for words, key in ((_TAKEN_BACK, "withdrawn"), (_ENDS, "until")):
+        if _near(name, words):
+            return key
+    return None
+
+
+def _moved(entry: Entry, key: str) -> tuple[Offer, ...]:
+    """The same day, where it counts."""
+    if not isinstance(entry.value, Words) or entry.value.empty:
+        return ()
+    there = Put(SourceRef(entry.where.file), ("agreed", key), entry.value.text)
+    return one_of([(Cut(entry.where), there)])
+
+
+def _age_in_doubt(form: Form, keyed: Keyed, known: Spelling) -> bool:
+    """Something is said of the age, and nobody can tell whether the student is a child."""
+    if form.node("age band") is not None:
+        return True
+    return any(known.key(entry.name) is None and _near(entry.name, _AGE) for entry in keyed.entries)
+
+
+def _near(name: str, words: Collection[str]) -> bool:
+    """A short word is near to anything, so only longer ones may be misspelt."""
+    long = [word for word in words if len(word) >= _LONG]
+    return name in words or (len(name) >= _LONG and nearest(name, long) is not None)
