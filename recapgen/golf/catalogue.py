@@ -78,7 +78,7 @@ FACTS: Mapping[Quantity, Facts] = {
         "smash, energy ratio, speed ratio, strike efficiency, sf",
         0.01,
         (0.5, 1.52),
-        (0.3, 1.75),
+        (0, 1.75),
         confounders="strike ball",
     ),
     Quantity.ATTACK_ANGLE: _facts(

@@ -13,7 +13,7 @@ import numpy as np
 from recapgen.golf import impact
 from recapgen.golf.air import Floats
 from recapgen.golf.clubs import family_of
-from recapgen.golf.flight import Launch, Weather, fly
+from recapgen.golf.flight import Flights, Launch, Weather, fly
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Way
 
@@ -27,6 +27,9 @@ CURVE_DOUBT_M = 3.0
 CURVE_DISAGREES_SHARE = 0.05  # of the carry
 CARRY_DISAGREES_SHARE = 0.25
 CARRY_ROOM_M = 3.0
+APEX_DISAGREES_SHARE = 0.35
+APEX_ROOM_M = 4.0
+DESCENT_DISAGREES_DEG = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +99,8 @@ def derive(
         _from_face_and_path(sheet)
         _from_strike(sheet, clubs)
         curve_m = _from_finish(sheet)
-        flown_m = _from_flight(sheet, weather or Weather())
-        doubts = _disagreements(sheet, curve_m, flown_m)
+        flown = _from_flight(sheet, weather or Weather())
+        doubts = _disagreements(sheet, curve_m, flown)
     return Derived(tuple(sheet.worked), doubts)
 
 
@@ -161,8 +164,8 @@ def _from_finish(sheet: _Sheet) -> Floats:
     return curve_m
 
 
-def _from_flight(sheet: _Sheet, weather: Weather) -> Floats:
-    """What a given launch flies; returns its carry for all rows (n,). No estimate is flown."""
+def _from_flight(sheet: _Sheet, weather: Weather) -> Flights:
+    """What a given launch flies, returned for all rows (n,). No estimate is flown."""
     start, tilt = sheet.given(Quantity.LAUNCH_DIRECTION), sheet.given(Quantity.SPIN_AXIS)
     flights = fly(
         Launch(
@@ -183,12 +186,10 @@ def _from_flight(sheet: _Sheet, weather: Weather) -> Floats:
         (Quantity.CURVE, sided * flights.curve_m, FLIGHT_DOUBT * flights.carry_m),
     ):
         sheet.fill(quantity, Way.FLIGHT, values, doubt)
-    return flights.carry_m
+    return flights
 
 
-def _disagreements(
-    sheet: _Sheet, curve_m: Floats, flown_m: Floats
-) -> Mapping[int, tuple[str, ...]]:
+def _disagreements(sheet: _Sheet, curve_m: Floats, flown: Flights) -> Mapping[int, tuple[str, ...]]:
     """What was given against what the rest of its row makes of it."""
     attack, loft = sheet.given(Quantity.ATTACK_ANGLE), sheet.given(Quantity.DYNAMIC_LOFT)
     true_deg = impact.spin_loft_deg(attack, loft, sheet.known(Quantity.FACE_TO_PATH))
@@ -204,7 +205,17 @@ def _disagreements(
         ("curve-disagrees", np.abs(sheet.given(Quantity.CURVE) - curve_m) > room_m),
         (
             "carry-far-from-launch",
-            np.abs(carry_m - flown_m) > np.maximum(CARRY_ROOM_M, CARRY_DISAGREES_SHARE * flown_m),
+            np.abs(carry_m - flown.carry_m)
+            > np.maximum(CARRY_ROOM_M, CARRY_DISAGREES_SHARE * flown.carry_m),
+        ),
+        (
+            "apex-far-from-launch",
+            np.abs(sheet.given(Quantity.APEX) - flown.apex_m)
+            > np.maximum(APEX_ROOM_M, APEX_DISAGREES_SHARE * flown.apex_m),
+        ),
+        (
+            "descent-far-from-launch",
+            np.abs(sheet.given(Quantity.DESCENT_ANGLE) - flown.descent_deg) > DESCENT_DISAGREES_DEG,
         ),
     ):
         for row in np.flatnonzero(flags).tolist():

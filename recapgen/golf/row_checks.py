@@ -4,6 +4,9 @@ Bounds and ceilings come from the mechanics of impact: smash factor is at most
 (1 + e) / (1 + m / M), about 1.53, and falls with spin loft; the ball leaves between the directions
 the club moves and the face looks (D-plane); spin cannot exceed one and a half turns per ball
 circumference travelled.
+
+Impossible is only what no strike can do. The worst shots are real: a chunk sends the ball off at
+.26 of the club's speed, a blast out of sand at .22, a graze at .05. They cast doubt and count.
 """
 
 import math
@@ -15,6 +18,8 @@ from numpy.typing import NDArray
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.clubs import Family, family_of
+from recapgen.golf.flight_checks import no_flight_has
+from recapgen.golf.impact import smash_ceiling
 from recapgen.model.quantity import Quantity
 
 Floats = NDArray[np.float64]
@@ -25,8 +30,12 @@ MOST_SPIN_RATIO = 1.5  # surface speed over ball speed
 SMASH_CEILING = 1.56  # a full swing; a putter's head is heavier
 SMASH_CEILING_PUTTER = 1.75
 SMASH_DOUBT = {Family.DRIVER: 1.52, Family.WOOD: 1.52, Family.HYBRID: 1.52, Family.IRON: 1.50}
-SMASH_DOUBT_WEDGE = 1.35  # spin loft above this many degrees:
+SMASH_DOUBT_WEDGE = 1.35  # a wedge, or spin loft above this many degrees:
 STEEP_SPIN_LOFT_DEG = 35
+SMASH_DOUBT_LOW = 0.3
+SPIN_LOFT_OFF_DEG = 5.0  # what a reading of it may err by
+LEAST_WEDGE_SPIN_LOFT_DEG = 25.0  # a pitching wedge leant forward as far as it can be
+SPUN_BACK_M = 10.0  # how far a wedge's ball may come back
 SLACK_DEG = 2.0  # launch may miss the span of attack and loft, or of path and face, by so much
 SMASH_DISAGREES = 0.03
 ANGLE_DISAGREES_DEG = 1.0
@@ -83,8 +92,7 @@ def _unusual(
     columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]
 ) -> list[tuple[str, Flags]]:
     """The plausible ranges are those of a swing, not of a putt."""
-    putters = {club for club in set(clubs) if club is not None and family_of(club) is Family.PUTTER}
-    swung = np.array([club not in putters for club in clubs], dtype=np.bool_)
+    swung = ~_of_family(clubs, Family.PUTTER)
     return [
         (f"unusual-{_slug(q)}", _outside(values, *FACTS[q].plausible) & swung)
         for q, values in columns.items()
@@ -107,12 +115,7 @@ def _against_physics(
     found: list[tuple[str, Flags]] = []
     smash = _smash(columns)
     if smash is not None:
-        ceilings = {club: _ceiling(club) for club in set(clubs)}
-        ceiling = np.array([ceilings[club] for club in clubs])
-        found.append(("smash-over-ceiling", np.asarray(smash > ceiling)))
-        found.append(
-            ("smash-too-low", np.asarray(smash < FACTS[Quantity.SMASH_FACTOR].impossible[0]))
-        )
+        found.append(("smash-over-ceiling", np.asarray(smash > _ceilings(columns, clubs))))
     if Quantity.SPIN_RATE in columns and Quantity.BALL_SPEED in columns:
         surface = columns[Quantity.SPIN_RATE] * (2 * math.pi / 60) * BALL_RADIUS_M
         found.append(
@@ -121,18 +124,43 @@ def _against_physics(
                 np.asarray(surface > MOST_SPIN_RATIO * columns[Quantity.BALL_SPEED]),
             )
         )
+    short_m = _short_of_carry(columns)
+    if short_m is not None:
+        spun_back = _of_family(clubs, Family.WEDGE) & (short_m <= SPUN_BACK_M)
+        found.append(("carry-beyond-total", np.asarray((short_m > 0) & ~spun_back)))
+    found.extend(no_flight_has(columns))
     return found
 
 
-def _ceiling(club: str | None) -> float:
-    putter = club is not None and family_of(club) is Family.PUTTER
-    return SMASH_CEILING_PUTTER if putter else SMASH_CEILING
+def _ceilings(columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]) -> Floats:
+    """The most that each row's loft allows (n,): the spin loft read, else the club's least."""
+    nothing = np.full(len(clubs), np.nan)
+    read = columns.get(Quantity.SPIN_LOFT, nothing) - SPIN_LOFT_OFF_DEG
+    by_club = np.where(_of_family(clubs, Family.WEDGE), LEAST_WEDGE_SPIN_LOFT_DEG, 0.0)
+    least = np.where(np.isfinite(read), np.clip(read, 0.0, None), by_club)
+    ceiling = np.minimum(smash_ceiling(least), SMASH_CEILING)
+    return np.where(_of_family(clubs, Family.PUTTER), SMASH_CEILING_PUTTER, ceiling)
+
+
+def _short_of_carry(columns: Mapping[Quantity, Floats]) -> Floats | None:
+    """Metres by which balls stopped short of where they landed, beyond what the readings leave."""
+    if Quantity.CARRY not in columns or Quantity.TOTAL not in columns:
+        return None
+    room_m = FACTS[Quantity.CARRY].resolution + FACTS[Quantity.TOTAL].resolution
+    return np.asarray(columns[Quantity.CARRY] - columns[Quantity.TOTAL] - room_m)
+
+
+def _of_family(clubs: Sequence[str | None], family: Family) -> Flags:
+    named = {club for club in set(clubs) if club is not None and family_of(club) is family}
+    return np.array([club in named for club in clubs], dtype=np.bool_)
 
 
 def _doubtful_smash(club: str | None) -> float:
     family = family_of(club) if club else None
     if family is Family.PUTTER:
         return SMASH_CEILING_PUTTER
+    if family is Family.WEDGE:
+        return SMASH_DOUBT_WEDGE
     return SMASH_DOUBT.get(family, SMASH_DOUBT[Family.DRIVER]) if family else 1.52
 
 
@@ -149,8 +177,12 @@ def _inconsistent(
     if smash is not None:
         limits = {club: _doubtful_smash(club) for club in set(clubs)}
         limit = np.array([limits[club] for club in clubs])
-        steep = of(Quantity.SPIN_LOFT) > STEEP_SPIN_LOFT_DEG
-        found.append(("smash-high", np.asarray(smash > np.where(steep, SMASH_DOUBT_WEDGE, limit))))
+        loft = of(Quantity.SPIN_LOFT)
+        steep = np.minimum(SMASH_DOUBT_WEDGE, smash_ceiling(loft))
+        limit = np.where(loft > STEEP_SPIN_LOFT_DEG, steep, limit)
+        found.append(("smash-high", np.asarray(smash > limit)))
+        swung = ~_of_family(clubs, Family.PUTTER)
+        found.append(("smash-low", np.asarray((smash < SMASH_DOUBT_LOW) & swung)))
         ratio = of(Quantity.BALL_SPEED) / of(Quantity.CLUB_SPEED)
         found.append(("smash-disagrees", np.asarray(np.abs(smash - ratio) > SMASH_DISAGREES)))
     found.append(
@@ -167,6 +199,9 @@ def _inconsistent(
             _beyond(of(Quantity.LAUNCH_DIRECTION), of(Quantity.CLUB_PATH), of(Quantity.FACE_ANGLE)),
         )
     )
+    short_m = _short_of_carry(columns)
+    if short_m is not None:
+        found.append(("spun-back", np.asarray(short_m > 0)))
     apart = of(Quantity.FACE_ANGLE) - of(Quantity.CLUB_PATH)
     found.append(
         (

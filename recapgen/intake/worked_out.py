@@ -18,7 +18,9 @@ from recapgen.model.shots import Block, Shot, ShotTable, Way, WorkedOut
 BREEZE_MPS = 3.0  # from here on what a wind does to a carry is known too poorly to doubt a reading
 MOST_LINES_NAMED = 8
 _EXACT = frozenset({Way.SPEEDS, Way.FACE_AND_PATH})
-_FROM_LAUNCH = "carry-far-from-launch"
+_FROM_LAUNCH = frozenset(
+    {"carry-far-from-launch", "apex-far-from-launch", "descent-far-from-launch"}
+)
 
 
 def work_out(table: ShotTable, notes: Notes, coach: Coach) -> Checked[ShotTable]:
@@ -58,7 +60,7 @@ def _derived(
     by_row = _by_row(found, len(shots))
     blowing = conditions.wind is not None and conditions.wind.speed_mps > BREEZE_MPS
     for at, shot in enumerate(shots):
-        rules = tuple(r for r in found.doubts.get(at, ()) if not (blowing and r == _FROM_LAUNCH))
+        rules = tuple(r for r in found.doubts.get(at, ()) if not (blowing and r in _FROM_LAUNCH))
         yield replace(shot, doubts=(*shot.doubts, *rules), derived=by_row[at] or None)
 
 

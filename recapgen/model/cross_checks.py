@@ -30,6 +30,19 @@ RULE_READS: Mapping[str, tuple[Quantity, ...]] = {
         Quantity.LAUNCH_ANGLE,
         Quantity.SPIN_RATE,
     ),
+    "apex-far-from-launch": (
+        Quantity.APEX,
+        Quantity.BALL_SPEED,
+        Quantity.LAUNCH_ANGLE,
+        Quantity.SPIN_RATE,
+    ),
+    "descent-far-from-launch": (
+        Quantity.DESCENT_ANGLE,
+        Quantity.BALL_SPEED,
+        Quantity.LAUNCH_ANGLE,
+        Quantity.SPIN_RATE,
+    ),
+    "spun-back": (Quantity.TOTAL, Quantity.CARRY),
 }
 """The readings that a cross-check sets against each other, the doubtful one first."""
 

@@ -101,6 +101,10 @@ def test_a_quantity_may_be_worked_out_in_two_ways_but_no_row_twice() -> None:
         ({Q.CARRY: 100.0}, ("carry-far-from-launch",)),
         ({Q.CARRY: 185.0}, ("carry-far-from-launch",)),
         ({Q.CARRY: 165.0}, ()),
+        ({Q.APEX: 26.0, Q.DESCENT_ANGLE: 45.0}, ()),
+        ({Q.APEX: 45.0}, ("apex-far-from-launch",)),
+        ({Q.APEX: 12.0}, ("apex-far-from-launch",)),
+        ({Q.DESCENT_ANGLE: 25.0}, ("descent-far-from-launch",)),
         ({Q.BALL_SPEED: 5.0, Q.CARRY: 2.0, Q.CARRY_SIDE: 0.0}, ()),
     ],
 )

@@ -3,11 +3,13 @@
 import math
 from collections.abc import Mapping
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.golf.catalogue import FACTS
+from recapgen.golf.flight import Launch, Weather, fly
 from recapgen.golf.row_checks import check_rows
 from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
 
@@ -50,7 +52,12 @@ def test_a_sound_row_passes() -> None:
         ({"SPIN_RATE": 18_001.0}, "impossible-spin-rate"),
         ({"CARRY": 421.0}, "impossible-carry"),
         ({"SMASH_FACTOR": 1.57}, "smash-over-ceiling"),
-        ({"SMASH_FACTOR": 0.29}, "smash-too-low"),
+        ({"SPIN_LOFT": 45.0}, "smash-over-ceiling"),
+        ({"TOTAL": 130.0}, "carry-beyond-total"),
+        ({"APEX": 90.0}, "apex-not-of-launch"),
+        ({"APEX": 3.0}, "apex-not-of-launch"),
+        ({"DESCENT_ANGLE": 12.0}, "descent-not-of-launch"),
+        ({"DESCENT_ANGLE": 84.0}, "descent-not-of-launch"),
         ({"SPIN_RATE": 9000.0, "BALL_SPEED": 13.0}, "spin-over-speed"),
     ],
 )
@@ -67,11 +74,92 @@ def test_impossible_rows(changes: dict[str, float], rule: str) -> None:
         ({"LAUNCH_ANGLE": 26.5}, ("launch-outside-attack-and-loft",)),
         ({"LAUNCH_DIRECTION": -1.5}, ("direction-outside-path-and-face",)),
         ({"FACE_TO_PATH": 2.0}, ("face-to-path-disagrees",)),
-        ({"SPIN_LOFT": 45.0}, ("smash-high",)),
+        ({"SPIN_LOFT": 45.0, "SMASH_FACTOR": 1.19, "BALL_SPEED": 45.2}, ("smash-high",)),
     ],
 )
 def test_doubtful_rows(changes: dict[str, float], rules: tuple[str, ...]) -> None:
     assert judged(changes) == (None, rules)
+
+
+@pytest.mark.parametrize(
+    ("smash", "club"),
+    [(0.26, "7 iron"), (0.22, "sand wedge"), (0.05, "7 iron"), (0.05, "driver")],
+)
+def test_a_chunk_a_blast_and_a_graze_are_real_and_count(smash: float, club: str) -> None:
+    """Told all the same, whether the device gives the smash factor or the two speeds."""
+    given = {Q.CLUB_SPEED: [36.0], Q.BALL_SPEED: [36.0 * smash]}
+    for row in (given, {**given, Q.SMASH_FACTOR: [smash]}):
+        findings = check_rows(row, [club])
+        assert not findings.impossible
+        assert "smash-low" in findings.doubts[0]
+
+
+def test_a_putt_is_not_told_as_a_chunk() -> None:
+    findings = check_rows({Q.CLUB_SPEED: [2.0], Q.BALL_SPEED: [0.5]}, ["putter"])
+    assert (findings.impossible, findings.doubts) == ({}, {})
+
+
+@pytest.mark.parametrize(
+    ("smash", "club", "rule", "doubts"),
+    [
+        (1.45, "sand wedge", "smash-over-ceiling", ()),
+        (1.38, "pitching wedge", None, ("smash-high",)),
+        (1.30, "pitching wedge", None, ()),
+        (1.45, "7 iron", None, ()),
+        (1.45, None, None, ()),
+    ],
+)
+def test_without_a_spin_loft_the_club_says_what_is_too_much(
+    smash: float, club: str | None, rule: str | None, doubts: tuple[str, ...]
+) -> None:
+    findings = check_rows({Q.CLUB_SPEED: [34.0], Q.BALL_SPEED: [34.0 * smash]}, [club])
+    assert (findings.impossible.get(0), findings.doubts.get(0, ())) == (rule, doubts)
+
+
+@pytest.mark.parametrize(
+    ("total", "club", "rule", "doubts"),
+    [
+        (85.0, "sand wedge", None, ()),
+        (79.1, "sand wedge", None, ()),  # both in whole metres or yards
+        (76.0, "sand wedge", None, ("spun-back",)),
+        (66.0, "sand wedge", "carry-beyond-total", ()),
+        (76.0, "driver", "carry-beyond-total", ()),
+        (79.1, "driver", None, ()),
+    ],
+)
+def test_a_wedge_may_spin_back_and_no_ball_stops_far_short_of_its_carry(
+    total: float, club: str, rule: str | None, doubts: tuple[str, ...]
+) -> None:
+    findings = check_rows({Q.CARRY: [80.0], Q.TOTAL: [total]}, [club])
+    assert (findings.impossible.get(0), findings.doubts.get(0, ())) == (rule, doubts)
+
+
+@pytest.mark.parametrize(
+    ("speed", "angle", "spin", "wind"),
+    [
+        (67.0, 12.0, 2700.0, 0.0),
+        (73.0, 8.0, 4000.0, -8.0),
+        (51.0, 17.0, 6200.0, 8.0),
+        (38.0, 30.0, 9000.0, -8.0),
+        (20.0, 50.0, 7000.0, 0.0),
+        (45.0, 4.0, 1500.0, 0.0),
+    ],
+)
+def test_what_a_ball_flew_is_not_called_impossible(
+    speed: float, angle: float, spin: float, wind: float
+) -> None:
+    """Flown in any usual wind, from a tee 5 m above the landing as well, with or without spin."""
+    launch = Launch(*(np.array([value]) for value in (speed, angle, 0.0, spin, 0.0)))
+    for landing_m in (0.0, -5.0):
+        flight = fly(launch, Weather(along_mps=wind, quoted_at_m=10.0), landing_m)
+        row = {
+            Q.BALL_SPEED: [speed],
+            Q.LAUNCH_ANGLE: [angle],
+            Q.APEX: flight.apex_m.tolist(),
+            Q.DESCENT_ANGLE: flight.descent_deg.tolist(),
+        }
+        for spinning in ({}, {Q.SPIN_RATE: [spin]}):
+            assert not check_rows({**row, **spinning}, [None]).impossible
 
 
 def test_a_putter_has_a_ceiling_of_its_own() -> None:

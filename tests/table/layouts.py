@@ -33,14 +33,15 @@ def lesson(seed: int, start: datetime = START) -> list[Truth]:
     shots = []
     for i in range(SHOTS):
         club = "7 iron" if i < SHOTS // 2 else "pitching wedge"
+        smash = 1.37 if club == "7 iron" else 1.27
         head = draw.gauss(36.0, 0.8)
         path, face = draw.gauss(1.5, 2.5), draw.gauss(-0.5, 2.0)
         began, axis, carry = 0.75 * face + 0.25 * path, 2.0 * (face - path), draw.gauss(132, 5)
         attack, loft = draw.gauss(-3.5, 1.0), draw.gauss(24, 1.0)
         readings = {
             Q.CLUB_SPEED: head,
-            Q.BALL_SPEED: head * 1.37,
-            Q.SMASH_FACTOR: 1.37,
+            Q.BALL_SPEED: head * smash,
+            Q.SMASH_FACTOR: smash,
             Q.ATTACK_ANGLE: attack,
             Q.DYNAMIC_LOFT: loft,
             Q.LAUNCH_ANGLE: attack + 0.75 * (loft - attack),

@@ -1,0 +1,82 @@
+"""Heights and descents that no flight of a row's own launch can have.
+
+The rows' launches are flown twice more, each time with everything in favour of one end: speed
+and angle off by what devices err, spin as far off as it may be or at any rate where it was not
+read, a livelier or a duller ball than any, and wind along the line. What lies beyond both, with
+some room, is no reading of that ball.
+"""
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from recapgen.golf.air import Floats
+from recapgen.golf.flight import Launch, Weather, fly
+from recapgen.model.quantity import Quantity
+
+Flags = NDArray[np.bool_]
+
+FLOWN_FROM_MPS = 10.0  # a slower ball rolls or hops
+WIND_MPS = 9.0
+SPEED_OFF = 0.03
+ANGLE_OFF_DEG = 2.0
+SPIN_OFF = 0.2
+MOST_SPIN_RPM = 12_000.0
+DRAG_OFF, LIFT_OFF = 0.03, 0.03  # half as much again as balls differ, and twice
+APEX_ROOM, APEX_ROOM_M = 0.15, 2.0
+DESCENT_ROOM_DEG = 6.0
+
+
+def no_flight_has(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
+    """The rules "apex-not-of-launch" and "descent-not-of-launch", a flag for each row.
+
+    ``columns`` are in inside units, parallel, NaN where missing: a row without ball speed,
+    launch angle or the reading in question breaks no rule.
+    """
+    seen = {q: columns[q] for q in (Quantity.APEX, Quantity.DESCENT_ANGLE) if q in columns}
+    if not seen or Quantity.BALL_SPEED not in columns or Quantity.LAUNCH_ANGLE not in columns:
+        return []
+    speed, angle = columns[Quantity.BALL_SPEED], columns[Quantity.LAUNCH_ANGLE]
+    spin = columns.get(Quantity.SPIN_RATE, np.full_like(speed, np.nan))
+    flies = (speed >= FLOWN_FROM_MPS) & (angle > 0)
+    low = _flown(np.where(flies, speed, np.nan), angle, spin, up=False)
+    high = _flown(np.where(flies, speed, np.nan), angle, spin, up=True)
+    found = []
+    if Quantity.APEX in seen:
+        apex = seen[Quantity.APEX]
+        beyond = (apex < low[0] * (1 - APEX_ROOM) - APEX_ROOM_M) | (
+            apex > high[0] * (1 + APEX_ROOM) + APEX_ROOM_M
+        )
+        found.append(("apex-not-of-launch", np.asarray(beyond)))
+    if Quantity.DESCENT_ANGLE in seen:
+        descent = seen[Quantity.DESCENT_ANGLE]
+        beyond = (descent < low[1] - DESCENT_ROOM_DEG) | (descent > high[1] + DESCENT_ROOM_DEG)
+        found.append(("descent-not-of-launch", np.asarray(beyond)))
+    return found
+
+
+def _flown(speed: Floats, angle: Floats, spin: Floats, *, up: bool) -> tuple[Floats, Floats]:
+    """Apex in m and descent in degrees where all that is unknown lifts the ball, or holds it down.
+
+    A head wind lifts, a tail wind holds down.
+    """
+    way = 1.0 if up else -1.0
+    any_spin = MOST_SPIN_RPM if up else 0.0
+    level = np.zeros_like(speed)
+    flights = fly(
+        Launch(
+            speed * (1 + way * SPEED_OFF),
+            np.clip(angle + way * ANGLE_OFF_DEG, 0.0, 90.0),
+            level,
+            np.where(np.isnan(spin), any_spin, spin * (1 + way * SPIN_OFF)),
+            level,
+        ),
+        Weather(
+            along_mps=-way * WIND_MPS,
+            quoted_at_m=10.0,
+            drag_added=-way * DRAG_OFF,
+            lift_added=way * LIFT_OFF,
+        ),
+    )
+    return flights.apex_m, flights.descent_deg
