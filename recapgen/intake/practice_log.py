@@ -10,8 +10,9 @@ from pathlib import Path
 from recapgen.golf.units import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import DAY_CODES, YES_NO
+from recapgen.intake.form import DAY_CODES
 from recapgen.intake.near_words import nearest
+from recapgen.intake.pain_words import PainSaid, is_no, read_pain
 from recapgen.intake.text_file import file_of, is_hidden, read_text
 from recapgen.intake.yaml_map import brief, plain_key
 from recapgen.model.fix import Swap, one_of
@@ -25,8 +26,19 @@ _HEADINGS = {
     "minutes": "minutes", "min": "minutes", "mins": "minutes", "duration": "minutes",
     "effort": "effort", "effort (0 10)": "effort", "how hard": "effort", "rpe": "effort",
     "rounds": "rounds", "round": "rounds", "rounds played": "rounds",
-    "pain": "pain", "sore": "pain", "hurt": "pain",
+    "pain": "pain", "sore": "pain", "hurt": "pain", "any pain": "pain", "pain?": "pain",
+    "pain (0 10)": "pain",
     "where": "where", "place": "where", "pain where": "where",
+    "datum": "date", "fecha": "date", "日付": "date", "날짜": "date",
+    "bälle": "balls", "bolas": "balls", "balles": "balls", "球数": "balls", "공": "balls",
+    "minuten": "minutes", "minutos": "minutes", "分": "minutes", "분": "minutes",
+    "anstrengung": "effort", "esfuerzo": "effort", "きつさ": "effort", "강도": "effort",
+    "runden": "rounds", "rondas": "rounds", "parcours": "rounds", "ラウンド": "rounds",
+    "라운드": "rounds",
+    "schmerz": "pain", "schmerzen": "pain", "dolor": "pain", "douleur": "pain",
+    "douleurs": "pain", "痛み": "pain", "통증": "pain",
+    "wo": "where", "dónde": "where", "donde": "where", "où": "where", "場所": "where",
+    "부위": "where",
     "score": "score", "miss": "miss", "misses": "miss", "miss count": "miss",
 }  # fmt: skip
 _KNOWN = tuple(dict.fromkeys(_HEADINGS.values()))
@@ -42,7 +54,8 @@ _LIMITS: Mapping[str, tuple[int, int]] = {
 HIGHEST_EFFORT = 10
 MOST_LINES_A_ROW = 5
 PLACE_LENGTH = 120
-_NO_PAIN = frozenset({"0", "nothing", "no pain"})
+# Of pain a "none" is a no, and a question mark a question.
+_UNKNOWN = frozenset({"", "-", "–", "—", "n/a", "na"})
 
 
 def read_log(root: Path, paths: StudentPaths) -> Checked[PracticeLog]:
@@ -220,9 +233,9 @@ class _Line:
         position = self._positions.get(name, len(self._row.cells))
         return self._row.cells[position] if position < len(self._row.cells) else ""
 
-    def _cell(self, name: str) -> str | None:
+    def _cell(self, name: str, blank: frozenset[str] = _BLANK) -> str | None:
         cell = self._typed(name)
-        return None if cell.casefold() in _BLANK else cell
+        return None if cell.casefold() in blank else cell
 
     def _fault(self, name: str, cell: str, expected: str) -> None:
         facts = {"column": name, "found": brief(cell), "expected": expected}
@@ -252,16 +265,25 @@ class _Line:
 
     def _pain(self) -> tuple[bool | None, str | None]:
         """Whether it hurt, and where; words in the pain column tell where."""
-        cell, place = self._cell("pain"), self._cell("where")
+        cell, place = self._cell("pain", _UNKNOWN), self._cell("where")
         if place is not None and (len(place) > PLACE_LENGTH or any(map(is_hidden, place))):
             self._fault("where", place, f"1-{PLACE_LENGTH}")
             return None, None
+        if place is not None and is_no(place):
+            place = None
         if cell is None:
             return (None, None) if place is None else (True, place)
-        plain = cell.casefold()
-        if plain in YES_NO or plain in _NO_PAIN:
-            return YES_NO.get(plain, False), place
-        if plain.isdigit():
-            return True, place
-        self._fault("pain", cell, "yes, no")
+        written = read_pain(cell)
+        if written.said is PainSaid.YES:
+            return True, place or _short(written.place)
+        if written.said is PainSaid.NO and place is None:
+            return False, None
+        facts = {"found": brief(cell if place is None else f"{cell}, {place}")}
+        self._problems.append(Problem(Code.LOG_PAIN_OPEN, self._place("pain"), facts))
         return None, None
+
+
+def _short(place: str | None) -> str | None:
+    """A place from the column of pain; one that is a story is no place."""
+    fits = place is not None and len(place) <= PLACE_LENGTH and not any(map(is_hidden, place))
+    return place if fits else None

@@ -98,6 +98,103 @@ def test_words_about_where_it_hurt_mean_that_it_hurt(tmp_path: Path) -> None:
     assert [entry.pain for entry in log.entries] == [True, None]
 
 
+@pytest.mark.parametrize(
+    ("cell", "pain", "place"),
+    [
+        ("yes", True, None),
+        ("Yes - back", True, "back"),
+        ("yes (lower back)", True, "lower back"),
+        ("yes: left hip", True, "left hip"),
+        ("yes my wrist", True, "my wrist"),
+        ("ja", True, None),
+        ("Ja; Rücken", True, "Rücken"),
+        ("sí", True, None),
+        ("oui - coude", True, "coude"),
+        ("はい", True, None),
+        ("あり（腰）", True, "腰"),
+        ("네", True, None),
+        ("x", True, None),
+        ("a bit", True, None),
+        ("a bit - elbow", True, "elbow"),
+        ("etwas", True, None),
+        ("un peu", True, None),
+        ("少し", True, None),
+        ("조금", True, None),
+        ("lower back", True, "lower back"),
+        ("手首", True, "手首"),
+        ("3/10", True, None),
+        ("3 / 10", True, None),
+        ("0.5", True, None),
+        ("2", True, None),
+        ("0", False, None),
+        ("0/10", False, None),
+        ("none", False, None),
+        ("No.", False, None),
+        ("nein", False, None),
+        ("keine", False, None),
+        ("nada", False, None),
+        ("aucune", False, None),
+        ("なし", False, None),
+        ("없음", False, None),
+        ("-", None, None),
+        ("", None, None),
+        ("n/a", None, None),
+    ],
+)
+def test_pain_as_students_write_it(
+    tmp_path: Path, cell: str, pain: bool | None, place: str | None
+) -> None:
+    log, problems = read(tmp_path, f'date,balls,pain\n2027-04-01,40,"{cell}"\n')
+    assert problems == ()
+    assert log is not None
+    assert [(e.balls, e.pain, e.pain_place) for e in log.entries] == [(40, pain, place)]
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        "no - but stiff,",
+        "not really,",
+        "no back pain but a stiff neck,",
+        "maybe,",
+        "?,",
+        "fine,",
+        "hardly,",
+        "same as last week,",
+        "no,lower back",
+        "0,elbow",
+        "none,hip",
+    ],
+)
+def test_what_may_be_a_yes_is_asked_and_the_line_still_counts(tmp_path: Path, cells: str) -> None:
+    log, problems = read(tmp_path, f"date,balls,pain,where\n2027-04-01,40,{cells}\n")
+    assert [(p.code, p.cost, p.where.line, p.where.column) for p in problems] == [
+        (Code.LOG_PAIN_OPEN, Cost.NOTHING, 2, 15)
+    ]
+    assert log is not None
+    assert [(e.balls, e.pain) for e in log.entries] == [(40, None)]
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["Datum;Bälle;Schmerzen;Wo", "fecha;bolas;dolor;dónde", "date;balles;douleur;où",
+     "日付;球数;痛み;場所", "날짜;공;통증;부위", "date;balls;any pain;where"],
+)  # fmt: skip
+def test_headings_in_the_tongues_of_the_pages(tmp_path: Path, heading: str) -> None:
+    log, problems = read(tmp_path, f"{heading}\n2027-04-01;40;yes;hip\n")
+    assert problems == ()
+    assert log is not None
+    assert [(e.balls, e.pain, e.pain_place) for e in log.entries] == [(40, True, "hip")]
+
+
+@pytest.mark.parametrize("where", ["-", "none", "no", "nirgends", "nothing", "なし"])
+def test_a_no_under_where_is_no_place(tmp_path: Path, where: str) -> None:
+    log, problems = read(tmp_path, f"date,pain,where\n2027-04-01,no,{where}\n")
+    assert problems == ()
+    assert log is not None
+    assert [(e.pain, e.pain_place) for e in log.entries] == [(False, None)]
+
+
 def test_a_quote_that_is_never_closed_swallows_nothing(tmp_path: Path) -> None:
     rows = "".join(f"2027-04-{day:02},60,\n" for day in range(2, 12))
     log, problems = read(tmp_path, f'date,balls,where\n2027-04-01,60,"lower back\n{rows}')
