@@ -307,8 +307,8 @@ class Form:
         self._problems.append(Problem(Code.KEYS_EXPECTED, node.where, facts, costs or self._costs))
         return None
 
-    def pairs(self, key: str, example: str) -> Iterator[Entry]:
-        """The entries of a mapping whose keys are the coach's own."""
+    def pairs(self, key: str, example: str, most: int = NAME_LENGTH) -> Iterator[Entry]:
+        """The entries of a mapping whose keys, of ``most`` characters, are the coach's own."""
         node = self.node(key)
         if node is None:
             return
@@ -317,8 +317,8 @@ class Form:
             return
         seen: dict[str, Entry] = {}
         for entry in node.entries:
-            if len(entry.key) > NAME_LENGTH:
-                facts = {"length": str(len(entry.key)), "most": str(NAME_LENGTH)}
+            if len(entry.key) > most:
+                facts = {"length": str(len(entry.key)), "most": str(most)}
                 self.report(Code.TEXT_TOO_LONG, entry.where, key=brief(entry.key), **facts)
             elif entry.key in seen:
                 self._twice(brief(entry.key), seen[entry.key].where, entry.where)

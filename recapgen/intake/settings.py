@@ -113,7 +113,9 @@ LANGUAGES = meanings_of(
     }
 )
 _HOST = r"[\w-]+(\.[\w-]+)+(/[\w./~-]*)?"
+_A_COLUMN = "Ball Spd: {is: ball speed, unit: mph}"
 NUMBER_LENGTH = 30
+HEADING_LENGTH = 900  # a key that YAML still takes for one
 HIGHEST_PLACE_M = 6000.0
 LOWEST_PLACE_M = -500.0
 
@@ -312,7 +314,7 @@ def _address(form: Form) -> str | None:
 
 
 def _columns(form: Form) -> Iterator[ColumnRule]:
-    for entry in form.pairs("columns", "Ball Spd: {is: ball speed, unit: mph}"):
+    for entry in form.pairs("columns", _A_COLUMN, HEADING_LENGTH):
         if isinstance(entry.value, Words):
             words = form.one(entry.key, entry.value)
             if words is None:

@@ -1,7 +1,5 @@
 """student.yml: who the student is, and what they agreed to."""
 
-import json
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -81,7 +79,7 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     """
     if paths.student_file is None:
         where = SourceRef(f"{file_of(root, paths.folder)}/student.yml")
-        facts = {"file": where.file, "name": _as_typed(paths.key)}
+        facts = {"file": where.file}
         missing = Problem(Code.STUDENT_FILE_MISSING, where, facts, offers=_once_agreed(where))
         return Checked(Student(paths.key, paths.key, where=where), (missing,))
     file = file_of(root, paths.student_file)
@@ -112,11 +110,6 @@ def _reminder(form: Form, key: str, problems: list[Problem]) -> date | None:
     day = form.day(key)
     problems[before:] = [replace(problem, costs=Cost.NOTHING) for problem in problems[before:]]
     return day
-
-
-def _as_typed(name: str) -> str:
-    """A name as it may stand behind a key, in quotes where it has signs in it."""
-    return name if re.fullmatch(r"\w[\w .'-]*", name) else json.dumps(name, ensure_ascii=False)
 
 
 def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Problem]) -> Student:

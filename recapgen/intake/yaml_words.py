@@ -4,17 +4,19 @@ import json
 import re
 from collections.abc import Mapping
 
+from recapgen.intake.text_file import is_hidden
 from recapgen.model.fix import Value
 
 # Letters and digits first, then nothing that means anything to YAML in brackets or out of them.
 _PLAIN = re.compile(r"[^\W_](?:[\w .()/+'°%-]*[\w.()/+'°%-])?")
+_BREAKS = "\t\n\r\v\f\x85\u2028\u2029"
 _NOTHING = frozenset({"null", "~"})
 
 
 def scalar(text: str) -> str:
-    """One value on one line; what nobody can see is left out."""
-    line = " ".join(text.split())
-    shown = "".join(c for c in line if c.isprintable())
+    """One value on one line, blanks as they are; what nobody can see is left out."""
+    line = "".join(" " if c in _BREAKS else c for c in text)
+    shown = "".join(c for c in line if not is_hidden(c)).strip()
     if _PLAIN.fullmatch(shown) and shown.casefold() not in _NOTHING:
         return shown
     return json.dumps(shown, ensure_ascii=False)

@@ -82,7 +82,7 @@ def test_without_a_file_nothing_is_agreed_and_the_lines_to_add_are_told(tmp_path
     assert student is not None
     assert student.agreed == Agreed()
     assert (problem.code, problem.severity) == (Code.STUDENT_FILE_MISSING, Severity.WARNING)
-    assert problem.facts == {"file": "Marta/student.yml", "name": "Marta"}
+    assert problem.facts == {"file": "Marta/student.yml"}
 
 
 @pytest.mark.parametrize(
