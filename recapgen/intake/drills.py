@@ -60,7 +60,7 @@ def _read(root: Path, path: Path) -> Checked[Drill]:
     if text is None:
         return Checked(None, problems)
     front, problems = split(text, file, frozenset((*DRILL_KEYS.keys, *DRILL_KEYS.variants)))
-    if front is None:
+    if front is None or not front.whole:
         return Checked(None, problems)
     found = list(problems)
     clearing = check_lines(text, file, front.next_key.line or 1, Cost.NOTHING)

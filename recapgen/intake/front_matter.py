@@ -1,67 +1,174 @@
 """notes.md in two: the keys between the two "---" lines, and the coach's words below them."""
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
-from recapgen.intake.slips import between_marks
-from recapgen.intake.yaml_map import Keyed, read_map
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.intake.keys_abroad import in_english
+from recapgen.intake.pasted_messages import Stamp, stamps_in, without
+from recapgen.intake.phone_typing import closes, opens_or_closes
+from recapgen.intake.yaml_map import Keyed, brief, plain_key, read_in_part, read_map
+from recapgen.model.fix import Edit, Offer, one_of
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
-_MARK = re.compile(r"---[ \t]*")
-_END = re.compile(r"(---|\.\.\.)[ \t]*")
 _KEY_LINES = 12
+_MORE_OF_A_KEY = re.compile(r"[ \t]+\S|- ")
+_BEFORE_A_KEY = re.compile(r"^[\s>#*•·_-]*")
+# Words are told from keys in another language by these alone: "Ball: ..." may be a sentence.
+_TOLD_ABROAD = ("intent", "number", "want", "shots", "clips")
 
 
 @dataclass(frozen=True, slots=True)
 class FrontMatter:
-    """``next_key`` is where a further key would be written."""
+    """``next_key`` is where a further key would be written.
+
+    Not ``whole``: some of it could not be read, or was read as it was probably meant; that is
+    enough to look for further faults, and for nothing else. ``cut`` says how many signs before
+    a line, by its number, were a messenger's.
+    """
 
     keyed: Keyed
     words: str
     next_key: SourceRef
+    whole: bool = True
+    cut: Mapping[int, int] = field(default_factory=dict)
 
 
 def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
-    """The keys and the words of a notes file; no keys is fine.
+    """The keys and the words of a notes file, with every fault of its layout; no keys is fine.
 
     ``known`` are the keys by which front matter without its first "---" is noticed.
     """
-    lines = text.split("\n")
-    first = next((i for i, line in enumerate(lines) if line.strip()), 0)
-    if not _MARK.fullmatch(lines[first]):
-        return _unmarked(lines, file, known)
-    last = next((i for i in range(first + 1, len(lines)) if _END.fullmatch(lines[i])), None)
-    if last is None:
-        where = SourceRef(file, first + 1, 1)
-        offers = between_marks(lines, file, known)
-        return Checked(None, (Problem(Code.NOTES_NOT_CLOSED, where, offers=offers),))
-    keyed, problems = read_map("\n".join(lines[first + 1 : last]), file, first + 2)
+    typed = text.split("\n")
+    stamps = stamps_in(typed, lambda line: _begins(line, known) or opens_or_closes(line))
+    lines = without(typed, stamps)
+    first, last = _marks(lines)
+    found: list[Problem] = []
+    if first is None or last is None:
+        keys = _keys(lines, known, None if first is None else first + 1)
+        if first is None and keys is None:
+            return _words_alone(typed, file, stamps)
+        begin, end = keys or ((first or 0) + 1, (first or 0) + 1)
+        found.append(_unmarked(lines, file, first, (begin, end)))
+    else:
+        begin, end = first + 1, last
+    told = _stamped(typed, file, stamps, end)
+    inner = "\n".join(lines[begin:end])
+    keyed, faults = read_map(inner, file, begin + 1)
     if keyed is None:
-        return Checked(None, problems)
-    words = "\n".join(lines[last + 1 :]).strip("\n")
-    return Checked(FrontMatter(keyed, words, SourceRef(file, last + 1, 1)), problems)
+        keyed = read_in_part(inner, file, begin + 1)
+    held = any(problem.cost is not Cost.NOTHING for problem in (*found, *told, *faults))
+    after = end + 1 if last is not None else end
+    front = FrontMatter(
+        keyed,
+        "\n".join(typed[after:]).strip("\n"),
+        SourceRef(file, end + 1, 1),
+        whole=not held,
+        cut={stamp.at + 1: stamp.length for stamp in stamps},
+    )
+    return Checked(front, (*found, *told, *in_place(faults, front)))
 
 
-def bounds(text: str) -> tuple[int, int] | None:
-    """From which character to which the keys stand; None without both "---"."""
+def in_place(problems: Sequence[Problem], front: FrontMatter) -> Iterator[Problem]:
+    """The problems at the columns where they stand in the file, a messenger's own signs counted."""
+    for problem in problems:
+        where = problem.where
+        shift = front.cut.get(where.line or 0, 0)
+        if shift and where.column is not None:
+            where = replace(where, column=where.column + shift)
+        yield replace(problem, where=where)
+
+
+def bounds(text: str, known: frozenset[str] = frozenset()) -> tuple[int, int] | None:
+    """From which character to which the keys stand; None where there are none.
+
+    Where one of the two "---" is missing, by the keys that are ``known``.
+    """
     lines = text.split("\n")
-    first = next((i for i, line in enumerate(lines) if line.strip()), 0)
-    if not _MARK.fullmatch(lines[first]):
+    first, last = _marks(lines)
+    if first is None or last is None:
+        found = _keys(lines, known, None if first is None else first + 1) if known else None
+    else:
+        found = first + 1, last
+    if found is None:
         return None
-    last = next((i for i in range(first + 1, len(lines)) if _END.fullmatch(lines[i])), None)
-    if last is None:
-        return None
-    starts = [sum(len(line) + 1 for line in lines[:n]) for n in (first + 1, last)]
-    return starts[0], starts[1]
+    starts = [sum(len(line) + 1 for line in lines[:n]) for n in found]
+    return starts[0], min(starts[1], len(text))
 
 
-def _unmarked(lines: list[str], file: str, known: frozenset[str]) -> Checked[FrontMatter]:
+def _marks(lines: Sequence[str]) -> tuple[int | None, int | None]:
+    """The lines around the keys, as far as they are there."""
+    first = next((at for at, line in enumerate(lines) if line.strip()), 0)
+    if not opens_or_closes(lines[first]):
+        return None, None
+    return first, next((at for at in range(first + 1, len(lines)) if closes(lines[at])), None)
+
+
+def _keys(lines: Sequence[str], known: frozenset[str], begin: int | None) -> tuple[int, int] | None:
+    """From which line to which keys stand that are not marked; ``begin`` where that is known.
+
+    They begin with a key among the first lines, or right below a "---" anywhere.
+    """
+    if begin is None:
+        begin = next((at for at in range(len(lines)) if _may_begin(lines, at, known)), None)
+    if begin is None:
+        return None
+    end = begin
+    for at in range(begin, len(lines)):
+        if closes(lines[at]):
+            break
+        if _begins(lines[at], known) or _MORE_OF_A_KEY.match(lines[at]):
+            end = at + 1
+        elif lines[at].strip():
+            break
+    return begin, end
+
+
+def _may_begin(lines: Sequence[str], at: int, known: frozenset[str]) -> bool:
+    below_a_mark = at > 0 and opens_or_closes(lines[at - 1])
+    return (at < _KEY_LINES or below_a_mark) and _begins(lines[at], known)
+
+
+def _begins(line: str, known: frozenset[str]) -> bool:
+    """Whether ``line`` begins with a key, whatever a phone or a list put before it."""
+    key, colon, _ = _BEFORE_A_KEY.sub("", line).replace("：", ":").partition(":")
+    name = plain_key(key.strip("*_ "))
+    return bool(colon) and (name in known or in_english(name, _TOLD_ABROAD) is not None)
+
+
+def _unmarked(lines: Sequence[str], file: str, first: int | None, keys: tuple[int, int]) -> Problem:
+    """One "---" is missing, or both: the keys as far as they go, and where to write it."""
+    begin, end = keys
+    offers: tuple[Offer, ...] = ()
+    closing = Edit(file, end + 1, end, ("---",))
+    if first is not None:
+        offers = one_of([closing] if end > begin else ())
+        return Problem(Code.NOTES_NOT_CLOSED, SourceRef(file, first + 1, 1), offers=offers)
+    if not any(line.strip() for line in lines[:begin]):  # else words would stand among the keys
+        closed = end < len(lines) and closes(lines[end])
+        offers = one_of([(Edit(file, 1, 0, ("---",)), *(() if closed else (closing,)))])
+    facts = {"found": f"{brief(lines[begin].replace('：', ':').partition(':')[0])}:"}
+    return Problem(Code.NOTES_UNMARKED, SourceRef(file, begin + 1, 1), facts, offers=offers)
+
+
+def _words_alone(typed: Sequence[str], file: str, stamps: Sequence[Stamp]) -> Checked[FrontMatter]:
     start = SourceRef(file, 1, 1)
-    for number, line in enumerate(lines[:_KEY_LINES], 1):
-        key, colon, _ = line.partition(":")
-        if colon and " ".join(key.split()).casefold() in known:
-            facts = {"found": f"{key.strip()}:"}
-            where, offers = SourceRef(file, number, 1), between_marks(lines, file, known)
-            return Checked(None, (Problem(Code.NOTES_UNMARKED, where, facts, offers=offers),))
-    return Checked(FrontMatter(Keyed((), start), "\n".join(lines).strip("\n"), start), ())
+    words = "\n".join(typed).strip("\n")
+    return Checked(FrontMatter(Keyed((), start), words, start), _stamped(typed, file, stamps, 0))
+
+
+def _stamped(
+    typed: Sequence[str], file: str, stamps: Sequence[Stamp], end: int
+) -> tuple[Problem, ...]:
+    """A messenger's times, told once: they cost nothing where they stand in the words alone."""
+    if not stamps:
+        return ()
+    edits = tuple(
+        Edit(file, s.at + 1, s.at + 1, () if s.alone else (typed[s.at][s.length :],))
+        for s in stamps
+    )
+    facts = {"found": brief(stamps[0].found), "lines": str(len(stamps))}
+    costs = None if stamps[0].at <= end else Cost.NOTHING
+    where = SourceRef(file, stamps[0].at + 1, 1)
+    return (Problem(Code.MESSENGER_TIMES, where, facts, costs, one_of([edits])),)

@@ -10,7 +10,7 @@ from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
-from recapgen.intake.front_matter import FrontMatter, split
+from recapgen.intake.front_matter import FrontMatter, in_place, split
 from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
@@ -21,7 +21,7 @@ from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Kind, Notes
 from recapgen.model.people import Coach, Hand
-from recapgen.model.problem import Checked, Code
+from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
 KEYS = spelling(
@@ -62,6 +62,12 @@ _MOVABLE = meanings_of(
         "mat": ("mat", "the mat", "tee"),
     }
 )
+KNOWN = frozenset((*KEYS.keys, *KEYS.variants))
+# Where not all could be read, what is missing may stand in what could not.
+_OF_WHAT_IS_MISSING = frozenset({
+    Code.WANT_MISSING, Code.NUMBER_MISSING, Code.KEY_MISSING, Code.CLIP_NOT_LISTED,
+    Code.CLIP_NAME_UNCLEAR, Code.DRILL_CHANGED,
+})  # fmt: skip
 _NOTHING = frozenset({"nothing", "none", "no", "nothing at all"})
 WORDS_LENGTH = 30_000
 MOST_CARE_WORDS = 3
@@ -87,10 +93,10 @@ def read_notes(
     text, problems = read_text(root, paths.notes)
     if text is None:
         return Checked(None, problems)
-    front, problems = split(text, file, frozenset((*KEYS.keys, *KEYS.variants)))
+    front, problems = split(text, file, KNOWN)
     if front is None:
         return Checked(None, problems)
-    found = list(problems)
+    found: list[Problem] = []
     form = Form(front.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)
     found.extend(check_lines(text, file, front.next_key.line or 1))
@@ -98,6 +104,10 @@ def read_notes(
     notes = _notes(form, front, file, (coach, hand), drills)
     for name in changed_since(root, paths, notes.practice, coach.drills):
         form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
+    if not front.whole:
+        told = (problem for problem in found if problem.code not in _OF_WHAT_IS_MISSING)
+        return Checked(None, (*problems, *in_place(tuple(told), front)))
+    found[:0] = problems
     return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
 
 

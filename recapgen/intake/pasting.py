@@ -9,6 +9,7 @@ from pathlib import Path
 
 from recapgen.intake.folder import named_file
 from recapgen.intake.front_matter import bounds
+from recapgen.intake.notes import KNOWN
 from recapgen.intake.text_file import lines_in
 from recapgen.intake.yaml_change import Splice, Tree, add, cut, put, swap, tree_of
 from recapgen.intake.yaml_map import read_map
@@ -128,7 +129,8 @@ class _Page:
 
     def with_room_for_keys(self) -> "_Page":
         """Notes that are words alone get the two lines between which keys stand."""
-        if not self.file.endswith(_KEYS_ABOVE_WORDS) or self.text.lstrip().startswith("---"):
+        begun = self.text.lstrip().startswith("---") or bounds(self.text, KNOWN) is not None
+        if begun or not self.file.endswith(_KEYS_ABOVE_WORDS):
             return self
         return replace(self, text=f"---\n---\n{self.text}")
 
@@ -178,7 +180,7 @@ class _Page:
         """The keys of the file: all of it, or what stands between the two "---"."""
         if self.file.endswith(_KEYS_ONLY):
             return tree_of(self.text, 0, len(self.text))
-        found = bounds(self.text) if self.file.endswith(_KEYS_ABOVE_WORDS) else None
+        found = bounds(self.text, KNOWN) if self.file.endswith(_KEYS_ABOVE_WORDS) else None
         return None if found is None else tree_of(self.text, *found)
 
 
@@ -198,7 +200,7 @@ def _layout(file: str, text: str) -> tuple[Problem, ...]:
     """What keeps the keys of the file from being read as keys."""
     if file.endswith(_KEYS_ONLY):
         return read_map(text, file).problems
-    found = bounds(text) if file.endswith(_KEYS_ABOVE_WORDS) else None
+    found = bounds(text, KNOWN) if file.endswith(_KEYS_ABOVE_WORDS) else None
     if found is None:
         return ()
     return read_map(text[slice(*found)], file, text.count("\n", 0, found[0]) + 1).problems

@@ -7,7 +7,7 @@ from recapgen.model.fix import Edit, Offer, certain, one_of
 from recapgen.model.problem import Code
 from recapgen.model.source import SourceRef
 
-_KEY = re.compile(r"(?P<key>\s*(?:- )?(?P<name>[\w ()-]+?)\s*:)(?P<gap>\s*)(?P<rest>\S.*?)\s*")
+_KEY = re.compile(r"(?P<key>\s*(?:- )?(?P<name>[\w ()-]+?)\s*[:：])(?P<gap>\s*)(?P<rest>\S.*?)\s*")
 _PAIRS = re.compile(r"[\w -]+:\s[^:,{}]+(?:,\s*[\w -]+:\s[^:,{}]+)*")
 # Keys with keys of their own, which a coach may write behind them without the braces.
 _WITH_KEYS = frozenset(
@@ -46,20 +46,6 @@ def meant(code: Code, line: str, where: SourceRef, above: str = "") -> tuple[Off
     return one_of(tuple(_edits(where, way)) for way in dict.fromkeys(ways) if way != line)
 
 
-def between_marks(lines: list[str], file: str, known: frozenset[str]) -> tuple[Offer, ...]:
-    """The "---" that are missing above and below the keys at the beginning of ``lines``."""
-    first = next((i for i, line in enumerate(lines) if line.strip()), 0)
-    opened = re.fullmatch(r"---[ \t]*", lines[first]) is not None
-    keys = [i for i, line in enumerate(lines) if _named(line) in known]
-    if not opened and keys[:1] != [first]:
-        return ()  # words that stand above the keys would be taken for some
-    last = max(keys, default=first)
-    while last + 1 < len(lines) and re.match(r"[ \t]+\S|- ", lines[last + 1]):
-        last += 1
-    above = () if opened else (Edit(file, 1, 0, ("---",)),)
-    return one_of([(*above, Edit(file, last + 2, last + 1, ("---",)))])
-
-
 def _named(line: str) -> str:
     key, colon, _ = line.partition(":")
     return " ".join(re.sub(r"[_-]", " ", key).split()).casefold() if colon else ""
@@ -75,7 +61,8 @@ def _spaced(line: str) -> str | None:
     if parts is None:
         return None
     plain = not re.search(r": | #|^[&*!|>%@`'\"]", parts["rest"])
-    return f"{parts['key']} {parts['rest'] if plain else scalar(parts['rest'])}"
+    key = parts["key"].replace("：", ":")
+    return f"{key} {parts['rest'] if plain else scalar(parts['rest'])}"
 
 
 def _quoted_value(line: str) -> str | None:

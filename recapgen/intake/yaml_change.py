@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import yaml
 
+from recapgen.intake.phone_typing import as_meant
 from recapgen.intake.yaml_map import plain_key
 from recapgen.intake.yaml_words import in_line, on_lines, scalar
 from recapgen.model.fix import Value
@@ -32,7 +33,7 @@ class Tree:
 def tree_of(text: str, begin: int, end: int) -> Tree | None:
     """None where YAML cannot read it."""
     try:
-        root = yaml.compose(text[begin:end], Loader=yaml.SafeLoader)
+        root = yaml.compose(as_meant(text[begin:end]), Loader=yaml.SafeLoader)
     except (yaml.YAMLError, ValueError, RecursionError):
         return None
     return Tree(text, begin, end, root)

@@ -13,8 +13,10 @@ from typing import Protocol, cast
 
 import yaml
 
+from recapgen.intake.phone_typing import as_meant
 from recapgen.intake.slips import meant
 from recapgen.intake.text_file import is_hidden
+from recapgen.model.fix import Edit, Sureness
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -22,7 +24,7 @@ DEEPEST = 8
 MOST_CHARACTERS = 100_000
 MOST_FAULTS = 20
 MOST_TOGETHER = 12  # lines that look like keys of their own, within one bracket or quote
-_TOP_KEY = re.compile(r"\w[\w -]*:(?:\s|$)")
+_TOP_KEY = re.compile(r"\w[\w -]*(?::(?:\s|$)|：)")
 _LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 
@@ -85,11 +87,24 @@ def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
     if len(text) > MOST_CHARACTERS:
         facts = {"size": f"{len(text):,}", "most": f"{MOST_CHARACTERS:,}"}
         return Checked(None, (Problem(Code.FILE_TOO_BIG, start, facts),))
+    text = as_meant(text)
     found = _read(text, file, first_line)
     if isinstance(found, Keyed):
         return Checked(found, ())
-    each = islice(_each_fault(text, file, first_line), MOST_FAULTS)
-    return Checked(None, tuple(each) or (found,))
+    faults = (part for part in _each_part(text, file, first_line) if isinstance(part, Problem))
+    return Checked(None, tuple(islice(faults, MOST_FAULTS)) or (found,))
+
+
+def read_in_part(text: str, file: str, first_line: int = 1) -> Keyed:
+    """As ``read_map``, for a layout that cannot be read: the keys that can, for their own faults.
+
+    What is certain of a fault is taken as mended.
+    """
+    entries: list[Entry] = []
+    for part in _each_part(as_meant(text), file, first_line, mend=True):
+        if isinstance(part, Keyed):
+            entries.extend(part.entries)
+    return Keyed(tuple(entries), SourceRef(file, first_line, 1))
 
 
 def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
@@ -107,8 +122,10 @@ def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
         return Problem(Code.LAYOUT_BROKEN, start, {"found": brief(str(fault))})
 
 
-def _each_fault(text: str, file: str, first_line: int) -> Iterator[Problem]:
-    """The first fault of each top key's lines, read by themselves.
+def _each_part(
+    text: str, file: str, first_line: int, *, mend: bool = False
+) -> Iterator[Keyed | Problem]:
+    """Each top key's lines read by themselves, or the first fault in them.
 
     Lines that look like a next key may go on with a bracket or quote of the one above: they
     are taken with it where that makes it whole.
@@ -127,12 +144,31 @@ def _each_fault(text: str, file: str, first_line: int) -> Iterator[Problem]:
             found = _read("\n".join(lines[start:end]), file, first_line + start)
             if isinstance(found, Keyed):
                 done, fault = end, None
+                yield found
                 break
             fault = fault or found
             if fault.code not in _LEFT_OPEN:
                 break
         if fault is not None:
-            yield fault
+            mended = _mended(lines, fault, first_line) if mend else None
+            here = ends[at]
+            yield (
+                fault
+                if mended is None
+                else _read("\n".join(mended[start:here]), file, first_line + start)
+            )
+
+
+def _mended(lines: list[str], fault: Problem, first_line: int) -> list[str] | None:
+    """The lines with a fault mended that can be mended in one way only."""
+    sure = [offer for offer in fault.offers if offer.sureness is Sureness.CERTAIN]
+    edits = [edit for offer in sure[:1] for edit in offer.changes if isinstance(edit, Edit)]
+    if not edits:
+        return None
+    after = list(lines)
+    for edit in edits:
+        after[edit.first_line - first_line : edit.last_line - first_line + 1] = edit.lines
+    return after
 
 
 class Mark(Protocol):
@@ -155,7 +191,7 @@ def _marked(event: yaml.Event) -> bool:
 
 def _glued(line: str) -> bool:
     """True for "key:value" without the blank that makes it a key."""
-    return re.match(r"\s*(?:- )?[\w -]+?:(?=\S)", line) is not None
+    return re.match(r"\s*(?:- )?[\w -]+?[:：](?=\S)", line) is not None
 
 
 class _Stop(Exception):  # noqa: N818  (carries a finding out of the nesting, not an error)
@@ -300,7 +336,7 @@ class _Reader:
 
     def _not_keys(self, node: Node) -> _Stop:
         found = brief(node.text) if isinstance(node, Words) else ""
-        if isinstance(node, Words) and re.match(r"[\w -]+:\S", node.text):
+        if isinstance(node, Words) and re.match(r"[\w -]+[:：]\S", node.text):
             offers = meant(Code.NO_SPACE_AFTER_COLON, node.text, node.where)
             facts = {"found": found}
             return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, facts, None, offers))

@@ -113,6 +113,7 @@ def one_of(changes: Iterable[Change | tuple[Change, ...]]) -> tuple[Offer, ...]:
 def mended(text: str, edits: Iterable[Edit]) -> str:
     """``text``, its lines ended by newlines, with ``edits`` of one file made."""
     lines = text.split("\n")
-    for edit in sorted(edits, key=lambda each: each.first_line, reverse=True):
+    # Of two at one line the replacement comes first: what goes in before it moves it.
+    for edit in sorted(edits, key=lambda each: (each.first_line, each.last_line), reverse=True):
         lines[edit.first_line - 1 : edit.last_line] = edit.lines
     return "\n".join(lines)

@@ -72,6 +72,7 @@ class Code(Enum):
     # keys and values, in notes.md and the .yml files
     NOTES_NOT_CLOSED = ("front-matter-not-closed", Cost.STUDENT)
     NOTES_UNMARKED = ("front-matter-unmarked", Cost.STUDENT)
+    MESSENGER_TIMES = ("messenger-times", Cost.STUDENT)
     NOT_KEYS = ("not-keys", Cost.STUDENT)
     LAYOUT_BROKEN = ("layout-broken", Cost.STUDENT)
     COLON_IN_WORDS = ("colon-in-words", Cost.STUDENT)
