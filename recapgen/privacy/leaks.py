@@ -1,80 +1,82 @@
 """What must not be on a page: another student's name, the coach's own words, outside addresses.
 
-The rule for names, and its limits. A name is looked for as a whole word, whatever its case,
-accents or spelling in Unicode, in all text, attributes, comments and file names.
+What is looked at is what people can read, see or hear (``tools/html_reading.py``): never our own
+file names, markup, or pictures written into a page. The rule for names, and its limits, is in
+``names.py``; beyond it:
 
-- A name of several words ("Marta Lind") counts as a whole, and each of its words counts alone.
-- A word that is also an ordinary one (Will, Rose, Mark) says nothing by itself. Alone it counts
-  only as a one-word name, written with its capital in the middle of a sentence. A student shown
-  as "Will B." is therefore only met by his full shown name, which is the way out for a coach.
-  A name typed small (will) is looked for with its capital all the same.
-- A word of the calendar (May, April) counts only as part of a longer name: every date has it.
-  So does a word that our own sentences write with a capital, as German does its nouns.
+- A name of several words ("Marta Lind") counts as a whole, and each of its words alone as it may
+  tell. A student shown as "Will B." is only met by that whole, which is the way out for a coach.
+- A name with an s behind it, as in "Martas Schwung", is still that name where it has its capital.
 - Words of the student's own name, the coach's and the place's never count, nor do the authors
-  cited in a sentence of ours (Smith 2018).
-- A folder's name counts as a whole, unless it is made of ordinary words and numbers.
+  cited in a sentence of ours (Smith 2018), nor the coach's own lines at the foot of every page.
+- A folder's name of one word counts like a name, one of several as a whole, with its own signs
+  between them.
+- In scripts that set no blanks between words, or hang endings on them (Japanese, Korean, Chinese,
+  Thai), a name of two letters or more is looked for anywhere, unless a sentence of our own holds
+  it.
+- In a whole address that somebody typed, and in the names of files that are not our own, only a
+  word that means nothing else counts.
 
-- In scripts that set no blanks between words, or hang endings on them (Japanese, Korean, Chinese),
-  a name of two letters or more is looked for anywhere, unless a sentence of our own holds it.
-
-So a one-word ordinary name at the start of a sentence, and a nickname nobody declared, are not
-found. The check is the second wall: no page is made from more than one student's folder.
+So an everyday word at the start of a sentence, and a nickname nobody declared, are not found.
+The check is the second wall: no page is made from more than one student's folder.
 """
 
 import re
-import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
+from urllib.parse import unquote, urlsplit
 
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
+from recapgen.privacy.names import (
+    PARTICLES,
+    SHORT,
+    SHORTEST,
+    UNSPACED,
+    Heard,
+    Tells,
+    Vocabulary,
+    composed,
+    fold,
+    folded_words,
+    hear,
+    spellings,
+)
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses
 
 _RUN = 8  # words in a row that nobody writes twice by chance
 _SHORTEST_PRIVATE = 4
-_SHORTEST_NAME = 2
-_UNSPACED = re.compile("[\u1100-\u11ff\u2e80-\ud7ff\uf900-\ufaff]")  # folded: Hangul is taken apart
 _UNSPACED_RUN = 14  # letters in a row that nobody writes twice by chance
-_ENDS_SENTENCE = frozenset(".!?:;…\"“”„«»‘’'([{–—-•·|/>*#")
+_OURS = "assets"
 
 
 @dataclass(frozen=True, slots=True)
-class Vocabulary:
-    """Words a language needs for itself: ``ordinary`` ones, and those of its ``calendar``.
+class Sought:
+    """What a find would tell, what to show the coach of it, and how it must be written."""
 
-    ``sources`` are the sentences of our own that cite an author, who may share a student's name;
-    ``capitals`` the words that they write with a capital where none begins a sentence.
-    """
-
-    ordinary: frozenset[str]
-    calendar: frozenset[str]
-    sources: tuple[str, ...] = ()
-    capitals: frozenset[str] = frozenset()
-
-    def tells(self, word: str) -> bool:
-        """Does a folded ``word`` by itself point at somebody?"""
-        return not (word.isdigit() or word in self.ordinary or word in self.calendar)
+    code: Code
+    shown: str
+    needs: Tells
 
 
 @dataclass(frozen=True, slots=True)
 class Unsaid:
-    """What one site must not tell. All but ``plain_names`` and ``raw`` is folded text.
+    """What one site must not tell; folded text, but for ``root`` and ``folders``.
 
-    ``sequences`` maps several words in a row, ``words`` a single word, to what to show the
-    coach; ``plain_names`` are the names made of ordinary words; ``sources`` are not looked at.
-    ``unspaced`` and ``unspaced_private`` are the same in scripts without blanks between words.
+    ``words`` maps a single word to what it would tell; ``sequences`` the first of several words
+    in a row to the rows that begin with it. ``passages`` are not looked at. ``unspaced`` and
+    ``unspaced_private`` are for scripts without blanks between words; ``folders`` are patterns.
     """
 
-    sequences: dict[str, tuple[Code, str]]
-    words: dict[str, tuple[Code, str]]
-    plain_names: list[str]
-    private: list[str]
-    raw: list[str]
-    sources: tuple[str, ...]
-    unspaced: dict[str, tuple[Code, str]] = field(default_factory=dict)
+    words: dict[str, Sought] = field(default_factory=dict)
+    sequences: dict[str, list[tuple[str, Sought]]] = field(default_factory=dict)
+    unspaced: dict[str, Sought] = field(default_factory=dict)
+    folders: list[tuple[re.Pattern[str], Sought]] = field(default_factory=list)
+    private: list[str] = field(default_factory=list)
     unspaced_private: list[str] = field(default_factory=list)
+    passages: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,16 @@ class Named:
 
     name: str
     key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """``word`` is what to show the coach; ``near`` the folded text that it stands in."""
+
+    code: Code
+    page: str
+    word: str
+    near: str
 
 
 def unsaid(
@@ -98,126 +110,210 @@ def unsaid(
 
     ``private`` are the texts of private.md, ``root`` the path of the lessons folder.
     """
-    free = {*_words(coach.name), *_words(coach.place or ""), *_words(own.name if own else "")}
-    sources = tuple(_folded(source) for source in vocabulary.sources)
+    free = frozenset(
+        word
+        for text in (coach.name, coach.place, own.name if own else None)
+        for word in folded_words(text or "")
+    )
     private = tuple(private)
-    told = Unsaid({}, {}, [], list(_private_runs(private)), [root], sources)
+    told = Unsaid(private=list(_private_runs(private)))
     told.unspaced_private.extend(_unspaced_runs(private))
+    lines = (coach.contact, coach.greeting, coach.footer) if own is not None else (coach.contact,)
+    told.passages.extend(
+        " ".join(text.split()) for text in (*vocabulary.sources, *filter(None, lines))
+    )
+    unspaced = filter(UNSPACED.search, free | vocabulary.ordinary)
+    gathering = _Gathering(told, free, vocabulary, tuple(map(composed, unspaced)))
+    gathering.add_path(root)
     for person in everyone:
         if own is None or person.key != own.key:
-            _add_name(told, person.name, free, vocabulary)
-        _add_folder(told, person.key, free, vocabulary)
+            for spelling in spellings(person.name):
+                gathering.add_name(spelling, person.name)
+        gathering.add_folder(person.key)
     return told
 
 
-def leaks(site: ReadSite, told: Unsaid, where: SourceRef, costs: Cost) -> tuple[Problem, ...]:
-    """Every leak of a staged site, each word once a page or file."""
-    found: dict[tuple[Code, str, str], None] = {}
+def find_leaks(site: ReadSite, told: Unsaid) -> tuple[Leak, ...]:
+    """Every leak of a site that is read, each word once a text."""
+    found: dict[Leak, None] = {}
+    for path, texts in site.readable():
+        found.update(dict.fromkeys(_told_in(path, texts, told)))
     for path, page in site.pages.items():
-        found.update({(code, path, word): None for code, word in _told_on(page, told)})
-        found.update({(Code.OUTSIDE_ADDRESS, path, a): None for a in _fetched_outside(page)})
+        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in _fetched_outside(page)})
+        for pointer in page.pointers:
+            if pointer.followed:
+                words = _address_words(pointer.address)
+                found.update(dict.fromkeys(_told_by_address(path, words, told)))
     for path, css in site.all_styles():
         outside = filter(_outside, css_addresses(css))
-        found.update({(Code.OUTSIDE_ADDRESS, path, address): None for address in outside})
+        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in outside})
     for path in site.files:
-        stems = " ".join(PurePosixPath(path).with_suffix("").parts)
-        found.update({(code, path, word): None for code, word in _names_in(_folded(stems), told)})
+        parts = PurePosixPath(path).with_suffix("").parts
+        if parts[0] != _OURS:
+            found.update(dict.fromkeys(_told_by_address(path, " ".join(parts), told)))
+    return tuple(found)
+
+
+def leaks(site: ReadSite, told: Unsaid, where: SourceRef, costs: Cost) -> tuple[Problem, ...]:
+    """The same as problems, each word once a page or file."""
+    return as_problems(find_leaks(site, told), where, costs)
+
+
+def as_problems(found: Iterable[Leak], where: SourceRef, costs: Cost) -> tuple[Problem, ...]:
+    """Each word once a page or file."""
+    once = dict.fromkeys((leak.code, leak.page, leak.word) for leak in found)
     return tuple(
-        Problem(code, where, {"page": page, "word": word}, costs) for code, page, word in found
+        Problem(code, where, {"page": page, "word": word}, costs) for code, page, word in once
     )
 
 
-def _add_name(told: Unsaid, name: str, free: set[str], vocabulary: Vocabulary) -> None:
-    """Another student's shown name, as a whole and by its words."""
-    parts = _words(name)
-    found = (Code.OTHER_STUDENT_NAMED, name)
-    if not parts or free.issuperset(parts):
-        return
-    if len(parts) == 1 and parts[0] in vocabulary.calendar | vocabulary.capitals:
-        return
-    if vocabulary.ordinary.issuperset(parts):
-        written = name.strip()
-        told.plain_names.append(written.title() if written.islower() else written)
-    elif len(parts) > 1:
-        told.sequences[" ".join(parts)] = found
-    for part in set(parts) - free:
-        if _UNSPACED.search(part):
-            _add_unspaced(told, part, found, free, vocabulary)
-        elif len(part) >= _SHORTEST_NAME and vocabulary.tells(part):
-            told.words[part] = found
+@dataclass(frozen=True, slots=True)
+class _Gathering:
+    """What is gathered into ``told``; ``free`` words belong on the pages and tell nothing.
+
+    ``unspaced`` are the free and ordinary words of scripts that set no blanks.
+    """
+
+    told: Unsaid
+    free: frozenset[str]
+    vocabulary: Vocabulary
+    unspaced: tuple[str, ...]
+
+    def add_name(self, name: str, shown: str) -> None:
+        """Another student's shown name in one spelling, as a whole and by its words."""
+        parts = folded_words(name)
+        if not parts or self.free.issuperset(parts):
+            return
+        shown = shown.title() if shown.islower() else shown
+        shortened = len(parts) > 1 and any(len(part) < SHORTEST for part in parts)
+        if len(parts) > 1:
+            plain = not shortened and not any(map(self.vocabulary.tells, parts))
+            needs = Tells.CAPITAL if plain else Tells.NOTHING
+            row = (" ".join(parts), Sought(Code.OTHER_STUDENT_NAMED, shown, needs))
+            self.told.sequences.setdefault(parts[0], []).append(row)
+        for part in dict.fromkeys(parts):
+            # of a name with an initial ("Will B.") only a word that means nothing else tells
+            within = len(parts) > 1 and part in PARTICLES
+            if (
+                part not in self.free
+                and not within
+                and (not shortened or self.vocabulary.tells(part))
+            ):
+                self._add_word(part, Code.OTHER_STUDENT_NAMED, shown)
+
+    def add_folder(self, key: str) -> None:
+        """A folder's name, as a whole; one of ordinary words and numbers tells nothing."""
+        parts = folded_words(key)
+        if self.free.issuperset(parts):
+            return
+        if len(parts) == 1 or any(map(UNSPACED.search, parts)):
+            for part in set(parts) - self.free:
+                self._add_word(part, Code.FOLDER_NAME_SHOWN, key)
+        elif any(map(self.vocabulary.tells, parts)):
+            signs = r"[\W_]+" if " " in key.strip() else r"[-_.]+"
+            whole = signs.join(map(re.escape, parts))
+            sought = Sought(Code.FOLDER_NAME_SHOWN, key, Tells.NOTHING)
+            self.told.folders.append((re.compile(rf"(?<![^\W_]){whole}(?![^\W_])"), sought))
+
+    def add_path(self, root: str) -> None:
+        """The path of the lessons, unless it is so short that an address may hold it."""
+        if len(re.findall(r"[^/\\]+", root)) > 1:
+            sought = Sought(Code.FOLDER_NAME_SHOWN, root, Tells.NOTHING)
+            whole = rf"(?<![\w:/\\.-]){re.escape(fold(root))}(?![\w-])"
+            self.told.folders.append((re.compile(whole), sought))
+
+    def _add_word(self, part: str, code: Code, shown: str) -> None:
+        """One word, as far as it tells by itself; with an s behind it, only by its capital."""
+        if UNSPACED.search(part):
+            self._add_unspaced(composed(part), Sought(code, shown, Tells.NOTHING))
+            return
+        needs = self.vocabulary.needs(part)
+        if needs is None:
+            return
+        if len(part) <= SHORT and not shown.isupper():
+            needs = max(needs, Tells.CAPITAL)
+        self._keep(part, Sought(code, shown, needs))
+        owned = f"{part}s"
+        if needs is Tells.NOTHING and owned not in self.free and self.vocabulary.tells(owned):
+            self._keep(owned, Sought(code, shown, Tells.CAPITAL))
+
+    def _keep(self, word: str, sought: Sought) -> None:
+        """The one that needs less, the first of two alike."""
+        kept = self.told.words.get(word)
+        if kept is None or sought.needs < kept.needs:
+            self.told.words[word] = sought
+
+    def _add_unspaced(self, name: str, sought: Sought) -> None:
+        """A name in a script without blanks, unless words that are always there hold it."""
+        if len(name) >= SHORTEST and not any(name in word for word in self.unspaced):
+            self.told.unspaced.setdefault(name, sought)
 
 
-def _add_folder(told: Unsaid, key: str, free: set[str], vocabulary: Vocabulary) -> None:
-    """A folder's name, as a whole; one of ordinary words and numbers tells nothing."""
-    parts = _words(key)
-    if not free.issuperset(parts) and any(vocabulary.tells(part) for part in parts):
-        kept = told.words if len(parts) == 1 else told.sequences
-        kept.setdefault(" ".join(parts), (Code.FOLDER_NAME_SHOWN, key))
-        for part in filter(_UNSPACED.search, parts):
-            _add_unspaced(told, part, (Code.FOLDER_NAME_SHOWN, key), free, vocabulary)
+def _told_in(path: str, texts: Iterable[str], told: Unsaid) -> Iterator[Leak]:
+    """What the texts of one page or file tell, each by itself; private words, as they run on."""
+    lines = []
+    for text in texts:
+        heard = hear(_less(told.passages, text))
+        lines.append(heard.line.strip())
+        folded = fold(text)
+        shown = (sought for pattern, sought in told.folders if pattern.search(folded))
+        for sought in (*_names_in(heard, told), *shown):
+            yield Leak(sought.code, path, sought.shown, heard.line)
+    running = " ".join(lines)
+    run = next((run for run in told.private if f" {run} " in f" {running} "), None)
+    squeezed = composed(running.replace(" ", "")) if told.unspaced_private else ""
+    row = next((row for row in told.unspaced_private if row in squeezed), None)
+    for seen in filter(None, (run, row)):
+        yield Leak(Code.PRIVATE_WORDS_SHOWN, path, seen, seen)
 
 
-def _add_unspaced(
-    told: Unsaid, part: str, found: tuple[Code, str], free: set[str], vocabulary: Vocabulary
-) -> None:
-    """A name in a script without blanks, unless words that are always there hold it."""
-    name = _composed(part)
-    held = any(name in _composed(word) for word in (*free, *vocabulary.ordinary))
-    if len(name) >= _SHORTEST_NAME and not held:
-        told.unspaced.setdefault(name, found)
+def _names_in(heard: Heard, told: Unsaid) -> Iterator[Sought]:
+    for word in told.words.keys() & heard.words.keys():
+        if heard.words[word] >= told.words[word].needs:
+            yield told.words[word]
+    for first in told.sequences.keys() & heard.words.keys():
+        for row, sought in told.sequences[first]:
+            line = heard.line if sought.needs is Tells.NOTHING else heard.capital_line
+            if f" {row} " in line:
+                yield sought
+    if heard.letters:
+        yield from (sought for name, sought in told.unspaced.items() if name in heard.letters)
 
 
-def _told_on(page: ReadPage, told: Unsaid) -> Iterable[tuple[Code, str]]:
-    yield from ((Code.FOLDER_NAME_SHOWN, raw) for raw in told.raw if raw in page.source)
-    texts = [*page.texts, *(pointer.address for pointer in page.pointers)]
-    folded = "\n".join(_folded(text) for text in texts)
-    yield from _names_in(_without(told.sources, folded), told)
-    running = folded.replace("\n", " ")
-    for run in told.private:
-        if f" {run} " in running:
-            yield Code.PRIVATE_WORDS_SHOWN, run
-            break
-    squeezed = _composed(folded).replace("\n", "").replace(" ", "") if told.unspaced_private else ""
-    seen = next((run for run in told.unspaced_private if run in squeezed), None)
-    if seen is not None:
-        yield Code.PRIVATE_WORDS_SHOWN, seen
-    for name in told.plain_names:
-        if any(_stands_as_name(name, text) for text in page.texts):
-            yield Code.OTHER_STUDENT_NAMED, name
+def _told_by_address(path: str, words: str, told: Unsaid) -> Iterator[Leak]:
+    """Nobody writes capitals in an address, so only a word that means nothing else tells."""
+    heard = hear(words)
+    for word in told.words.keys() & heard.words.keys():
+        sought = told.words[word]
+        if sought.needs is Tells.NOTHING and len(word) > SHORT:
+            yield Leak(sought.code, path, sought.shown, heard.line)
 
 
-def _names_in(folded: str, told: Unsaid) -> Iterable[tuple[Code, str]]:
-    """``folded`` has a blank before and after every word, as ``_folded`` writes it."""
-    present = set(folded.split())
-    yield from {told.words[word] for word in told.words.keys() & present}
-    yield from {found for words, found in told.sequences.items() if f" {words} " in folded}
-    if told.unspaced:
-        composed = _composed(folded)
-        yield from {found for name, found in told.unspaced.items() if name in composed}
+def _address_words(address: str) -> str:
+    """What somebody chose in an address: not the host, the ending, or a place within a page."""
+    try:
+        parts = urlsplit(address)
+    except ValueError:  # the site check tells it as a dead link
+        return ""
+    if parts.scheme == "data" or (not parts.netloc and parts.path.split("/")[0] in ("", _OURS)):
+        return ""
+    path = re.sub(r"\.\w{1,5}$", "", parts.path)
+    return unquote(f"{path} {parts.query}")
 
 
-def _without(sources: Iterable[str], folded: str) -> str:
-    """``folded`` less the sentences of ours that cite somebody."""
-    for source in sources:
-        folded = folded.replace(source, " ")
-    return folded
-
-
-def _stands_as_name(name: str, text: str) -> bool:
-    """Is ``name`` written with its capitals where an ordinary word would have none?"""
-    exactly = rf"(?<!\w){re.escape(unicodedata.normalize('NFC', name))}(?!\w)"
-    for match in re.finditer(exactly, unicodedata.normalize("NFC", text)):
-        before = text[: match.start()].rstrip()
-        if " " in name or (before and before[-1] not in _ENDS_SENTENCE):
-            return True
-    return False
+def _less(passages: Iterable[str], text: str) -> str:
+    """``text`` less the passages that may name whom they like."""
+    plain = "\n".join(" ".join(line.split()) for line in text.splitlines())
+    for passage in passages:
+        plain = plain.replace(passage, " ")
+    return plain
 
 
 def _private_runs(texts: Iterable[str]) -> Iterable[str]:
     """Each sentence of the private words as runs of eight words, a short one whole."""
     for text in texts:
         for sentence in re.split(r"[.!?;\n]+", text):
-            words = _words(sentence)
+            words = folded_words(sentence)
             if len(words) >= _SHORTEST_PRIVATE:
                 for start in range(max(1, len(words) - _RUN + 1)):
                     yield " ".join(words[start : start + _RUN])
@@ -227,26 +323,10 @@ def _unspaced_runs(texts: Iterable[str]) -> Iterable[str]:
     """The same of a script without blanks: runs of letters."""
     for text in texts:
         for sentence in re.split(r"[.!?;。！？；\n]+", text):
-            letters = _composed("".join(_words(sentence)))
-            if len(letters) >= _UNSPACED_RUN and _UNSPACED.search(letters):
+            letters = composed("".join(folded_words(sentence)))
+            if len(letters) >= _UNSPACED_RUN and UNSPACED.search(letters):
                 for start in range(len(letters) - _UNSPACED_RUN + 1):
                     yield letters[start : start + _UNSPACED_RUN]
-
-
-def _composed(folded: str) -> str:
-    """Hangul put together again, so that no syllable is met in half of another."""
-    return unicodedata.normalize("NFC", folded)
-
-
-def _words(text: str) -> list[str]:
-    """The words of ``text``, folded: no case, no accents, no invisible signs."""
-    parts = unicodedata.normalize("NFKD", text.casefold())
-    kept = (sign for sign in parts if unicodedata.category(sign) not in ("Mn", "Cf"))
-    return re.findall(r"[^\W_]+", "".join(kept).casefold())
-
-
-def _folded(text: str) -> str:
-    return f" {' '.join(_words(text))} "
 
 
 def _fetched_outside(page: ReadPage) -> Iterable[str]:

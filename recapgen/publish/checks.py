@@ -10,7 +10,8 @@ from urllib.parse import SplitResult, unquote, urlsplit
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Unsaid, Vocabulary, leaks
+from recapgen.privacy.leaks import Unsaid, leaks
+from recapgen.privacy.names import Vocabulary
 from recapgen.publish.clearing import is_ours
 from recapgen.publish.policy import hash_of
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
@@ -18,7 +19,9 @@ from recapgen.words.catalogue import words
 from recapgen.words.ordinary import (
     calendar_words,
     capital_words,
+    common_words,
     ordinary_words,
+    seldom_words,
     source_sentences,
 )
 
@@ -70,10 +73,11 @@ def vocabulary(*languages: str) -> Vocabulary:
     """
     spoken = [words(language) for language in dict.fromkeys(languages)]
     return Vocabulary(
-        ordinary=frozenset().union(*map(ordinary_words, spoken)),
+        ordinary=frozenset().union(*map(ordinary_words, spoken), *map(common_words, spoken)),
         calendar=frozenset().union(*map(calendar_words, spoken)),
         sources=tuple(sentence for each in spoken for sentence in source_sentences(each)),
         capitals=frozenset().union(*map(capital_words, spoken)),
+        seldom=frozenset().union(*map(seldom_words, spoken)),
     )
 
 

@@ -1,10 +1,12 @@
 """A finished page, read back: what it says, what it points at, what code it holds."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
+
+from recapgen.tools.plain_reading import READERS
 
 # Tags that do not part words from each other; every other tag does.
 _WITHIN_WORDS = frozenset(
@@ -13,7 +15,14 @@ _WITHIN_WORDS = frozenset(
 _FETCHED = frozenset(
     {"src", "poster", "srcset", "data", "href", "xlink:href", "background", "action", "formaction"}
 )
-_SPOKEN = frozenset({"alt", "title", "aria-label", "placeholder", "value", "label", "content"})
+_SPOKEN = frozenset(
+    """alt title aria-label aria-description aria-roledescription aria-valuetext placeholder value
+    label summary""".split()  # noqa: SIM905  (reads as a list)
+)
+_SPOKEN_META = frozenset(
+    """description keywords author application-name apple-mobile-web-app-title og:title
+    og:description og:site_name""".split()  # noqa: SIM905  (reads as a list)
+)
 _CODE_TAGS = frozenset({"script", "style"})
 _CSS_ADDRESS = re.compile(r"""url\(\s*(['"]?)(.*?)\1\s*\)|@import\s+(['"])(.*?)\3""")
 
@@ -30,8 +39,9 @@ class Pointer:
 
 @dataclass(slots=True)
 class ReadPage:
-    """``texts`` are the stretches of a page that stand apart; ``code`` what is written inline.
+    """``texts`` are what people read, see or hear, a stretch at a time; ``code`` is inline.
 
+    Words of a script are in ``data-`` attributes, what it works on in JSON: both are texts.
     A stylesheet is in ``styles``, not among the texts: no coach typed it. Only the page's policy
     can vouch for it.
     """
@@ -52,6 +62,12 @@ class ReadSite:
     pages: Mapping[str, ReadPage]
     styles: Mapping[str, str]
     files: Mapping[str, int]  # all of them, with their size in bytes
+    told: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # by files that are no pages
+
+    def readable(self) -> Iterator[tuple[str, Sequence[str]]]:
+        """What people can read of each page and file."""
+        yield from ((path, page.texts) for path, page in self.pages.items())
+        yield from self.told.items()
 
     def all_styles(self) -> Iterator[tuple[str, str]]:
         """Every stylesheet with the path it counts from: files, and those inside pages."""
@@ -70,6 +86,7 @@ def read_site(folder: Path) -> ReadSite:
         {p: read_html(f.read_text("utf-8")) for p, f in kept.items() if p.endswith(".html")},
         {p: f.read_text("utf-8") for p, f in kept.items() if p.endswith(".css")},
         {p: f.stat().st_size for p, f in kept.items()},
+        {p: read(f.read_text("utf-8")) for p, f in kept.items() if (read := READERS.get(f.suffix))},
     )
 
 
@@ -135,13 +152,18 @@ class _Reader(HTMLParser):
             self.page.anchors.add(value)
         elif name == "style" or name.startswith("on"):
             self.page.code.append(f"{name}=")
-        if name in _SPOKEN or name.startswith("data-"):
+        if name in _SPOKEN or name.startswith("data-") or (name == "content" and _is_read(given)):
             self.page.texts.append(value)
         if name in _FETCHED:
             private = "noreferrer" in given.get("rel", "").lower().split()
             followed = tag in ("a", "area") and name == "href"
             for address in _addresses(name, value):
                 self.page.pointers.append(Pointer(tag, address, followed, private))
+
+
+def _is_read(given: dict[str, str]) -> bool:
+    """Is a meta shown to people: by a search, or where a link is sent?"""
+    return (given.get("name") or given.get("property") or "").lower() in _SPOKEN_META
 
 
 def _addresses(name: str, value: str) -> list[str]:

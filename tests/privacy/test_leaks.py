@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Named, Vocabulary, leaks, unsaid
+from recapgen.privacy.leaks import Named, leaks, unsaid
+from recapgen.privacy.names import Vocabulary
 from recapgen.tools.html_reading import ReadSite, read_html
 
 WORDS = Vocabulary(
@@ -46,6 +47,80 @@ def found(
     problems = leaks(site, told, WHERE, Cost.STUDENT)
     assert {p.where for p in problems} <= {WHERE}
     return sorted({(p.code, p.facts["word"]) for p in problems}, key=str)
+
+
+def test_what_nobody_reads_names_nobody() -> None:
+    body = (
+        "<link rel='icon' href='data:image/svg+xml,<circle cx=1>Cyril Basil'>"
+        "<img src='assets/figtree-zorba.woff2' srcset='assets/zorba.png 2x' alt=''>"
+        "<svg class='zorba' id='zorba' viewBox='0 0 1 1'><circle cx='1' fill='zorba'/></svg>"
+        "<meta name='theme-color' content='zorba'><a href='#zorba'>x</a>"
+        "<style>@font-face { font-family: Zorba }</style>"
+    )
+    assert found(body, *(Named(name, "7") for name in ("Zorba", "Cx", "Cyril", "Svg"))) == []
+    assert found("", Named("Zorba", "7"), path="assets/zorba-basic.html") == []
+
+
+@pytest.mark.parametrize(
+    ("body", "name"),
+    [
+        ("<meta name='description' content='as with Marta'>", "Marta"),
+        ("<meta property='og:title' content='as with Marta'>", "Marta"),
+        ("<img src='x.png' aria-description='Marta'>", "Marta"),
+        ("<a href='https://example.org/marta-lind.mp4' rel='noreferrer'>x</a>", "Marta"),
+        ("<a href='mailto:marta@example.org'>x</a>", "Marta"),
+        ("<p>as with Anna-Lena</p>", "Anna-Lena"),
+        ("<p>like Anna-Lena’s</p>", "Anna"),
+        ("<p>wie Martas Schwung</p>", "Marta"),
+        ("<p>as Mueller and Soren do</p>", "Müller"),
+        ("<p>as Mueller and Soren do</p>", "Søren"),
+        ("<p>MÜLLER SAID SO</p>", "Müller"),
+        ("<p>like Martaさん</p>", "Marta"),
+        ("<p>अंजली की तरह</p>", "अंजली"),
+        ("<p>как Марта</p>", "Марта"),
+        ("<p>ეკა said so</p>", "ეკა"),
+        ("<p>as Bašić does</p>", "Bašić"),
+        ("<p>as Basic does</p>", "Bašić"),
+    ],
+)
+def test_a_mention_is_found_wherever_it_is_read(body: str, name: str) -> None:
+    assert found(body, Named(name, "x9")) == [(Code.OTHER_STUDENT_NAMED, name)]
+
+
+@pytest.mark.parametrize(
+    ("body", "name"),
+    [
+        ("<p>Jonas, a little later</p>", "jonas-a"),
+        ("<p>keep the shot short</p>", "shot"),
+        ("<p>Zorba and his tin can</p>", "zorba tin-can"),
+    ],
+)
+def test_a_folders_name_needs_its_own_signs(body: str, name: str) -> None:
+    assert found(body, Named("Q.", name)) == []
+
+
+def test_the_coachs_own_lines_are_looked_at_on_the_card_alone() -> None:
+    coach = Coach("Ines Falk", footer="With thanks to Marta.", contact="marta@example.org")
+    page = read_html("<p>With thanks to Marta.</p><p>marta@example.org</p>")
+    for own, seen in ((OWN, 0), (None, 1)):
+        told = unsaid(own, [MARTA], coach=coach, private=[], root="/x/y", vocabulary=WORDS)
+        site = ReadSite({"a.html": page}, {}, {"a.html": 1})
+        assert len(leaks(site, told, WHERE, Cost.STUDENT)) == seen
+
+
+@pytest.mark.parametrize(
+    ("root", "body", "seen"),
+    [
+        ("/l", "<ul><li>x</li></ul>", False),
+        ("/lessons", "<a href='https://example.org/lessons/x' rel='noreferrer'>x</a>", False),
+        ("/srv/golf", "<p>https://example.org/srv/golf</p>", False),
+        ("/srv/golf", "<p>found in /srv/golf/mara</p>", True),
+    ],
+)
+def test_the_path_is_looked_for_as_a_path(root: str, body: str, *, seen: bool) -> None:
+    told = unsaid(OWN, [], coach=COACH, private=[], root=root, vocabulary=WORDS)
+    site = ReadSite({"a.html": read_html(body)}, {}, {"a.html": 1})
+    assert bool(leaks(site, told, WHERE, Cost.STUDENT)) is seen
 
 
 MARTA = Named("Marta", "marta-lind")

@@ -1,6 +1,6 @@
 """No sentence of our own may look like a student's name."""
 
-from recapgen.privacy.leaks import Vocabulary
+from recapgen.privacy.names import Vocabulary
 from recapgen.words.catalogue import words
 from recapgen.words.ordinary import calendar_words, ordinary_words, source_sentences
 
