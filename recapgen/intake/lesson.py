@@ -13,8 +13,8 @@ from recapgen.intake.lesson_checks import (
 )
 from recapgen.intake.notes import read_notes
 from recapgen.intake.seal import read_seal
-from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
+from recapgen.intake.table.source import Setting
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.worked_out import work_out
 from recapgen.model.aim import with_what_was_sealed
@@ -34,6 +34,7 @@ def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
         notes.club,
         files=notes.files,
         numbers=frozenset(notes.declaration.judged if notes.declaration is not None else ()),
+        sides=frozenset(notes.declaration.sided if notes.declaration is not None else ()),
         notes=SourceRef(notes.where.file),
     )
 

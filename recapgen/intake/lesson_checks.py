@@ -166,7 +166,7 @@ def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[P
     declaration = notes.declaration
     if declaration is None:
         return
-    read |= set(declaration.in_clips)  # looked for by themselves
+    read |= {*declaration.in_clips, *table.asked}  # looked for by themselves; asked about
     if declaration.quantity not in read:
         facts = {"number": str(declaration.quantity), "known": known}
         yield Problem(Code.NUMBER_NOT_IN_SHOTS, declaration.where, facts)

@@ -47,7 +47,9 @@ _UNIT_KEYS = spelling("speed", "length", "temperature", speeds="speed", distance
 _PLACE_KEYS = spelling("name", "altitude", "emergency number", height="altitude",
                        elevation="altitude", emergency="emergency number")  # fmt: skip
 _REVIEW_KEYS = spelling("name", "as", "on", role="as", profession="as", date="on", day="on")
-_COLUMN_KEYS = spelling("is", "unit", "plus", "source", units="unit", positive="plus", sign="plus")
+_COLUMN_KEYS = spelling(
+    "is", "unit", "plus", "source", "beside", units="unit", positive="plus", sign="plus"
+)
 _SOURCES = meanings_of(
     {
         True: ("calculated", "computed", "estimated", "worked out"),
@@ -324,9 +326,11 @@ def _columns(form: Form) -> Iterator[ColumnRule]:
             if quantity or role or meaning in _IGNORE:
                 yield ColumnRule(entry.key, quantity, role, None, None, entry.where)
             continue
-        rule = form.inner(brief(entry.key), entry.value, _COLUMN_KEYS)
-        if rule is not None and isinstance(entry.value, Keyed):
-            found = _column(form, rule, entry.key, entry.where)
+        several = entry.value.items if isinstance(entry.value, Listed) else ()
+        each = several if all(isinstance(item, Keyed) for item in several) else ()
+        for item in each or (entry.value,):
+            rule = form.inner(brief(entry.key), item, _COLUMN_KEYS)
+            found = None if rule is None else _column(form, rule, entry.key, entry.where)
             if found is not None:
                 yield found
 
@@ -348,7 +352,8 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
         return None
     stated = unit.text.strip() if unit else None
     calculated = rule.choice("source", _SOURCES) or False
-    return ColumnRule(heading, quantity, role, stated, plus, where, calculated)
+    beside = tuple(words.text for words in rule.several("beside"))
+    return ColumnRule(heading, quantity, role, stated, plus, where, calculated, beside)
 
 
 def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, str | None]:

@@ -67,6 +67,12 @@ class Declaration:
         return (self.quantity, *((self.guard.quantity,) if self.guard else ()))
 
     @property
+    def sided(self) -> tuple[Quantity, ...]:
+        """Those of the judged that are another number once left and right are exchanged."""
+        level = self.guard is not None and self.guard.kind is GuardKind.LEVEL
+        return self.judged if level else (self.quantity,)
+
+    @property
     def in_clips(self) -> tuple[Quantity, ...]:
         """Those of the judged that are read from clips."""
         return tuple(quantity for quantity in self.judged if quantity.in_clips)

@@ -41,6 +41,7 @@ class ColumnRule:
     positive: str | None
     where: SourceRef
     calculated: bool = False  # the device works it out from what it measures
+    beside: tuple[str, ...] = ()  # headings that a file must have, too: those of one device
 
 
 @dataclass(frozen=True, slots=True)

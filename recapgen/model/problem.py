@@ -273,6 +273,8 @@ class Code(Enum):
     SHOTS_COLUMN_MISSPELT = ("shots-column-misspelt", Cost.NOTHING)
     SHOTS_COLUMNS_UNKNOWN = ("shots-columns-unknown", Cost.NOTHING)
     SHOTS_CELL_UNREADABLE = ("shots-cell-unreadable", Cost.NOTHING)
+    SHOTS_CELLS_UNREADABLE = ("shots-cells-unreadable", Cost.NOTHING)
+    SHOTS_NUMBERS_AS_DATES = ("shots-numbers-as-dates", Cost.NOTHING)
     SHOTS_COMMA_OPEN = ("shots-comma-open", Cost.NOTHING)
     SHOTS_ROW_UNEVEN = ("shots-row-uneven", Cost.ROW)
     SHOTS_QUOTE_OPEN = ("shots-quote-open", Cost.ROW)

@@ -90,6 +90,7 @@ class ShotTable:
     ``calculated`` are the quantities which the device, in the coach's word, does not measure.
     ``order_open`` are files or sheets, all of them, whose order in the lesson cannot be told,
     ``names_belied`` where that is since times or numbers go against the blocks in their names.
+    ``asked`` are quantities of columns that cannot be read before the coach answers a question.
     ``worked_number`` says how the declared number was worked out where no column holds it.
     """
 
@@ -101,6 +102,7 @@ class ShotTable:
     worked_number: Way | None = None
     order_open: tuple[FilePart, ...] = ()
     names_belied: bool = False
+    asked: frozenset[Quantity] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,7 +102,7 @@ def add_student(root: Path, name: str, cases: str = "no") -> Path:
 
 def shots_csv() -> str:
     """A table of two blocks of one number."""
-    rows = ["Shot,Phase,Club Path [deg]"]
+    rows = ["Shot,Phase,Club Path [deg; + right]"]
     for block, values in (("before", BEFORE), ("after", AFTER)):
         rows += [f"{len(rows) + i},{block},{value}" for i, value in enumerate(values)]
     return "\n".join(rows) + "\n"

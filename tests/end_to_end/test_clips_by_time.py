@@ -24,7 +24,7 @@ def _at() -> list[datetime]:
 
 def _drop(lesson: Path, shots: dict[str, int]) -> list[str]:
     """A table with times and a clip of each of ``shots``; the times that the clips tell."""
-    rows = ["Shot,Phase,Time,Club Path [deg]"]
+    rows = ["Shot,Phase,Time,Club Path [deg; + right]"]
     values = [*(("before", v) for v in BEFORE), *(("after", v) for v in AFTER)]
     for n, ((block, value), at) in enumerate(zip(values, _at(), strict=True), 1):
         rows.append(f"{n},{block},{at.isoformat(sep=' ')},{value}")

@@ -126,7 +126,7 @@ def test_a_source_misspelt_is_answered(read: Read, lessons: MakeFolder) -> None:
     ]
 
 
-FACES = "Shot,Club Path (deg),Face Angle (deg)\n" + "".join(
+FACES = "Shot,Club Path (R+),Face Angle (R+)\n" + "".join(
     f"{n},{n / 2 - 1},{n / 4}\n" for n in range(1, 7)
 )
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from recapgen.golf.units import read_number
 from recapgen.intake.table.cells import read_column
-from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
+from recapgen.intake.table.source import Setting
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code

@@ -122,7 +122,11 @@ def test_columns_of_magnitudes_are_asked_about(read: Read) -> None:
     checked = read(rows("Path,Face", cells))
     table = table_of(checked, Code.SHOTS_SIDE_OPEN, Code.SHOTS_SIDE_OPEN)
     assert column(table, Quantity.CLUB_PATH) == [None] * 5
-    assert "Path: {is: club path, unit: deg, plus: left}" in lines_offered(checked.problems[0])
+    assert lines_offered(checked.problems[0]) == [
+        "Path: {is: club path, unit: deg, plus: right, beside: [Face]}",
+        "Path: {is: club path, unit: deg, plus: left, beside: [Face]}",
+        "Path: ignore",
+    ]
     one = table_of(read(rows("Path,Spin", ["2,6000"] * 5)))
     assert column(one, Quantity.CLUB_PATH) == [2] * 5
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
+from recapgen.intake.table.source import Setting
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Severity
 from recapgen.model.quantity import Quantity
@@ -108,9 +108,9 @@ def test_several_files_are_one_lesson_and_a_shot_counts_once(read: Read) -> None
 
 
 def test_many_faults_of_a_kind_are_capped_and_counted(read: Read) -> None:
-    checked = read(rows("Shot,Carry (m),Path", [f"{i},far,1" for i in range(40)]))
+    checked = read(rows("Shot,Carry (m),Path", [f"{i},150,1,9" for i in range(40)]))
     codes = [p.code for p in checked.problems]
-    assert codes.count(Code.SHOTS_CELL_UNREADABLE) == 12
+    assert codes.count(Code.SHOTS_ROW_UNEVEN) == 12
     assert checked.problems[-1].code is Code.SHOTS_MORE
     assert checked.problems[-1].facts["count"] == "28"
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.reader import read_shots
+from recapgen.intake.table.source import Setting
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code

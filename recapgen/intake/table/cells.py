@@ -2,6 +2,7 @@
 
 import math
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -38,6 +39,25 @@ def is_missing(text: str) -> bool:
     """Whether a cell says that there is no reading."""
     bare = text.strip()
     return not bare or bare.casefold() in _MISSING
+
+
+_MONTHS = (
+    "jan|feb|mar|apr|mai|may|jun|jul|aug|sep|okt|oct|nov|dez|dec|mrz|mär|janv|févr|fév|mars|avr|"
+    "juin|juil|août|déc|ene|abr|ago|dic"
+)
+_DATES = re.compile(
+    rf"""\d{{4}}-\d{{2}}-\d{{2}}(?:[T ].*)?
+    |\d{{1,2}}[./-]\s?\d{{1,2}}[./-]\s?(?:\d{{2}}|\d{{4}})
+    |\d{{1,4}}[.\s-]*(?:{_MONTHS})[^\W\d]*\.?(?:[\s.-]*\d{{2,4}})?
+    |(?:{_MONTHS})[^\W\d]*[.\s-]*\d{{1,4}}
+    |\d{{1,2}}[月월]\s?\d{{1,2}}[日일]""",
+    re.VERBOSE,
+)
+
+
+def is_date(text: str) -> bool:
+    """Whether a cell is what a spreadsheet makes of a number such as 4.3: 04. Mar, 2027-03-04."""
+    return _DATES.fullmatch(unicodedata.normalize("NFC", text.strip().casefold())) is not None
 
 
 @dataclass(slots=True)

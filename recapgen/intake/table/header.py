@@ -91,7 +91,8 @@ class Headings:
     """Understands headings; ``columns:`` of coach.yml goes before everything else."""
 
     def __init__(self, rules: Sequence[ColumnRule]) -> None:
-        self._rules = {plain(rule.heading): rule for rule in rules}
+        self._rules = {plain(rule.heading): rule for rule in rules if not rule.beside}
+        self._beside = [rule for rule in rules if rule.beside]
         self._known: dict[str, Heading] = {}
 
     def of(self, text: str) -> Heading:
@@ -102,6 +103,21 @@ class Headings:
     def count(self, cells: Sequence[str]) -> int:
         """How many of ``cells`` are headings that are understood."""
         return sum(1 for cell in cells if cell and self.of(cell).known)
+
+    def in_file(self, headings: Sequence[Heading]) -> tuple[Heading, ...]:
+        """The headings of one file, by the rules that hold for files with all of its kind."""
+        there = {plain(heading.text) for heading in headings}
+        rules = {
+            plain(rule.heading): rule
+            for rule in self._beside
+            if all(plain(text) in there for text in rule.beside)
+        }
+        return tuple(
+            _by_rule(heading.text, rule, *_take_off_brackets(heading.text)[1:3])
+            if (rule := rules.get(plain(heading.text))) is not None
+            else heading
+            for heading in headings
+        )
 
     def _read(self, text: str) -> Heading:
         bare, unit, plus, extra = _take_off_brackets(text)

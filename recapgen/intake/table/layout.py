@@ -10,7 +10,7 @@ from statistics import fmean
 from recapgen.golf.catalogue import key_of
 from recapgen.golf.clubs import club_named
 from recapgen.golf.units import Unit, read_number, unit_named
-from recapgen.intake.table.cells import decimal_mark, is_missing, read_column
+from recapgen.intake.table.cells import decimal_mark, is_date, is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, with_units_row
 from recapgen.intake.table.text import Grid
 from recapgen.intake.table.words import block_named, is_summary, shot_number
@@ -300,6 +300,8 @@ class _Judge:
         wanted = [c for c, h in pairs if (h.quantity or h.perhaps) and not is_missing(c)]
         if not wanted:
             return False
+        if any(map(is_date, wanted)):  # a number, before a spreadsheet had it
+            return True
         column = read_column(wanted, None, thousands=True)
         return len(column.unreadable) < len(wanted)
 

@@ -6,13 +6,15 @@ from pathlib import Path
 
 from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import decimal_mark
-from recapgen.intake.table.columns import Guess, Setting, Source, read_columns, say_unknown
+from recapgen.intake.table.columns import read_columns
 from recapgen.intake.table.header import Headings
 from recapgen.intake.table.layout import Layout, Section, lay_out
 from recapgen.intake.table.parts import Part, part_of
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.rows import Drafts, draft_rows
+from recapgen.intake.table.source import Guess, Setting, Source
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
+from recapgen.intake.table.unread import say_unknown
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
 from recapgen.model.cross_checks import leans_on
@@ -38,6 +40,7 @@ class FileShots:
     decided: list[tuple[str, str]] = field(default_factory=list)
     unknown: dict[str, Guess] = field(default_factory=dict)
     calculated: set[Quantity] = field(default_factory=set)
+    asked: set[Quantity] = field(default_factory=set)
 
 
 def read_file(
@@ -156,12 +159,13 @@ def _read_layout(
 
 def _name_columns(section: Section, grid: Grid, headings: Headings) -> None:
     """Columns with cells but no heading are called "column 3", so that a rule can name them."""
-    section.headings = tuple(
+    named = (
         heading
         if heading.text or not any(_filled(grid.rows[row], index) for row in section.rows)
         else headings.of(f"column {index + 1}")
         for index, heading in enumerate(section.headings)
     )
+    section.headings = headings.in_file(tuple(named))
 
 
 def _filled(cells: Sequence[str], index: int) -> bool:
@@ -181,6 +185,7 @@ def _read_section(
     columns = read_columns(source, report)
     drafts = draft_rows(section, source, columns, faults, report)
     found.calculated |= columns.calculated
+    found.asked |= columns.asked
     for at, rule in enumerate(drafts.impossible):
         if rule is not None and at not in faults:
             told = _told_rule(rule, at, cells, columns.written)

@@ -10,12 +10,12 @@ from pathlib import Path
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
-from recapgen.intake.table.columns import Setting
 from recapgen.intake.table.header import Headings
 from recapgen.intake.table.one_file import FileShots, read_file
 from recapgen.intake.table.order import by_rank, joined, order_of
 from recapgen.intake.table.parts import Part, said_of, take_blocks
 from recapgen.intake.table.report import brief
+from recapgen.intake.table.source import Setting
 from recapgen.intake.table.twice import without_repeats
 from recapgen.model.fix import Cut, Swap, one_of
 from recapgen.model.lesson import FileSaid
@@ -42,7 +42,7 @@ def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked
                 continue
             here = replace(setting, club=club, on=_day_of(path))
             found, met = read_file(root, path, headings, here)
-            problems.extend(met)
+            problems.extend(p for p in met if not _asked_already(p, problems))
             if found is not None:
                 read.append(found)
         if not read:
@@ -57,6 +57,14 @@ def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked
         if any(problem.code is Code.SHOTS_EXPORTED_TWICE for problem in repeated):
             table = replace(table, order_open=())  # that is asked first
     return Checked(table, (*problems, *faults))
+
+
+def _asked_already(problem: Problem, earlier: Sequence[Problem]) -> bool:
+    """Whether the same line, asked about an earlier file of the lesson, answers it, too."""
+    return bool(problem.offers) and any(
+        (other.code, other.facts, other.offers) == (problem.code, problem.facts, problem.offers)
+        for other in earlier
+    )
 
 
 def _not_there(
@@ -116,6 +124,7 @@ def _numbered(parts: Sequence[Part], read: Sequence[FileShots]) -> tuple[ShotTab
         tuple(quantity for quantity in Quantity if quantity in calculated),
         order_open=tuple(FilePart(part.name, _one_block(part)) for part in order.open_parts),
         names_belied=order.against,
+        asked=frozenset(quantity for found in read for quantity in found.asked),
     )
     return table, problems
 

@@ -5,9 +5,9 @@ from datetime import date, datetime
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.table.cells import is_missing
-from recapgen.intake.table.columns import Columns, Source
 from recapgen.intake.table.header import ruled
 from recapgen.intake.table.report import Report, brief
+from recapgen.intake.table.source import Columns, Source
 from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
 from recapgen.intake.table.words import block_named, shot_number, tag_of
 from recapgen.model.fix import one_of

@@ -7,10 +7,10 @@ from datetime import datetime
 from typing import TypeVar
 
 from recapgen.golf.row_checks import check_rows
-from recapgen.intake.table.columns import Columns, Source
 from recapgen.intake.table.layout import Section
 from recapgen.intake.table.report import Report
 from recapgen.intake.table.roles import Roles
+from recapgen.intake.table.source import Columns, Source
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Shot
 from recapgen.model.source import SourceRef

@@ -5,7 +5,7 @@ line for ``columns:`` in coach.yml that settles it.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from statistics import median
@@ -185,14 +185,22 @@ def settle_side(column: Read, hand: Hand | None) -> None:
         column.values = [-value for value in column.values]
 
 
-def open_sides(columns: Mapping[Quantity, Read]) -> list[Read]:
-    """Columns whose side cannot be told: all magnitudes, or against the others' geometry."""
+def open_sides(columns: Mapping[Quantity, Read], needed: Collection[Quantity]) -> list[Read]:
+    """Columns whose side cannot be told: all magnitudes, or against the others' geometry.
+
+    Of those ``needed`` for a verdict each: plus is usually right, and a verdict may not rest on
+    what is usual. It is told where heading or cells say it, or where the numbers fit what columns
+    that say it predict.
+    """
     asked = [c for c in columns.values() if FACTS[c.quantity].mirrored and not _side_stated(c)]
     unsigned = [c for c in asked if _all_one_side(c)]
     if len(unsigned) < len(asked) or len(asked) == 1:
         unsigned = []
-    against = [c for c in asked if c not in unsigned and _runs_against(c, columns)]
-    return unsigned + against
+    told = {q: c for q, c in columns.items() if not FACTS[q].mirrored or _side_stated(c)}
+    unsaid = [c for c in asked if c.quantity in needed and not _runs_with(c, told)]
+    against = [c for c in asked if _runs_against(c, columns)]
+    found = (*unsigned, *against, *unsaid)
+    return [c for c in asked if c in found]
 
 
 def _side_stated(column: Read) -> bool:
@@ -206,19 +214,30 @@ def _all_one_side(column: Read) -> bool:
 
 def _runs_against(column: Read, columns: Mapping[Quantity, Read]) -> bool:
     """Whether the column fits what the others predict only with its sign turned."""
+    as_is, turned = _misses(column, columns) or (0.0, 0.0)
+    return turned < as_is / 3
+
+
+def _runs_with(column: Read, columns: Mapping[Quantity, Read]) -> bool:
+    """Whether the column fits what the others predict only with its sign as it is."""
+    as_is, turned = _misses(column, columns) or (0.0, 0.0)
+    return as_is < turned / 3
+
+
+def _misses(column: Read, columns: Mapping[Quantity, Read]) -> tuple[float, float] | None:
+    """How far it usually is from what the others predict, as it is and turned; None if unknown."""
     predicted = _predicted(column.quantity, columns)
     if predicted is None:
-        return False
+        return None
     pairs = [
         (value, guess)
         for value, guess in zip(column.values[:LOOKED_AT_ROWS], predicted, strict=True)
         if math.isfinite(value) and math.isfinite(guess) and abs(guess) > 1.0 and abs(value) > 0
     ]
     if len(pairs) < FEWEST_FOR_SIDES:
-        return False
+        return None
     as_is = median(abs(value - guess) for value, guess in pairs)
-    turned = median(abs(value + guess) for value, guess in pairs)
-    return turned < as_is / 3
+    return as_is, median(abs(value + guess) for value, guess in pairs)
 
 
 def _predicted(quantity: Quantity, columns: Mapping[Quantity, Read]) -> list[float] | None:
@@ -256,14 +275,4 @@ def unit_rules(column: Read) -> tuple[Put, ...]:
     return tuple(
         ruled(column.heading.text, column.quantity.value, unit=unit, **more)
         for unit in column.open_units
-    )
-
-
-def side_rules(column: Read) -> tuple[Put, ...]:
-    """The lines for ``columns:``, one for each side that a plus may mean."""
-    stated = column.unit.sign if column.unit and column.unit.sign else ""
-    more = {"unit": stated} if stated and column.heading.unit is None else {}
-    return tuple(
-        ruled(column.heading.text, column.quantity.value, **more, plus=side)
-        for side in ("right", "left")
     )

@@ -1,0 +1,84 @@
+"""What the columns of a section are read from, and what they give."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from recapgen.golf.units import Unit
+from recapgen.intake.table.header import Heading
+from recapgen.model.lesson import FileSaid
+from recapgen.model.people import Coach, Hand
+from recapgen.model.problem import Cost
+from recapgen.model.quantity import Quantity
+from recapgen.model.source import SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """What an unknown column may be: ``near`` fits its heading and its numbers.
+
+    ``wanted``: it may hold a number that a verdict will rest on and no other column holds.
+    """
+
+    near: Quantity | None
+    wanted: bool
+
+
+@dataclass(slots=True)
+class Columns:
+    """A section's columns, settled; ``kept`` are the indexes of those kept but not read.
+
+    ``asked`` are quantities that a column holds, but not so that it can be read without a word.
+
+    ``written`` says where the cells of a quantity stand, and the sign of their unit.
+    """
+
+    readings: dict[Quantity, list[float]]
+    roles: dict[str, list[int]]
+    kept: list[int]
+    decided: list[tuple[str, str]] = field(default_factory=list)
+    unknown: dict[str, Guess] = field(default_factory=dict)
+    calculated: set[Quantity] = field(default_factory=set)
+    asked: set[Quantity] = field(default_factory=set)
+    written: dict[Quantity, tuple[int, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What holds for a whole file; ``on`` and ``club`` are the lesson's day and club.
+
+    ``files`` is what notes.md says of whole files, ``numbers`` what a verdict will rest on,
+    ``sides`` those of them that are another number once left and right are exchanged.
+    """
+
+    coach: Coach
+    hand: Hand | None = None
+    club: str | None = None
+    on: date | None = None
+    files: tuple[FileSaid, ...] = ()
+    numbers: frozenset[Quantity] = frozenset()
+    sides: frozenset[Quantity] = frozenset()
+    notes: SourceRef = SourceRef("notes.md")
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What the columns of a section are read from.
+
+    ``cells`` are columns of text, ``decimal`` the mark they use, ``units`` those of a title line,
+    ``row`` the grid row of the headings, ``rows`` those of the shots.
+    """
+
+    headings: Sequence[Heading]
+    cells: Sequence[Sequence[str]]
+    row: int
+    rows: Sequence[int]
+    decimal: str | None
+    units: Sequence[Unit]
+    setting: Setting
+
+
+def cost_of(source: Source, columns: Columns, *quantities: Quantity) -> Cost | None:
+    """What an open question costs: the student's page where a verdict rests on the answer."""
+    columns.asked.update(quantities)
+    return Cost.STUDENT if source.setting.numbers & set(quantities) else None
