@@ -27,11 +27,12 @@ from recapgen.intake.pasting import with_fixes
 from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
-from recapgen.model.problem import Checked, Cost, Problem, in_order
+from recapgen.model.problem import Checked, Code, Cost, Problem, in_order
+from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.clearing import clear_away
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
-from recapgen.publish.output import Output, check_secret, claim
+from recapgen.publish.output import Output, check_secret, claim, secret_lost
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
 from recapgen.tools.template_folder import template_folder
@@ -89,6 +90,8 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     if _stops(settings) and not out.exists():
         met = (*surveyed.problems, *settings.problems)
         return Outcome(ran=False, problems=_to_tell(found.root, met))
+    if _not_there(found, out):
+        return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
     claimed = claim(out, found.root)
     if claimed.value is None:
         return Outcome(ran=False, problems=in_order((*surveyed.problems, *claimed.problems)))
@@ -114,9 +117,7 @@ def _build_into(
     secret = _secret(found.root, output)
     coach, day = settings.value or Coach(""), today(options.today)
     if secret.value is None or _stops(settings):
-        lines = read_ledger(output.ledger)
-        standings = where_all_stand(found, coach, day, partial(address_in, lines))
-        take_back(standings, lines, output)
+        _only_take_back(found, coach, day, secret.value, output)
         return Outcome(ran=False, problems=secret.problems)
     with _pool(options.jobs or os.cpu_count() or 1) as pool:
         house = House(
@@ -135,6 +136,27 @@ def _build_into(
 def _to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """In order, with the lines to paste."""
     return in_order(with_fixes(root, problems))
+
+
+def _not_there(found: Survey, out: Path) -> bool:
+    """Nothing at all where something was built from: a drive that is not mounted, not a wish."""
+    root = found.root
+    anything = found.students or (root / ".recapgen").exists() or any(root.glob("[Cc]oach.y*ml"))
+    return not anything and (out / "site").is_dir()
+
+
+def _only_take_back(
+    found: Survey, coach: Coach, day: date, secret: bytes | None, output: Output
+) -> None:
+    """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
+
+    Without the secret the ledger tells whose an address is; without both, nobody does.
+    """
+    lines = read_ledger(output.ledger)
+    address_of = partial(address_in, lines) if secret is None else partial(address, secret)
+    standings = where_all_stand(found, coach, day, address_of)
+    take_back(standings, lines, output)
+    clear_away(output, in_use(standings))
 
 
 def _stops(settings: Checked[Coach]) -> bool:
@@ -238,7 +260,8 @@ def _day_after(day: date) -> date | None:
 def _secret(root: Path, output: Output) -> Checked[bytes]:
     secret = read_secret(root)
     if secret.value is None and not secret.problems:
-        secret = make_secret(root)
+        lost = secret_lost(output)
+        secret = Checked(None, lost) if lost else make_secret(root)
     if secret.value is None:
         return secret
     changed = check_secret(output, secret_mark(secret.value))

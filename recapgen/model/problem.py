@@ -44,6 +44,7 @@ class Code(Enum):
 
     # the folder
     FOLDER_MISSING = ("folder-missing", Cost.RUN)
+    LESSONS_NOT_THERE = ("lessons-not-there", Cost.RUN)
     STUDENT_FOLDER_GIVEN = ("student-folder-given", Cost.RUN)
     LESSON_FOLDER_GIVEN = ("lesson-folder-given", Cost.RUN)
 
@@ -201,6 +202,7 @@ class Code(Enum):
     CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)
     SECRET_MALFORMED = ("secret-malformed", Cost.RUN)
     SECRET_UNWRITABLE = ("secret-unwritable", Cost.RUN)
+    SECRET_LOST = ("secret-lost", Cost.RUN)
     SECRET_CHANGED = ("secret-changed", Cost.RUN)
     OTHER_STUDENT_NAMED = ("other-student-named", Cost.STUDENT)
     FOLDER_NAME_SHOWN = ("folder-name-shown", Cost.STUDENT)

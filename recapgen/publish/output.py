@@ -68,11 +68,19 @@ def claim(out: Path, lessons: Path) -> Checked[Output]:
         return _refused(Code.OUTPUT_UNWRITABLE, out, fault=said)
 
 
-def check_secret(output: Output, mark: str) -> tuple[Problem, ...]:
-    """Remember by which secret the addresses here were made; another one is refused.
+def secret_lost(output: Output) -> tuple[Problem, ...]:
+    """The problem where links were made here by a secret that is not there any more.
 
-    A lost secret would be replaced by a new one and break every link given out.
+    To be asked before another is made, which would break every link given out.
     """
+    if "secret" not in json.loads(_marker(output.root).read_text("utf-8")):
+        return ()
+    where = SourceRef(".recapgen/secret")
+    return (Problem(Code.SECRET_LOST, where, {"out": str(output.root)}),)
+
+
+def check_secret(output: Output, mark: str) -> tuple[Problem, ...]:
+    """Remember by which secret the addresses here were made; another one is refused."""
     marker = _marker(output.root)
     kept = json.loads(marker.read_text("utf-8"))
     if "secret" not in kept:
