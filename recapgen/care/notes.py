@@ -7,9 +7,9 @@ very plan asks, then what is good to know. What asks somebody first, pain that t
 wrote down, and a load at care are shown however many they are; only other notes are cut.
 
 A student who did not agree that body, age or health may be mentioned gets none of the notes
-that give these away (``body``): their places go to the other notes, the coach's book keeps
-all of them as things to be said in person, and the page's standing advice to ask a clinician
-first, which every student gets, still speaks to them.
+that give these away (``body``), and pain in words for anybody: their places go to the other
+notes, the coach's book keeps all of them as things to be said in person, and the page's
+standing advice to ask a clinician first, which every student gets, still speaks to them.
 """
 
 from collections.abc import Iterator, Sequence
@@ -98,7 +98,7 @@ def care_for(
     """
     load = weigh(notes.practice, log, on, earlier_lessons)
     fired = [
-        *_pain_notes(log, load, [on] if read_on is None else [on, max(on, read_on)]),
+        *_pain_notes(student, log, load, [on] if read_on is None else [on, max(on, read_on)]),
         *_step_notes(load),
         *_week_notes(load, student),
         *_history_notes(load, log, on),
@@ -122,8 +122,13 @@ def _note(
     return CareNote(code, level, facts, trigger, body, shown=False)
 
 
-def _pain_notes(log: PracticeLog, load: Load | None, read_on: Sequence[date]) -> Iterator[CareNote]:
-    """Pain that the student wrote down near a day on which the plan is read, with its load."""
+def _pain_notes(
+    student: Student, log: PracticeLog, load: Load | None, read_on: Sequence[date]
+) -> Iterator[CareNote]:
+    """Pain that the student wrote down near a day on which the plan is read, with its load.
+
+    Without agreement to body notes it is told in words that could stand on anybody's page.
+    """
     pain = written_pain(log, read_on)
     if pain is None:
         return
@@ -133,6 +138,8 @@ def _pain_notes(log: PracticeLog, load: Load | None, read_on: Sequence[date]) ->
         facts["place"] = pain.last.pain_place
     if pain.chest:
         facts["chest"] = 1
+    if not student.agreed.body:
+        facts["general"] = 1
     if load is not None:
         told = {
             "balls_per_week": load.balls_per_week,
@@ -144,7 +151,7 @@ def _pain_notes(log: PracticeLog, load: Load | None, read_on: Sequence[date]) ->
         NoteCode.PAIN_LOGGED,
         Level.ASK_FIRST if often else Level.CARE,
         f"pain logged on {pain.days} day(s) within {bounds.PAIN_DAYS}, last {pain.last.on}",
-        body=True,
+        body=student.agreed.body,
         **facts,
     )
 

@@ -31,6 +31,8 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
     key = f"care.{note.code}.text"
     if words.has(f"{key}.{note.level}"):
         key = f"{key}.{note.level}"
+    if "general" in note.facts:
+        key = f"care.{note.code}.text.general"
     places = _places(note, hand, words, emergency)
     if "areas" in note.facts:
         return words.count(key, len(_areas(note)), **places)
@@ -43,9 +45,10 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
 def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
     """The trigger in a sentence, and the source; gives away no more than the note does."""
     places = _places(note, hand, words, None)
+    general = ".general" if "general" in note.facts else ""
     return Why(
-        name=words.say(f"care.{note.code}.name"),
-        because=words.say(f"care.{note.code}.because", **places),
+        name=words.say(f"care.{note.code}.name{general}"),
+        because=words.say(f"care.{note.code}.because{general}", **places),
         source=words.say(f"care.{note.code}.source"),
     )
 

@@ -78,11 +78,22 @@ def test_it_stands_first_of_its_level() -> None:
     assert next(iter(replace(setting, log=often).fired())) is NoteCode.PAIN_LOGGED
 
 
-def test_it_gives_away_a_body_and_so_needs_agreement() -> None:
-    setting = replace(PLAIN, student=replace(OPEN, agreed=Agreed(page=True)), log=log(sore(2)))
-    note = setting.fired()[NoteCode.PAIN_LOGGED]
-    assert note.body
-    assert not note.shown
+@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize("days", [1, 3])
+def test_without_agreement_it_is_told_in_words_for_anybody(language: str, days: int) -> None:
+    entries = [sore(2 + day, "cuore, chest") for day in range(days)]
+    student = replace(OPEN, agreed=Agreed(page=True))
+    note = replace(PLAIN, student=student, log=log(*entries)).fired()[NoteCode.PAIN_LOGGED]
+    assert (note.shown, note.body) == (True, False)
+    told, why = tell_note(note, None, words(language), "112"), why_note(note, None, words(language))
+    assert "112" in told
+    for text in (told, why.name, why.because):
+        assert "2027" not in text
+        assert "cuore" not in text
+    agreed = pain(*entries)
+    assert agreed is not None
+    assert agreed.body
+    assert "cuore" in tell_note(agreed, None, words(language))
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
