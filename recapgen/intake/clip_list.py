@@ -1,20 +1,19 @@
 """The clips of a lesson: as listed in the notes, or as their names tell."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from unicodedata import normalize
 
 from recapgen.intake.blocks import block_in
 from recapgen.intake.clip_directions import DIRECTION_KEYS, read_directions
-from recapgen.intake.clip_names import VIEW_WORDS, read_clip_name
+from recapgen.intake.clip_names import VIEW_WORDS, NamedClip, read_clip_name
 from recapgen.intake.form import Form, instead, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.text_file import file_of
 from recapgen.intake.yaml_map import Listed, Words, brief
-from recapgen.model.fix import Add, Change, Cut, one_of
+from recapgen.model.fix import Add, Cut, Put, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.shots import Block
@@ -25,7 +24,6 @@ _KEYS = spelling(
     clip="file", name="file", angle="view", phase="block", strike="impact",
     mirrored="mirror", flip="mirror", save="download",
 )  # fmt: skip
-_EITHER = (Block.BEFORE, Block.AFTER)
 LONGEST_CLIP_S = 3600.0
 
 
@@ -35,27 +33,37 @@ def read_clips(
     """``clips:`` of the notes; without that key, every clip in the folder by its own name."""
     if form.has("clips"):
         return _listed(form, root, clips)
-    found = []
-    for path in clips:
-        named = read_clip_name(path.stem)
-        where = SourceRef(file_of(root, path))
-        beside = tuple(other.name for other in clips if other is not path)
-        if named.says_nothing:
-            offers = one_of(_a_list(path.name, block, beside, next_key) for block in _EITHER)
-            facts = {"file": path.name}
-            problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, facts, offers=offers))
-        clip = ClipFile(path, where, named.view, named.block, named.shot, None, next_key)
-        found.append(replace(clip, beside=beside))
-    return tuple(found)
+    named = {path: read_clip_name(path.stem) for path in clips}
+    unclear = [path for path in clips if named[path].says_nothing]
+    if unclear:
+        facts = {"file": ", ".join(path.name for path in unclear)}
+        where = SourceRef(file_of(root, unclear[0]))
+        offers = one_of(_lists(named, unclear, SourceRef(next_key.file)))
+        problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, facts, offers=offers))
+    return tuple(
+        ClipFile(path, SourceRef(file_of(root, path)), told.view, told.block, told.shot, None,
+                 next_key, beside=tuple(other.name for other in clips if other is not path))
+        for path, told in named.items()
+    )  # fmt: skip
 
 
-def _a_list(
-    name: str, block: Block, others: tuple[str, ...], next_key: SourceRef
-) -> tuple[Change, ...]:
-    """A list of all clips, since what is not on it is not shown, with the block of one."""
-    notes = SourceRef(next_key.file)
-    own = Add(notes, ("clips",), {"file": name, "block": block.value})
-    return (own, *(Add(notes, ("clips",), {"file": other}) for other in others))
+def _lists(
+    named: Mapping[Path, NamedClip], unclear: Sequence[Path], notes: SourceRef
+) -> Iterator[Put]:
+    """Lists of all clips, since what is not on one is not shown: the unclear as before and after.
+
+    Phones count upwards, so the first half is before, or else the other way round; a clip alone
+    is first of all of the block that no other shows.
+    """
+    shown = {told.block for told in named.values()}
+    ways = sorted((Block.BEFORE, Block.AFTER), key=lambda block: block in shown)
+    for first, second in (ways, ways[::-1]):
+        half = (len(unclear) + 1) // 2
+        blocks = {p: first if at < half else second for at, p in enumerate(unclear)}
+        items = (
+            {"file": p.name, **({"block": blocks[p].value} if p in blocks else {})} for p in named
+        )
+        yield Put(notes, ("clips",), tuple(items))
 
 
 def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, ...]:
@@ -136,6 +144,14 @@ def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) 
         return None
     if name in by_name:
         return by_name[name]
+    alike = _alike(name, by_name)
+    if len(alike) == 1:
+        return by_name[alike[0]]
+    if alike:
+        meant.update(by_name[each] for each in alike)
+        offers = instead(words, *alike)
+        form.report(Code.CLIP_ENDING_OPEN, words.where, offers, clips=", ".join(alike), **found)
+        return None
     near = nearest(name, by_name)
     if near is None:
         form.report(Code.CLIP_MISSING, words.where, **found)
@@ -143,6 +159,13 @@ def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) 
         meant.add(by_name[near])
         form.report(Code.CLIP_MISNAMED, words.where, instead(words, near), near=near, **found)
     return None
+
+
+def _alike(name: str, by_name: Iterable[str]) -> list[str]:
+    """The clips that ``name`` may be where its ending is left out, or capitals differ."""
+    fold = name.casefold()
+    same = [each for each in by_name if each.casefold() == fold]
+    return same or [each for each in by_name if Path(each).stem.casefold() == fold]
 
 
 def _one_form(name: str) -> str:

@@ -171,6 +171,7 @@ class Code(Enum):
 
     # clips as the notes and their names tell of them; cases; seals; the log
     CLIP_MISSING = ("clip-missing", Cost.CLIP)
+    CLIP_ENDING_OPEN = ("clip-ending-open", Cost.CLIP)
     CLIP_MISNAMED = ("clip-misnamed", Cost.CLIP)
     CLIP_ELSEWHERE = ("clip-elsewhere", Cost.CLIP)
     CLIP_NOT_LISTED = ("clip-not-listed", Cost.NOTHING)

@@ -1,11 +1,14 @@
 """Clips as the notes list them, and as their names tell."""
 
+from pathlib import Path
+
 import pytest
 
+from recapgen.intake.pasting import with_fixes
 from recapgen.model.lesson import (
     View,
 )
-from recapgen.model.problem import Code, Cost, Severity
+from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
 from tests.intake.test_notes import FILE, FOLDER, MakeFolder, front, read
@@ -94,4 +97,59 @@ def test_a_fault_of_a_clip_costs_that_clip(lessons: MakeFolder) -> None:
         Code.KEY_MISSING,
         Code.CLIP_ELSEWHERE,
         Code.KEYS_EXPECTED,
+    ]
+
+
+@pytest.mark.parametrize("said", ["swing_12", "Swing_12.MOV", "SWING_12"])
+def test_a_clip_is_found_without_its_ending(lessons: MakeFolder, said: str) -> None:
+    clips = {f"{FOLDER}/{name}": "" for name in ("swing_12.mov", "swing_31.mov")}
+    notes = front("clips:", f"  - {{file: {said}, block: before}}", "  - swing_31")
+    lesson, problems = read(lessons({FILE: notes, **clips}))
+    assert problems == ()
+    assert lesson is not None
+    assert [clip.path.name for clip in lesson.clips] == ["swing_12.mov", "swing_31.mov"]
+
+
+def test_a_name_without_its_ending_that_two_clips_have_is_asked(lessons: MakeFolder) -> None:
+    clips = {f"{FOLDER}/{name}": "" for name in ("swing_12.mov", "swing_12.mp4")}
+    root = lessons({FILE: front("clips:", "  - {file: swing_12}"), **clips})
+    lesson, problems = read(root)
+    (problem,) = with_fixes(root, problems)
+    assert (problem.code, problem.cost) == (Code.CLIP_ENDING_OPEN, Cost.CLIP)
+    assert [fix.edits[0].lines for fix in problem.fixes] == [
+        ("  - {file: swing_12.mov}",),
+        ("  - {file: swing_12.mp4}",),
+    ]
+    assert lesson is not None
+    assert lesson.clips == ()
+
+
+def _listed(root: Path, problem: Problem) -> list[list[str]]:
+    """The lines of each way to list the clips."""
+    (told,) = with_fixes(root, [problem])
+    return [[line for edit in fix.edits for line in edit.lines] for fix in told.fixes]
+
+
+def test_a_pair_is_never_offered_as_twice_the_same_block(lessons: MakeFolder) -> None:
+    clips = {f"{FOLDER}/{name}": "" for name in ("IMG_0412.mov", "IMG_0431.mov")}
+    root = lessons({FILE: front("intent: Hum"), **clips})
+    (problem,) = read(root)[1]
+    assert problem.code is Code.CLIP_NAME_UNCLEAR
+    first, second = "{file: IMG_0412.mov, block: %s}", "{file: IMG_0431.mov, block: %s}"
+    assert _listed(root, problem) == [
+        ["clips:", f"  - {first % 'before'}", f"  - {second % 'after'}"],
+        ["clips:", f"  - {first % 'after'}", f"  - {second % 'before'}"],
+    ]
+
+
+def test_a_clip_alone_is_first_offered_as_the_block_that_no_other_shows(
+    lessons: MakeFolder,
+) -> None:
+    clips = {f"{FOLDER}/{name}": "" for name in ("IMG_0412.mov", "face on before.mov")}
+    root = lessons({FILE: front("intent: Hum"), **clips})
+    (problem,) = read(root)[1]
+    assert _listed(root, problem)[0] == [
+        "clips:",
+        "  - {file: face on before.mov}",
+        "  - {file: IMG_0412.mov, block: after}",
     ]
