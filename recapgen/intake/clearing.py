@@ -65,7 +65,7 @@ def clearings(text: str) -> Iterator[Clearing]:
     start = 0
     for end in (*(match.end() for match in _ENDS.finditer(text)), len(text)):
         sentence = _plain(text[start:end])
-        found = _first(sentence)
+        found = _first(sentence) if sentence.strip() else None
         if found is not None:
             at = start + found[0]
             yield Clearing(at, " ".join(text[at : start + found[1]].split()))

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, Want, Way
 from recapgen.model.people import AgeBand, Review
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -257,3 +258,27 @@ def test_the_chart_of_load_says_lengths_and_no_ratio() -> None:
     assert not re.search(r"%|×|ratio|safe|limit", text(drawn))
     unknown = replace(known, biggest_session_30d=None, usual_week=None)
     assert load_chart(unknown, "load", EN) is None
+
+
+def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() -> None:
+    recap = full_recap()
+    assert recap.load is not None
+    load = replace(recap.load, balls_per_week=90, usual_week=None, days_since_last=3)
+    told = student(replace(recap, load=load))
+    pages = {p.path: text(p.body) for p in student_site(told, COACH, EN).pages}
+    for path in (recap.page, "practice.html"):
+        assert "Your usual week is not known yet." in pages[path]
+        assert "Your usual week has about" not in pages[path]
+
+
+def test_pain_from_the_log_stands_on_the_page_and_its_hostile_place_stays_text() -> None:
+    recap = full_recap()
+    facts: dict[str, str | int] = {
+        "days": 1, "day": "2027-04-09", "place": "<b>hip</b>", "balls_per_week": 90,
+    }  # fmt: skip
+    pain = CareNote(NoteCode.PAIN_LOGGED, Level.CARE, facts, "pain", body=True, shown=True)
+    told = student(replace(recap, care=(pain, *recap.care)))
+    pages = {p.path: p.body for p in student_site(told, COACH, EN).pages}
+    for path in (recap.page, "practice.html"):
+        assert "You wrote down pain on 9 April 2027 (&lt;b&gt;hip&lt;/b&gt;)." in pages[path]
+        assert "This plan has 90 balls a week." in pages[path]
