@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from recapgen.app.consent_first import CASES, Standing, in_force, part_of
 from recapgen.app.house import House
+from recapgen.app.spot import NOBODYS_LEAKS, OWN_LEAKS, Spot, clean_of, line_of
 from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
@@ -19,11 +21,11 @@ from recapgen.model.book import record_path
 from recapgen.model.case import Case
 from recapgen.model.page import Site
 from recapgen.model.people import Coach
-from recapgen.model.problem import Code, Cost, Problem, Severity, in_order
+from recapgen.model.problem import Cost, Problem, Severity, in_order
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
-from recapgen.privacy.leaks import Named, Unsaid, unsaid
+from recapgen.privacy.leaks import Named, Unsaid, Up, unsaid
 from recapgen.publish.checks import Place, check_site, vocabulary
 from recapgen.publish.ledger import Line, made, recipe, see
 from recapgen.publish.output import Output
@@ -33,20 +35,13 @@ from recapgen.render.book.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
+from recapgen.tools.html_reading import read_pages
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import Words, words
 from recapgen.words.problems import as_record
 
 _COACH_FILE = SourceRef("coach.yml")
 _BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
-_LEAKS = frozenset(
-    {
-        Code.OTHER_STUDENT_NAMED,
-        Code.FOLDER_NAME_SHOWN,
-        Code.PRIVATE_WORDS_SHOWN,
-        Code.OUTSIDE_ADDRESS,
-    }
-)
 
 
 def publish_everyone(
@@ -79,7 +74,10 @@ def publish_everyone(
         if not told.held_back:
             _keep_drill_words(standing.paths, told.recap, house)
         published.append(told.with_problems(found))
-    problems = [*met, *unmarked, *shelved, *press.cases(published), *press.card(published)]
+    of_cases, cases = press.cases(published, lines.get(CASES))
+    if cases is not None:
+        kept[CASES] = cases
+    problems = [*met, *unmarked, *shelved, *of_cases, *press.card(published)]
     theirs = [problem for told in published for problem in told.problems]
     everything = in_order((*problems, *theirs))
     return in_order((*everything, *press.book(published, everything))), kept, written
@@ -125,7 +123,8 @@ class Press:
         ):
             return before, before.problems, False
         goal = self.output.site / told.recap.address
-        problems = self._publish_student(told, goal)
+        unsaid_here = self._unsaid_of(told.recap)
+        problems = self._publish_student(told, goal, unsaid_here, before)
         if _speaks_against(problems):
             return stays, problems, False
         line = Line(
@@ -138,42 +137,56 @@ class Press:
             ),
             problems=problems,
             granted=tuple(sorted(in_force(told.granted))),
+            knew=clean_of(unsaid_here, problems),
         )
         return line, problems, True
 
-    def _publish_student(self, told: ToldStudent, goal: Path) -> tuple[Problem, ...]:
+    def _publish_student(
+        self, told: ToldStudent, goal: Path, unsaid_here: Unsaid, before: Line | None
+    ) -> tuple[Problem, ...]:
         recap = told.recap
         spoken = words(recap.student.language or self.house.coach.language)
         coach = _named(self.house.coach, spoken)
         site = student_site(page_view(recap, told.granted), coach, spoken)
-        return self._publish(
-            site,
-            goal,
-            unsaid(
-                recap.student,
-                self.everyone,
-                coach=coach,
-                private=(r.private for r in recap.recaps if r.private),
-                root=str(self.house.root),
-                vocabulary=vocabulary(spoken.language, _BOOK_LANGUAGE),
-            ),
-            recap.student.where,
-            Cost.STUDENT,
+        spot = Spot(goal, unsaid_here, OWN_LEAKS, _knew(before))
+        return self._publish(site, spot, recap.student.where, Cost.STUDENT)
+
+    def _unsaid_of(self, recap: StudentRecap) -> Unsaid:
+        """What a student's own pages must not tell."""
+        spoken = words(recap.student.language or self.house.coach.language)
+        return unsaid(
+            recap.student,
+            self.everyone,
+            coach=_named(self.house.coach, spoken),
+            private=(r.private for r in recap.recaps if r.private),
+            root=str(self.house.root),
+            vocabulary=vocabulary(spoken.language, _BOOK_LANGUAGE),
         )
 
-    def cases(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
-        """Make and swap in the past cases; without any there is no such folder."""
+    def cases(
+        self, students: Sequence[ToldStudent], before: Line | None
+    ) -> tuple[tuple[Problem, ...], Line | None]:
+        """Make and swap in the past cases; without any there is no such folder.
+
+        Gives the problems and what the ledger keeps of them.
+        """
         goal = self.output.site / CASES
         with_case = [told for told in students if any(r.case_page for r in told.recap.recaps)]
         if goal.exists() and any(told.held_back for told in with_case):
-            return ()  # half-read lessons tell no cases; the last good ones stay
+            return (), before  # half-read lessons tell no cases; the last good ones stay
         cases = tuple(_cases(with_case))
         if not cases:
             take_down(goal, self.output.staging)
-            return ()
+            return (), None
         spoken = words(self.house.coach.language)
         site = cases_site(cases, _named(self.house.coach, spoken), spoken)
-        return self._publish(site, goal, self._nobodys(students), _COACH_FILE, Cost.CASE)
+        told = self._nobodys(students)
+        spot = Spot(goal, told, NOBODYS_LEAKS, _knew(before))
+        problems = self._publish(site, spot, _COACH_FILE, Cost.CASE)
+        if _speaks_against(problems):
+            return problems, before
+        nothing = _as_it_was(None, frozenset(), self.house.today, None)
+        return problems, replace(nothing, knew=clean_of(told, problems))
 
     def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""
@@ -192,6 +205,8 @@ class Press:
             costs=Cost.RUN,
             beside=frozenset({front} if with_cases else ()),
             place=self._place(""),
+            up=Up(lambda: read_pages(self.output.site), frozenset()),
+            at=partial(line_of, root=self.house.root, told=told, near=_COACH_FILE.file),
         )
         if _speaks_against(problems):
             drop(new)
@@ -228,20 +243,27 @@ class Press:
         return found
 
     def _publish(
-        self, site: Site, goal: Path, told: Unsaid, where: SourceRef, costs: Cost
+        self, site: Site, spot: Spot, where: SourceRef, costs: Cost
     ) -> tuple[Problem, ...]:
+        """Build, check, and swap in or give up; a leak that was up all along comes down."""
         new = stage(self.output.staging)
         build_site(site, new, template_folder())
-        place = self._place(goal.name)
-        problems = check_site(new, site.kind, told, where=where, costs=costs, place=place)
+        problems = check_site(
+            new,
+            site.kind,
+            spot.told,
+            where=where,
+            costs=costs,
+            place=self._place(spot.goal.name),
+            up=spot.up(),
+            at=partial(line_of, root=self.house.root, told=spot.told, near=where.file),
+        )
         if not _speaks_against(problems):
-            put(new, goal, self.output.root)
+            put(new, spot.goal, self.output.root)
             return problems
         drop(new)
-        if _leaks(problems) and goal.exists():
-            up = check_site(goal, site.kind, told, where=where, costs=costs)
-            if _leaks(up):
-                take_down(goal, self.output.staging)
+        if spot.leaked_all_along():
+            take_down(spot.goal, self.output.staging)
         return problems
 
     def _place(self, within: str) -> Place | None:
@@ -271,18 +293,27 @@ def _named(coach: Coach, spoken: Words) -> Coach:
 
 def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:
     """The line of a site that is not made anew: never counted as showing more than is agreed."""
+    return _as_it_was(before, in_force(standing.granted), today, standing.granted.changes_on)
+
+
+def _as_it_was(
+    before: Line | None, granted: frozenset[str], today: date, changes_on: date | None
+) -> Line:
     if before is not None:
-        both = in_force(standing.granted) & frozenset(before.granted)
-        return replace(before, granted=tuple(sorted(both)))
+        return replace(before, granted=tuple(sorted(granted & frozenset(before.granted))))
     return Line(
         recipe="",
         inputs={},
         made={},
         made_on=today,
-        changes_on=standing.granted.changes_on,
+        changes_on=changes_on,
         problems=(),
-        granted=tuple(sorted(in_force(standing.granted))),
+        granted=tuple(sorted(granted)),
     )
+
+
+def _knew(before: Line | None) -> frozenset[str]:
+    return frozenset(before.knew if before is not None else ())
 
 
 def _first(*days: date | None) -> date | None:
@@ -291,10 +322,6 @@ def _first(*days: date | None) -> date | None:
 
 def _speaks_against(problems: Iterable[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
-
-
-def _leaks(problems: Iterable[Problem]) -> bool:
-    return any(problem.code in _LEAKS for problem in problems)
 
 
 def _keep_drill_words(paths: StudentPaths, student: StudentRecap, house: House) -> None:

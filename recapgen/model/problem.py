@@ -206,6 +206,7 @@ class Code(Enum):
     SECRET_LOST = ("secret-lost", Cost.RUN)
     SECRET_CHANGED = ("secret-changed", Cost.RUN)
     OTHER_STUDENT_NAMED = ("other-student-named", Cost.STUDENT)
+    STUDENT_NAMED_BEFORE = ("student-named-before", Cost.NOTHING)
     FOLDER_NAME_SHOWN = ("folder-name-shown", Cost.STUDENT)
     PRIVATE_WORDS_SHOWN = ("private-words-shown", Cost.STUDENT)
     OUTSIDE_ADDRESS = ("outside-address", Cost.STUDENT)

@@ -22,7 +22,7 @@ The check is the second wall: no page is made from more than one student's folde
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from urllib.parse import unquote, urlsplit
@@ -44,12 +44,14 @@ from recapgen.privacy.names import (
     hear,
     spellings,
 )
-from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses
+from recapgen.privacy.outside import fetched_outside, outside
+from recapgen.tools.html_reading import ReadSite, css_addresses
 
 _RUN = 8  # words in a row that nobody writes twice by chance
 _SHORTEST_PRIVATE = 4
 _UNSPACED_RUN = 14  # letters in a row that nobody writes twice by chance
 _OURS = "assets"
+_NAMES = frozenset({Code.OTHER_STUDENT_NAMED, Code.FOLDER_NAME_SHOWN})
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,13 @@ class Unsaid:
     unspaced_private: list[str] = field(default_factory=list)
     passages: list[str] = field(default_factory=list)
 
+    def names(self) -> frozenset[str]:
+        """Every name and folder that is looked for, as it is shown to the coach."""
+        rows = (sought for rows in self.sequences.values() for _, sought in rows)
+        alone = (*self.words.values(), *self.unspaced.values())
+        within = (sought for _, sought in self.folders)
+        return frozenset(sought.shown for sought in (*rows, *alone, *within))
+
 
 @dataclass(frozen=True, slots=True)
 class Named:
@@ -95,6 +104,19 @@ class Leak:
     page: str
     word: str
     near: str
+
+    @property
+    def said(self) -> tuple[Code, str, str]:
+        """What is said in which words, on whatever page."""
+        return (self.code, self.word, self.near)
+
+
+@dataclass(frozen=True, slots=True)
+class Up:
+    """What is up in the place of a staged site, and the names it was clean of when made."""
+
+    read: Callable[[], ReadSite]
+    knew: frozenset[str]
 
 
 def unsaid(
@@ -139,14 +161,14 @@ def find_leaks(site: ReadSite, told: Unsaid) -> tuple[Leak, ...]:
     for path, texts in site.readable():
         found.update(dict.fromkeys(_told_in(path, texts, told)))
     for path, page in site.pages.items():
-        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in _fetched_outside(page)})
+        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched_outside(page)})
         for pointer in page.pointers:
             if pointer.followed:
                 words = _address_words(pointer.address)
                 found.update(dict.fromkeys(_told_by_address(path, words, told)))
     for path, css in site.all_styles():
-        outside = filter(_outside, css_addresses(css))
-        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in outside})
+        fetched = filter(outside, css_addresses(css))
+        found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched})
     for path in site.files:
         parts = PurePosixPath(path).with_suffix("").parts
         if parts[0] != _OURS:
@@ -154,17 +176,54 @@ def find_leaks(site: ReadSite, told: Unsaid) -> tuple[Leak, ...]:
     return tuple(found)
 
 
-def leaks(site: ReadSite, told: Unsaid, where: SourceRef, costs: Cost) -> tuple[Problem, ...]:
-    """The same as problems, each word once a page or file."""
-    return as_problems(find_leaks(site, told), where, costs)
+def leaks(
+    site: ReadSite,
+    told: Unsaid,
+    where: SourceRef,
+    costs: Cost,
+    *,
+    up: Up | None = None,
+    at: Callable[[Leak], SourceRef | None] = lambda _: None,
+) -> tuple[Problem, ...]:
+    """Every leak of a staged site as a problem, each word once a page or file.
+
+    Words that are ``up`` already, and name somebody who came since, are only told. ``at`` knows
+    in which line of the coach's a word stands, if anybody does; else it is told of ``where``.
+    """
+    found = find_leaks(site, told)
+    before = {leak.said for leak in since_then(up, told)} if up is not None and found else set()
+    once: dict[tuple[Code, str, str], Problem] = {}
+    for leak in sorted(found, key=lambda leak: leak.said in before):
+        facts = {"page": leak.page, "word": leak.word}
+        old = leak.said in before
+        code, cost = (Code.STUDENT_NAMED_BEFORE, None) if old else (leak.code, costs)
+        if (leak.code, leak.page, leak.word) not in once:
+            place = at(leak) or where
+            once[leak.code, leak.page, leak.word] = Problem(code, place, facts, cost)
+    return tuple(once.values())
 
 
-def as_problems(found: Iterable[Leak], where: SourceRef, costs: Cost) -> tuple[Problem, ...]:
-    """Each word once a page or file."""
-    once = dict.fromkeys((leak.code, leak.page, leak.word) for leak in found)
-    return tuple(
-        Problem(code, where, {"page": page, "word": word}, costs) for code, page, word in once
+def since_then(up: Up, told: Unsaid) -> frozenset[Leak]:
+    """What is said there of names that nobody had when it was made."""
+    found = find_leaks(up.read(), told)
+    return frozenset(leak for leak in found if leak.code in _NAMES and leak.word not in up.knew)
+
+
+def all_along(up: Up, told: Unsaid, own: frozenset[Code]) -> bool:
+    """Does it tell what it must not have told when it was made, or of its ``own`` codes now?"""
+    return any(
+        leak.code in own or (leak.code in _NAMES and leak.word in up.knew)
+        for leak in find_leaks(up.read(), told)
     )
+
+
+def find_line(leak: Leak, text: str, told: Unsaid) -> int | None:
+    """The line of ``text``, a file of the coach's, in which the word of ``leak`` stands."""
+    for number, line in enumerate(text.splitlines(), 1):
+        for met in _told_in(leak.page, (line,), told):
+            if (met.code, met.word) == (leak.code, leak.word):
+                return number
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,19 +386,3 @@ def _unspaced_runs(texts: Iterable[str]) -> Iterable[str]:
             if len(letters) >= _UNSPACED_RUN and UNSPACED.search(letters):
                 for start in range(len(letters) - _UNSPACED_RUN + 1):
                     yield letters[start : start + _UNSPACED_RUN]
-
-
-def _fetched_outside(page: ReadPage) -> Iterable[str]:
-    for pointer in page.pointers:
-        if _outside(pointer.address):
-            plain = pointer.address.lower().startswith(("https://", "http://", "mailto:", "tel:"))
-            told_on = pointer.address.lower().startswith("http") and not pointer.private
-            if not pointer.followed or not plain or told_on:
-                yield pointer.address
-
-
-def _outside(address: str) -> bool:
-    """Does it leave the site? A picture written into the page itself (data:) does not."""
-    compact = re.sub(r"[\x00-\x20]+", "", address).lower()
-    leaves = re.match(r"[a-z][a-z0-9+.-]*:|//|\\\\|/\\|\\/", compact) is not None
-    return leaves and not compact.startswith(("data:image/", "data:,", "data:font/"))

@@ -1,6 +1,6 @@
 """A staged site is read back and checked as a whole before it may replace the one that is up."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -10,7 +10,7 @@ from urllib.parse import SplitResult, unquote, urlsplit
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Unsaid, leaks
+from recapgen.privacy.leaks import Leak, Unsaid, Up, leaks
 from recapgen.privacy.names import Vocabulary
 from recapgen.publish.clearing import is_ours
 from recapgen.publish.policy import hash_of
@@ -90,6 +90,8 @@ def check_site(
     costs: Cost,
     beside: frozenset[str] = frozenset(),
     place: Place | None = None,
+    up: Up | None = None,
+    at: Callable[[Leak], SourceRef | None] = lambda _: None,
 ) -> tuple[Problem, ...]:
     """Everything that speaks against publishing the staged site in ``folder``.
 
@@ -97,14 +99,15 @@ def check_site(
     states its policy and holds no code of its own, nothing is told that must not be (``told``,
     None for the coach's own book). ``where`` is the student's file; ``costs`` what a fault
     costs; ``beside`` are paths outside the folder that links may lead to; whole addresses that
-    lead to what we publish are followed where ``place`` says where that is. A page or file too
-    heavy is a warning.
+    lead to what we publish are followed where ``place`` says where that is. ``up`` is what stands
+    there now and ``at`` knows the lines of the coach's, both for names. A page or file too heavy
+    is a warning.
     """
     site = read_site(folder)
     found = [*_broken(site, beside, place), *(() if kind is SiteKind.BOOK else _unguarded(site))]
     problems = [Problem(code, where, facts, costs) for code, facts in found]
     if told is not None:
-        problems += leaks(site, told, where, costs)
+        problems += leaks(site, told, where, costs, up=up, at=at)
     problems += [Problem(code, where, facts) for code, facts in _heavy(site)]
     return tuple(problems)
 

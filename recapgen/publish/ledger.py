@@ -58,7 +58,7 @@ class Line:
     """One part of the output. Paths are relative, inputs to the lessons, made to the output.
 
     Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been
-    agreed to when it was made.
+    agreed to when it was made, ``knew`` the names that were looked for in it and not met.
     """
 
     recipe: str
@@ -68,6 +68,7 @@ class Line:
     changes_on: date | None
     problems: tuple[Problem, ...]
     granted: tuple[str, ...] = ()
+    knew: tuple[str, ...] = ()
 
     def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
         """Would making it again give the same, and is what was made still there?"""
@@ -194,6 +195,7 @@ def _record(line: Line) -> dict[str, Any]:
         "made_on": line.made_on.isoformat(),
         "changes_on": line.changes_on.isoformat() if line.changes_on else None,
         "granted": line.granted,
+        "knew": line.knew,
         "problems": [
             {
                 "code": problem.code.name,
@@ -231,6 +233,7 @@ def _line(kept: dict[str, Any]) -> Line:
             for problem in kept["problems"]
         ),
         granted=tuple(kept["granted"]),
+        knew=tuple(kept.get("knew", ())),
     )
 
 

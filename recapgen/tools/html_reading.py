@@ -90,6 +90,12 @@ def read_site(folder: Path) -> ReadSite:
     )
 
 
+def read_pages(folder: Path) -> ReadSite:
+    """The pages directly in ``folder`` alone. Raises OSError."""
+    pages = {file.name: read_html(file.read_text("utf-8")) for file in folder.glob("*.html")}
+    return ReadSite(pages, {}, {})
+
+
 def read_html(html: str) -> ReadPage:
     """Read a page as a browser would meet it, top to bottom."""
     reader = _Reader(html)

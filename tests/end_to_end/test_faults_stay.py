@@ -103,6 +103,45 @@ def test_another_students_name_is_never_published(lessons: Path, build: Build, o
     assert set(sites(out)) == {"Brida"}
 
 
+def test_who_comes_later_takes_nobody_down_and_is_told_of(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    notes = lessons / "corvin-folder/2027-04-11/notes.md"
+    _edit(notes, "Keep the wall behind you.", "You move as Emil did.")
+    assert build().code == 0
+    before = tree(sites(out)["Corvin"])
+    for name in ("Emil", "Bašić", "Font", "Latin", "Cy"):
+        add_student(lessons, name)
+    ran = build()
+    assert ran.code == 0
+    assert "corvin-folder/2027-04-11/notes.md:9" in ran.err
+    assert "[student-named-before]" in ran.err
+    assert tree(sites(out)["Corvin"]) == before
+    assert len(list((out / "site").glob("*/index.html"))) == 7
+
+    _edit(notes, "You move as Emil did.", "You move as Emil did.\n\nThe wall is your friend.")
+    ran = build()
+    assert ran.code == 0
+    before = tree(sites(out)["Corvin"])
+    assert any(b"is your friend" in page for page in before.values())
+
+    _edit(notes, "is your friend", "is Emil's friend, too")
+    ran = build()
+    assert ran.code == 1
+    assert "corvin-folder/2027-04-11/notes.md:9" in ran.err
+    assert "[other-student-named]" in ran.err
+    assert tree(sites(out)["Corvin"]) == before
+
+
+def test_a_leak_that_was_up_all_along_comes_down(lessons: Path, build: Build, out: Path) -> None:
+    assert build().code == 0
+    page = next(sites(out)["Corvin"].glob("2027-04-11-*.html"))
+    _edit(page, "Keep the wall behind you.", "You move as Brida does.")
+    _edit(lessons / "corvin-folder/2027-04-11/notes.md", "Keep the wall", "As Brida, keep the wall")
+    assert build().code == 1
+    assert set(sites(out)) == {"Brida"}
+
+
 def test_a_case_needs_consent_and_leaves_with_it(lessons: Path, build: Build, out: Path) -> None:
     lesson = add_student(lessons, "Dorn", cases="yes")
     _edit(lessons / "coach.yml", "Quill\n", "Quill\npublished at: https://example.org/golf\n")

@@ -1,0 +1,60 @@
+"""One folder of site/: what it must not tell, and what stands there when something new would."""
+
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from recapgen.model.problem import Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.privacy.leaks import Leak, Unsaid, Up, all_along, find_line
+from recapgen.tools.html_reading import read_site
+
+OWN_LEAKS = frozenset({Code.PRIVATE_WORDS_SHOWN, Code.OUTSIDE_ADDRESS})
+NOBODYS_LEAKS = frozenset({Code.OUTSIDE_ADDRESS})  # private words are another's there
+_TYPED = (".md", ".yml", ".csv")
+_NEVER_SHOWN = ("private.md", "student.yml")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a site goes.
+
+    A leak of its ``own`` takes down what is up; another's name only where it was among those
+    that what is up was clean of when it was made (``knew``).
+    """
+
+    goal: Path
+    told: Unsaid
+    own: frozenset[Code]
+    knew: frozenset[str]
+
+    def up(self) -> Up | None:
+        """What is there now."""
+        return Up(partial(read_site, self.goal), self.knew) if self.goal.is_dir() else None
+
+    def leaked_all_along(self) -> bool:
+        """Must what is there come down?"""
+        up = self.up()
+        return up is not None and all_along(up, self.told, self.own)
+
+
+def clean_of(told: Unsaid, problems: Iterable[Problem]) -> tuple[str, ...]:
+    """The names looked for and not met."""
+    met = {p.facts["word"] for p in problems if p.code is Code.STUDENT_NAMED_BEFORE}
+    return tuple(sorted(told.names() - met))
+
+
+def line_of(leak: Leak, root: Path, told: Unsaid, near: str) -> SourceRef | None:
+    """Where the coach wrote it: beside the file ``near``, in coach.yml or in a drill."""
+    folder = (root / near).parent
+    for files in (folder.rglob("*"), root.glob("*"), root.glob("[Dd]rills/*")):
+        for file in sorted(files):
+            shown = file.suffix.lower() in _TYPED and file.name.lower() not in _NEVER_SHOWN
+            if shown and file.is_file():
+                with suppress(OSError, ValueError):
+                    number = find_line(leak, file.read_text("utf-8"), told)
+                    if number is not None:
+                        return SourceRef(file.relative_to(root).as_posix(), number, 1)
+    return None
