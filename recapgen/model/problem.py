@@ -285,6 +285,7 @@ class Code(Enum):
     SHOTS_ROW_IMPOSSIBLE = ("shots-row-impossible", Cost.ROW)
     SHOTS_ROW_DOUBTFUL = ("shots-row-doubtful", Cost.NOTHING)
     SHOTS_ROW_NO_SHOT = ("shots-row-no-shot", Cost.NOTHING)
+    SHOTS_TIMES_UNREADABLE = ("shots-times-unreadable", Cost.NOTHING)
     SHOTS_DAY_OPEN = ("shots-day-open", Cost.NOTHING)
     SHOTS_NUMBERS_REPEAT = ("shots-numbers-repeat", Cost.NOTHING)
     SHOTS_CLUB_UNKNOWN = ("shots-club-unknown", Cost.NOTHING)

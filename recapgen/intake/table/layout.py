@@ -1,27 +1,22 @@
 """Which row is what: titles, headings, units, sections, shots, averages, remarks."""
 
-import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum, auto
-from statistics import fmean
 
 from recapgen.golf.catalogue import key_of
 from recapgen.golf.clubs import club_named
 from recapgen.golf.units import Unit, read_number, unit_named
-from recapgen.intake.table.cells import decimal_mark, is_date, is_missing, read_column
+from recapgen.intake.table.cells import is_date, is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, with_units_row
+from recapgen.intake.table.summaries import no_shots_in, summaries_in
 from recapgen.intake.table.text import Grid
 from recapgen.intake.table.words import block_named, is_summary, shot_number
 from recapgen.model.shots import Block
 
 TITLE_LINES = 80
 LOOKED_AT_ROWS = 200
-FEWEST_FOR_AVERAGE = 2
-FEWEST_COLUMNS_FOR_AVERAGE = 2
-MEAN_WITHIN = 0.005
-MEAN_ROUNDED = 0.051  # means are printed to a tenth
 _CLOCK = re.compile(r"\d\s*[:/.-]\s*\d")
 _NUMBER_STARTS = frozenset("0123456789+-.")
 
@@ -324,54 +319,10 @@ def _all_units(said: Sequence[str]) -> bool:
 
 
 def _take_out_summaries(grid: Grid, section: Section, layout: Layout) -> None:
-    """Rows of averages whose label stands in a column of words."""
-    labelled = [i for i, h in enumerate(section.headings) if h.role in {"shot", "club", "phase"}]
-    for column in {0, *labelled}:
-        cells = [
-            r[column] if column < len(r) else "" for r in map(grid.rows.__getitem__, section.rows)
-        ]
-        labels = {
-            c
-            for c in set(cells)
-            if c and not (c[0].isdigit() and c[-1].isdigit()) and is_summary(c)
-        }
-        if not labels:
-            continue
-        kept: list[int] = []
-        for row, cell in zip(section.rows, cells, strict=True):
-            (layout.summaries if cell in labels else kept).append(row)
-        section.rows = kept
-    _take_out_unlabelled(grid, section, layout)
-
-
-def _take_out_unlabelled(grid: Grid, section: Section, layout: Layout) -> None:
-    """Rows of averages without a label: no shot number, and every number the mean of its column."""
-    numbered = next((i for i, h in enumerate(section.headings) if h.role == "shot"), None)
-    if numbered is None:
-        return
-    without = [
-        r for r in section.rows if not "".join(grid.rows[r][numbered : numbered + 1]).strip()
-    ]
-    if not 0 < len(without) < len(section.rows) / FEWEST_FOR_AVERAGE:
-        return
-    measured = [i for i, h in enumerate(section.headings) if h.quantity is not None]
-    for row in without:
-        start = max((r for r in layout.summaries if r < row), default=-1)
-        above = [r for r in section.rows if start < r < row and r not in without]
-        if len(above) >= FEWEST_FOR_AVERAGE and _is_mean(grid, row, above, measured):
-            section.rows.remove(row)
-            layout.summaries.append(row)
-
-
-def _is_mean(grid: Grid, row: int, above: Sequence[int], columns: Sequence[int]) -> bool:
-    compared = 0
-    for column in columns:
-        cells = [grid.rows[r][column] if column < len(grid.rows[r]) else "" for r in (row, *above)]
-        read = read_column(cells, decimal_mark(cells), thousands=True).values
-        value, numbers = read[0], [v for v in read[1:] if math.isfinite(v)]
-        if not math.isfinite(value) or len(numbers) < FEWEST_FOR_AVERAGE:
-            continue
-        if abs(value - fmean(numbers)) > max(MEAN_WITHIN * abs(value), MEAN_ROUNDED):
-            return False
-        compared += 1
-    return compared >= FEWEST_COLUMNS_FOR_AVERAGE
+    """Averages are no shots, nor are rows of words; the first are expected, the others told."""
+    summed = summaries_in(grid, section.headings, section.rows)
+    kept = [row for row in section.rows if row not in summed]
+    odd = no_shots_in(grid, section.headings, kept)
+    layout.summaries.extend(sorted(summed))
+    layout.remarks.extend(sorted(odd))
+    section.rows = [row for row in kept if row not in odd]

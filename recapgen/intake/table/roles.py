@@ -97,9 +97,26 @@ class Roles:
             order = self._order(index, cells, on)
             if order is not None:
                 moments.append(read_moments(cells, order))
+                self._say_unread(index, cells, moments[-1])
         if not moments:
             return None
         return [_together(parts, on) for parts in zip(*moments, strict=True)]
+
+    def _say_unread(
+        self, index: int, cells: Sequence[str], moments: Sequence[Moment | None]
+    ) -> None:
+        """Times that cannot be read leave the order to numbers and files, which is told."""
+        unread = [
+            row
+            for row, (cell, moment) in enumerate(zip(cells, moments, strict=True))
+            if moment is None and not is_missing(cell)
+        ]
+        if unread:
+            self._report.add(
+                Code.SHOTS_TIMES_UNREADABLE, self._source.rows[unread[0]], index,
+                found=brief(cells[unread[0]]), cells=str(len(unread)),
+                heading=brief(self._source.headings[index].text),
+            )  # fmt: skip
 
     def _order(self, index: int, cells: Sequence[str], on: date | None) -> DayOrder | None:
         heading = self._source.headings[index]

@@ -1,6 +1,7 @@
 """When shots were hit: times in any common order, day and month told apart or asked about."""
 
 import re
+import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
@@ -34,7 +35,7 @@ _MONTHS = {
 }
 _CLOCK = re.compile(
     r"(?P<h>\d{1,2})[:.h](?P<m>\d{2})(?:[:.](?P<s>\d{2})(?:[.,](?P<f>\d{1,9}))?)?"
-    r"\s*(?P<half>[ap])?\.?(?(half)m?\.?)\s*(?P<zone>z|utc|gmt|[+-]\d{2}:?\d{2})?",
+    r"\s*(?P<half>[ap])?\.?(?(half)\s?m?\.?)\s*(?P<zone>z|utc|gmt|[+-]\d{2}:?\d{2})?",
     re.IGNORECASE,
 )
 _NUMERIC = re.compile(r"(?P<a>\d{1,2})\s*[./\- ]\s*(?P<b>\d{1,2})\s*[./\- ]\s*(?P<y>\d{4}|\d{2})")
@@ -46,6 +47,12 @@ _NAME_DAY = re.compile(
     r"(?P<n>[a-z]{3})[a-z]*[\s.\-/]*(?P<a>\d{1,2})(?:st|nd|rd|th)?[\s.,\-/]*(?P<y>\d{4}|\d{2})"
 )
 _WEEKDAY = re.compile(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[\s.,]+", re.IGNORECASE)
+_OCLOCK = re.compile(r"\s*(?:uhr|heures?|horas?|hrs?|h)\.?$", re.IGNORECASE)
+_HALF_BEFORE = re.compile(r"(午前|午後|오전|오후)\s*(\d{1,2}[:時시].*)$")
+_AFTER_NOON = frozenset({"午後", "오후"})
+_IN_CHARACTERS = re.compile(
+    r"(\d{1,2})\s?[時시]\s?(?:(\d{1,2})\s?[分분])?\s?(?:(\d{1,2})\s?[秒초])?"
+)
 _CENTURY = 2000
 _EPOCH_S = range(946_684_800, 4_102_444_800)  # the years 2000 to 2100
 
@@ -76,7 +83,18 @@ def day_order(cells: Iterable[str], on: date | None) -> DayOrder:
 
 
 def _bare(cell: str) -> str:
-    return _WEEKDAY.sub("", cell.strip())
+    """A cell as it would be typed: without what a messenger puts around a time."""
+    seen = "".join(c for c in unicodedata.normalize("NFKC", cell) if c.isprintable())
+    plain = " ".join(seen.strip("[]() :-").split())
+    if half := _HALF_BEFORE.search(plain):
+        noon = "pm" if half[1] in _AFTER_NOON else "am"
+        plain = f"{plain[: half.start()]}{half[2]} {noon}"
+    plain = _IN_CHARACTERS.sub(_with_colons, plain)
+    return _WEEKDAY.sub("", _OCLOCK.sub("", plain).strip())
+
+
+def _with_colons(clock: re.Match[str]) -> str:
+    return ":".join((clock[1], *(part for part in (clock[2] or "00", clock[3]) if part)))
 
 
 def _year(text: str) -> int:

@@ -25,27 +25,23 @@ _BLOCK_WORDS = {
 _SUMMARY_WORDS = (
     "average averages avg ave mean means median total totals sum deviation dev stdev stddev std sd "
     "sigma consistency variance var min max minimum maximum range count summary spread "
-    "durchschnitt mittelwert mittel schnitt summe gesamt abweichung standardabweichung "
-    "moyenne médiane écart type somme promedio media mediana desviación estándar suma "
-    "平均 平均値 合計 標準偏差 평균 합계 표준편차"
+    "durchschnitt mittelwert mittelwerte mittel schnitt summe gesamt abweichung abw stdabw stabw "
+    "standardabweichung standardabw streuung spannweite varianz höchstwert tiefstwert "
+    "kleinster größter anzahl insgesamt "
+    "moyenne moyennes moy médiane écart écarts écarttype somme étendue maxi "
+    "promedio promedios prom media mediana desviación desv desvest suma máximo mínimo máx mín "
+    "rango varianza recuento "
+    "平均 平均値 合計 標準偏差 偏差 中央値 最大 最小 最大値 最小値 範囲 分散 "
+    "평균 평균값 합계 총계 표준편차 편차 중앙값 최대 최소 최대값 최소값 최댓값 최솟값 범위 분산"
 )
-_SUMMARY = frozenset(_SUMMARY_WORDS.split())
-_WITH_SUMMARY = frozenset(
-    {
-        "standard",
-        "std",
-        "of",
-        "all",
-        "shots",
-        "session",
-        "overall",
-        "club",
-        "value",
-        "the",
-        "best",
-        "s",
-    }
+_WITH_SUMMARY_WORDS = (
+    "standard std of all shots session overall club value values the best s "
+    "aller alle schläge schlag der die des typ wert werte "
+    "type types des de tous les coups valeur estándar típica est todos los golpes valor "
+    "標準 全 球 ショット 全ショット 표준 전체 샷"
 )
+_SUMMARY = frozenset(word for text in _SUMMARY_WORDS.split() for word in words_of(text))
+_WITH_SUMMARY = frozenset(word for text in _WITH_SUMMARY_WORDS.split() for word in words_of(text))
 _SIGNS = frozenset({"ø", "σ", "±", "+/-", "x̄", "∑", "μ", "ø:"})
 _CLEAN = frozenset(
     {"", "ok", "okay", "good", "solid", "clean", "no", "none", "false", "0", "-", "--", "pure"}
@@ -84,13 +80,17 @@ def is_summary(label: str) -> bool:
     bare = label.strip().casefold()
     if bare in _SIGNS:
         return True
-    words: list[str] = re.findall(r"[^\W\d_]+", bare)
+    words = [word for word in words_of(bare) if not word.isdigit()]
     if not any(w in _SUMMARY for w in words):
         return False
     if all(w in _SUMMARY or w in _WITH_SUMMARY for w in words):
         return True
-    rest = re.sub(r"[^\W\d_]+", lambda m: "" if m[0] in _SUMMARY else m[0], bare)
+    rest = re.sub(r"[^\W\d_]+", _unless_summary, bare)
     return club_named(rest.strip(" :-()")) is not None
+
+
+def _unless_summary(word: re.Match[str]) -> str:
+    return "" if set(words_of(word[0])) <= _SUMMARY else word[0]
 
 
 def tag_of(text: str) -> str | None:
