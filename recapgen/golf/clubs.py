@@ -85,6 +85,26 @@ def club_named(text: str) -> str | None:
     return _WHOLE.get(squeezed) or _numbered(squeezed) or _lofted_wedge(squeezed)
 
 
+def same_club(one: str, other: str) -> bool:
+    """Whether two spellings may be of one club; "Driver (9°)" is not "Driver (10.5°)"."""
+    names = club_named(one), club_named(other)
+    if names[0] != names[1]:
+        return False
+    if names[0] is None:
+        return _BREAKS.split(one.casefold().strip()) == _BREAKS.split(other.casefold().strip())
+    told = _further(one), _further(other)
+    return not all(told) or told[0] == told[1]
+
+
+def _further(text: str) -> str:
+    """What a spelling says beyond the club's name: in brackets, or a driver's loft."""
+    lower = text.casefold()
+    inside = re.findall(r"\(([^)]*)\)|\[([^\]]*)\]", lower)
+    words = " ".join(first or second for first, second in inside)
+    loft = re.match(r"(?:driver|dr|d)\W*(\d{1,2}(?:[.,]?\d)?)", lower)
+    return re.sub(r"\W+", "", words or (loft[1] if loft else ""))
+
+
 def family_of(club: str) -> Family | None:
     """The family of a club named by ``club_named``; None for any other text."""
     last = club.rsplit(" ", 1)[-1]

@@ -36,6 +36,9 @@ def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
         numbers=frozenset(notes.declaration.judged if notes.declaration is not None else ()),
         sides=frozenset(notes.declaration.sided if notes.declaration is not None else ()),
         notes=SourceRef(notes.where.file),
+        players=(student.name, student.key, *student.players),
+        known_as=student.players,
+        student=SourceRef(student.where.file),
     )
 
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import permutations
 
-from recapgen.golf.clubs import club_named
+from recapgen.golf.clubs import club_named, same_club
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
 from recapgen.intake.yaml_map import brief
@@ -140,6 +140,10 @@ def _single_shots(notes: Notes, numbers: list[int]) -> Iterator[Problem]:
 
 
 def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]:
+    changed = _club_changed(notes, table)
+    if changed is not None:
+        yield changed
+        return
     first = {shot.club: shot.where for shot in reversed(table.shots) if shot.club is not None}
     clubs = sorted({club for written in first if (club := club_named(written)) is not None})
     strange = [written for written in reversed(first) if club_named(written) is None]
@@ -158,6 +162,22 @@ def _club(notes: Notes, table: ShotTable, where: SourceRef) -> Iterator[Problem]
 
 def _one_club(notes: Notes, clubs: list[str]) -> tuple[Offer, ...]:
     return one_of(Put(SourceRef(notes.where.file), ("club",), club) for club in clubs)
+
+
+def _club_changed(notes: Notes, table: ShotTable) -> Problem | None:
+    """No ball after was hit with a club of before: the club would be credited to the swing."""
+    if notes.declaration is None or notes.declaration.quantity.in_clips:
+        return None
+    clubs: dict[Block | None, dict[str, None]] = {}
+    for shot in table.shots:
+        if shot.club is not None:
+            block = block_of(notes.spans, shot.number) or shot.block
+            clubs.setdefault(block, {})[shot.club_written or shot.club] = None
+    before, after = clubs.get(Block.BEFORE, {}), clubs.get(Block.AFTER, {})
+    if not before or not after or any(same_club(b, a) for b in before for a in after):
+        return None
+    facts = {"before": ", ".join(map(brief, before)), "after": ", ".join(map(brief, after))}
+    return Problem(Code.CLUB_CHANGED, notes.declaration.where, facts)
 
 
 def _quantities(notes: Notes, seal: Seal | None, table: ShotTable) -> Iterator[Problem]:

@@ -21,9 +21,9 @@ from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
-    "agreed", "guardian", "asked", "clinician asked",
+    "agreed", "guardian", "asked", "clinician asked", "player",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
-    bag="clubs", parent="guardian",
+    bag="clubs", players="player", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
 )  # fmt: skip
 _HANDS = meanings_of(
@@ -132,6 +132,7 @@ def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Pr
         where=SourceRef(form.where.file, 1, 1),
         asked=_reminder(form, "asked", problems),
         clinician_asked=_reminder(form, "clinician asked", problems),
+        players=tuple(words.text.strip() for words in form.several("player")),
     )
 
 

@@ -160,4 +160,5 @@ class Student:
     language: str | None = None  # the student's own choice; None takes the coach's
     where: SourceRef = SourceRef("")
     asked: date | None = None  # the coach last went through the questions of the intake sheet
+    players: tuple[str, ...] = ()  # what files of shots call the student, where not by name
     clinician_asked: date | None = None  # the student last said that a clinician was asked

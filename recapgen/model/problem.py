@@ -152,6 +152,7 @@ class Code(Enum):
     SHOT_TWICE = ("shot-twice", Cost.STUDENT)
     REASON_MISSING = ("reason-missing", Cost.STUDENT)
     CLUB_NOT_SAID = ("club-not-said", Cost.STUDENT)
+    CLUB_CHANGED = ("club-changed", Cost.STUDENT)
     CLUB_NOT_IN_SHOTS = ("club-not-in-shots", Cost.STUDENT)
     CLUB_CELL_UNKNOWN = ("club-cell-unknown", Cost.STUDENT)
     SWINGS_DIFFER = ("swings-differ", Cost.STUDENT)
@@ -295,6 +296,8 @@ class Code(Enum):
     SHOTS_ORDER_OPEN = ("shots-order-open", Cost.STUDENT)
     SHOTS_FILE_NOT_THERE = ("shots-file-not-there", Cost.STUDENT)
     SHOTS_SEVERAL_PLAYERS = ("shots-several-players", Cost.STUDENT)
+    SHOTS_OF_OTHERS = ("shots-of-others", Cost.NOTHING)
+    SHOTS_PLAYER_UNKNOWN = ("shots-player-unknown", Cost.NOTHING)
     SHOTS_SHEET_PASSED_OVER = ("shots-sheet-passed-over", Cost.NOTHING)
     SHOTS_MORE = ("shots-more", Cost.NOTHING)
 

@@ -70,6 +70,7 @@ class Shot:
     other: Mapping[str, str] | None = None  # unrecognised cells, for the coach's data only
     doubts: tuple[str, ...] = ()  # rules that want a second look at the row; it is still used
     derived: Mapping[Quantity, WorkedOut] | None = None  # never a reading, and never over one
+    club_written: str | None = None  # as the file has it: "Driver (9°)"
 
 
 @dataclass(frozen=True, slots=True)

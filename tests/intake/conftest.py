@@ -8,7 +8,7 @@ import pytest
 COACH = "coach: Ines Falk\nunits: {speed: mph, length: m, temperature: C}\n"
 STUDENT = "name: Marta\nhand: right\nagreed: {page: yes, since: 2027-01-03}\n"
 NOTES = "---\nintent: Hum one even note\n---\nWell done.\n"
-SHOTS = "Shot,Club,Carry (m),Club Path (deg),Launch Angle (deg)\n" + "".join(
+SHOTS = "Shot,Club,Carry (m),Club Path (R+),Launch Angle (deg)\n" + "".join(
     f"{i},7 iron,{130 + i % 5},{i % 4 - 2}.5,{15 + i % 3}\n" for i in range(1, 13)
 )
 SOUND = {

@@ -55,6 +55,14 @@ OPPOSITES: Mapping[str, str] = {
 }
 _MAY_BE_NAME = re.compile(r"[^\d+\-.]")  # numbers, dates and times begin otherwise
 LONGEST_NAME = 80
+FEWEST_OF_A_CARD = 2
+_CARD_WORDS = (
+    "hole, holes, par, score, scores, strokes, putts, putt, penalties, fairway, fairways, gir, "
+    "handicap, hcp, stroke index, si, net, gross, stableford, points, tee, loch, schläge, vorgabe, "
+    "netto, brutto, punkte, trou, coups, hoyo, golpes, ホール, パー, スコア, "
+    "パット, 홀, 파, 스코어, 퍼트"
+)
+_SCORECARD = {key_of(word) or word for word in _CARD_WORDS.split(", ")}
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 
 
@@ -80,6 +88,13 @@ class Heading:
     def known(self) -> bool:
         understood = self.quantity is not None or self.role is not None or bool(self.perhaps)
         return understood or self.rule is not None
+
+
+def is_scorecard(headings: Sequence[Heading]) -> bool:
+    """Whether a row of headings is that of a score: holes with their par, putts and lengths."""
+    sure = any(h.quantity is not None or h.rule is not None for h in headings)
+    words = sum((key_of(h.text) or h.text.strip()) in _SCORECARD for h in headings)
+    return not sure and words >= FEWEST_OF_A_CARD
 
 
 def plain(text: str) -> str:
@@ -223,10 +238,16 @@ def with_units_row(heading: Heading, unit: Unit | None) -> Heading:
     return _with_unit(heading, unit)
 
 
+def _is_player(text: str) -> bool:
+    """Whose shots they are is never passed over."""
+    return _ROLES.get(key_of(text) or text.strip()) == "player"
+
+
 def _by_rule(text: str, rule: ColumnRule, unit: Unit | None, plus: str | None) -> Heading:
     stated = unit_named(rule.unit) if rule.unit else None
     side = _PLUS_WORDS.get(key_of(rule.positive)) if rule.positive else None
-    heading = Heading(text, rule.quantity, rule.role, plus=side or plus, rule=rule)
+    role = rule.role or ("player" if rule.quantity is None and _is_player(text) else None)
+    heading = Heading(text, rule.quantity, role, plus=side or plus, rule=rule)
     return _with_unit(heading, stated or unit)
 
 

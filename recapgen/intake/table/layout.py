@@ -9,7 +9,7 @@ from recapgen.golf.catalogue import key_of
 from recapgen.golf.clubs import club_named
 from recapgen.golf.units import Unit, read_number, unit_named
 from recapgen.intake.table.cells import is_date, is_missing, read_column
-from recapgen.intake.table.header import Heading, Headings, with_units_row
+from recapgen.intake.table.header import Heading, Headings, is_scorecard, with_units_row
 from recapgen.intake.table.summaries import no_shots_in, summaries_in
 from recapgen.intake.table.text import Grid
 from recapgen.intake.table.words import block_named, is_summary, shot_number
@@ -138,6 +138,7 @@ def _find_headings(
             section = Section(_unique(texts, headings), at, written)
             worth = sum(_worth(h) for h in section.headings)
             named = any(h.quantity or h.perhaps or h.rule for h in section.headings)
+            named = named and not is_scorecard(section.headings)
             if worth > most and named:
                 most, best = worth, (first, at, section)
     return best

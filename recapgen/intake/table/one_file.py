@@ -10,6 +10,7 @@ from recapgen.intake.table.columns import read_columns
 from recapgen.intake.table.header import Headings
 from recapgen.intake.table.layout import Layout, Section, lay_out
 from recapgen.intake.table.parts import Part, part_of
+from recapgen.intake.table.players import rows_of_student
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.rows import Drafts, draft_rows
 from recapgen.intake.table.source import Guess, Setting, Source
@@ -176,6 +177,9 @@ def _read_section(
     section: Section, layout: Layout, setting: Setting, report: Report, found: FileShots
 ) -> None:
     """Appends the drafts of a section, and what was decided and not understood."""
+    section.rows = rows_of_student(
+        section.headings, section.rows, section.row, setting, report
+    )  # fmt: skip
     cells, faults = _columns_of(section, report)
     numbers = (c for c, h in zip(cells, section.headings, strict=True) if h.quantity or h.perhaps)
     mark = decimal_mark(cell for column in numbers for cell in column)

@@ -30,6 +30,13 @@ class Roles:
             None,
         )
 
+    def clubs_written(self) -> list[str | None] | None:
+        """Clubs as they are written."""
+        for _, cells in self._cells("club"):
+            if not all(map(is_missing, cells)):
+                return [None if is_missing(cell) else " ".join(cell.split()) for cell in cells]
+        return None
+
     def clubs(self) -> list[str | None] | None:
         """Clubs by their one name, or as written where they are not known."""
         for index, cells in self._cells("club"):
@@ -75,17 +82,6 @@ class Roles:
             return [tags[cell] for cell in cells]
         return None
 
-    def check_players(self) -> None:
-        """Reports a file that holds the shots of more than one person."""
-        for index, cells in self._cells("player"):
-            names = {" ".join(c.casefold().split()) for c in set(cells) if not is_missing(c)}
-            if len(names) > 1:
-                heading = self._source.headings[index].text
-                self._report.add(
-                    Code.SHOTS_SEVERAL_PLAYERS, self._source.row, index,
-                    heading=brief(heading), count=str(len(names)),
-                )  # fmt: skip
-
     def times(self, on: date | None) -> list[datetime | None] | None:
         """Times, a date and a clock column put together; ``on`` is the lesson's day."""
         moments: list[list[Moment | None]] = []
@@ -127,7 +123,7 @@ class Roles:
         order = day_order(cells, on)
         if order not in {DayOrder.UNSURE, DayOrder.MIXED}:
             return order
-        row = next(i for i, c in enumerate(cells) if c[:1].isdigit())
+        row = next(i for i, c in enumerate(cells) if any(map(str.isdigit, c)))
         rules = (ruled(heading.text, "time", unit=o) for o in ("day first", "month first"))
         self._report.add(
             Code.SHOTS_DAY_OPEN, self._source.rows[row], index, one_of(rules),

@@ -33,6 +33,7 @@ class Drafts:
     impossible: list[str | None] = field(default_factory=list)
     doubts: list[tuple[str, ...]] = field(default_factory=list)
     other: list[Mapping[str, str] | None] = field(default_factory=list)
+    clubs_written: list[str | None] = field(default_factory=list)
 
     def extend(self, more: "Drafts", keep: Sequence[int] | None = None) -> None:
         """Appends ``more``, or those of its drafts whose indexes are in ``keep``."""
@@ -60,6 +61,8 @@ class Drafts:
                 taken(self.impossible),
                 taken(self.other),
                 taken(self.doubts),
+                [None] * len(order),
+                taken(self.clubs_written),
             )
         )
 
@@ -70,7 +73,6 @@ def draft_rows(
     """The drafts of a section; ``faults`` names the rule that a row broke before it was read."""
     count = len(section.rows)
     roles = Roles(source, columns, report)
-    roles.check_players()
     clubs = roles.clubs() or _by_titles(section.rows, section.clubs, source.setting.club)
     blocks = roles.blocks() or _by_titles(section.rows, section.blocks, None)
     impossible: list[str | None] = [None] * count
@@ -93,6 +95,7 @@ def draft_rows(
         impossible=impossible,
         doubts=doubts,
         other=_kept(source, columns, count),
+        clubs_written=roles.clubs_written() or [None] * count,
     )
 
 

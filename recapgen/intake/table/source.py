@@ -47,6 +47,8 @@ class Columns:
 class Setting:
     """What holds for a whole file; ``on`` and ``club`` are the lesson's day and club.
 
+    ``players`` are names by which a file may call the student, ``known_as`` those of them that
+    student.yml gives for it; ``notes`` and ``student`` are the files for answers.
     ``files`` is what notes.md says of whole files, ``numbers`` what a verdict will rest on,
     ``sides`` those of them that are another number once left and right are exchanged.
     """
@@ -59,6 +61,9 @@ class Setting:
     numbers: frozenset[Quantity] = frozenset()
     sides: frozenset[Quantity] = frozenset()
     notes: SourceRef = SourceRef("notes.md")
+    players: tuple[str, ...] = ()
+    known_as: tuple[str, ...] = ()
+    student: SourceRef = SourceRef("student.yml")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,82 @@
+"""Whose shots a file holds: those of the student are kept, the others' never read."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from recapgen.golf.catalogue import words_of
+from recapgen.intake.table.cells import is_missing
+from recapgen.intake.table.header import Heading
+from recapgen.intake.table.report import Report, brief
+from recapgen.intake.table.source import Setting
+from recapgen.model.fix import Put, one_of
+from recapgen.model.problem import Code
+
+MOST_NAMED = 6
+
+
+def rows_of_student(
+    headings: Sequence[Heading], rows: Sequence[int], row: int, setting: Setting, report: Report
+) -> list[int]:
+    """Those of ``rows`` whose player is the student; ``row`` is that of the headings.
+
+    Where several players are named and none of them, or more than one, may be the student, all
+    stay and the problem holds the page.
+    """
+    column = next((i for i, heading in enumerate(headings) if heading.role == "player"), None)
+    if column is None:
+        return list(rows)
+    players = {at: _player(report.grid.rows[at], column) for at in rows}
+    shots = Counter(player for player in players.values() if player)
+    mine = _mine(shots, setting.players)
+    heading = brief(headings[column].text)
+    if len(shots) > 1 and len(mine) != 1 and not _folded(mine) & _folded(setting.known_as):
+        named = [name for name, _ in shots.most_common()]
+        report.add(
+            Code.SHOTS_SEVERAL_PLAYERS, row, column,
+            one_of(Put(setting.student, ("player",), name) for name in named[:MOST_NAMED]),
+            heading=heading, count=str(len(named)),
+        )  # fmt: skip
+        return list(rows)
+    if len(shots) <= 1:
+        if shots and not mine and setting.players:
+            (name,) = shots
+            report.add(
+                Code.SHOTS_PLAYER_UNKNOWN, row, column,
+                one_of([Put(setting.student, ("player",), name)]), heading=heading, found=name,
+            )  # fmt: skip
+        return list(rows)
+    others = [name or "-" for name in dict.fromkeys(players.values()) if name not in mine]
+    gone = [at for at in rows if players[at] not in mine]
+    if gone:
+        report.add(
+            Code.SHOTS_OF_OTHERS, gone[0], column,
+            rows=str(len(gone)), players=", ".join(others[:MOST_NAMED]), student=", ".join(mine),
+        )  # fmt: skip
+    return [at for at in rows if players[at] in mine]
+
+
+def _player(cells: Sequence[str], column: int) -> str:
+    cell = cells[column] if column < len(cells) else ""
+    return "" if is_missing(cell) else brief(cell)
+
+
+def _folded(names: Iterable[str]) -> set[str]:
+    return {" ".join(name.split()).casefold() for name in names}
+
+
+def _mine(names: Iterable[str], students: Sequence[str]) -> list[str]:
+    """The names that are one of the student's, else those that may be short or long for one."""
+    named = list(names)
+    own = _folded(students)
+    exact = [name for name in named if name.casefold() in own]
+    return exact or [name for name in named if any(_alike(name, student) for student in students)]
+
+
+def _alike(one: str, other: str) -> bool:
+    """Whether every word of the shorter name is in the longer, an initial for a word."""
+    shorter, longer = sorted((words_of(one), words_of(other)), key=len)
+    return any(len(word) > 1 for word in shorter) and all(
+        any(word == long or (min(len(word), len(long)) == 1 and word[0] == long[0])
+            for long in longer)
+        for word in shorter
+    )  # fmt: skip
