@@ -32,6 +32,11 @@ def balls_for_shift(exact: Shift, n: int, m: int, matters: float, setup_sd: floa
     return None
 
 
+def hidden(size: float, setup_sd: float) -> bool:
+    """No number of balls shows a change of ``size`` past the set-up's or the air's own error."""
+    return size <= Z80 * sqrt(2) * setup_sd
+
+
 def balls_for_share(change: ShareChange) -> int | None:
     """As ``balls_for_shift``, for the share inside a window."""
     size = max(abs(change.difference), MATTERS)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import hypot, sqrt
 
-from recapgen.evidence.advice import balls_for_share, balls_for_shift, leaning
+from recapgen.evidence.advice import balls_for_share, balls_for_shift, hidden, leaning
 from recapgen.evidence.declared import first_after_at, when_declared
 from recapgen.evidence.drift import after_drift, closing_shift, trend
 from recapgen.evidence.finish import finish_change
@@ -30,6 +30,7 @@ from recapgen.model.aim import same_aim
 from recapgen.model.evidence import (
     Comparison,
     DriftFinding,
+    Hidden,
     MishitKind,
     Sample,
     ShareChange,
@@ -49,8 +50,14 @@ class Terms:
 
     want: Want
     matters: float
-    setup_sd: float
+    moved_sd: float
+    air_sd: float
     by_share: bool
+
+    @property
+    def setup_sd(self) -> float:
+        """Of each block: what was put down again, and the block's half of the air."""
+        return hypot(self.moved_sd, self.air_sd / sqrt(2))
 
 
 def compare(
@@ -86,7 +93,8 @@ def compare(
     terms = Terms(
         want=declaration.want,
         matters=matters,
-        setup_sd=hypot(setup_error(usual_sd, accuracy) if moved else 0.0, air_sd / sqrt(2)),
+        moved_sd=setup_error(usual_sd, accuracy) if moved else 0.0,
+        air_sd=air_sd,
         by_share=both_inside(before.values, after.values, declaration.want),
     )
     judged = _judge(before, after, terms)
@@ -129,6 +137,8 @@ def compare(
         rank90=_rank(judged.good, before, after, 20),
         rank80=_rank(judged.good, before, after, 10),
         setup_sd=terms.setup_sd,
+        held_at=(SHARES if terms.by_share else SHIFTS).asked(min(len(before), len(after))),
+        hidden_by=judged.hidden_by,
         verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
         mishit_kinds=_mishit_kinds(before, after),
         spread=spread_change(before.values, after.values),
@@ -149,6 +159,7 @@ class Judged:
     pairs_won: float | None
     leaning: int
     balls_needed: int | None
+    hidden_by: Hidden | None = None
 
 
 def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
@@ -172,6 +183,7 @@ def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
     exact = shift_between(good_before, good_after)
     too_early = shown is Verdict.TOO_EARLY
     lowered_by_drift = drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING)
+    advised = too_early and not lowered_by_drift
     return Judged(
         verdict=shown,
         drift=drift,
@@ -181,10 +193,15 @@ def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
         inside=inside,
         pairs_won=pairs_won(good_before, good_after),
         leaning=leaning(exact) if too_early else 0,
-        balls_needed=_balls_needed(before, after, terms, exact, inside)
-        if too_early and not lowered_by_drift
-        else None,
+        balls_needed=_balls_needed(before, after, terms, exact, inside) if advised else None,
+        hidden_by=_hidden_by(exact, terms) if advised else None,
     )
+
+
+def _hidden_by(exact: Shift, terms: Terms) -> Hidden | None:
+    if terms.by_share or not hidden(max(abs(exact.estimate), terms.matters), terms.setup_sd):
+        return None
+    return Hidden.AIR if terms.air_sd > sqrt(2) * terms.moved_sd else Hidden.SETUP
 
 
 def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict, DriftFinding]:
@@ -194,7 +211,7 @@ def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict
         if change is None:
             return Verdict.TOO_EARLY, DriftFinding.NOT_CHECKED
         seen = Shift(change.difference, change.newcombe90, change.newcombe80)
-        return read_verdict(seen, MATTERS, n, SHARES), DriftFinding.NOT_CHECKED
+        return read_verdict(widened(seen, 0.0), MATTERS, n, SHARES), DriftFinding.NOT_CHECKED
     good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
     exact = shift_between(good_before, good_after)
     verdict = read_verdict(widened(exact, terms.setup_sd), terms.matters, n, SHIFTS)

@@ -13,7 +13,9 @@ from recapgen.evidence.verdict import lowered, rounding
 from recapgen.model.evidence import DriftFinding, Verdict
 
 _CHECKED_FROM = 6  # before-shots
-_CLEAR_AT = 0.05
+_CLEAR_AT = 0.01
+_GOES_ON = 0.5
+"""Of a trend seen in so few balls, so much is taken to be real; the rest is luck."""
 _CLOSING_COUNTS_FROM = 3  # shots in each of the two before-blocks
 
 
@@ -21,7 +23,7 @@ _CLOSING_COUNTS_FROM = 3  # shots in each of the two before-blocks
 class Trend:
     """``predicted``: what the before-block's own trend would have brought by the after-block.
 
-    On the good scale. ``clear`` where a steady trend like it is rare by chance.
+    On the good scale, all of it. ``clear`` where a steady trend like it is rare by chance.
     """
 
     predicted: float
@@ -29,9 +31,11 @@ class Trend:
 
 
 def trend(before: Phase, good: Floats, after: Phase) -> Trend | None:
-    """Theil-Sen slope over the lesson's balls, times the distance of the blocks' mean places.
+    """Theil-Sen slope over the before-balls, times the distance of the blocks' mean places.
 
-    ``good`` (n,) are the before-readings on the good scale. None for a short block.
+    Balls of a drill or a warm-up do not count in it: a slope from a handful of balls, drawn out
+    over a bucket, would explain anything. ``good`` (n,) are the before-readings on the good
+    scale. None for a short block.
     """
     if len(before) < _CHECKED_FROM:
         return None
@@ -45,24 +49,25 @@ def after_drift(
 ) -> tuple[Verdict, DriftFinding]:
     """The verdict lowered where the trend accounts for the change.
 
-    One level; all the way where the trend is clear. "No change" and "too early" stay, with
-    a clear trend that is worth speaking of told beside them.
+    All the way where the trend is clear and, gone on, leaves less than what matters; one level
+    where half of it does. "No change" and "too early" stay, with a clear trend that is worth
+    speaking of told beside them.
     """
-    ahead = estimate - was.predicted
     slack = rounding(estimate, was.predicted, matters)
-    match verdict:
-        case Verdict.CHANGED | Verdict.PROBABLY:
-            explained = was.predicted > slack and ahead < matters - slack
-        case Verdict.OTHER_WAY:
-            explained = was.predicted < -slack and ahead > -matters + slack
-        case _:
-            worth_telling = was.clear and abs(was.predicted) >= matters - slack > 0
-            return verdict, DriftFinding.CLEARLY_MOVING if worth_telling else DriftFinding.STEADY
-    if not explained:
-        return verdict, DriftFinding.STEADY
-    if was.clear:
+    if verdict not in {Verdict.CHANGED, Verdict.PROBABLY, Verdict.OTHER_WAY}:
+        worth_telling = was.clear and abs(was.predicted) >= matters - slack > 0
+        return verdict, DriftFinding.CLEARLY_MOVING if worth_telling else DriftFinding.STEADY
+    way = -1 if verdict is Verdict.OTHER_WAY else 1
+
+    def explained(share: float) -> bool:
+        brought = way * share * was.predicted
+        return brought > slack and way * estimate - brought < matters - slack
+
+    if was.clear and explained(1.0):
         return Verdict.TOO_EARLY, DriftFinding.CLEARLY_MOVING
-    return lowered(verdict), DriftFinding.MOVING
+    if explained(_GOES_ON):
+        return lowered(verdict), DriftFinding.MOVING
+    return verdict, DriftFinding.STEADY
 
 
 def slope(order: npt.NDArray[np.int64], values: Floats) -> float:

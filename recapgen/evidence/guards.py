@@ -8,8 +8,8 @@ from recapgen.evidence.arrays import Floats
 from recapgen.evidence.matters import setup_error
 from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
 from recapgen.evidence.shift import shift_between, widened
-from recapgen.evidence.verdict import SHIFTS
-from recapgen.model.evidence import GuardFinding, GuardResult, Shift
+from recapgen.evidence.verdict import SHIFTS, read_verdict
+from recapgen.model.evidence import GuardFinding, GuardResult, Interval, Shift, Verdict
 from recapgen.model.lesson import Guard, GuardKind
 from recapgen.model.shots import SortedShot
 
@@ -44,12 +44,15 @@ def _distances(values: Floats) -> Floats:
 
 
 def _finding(shift: Shift, guard: Guard, n: int) -> GuardFinding:
-    """``cost`` is how much worse it got, positive for a loss."""
-    sign = 1 if guard.kind is GuardKind.SPREAD else -1
-    cost = sign * shift.estimate
-    low, high = sorted((sign * shift.ci90.low, sign * shift.ci90.high))
-    if n >= SHIFTS.for_changed and high < guard.margin:
+    good = _turned(shift) if guard.kind is GuardKind.SPREAD else shift
+    if n >= SHIFTS.for_changed and good.ci90.low > -guard.margin:
         return GuardFinding.HELD
-    if n >= SHIFTS.for_other_way and low > 0 and cost >= guard.margin:
+    if read_verdict(good, guard.margin, n, SHIFTS) is Verdict.OTHER_WAY:
         return GuardFinding.LOST
     return GuardFinding.CANNOT_TELL
+
+
+def _turned(shift: Shift) -> Shift:
+    """A spread's loss is more of it."""
+    ci90, ci80 = (Interval(-ends.high, -ends.low) for ends in (shift.ci90, shift.ci80))
+    return Shift(-shift.estimate, ci90, ci80)

@@ -1,8 +1,10 @@
 """The other numbers that were looked at: intervals, and one dot that allows for the many."""
 
 from collections.abc import Mapping, Sequence
+from math import sqrt
 
 import numpy as np
+from scipy.special import ndtr, ndtri
 
 from recapgen.evidence.matters import setup_error
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, robust_sd
@@ -13,6 +15,7 @@ from recapgen.model.shots import SortedShot
 
 _LOOKED_AT_FROM = 3  # shots a block
 _DOT_AT = 0.10
+_RESEMBLANCE = sqrt(1.3 / 0.7)
 
 
 def others(
@@ -24,8 +27,9 @@ def others(
 
     As read, after minus before, with widened 90% intervals. ``moved``, where device, ball or
     line was moved between the blocks: the device's errors (one s.d.), which widen them further.
-    The dot: Holm (1979) at .10 over all of them, from the exact chances; where something was
-    moved the widened interval must be clear of nothing as well.
+    The dot: Holm (1979) at .10 over all of them, from the exact chances allowed for shots that
+    resemble each other; where something was moved the widened interval must be clear of nothing
+    as well.
     """
     seen = [
         (quantity, before, after)
@@ -34,11 +38,20 @@ def others(
         for before, after in [(phase(shots, BEFORE, quantity), phase(shots, AFTER, quantity))]
         if min(len(before), len(after)) >= _LOOKED_AT_FROM
     ]
-    dots = holm([chance_of_such_a_shift(b.values, a.values) for _, b, a in seen])
+    dots = holm([resembling(chance_of_such_a_shift(b.values, a.values)) for _, b, a in seen])
     return tuple(
         _other(quantity, before, after, moved, stands_out=adjusted <= _DOT_AT)
         for (quantity, before, after), adjusted in zip(seen, dots, strict=True)
     )
+
+
+def resembling(chance: float) -> float:
+    """A two-sided chance where each shot resembles the last by .3.
+
+    Means of such shots scatter sqrt((1 + .3) / (1 - .3)) times as far, so the normal quantile
+    of the chance is so much nearer to the middle.
+    """
+    return float(2 * ndtr(ndtri(chance / 2) / _RESEMBLANCE))
 
 
 def holm(chances: Sequence[float]) -> list[float]:

@@ -24,7 +24,8 @@ _FLAG_FROM = 8  # shots; in smaller blocks the flag hits good strikes
 class Phase:
     """Readings of one number in time order, all arrays (n,).
 
-    ``order`` is each ball's place in the whole lesson, ``closing`` marks the closing block.
+    ``order`` is each ball's place among those of the compared blocks, as if these followed each
+    other; ``closing`` marks the closing block.
     """
 
     order: npt.NDArray[np.int64]
@@ -61,9 +62,10 @@ def phase(
 
     ``put_back`` adds the shots that the coach left out, except impossible ones.
     """
+    compared = [s for s in shots if s.block in BEFORE + AFTER]
     rows = [
         (place, s)
-        for place, s in enumerate(shots)
+        for place, s in enumerate(compared)
         if s.block in blocks
         and (_counts(s) or (put_back and s.left_out_by_coach and s.shot.impossible is None))
         and isfinite(s.shot.readings.get(quantity, np.nan))

@@ -13,7 +13,15 @@ from scipy.special import stdtrit
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import phase, robust_sd, sample
 from recapgen.evidence.shift import Z90, goodness, shift_between
-from recapgen.model.evidence import Comparison, Interval, Kept, Retention, Sample, Shift
+from recapgen.model.evidence import (
+    Comparison,
+    Interval,
+    Kept,
+    Retention,
+    Sample,
+    Shift,
+    Verdict,
+)
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 
@@ -52,7 +60,8 @@ def retained(
 
     Same club and number; at least a day between, else None; None too where a block holds
     fewer than three readings. All three blocks on ``earlier``'s good scale, unwidened
-    intervals. No share where the gain itself is not established.
+    intervals. No share where the gain itself is not established, or where the earlier
+    lesson's own verdict calls it none.
     """
     blocks = [np.array(s.values) for s in (earlier.before, earlier.after, now)]
     n = min(len(b) for b in blocks)
@@ -62,7 +71,8 @@ def retained(
     gained, still = shift_between(before, after), shift_between(before, later)
     share = None
     kept = Kept.NO_GAIN
-    if gained.ci90.low > 0 and gained.estimate >= earlier.matters:
+    called_a_gain = earlier.verdict in {Verdict.CHANGED, Verdict.PROBABLY}
+    if called_a_gain and gained.ci90.low > 0 and gained.estimate >= earlier.matters:
         since = shift_between(after, later)
         share = _share(gained, still, since, day_sd=day_sd, n=n, level=0.80)
         kept = _kept(share)

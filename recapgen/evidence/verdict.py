@@ -2,27 +2,38 @@
 
 from dataclasses import dataclass
 
+from recapgen.evidence.shift import WIDENING
 from recapgen.model.evidence import Declared, Shift, Verdict
 
 _LADDER = (Verdict.TOO_EARLY, Verdict.PROBABLY, Verdict.CHANGED)
 _ROUNDING = 1e-9
-_FEW_WIDER = 1.5 / 1.15
-"""Five balls cannot show a drift, so for them the range must hold so wide."""
+_FEW = 7
+"""Balls a block; so few hardly show a drift, so they must hold wider."""
 
 
 @dataclass(frozen=True, slots=True)
 class Enough:
-    """Shots a block must hold before each verdict may be given."""
+    """Shots a block must hold before each verdict may be given, and what the range must stand.
+
+    "Changed" and "went the other way" are said where the exact range stays on its side of
+    nothing when made ``holds`` times as wide, ``few_hold`` times in blocks of seven or fewer:
+    found by ``tests/benchmarks/search_rules.py``.
+    """
 
     for_changed: int = 5
     for_probably: int = 4
     for_other_way: int = 4
     for_no_change: int = 8
-    for_the_usual_range: int = 6
+    holds: float = 1.3
+    few_hold: float = 1.4
+
+    def asked(self, n: int) -> float:
+        """How many times as wide as counted the range must hold; ``n`` of the smaller block."""
+        return self.few_hold if n <= _FEW else self.holds
 
 
 SHIFTS = Enough()
-SHARES = Enough(8, 8, 8, 8, 8)
+SHARES = Enough(8, 8, 8, 8, holds=WIDENING)
 
 
 def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict:
@@ -34,11 +45,14 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     never decide.
     """
     slack = rounding(seen.estimate, matters, seen.ci80.high - seen.ci80.low)
-    towards = seen.estimate >= matters - slack
-    if n >= enough.for_other_way and seen.ci90.high < -slack and seen.estimate <= -matters + slack:
+    towards, away = seen.estimate >= matters - slack, seen.estimate <= -matters + slack
+    wider = enough.asked(n) / WIDENING
+    low, high = (
+        seen.estimate + wider * (end - seen.estimate) for end in (seen.ci90.low, seen.ci90.high)
+    )
+    if n >= enough.for_other_way and high < -slack and away:
         return Verdict.OTHER_WAY
-    clear = seen.ci90.low if n >= enough.for_the_usual_range else _still_clear(seen)
-    if n >= enough.for_changed and clear > slack and towards:
+    if n >= enough.for_changed and low > slack and towards:
         return Verdict.CHANGED
     if n >= enough.for_probably and seen.ci80.low > slack and towards:
         return Verdict.PROBABLY
@@ -46,11 +60,6 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
     if n >= enough.for_no_change and inside:
         return Verdict.NO_CHANGE
     return Verdict.TOO_EARLY
-
-
-def _still_clear(seen: Shift) -> float:
-    """The lower end of the range made wider once more."""
-    return seen.estimate - _FEW_WIDER * (seen.estimate - seen.ci90.low)
 
 
 def rounding(*amounts: float) -> float:

@@ -19,6 +19,13 @@ class Verdict(StrEnum):
     OTHER_WAY = "went the other way"
 
 
+class Hidden(StrEnum):
+    """What hides a change of this size from any number of balls."""
+
+    SETUP = "setup"
+    AIR = "air"
+
+
 class Declared(StrEnum):
     """When the number was chosen, and on whose word."""
 
@@ -232,6 +239,8 @@ class Comparison:
     rank90: int | None = None  # of the pairwise difference that ends the exact range, from 1
     rank80: int | None = None
     setup_sd: float = 0.0  # error of putting something down again that is in ``good``
+    held_at: float = 1.0  # times as wide as counted that the range must hold to be "changed"
+    hidden_by: Hidden | None = None  # where it is too early and more balls would not help
     swings: tuple[Swing, Swing] | None = None  # before and after, where the notes speak of them
     spread: SpreadChange | None = None
     finish: FinishChange | None = None

@@ -76,7 +76,9 @@ def workings_data(
         "rank90": comparison.rank90,
         "rank80": comparison.rank80,
         "widened_by": WIDENING,
+        "held_at": plain_figure(comparison.held_at),
         "setup_sd": scale(comparison.setup_sd),
+        "hidden_by": comparison.hidden_by.value if comparison.hidden_by else None,
         "by_share": comparison.by_share,
         "closing": {"n": comparison.closing_n, "shift": scale(comparison.closing_shift)},
         "mishit_kinds": [

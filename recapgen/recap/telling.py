@@ -15,7 +15,7 @@ from recapgen.golf.catalogue import FACTS
 from recapgen.model.alike import balls_alike, lessons_alike, swings_compared, swung_alike
 from recapgen.model.carry import FairCarry
 from recapgen.model.drill import Demonstration
-from recapgen.model.evidence import Comparison, Retention, Verdict
+from recapgen.model.evidence import Comparison, Hidden, Retention, Verdict
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Student
@@ -172,7 +172,7 @@ def _in_fair_air(told: Comparison, telling: Telling, air: FairCarry) -> Comparis
     unknown = Verdict.TOO_EARLY
     return replace(
         told, verdict=unknown, verdict_uncapped=unknown, verdict_put_back=None,
-        leaning=0, balls_needed=None,
+        leaning=0, balls_needed=None, hidden_by=Hidden.AIR,
     )  # fmt: skip
 
 

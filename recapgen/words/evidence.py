@@ -172,7 +172,8 @@ def tell_clip(side: FilmSide, words: Words) -> str:
 
 def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
     if comparison.air is not None and comparison.air.withheld is not None:
-        return (words.say("air.differed.withheld", **_air(comparison.air, amount, words)),)
+        withheld = words.say("air.differed.withheld", **_air(comparison.air, amount, words))
+        return (withheld, words.say("air.differed.would-tell"))
     if comparison.verdict is Verdict.TOO_EARLY:
         return _too_early(comparison, amount, words)
     key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
@@ -215,8 +216,8 @@ def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[st
         sentences.append(words.say(f"evidence.leaning.{way}"))
     if comparison.balls_needed is not None:
         sentences.append(words.count("evidence.too-early.balls", comparison.balls_needed))
-    elif comparison.setup_moved:
-        sentences.append(words.say("evidence.setup.hides"))
+    elif comparison.hidden_by is not None:
+        sentences.append(words.say(f"evidence.{comparison.hidden_by}.hides"))
     elif not _drifted(comparison):
         sentences.append(words.say("evidence.too-early.too-many"))
     return tuple(sentences)

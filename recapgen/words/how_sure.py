@@ -24,7 +24,6 @@ _PAIRS = {
     Direction.WINDOW: "evidence.sure.pairs-window",
     Direction.ZERO: "evidence.sure.pairs-zero",
 }
-_USUAL_RANGE_FROM = 6  # balls in each block
 
 
 def how_sure(
@@ -150,7 +149,9 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if good is None:
         return [words.say("evidence.sure.fewer")]
     if comparison.by_share and comparison.inside is not None:
-        return [_share_difference(comparison.inside, words)]
+        told = [_share_difference(comparison.inside, words)]
+        ends = comparison.inside.newcombe90
+        return told if ends.low <= 0 <= ends.high else [*told, _held(comparison, words)]
     pairs = comparison.before.n * comparison.after.n
     told = [
         words.count(
@@ -169,11 +170,16 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
     if comparison.rank90 is not None:
         last = pairs + 1 - comparison.rank90
         told.append(words.say("evidence.sure.rank", first=comparison.rank90, last=last))
-    if min(comparison.before.n, comparison.after.n) < _USUAL_RANGE_FROM and good.ci90.low > 0:
-        told.append(words.say("evidence.sure.small-blocks"))
+    if not good.ci90.low <= 0 <= good.ci90.high:
+        told.append(_held(comparison, words))
     if comparison.setup_moved:
         told.append(words.say("evidence.sure.setup", error=amount(comparison.setup_sd)))
     return told
+
+
+def _held(comparison: Comparison, words: Words) -> str:
+    """How much wider the range had to hold, in hundredths."""
+    return words.say("evidence.sure.held", wider=round(100 * (comparison.held_at - 1)))
 
 
 def _air(comparison: Comparison, amount: Amount, words: Words) -> list[str]:

@@ -68,6 +68,13 @@ def lesson(
     )
 
 
+def with_drill(shots: Sequence[SortedShot], after: int, balls: int) -> tuple[SortedShot, ...]:
+    """``balls`` of a drill put behind the first ``after`` shots."""
+    drill = one_block(Block.DRILL, [0.0] * balls, first=900)
+    aside = (replace(shot, fate=Fate.SET_ASIDE) for shot in drill)
+    return (*shots[:after], *aside, *shots[after:])
+
+
 def sample_of(readings: Sequence[float]) -> Sample:
     return sample(phase(one_block(Block.BEFORE, readings), (Block.BEFORE,), NUMBER))
 

@@ -9,6 +9,7 @@ from recapgen.evidence.compare import compare
 from recapgen.evidence.phases import robust_sd
 from recapgen.model.evidence import (
     DriftFinding,
+    Hidden,
     MattersFrom,
     MishitKind,
     Verdict,
@@ -25,6 +26,7 @@ from tests.evidence.made_shots import (
     sample_of,
     then_and_now,
     window,
+    with_drill,
 )
 
 # sizes
@@ -80,24 +82,18 @@ def test_a_clear_trend_before_takes_the_change_away() -> None:
 def test_an_unclear_trend_takes_one_level() -> None:
     before = [1.0, 2.3, 1.4, 2.1, 2.6, 1.7, 2.2, 2.5]
     after = [x + 1.4 for x in (1.9, 2.2, 2.0, 2.4, 1.8, 2.3, 2.1, 1.7)]
-    told = then_and_now(before, after)
+    told = then_and_now(before, after, matters=1.0)
     assert told.drift is DriftFinding.MOVING
     assert told.verdict is Verdict.PROBABLY
 
 
-def test_drift_counts_the_balls_of_a_drill_between() -> None:
-    """The same trend predicts more when more balls were hit between the two blocks."""
+def test_balls_of_a_drill_between_change_nothing() -> None:
+    """A noisy slope from eight balls, drawn out over thirty more, would explain anything."""
     before = [1.0, 1.4, 0.9, 1.5, 1.1, 1.6, 1.2, 1.7]
     after = [3.0, 2.6, 3.1, 2.7, 3.2, 2.8, 2.9, 3.3]
     at_once = lesson(before, after)
-    drill = lesson([1.0] * 30, [])
-    apart = (
-        *at_once[:8],
-        *(replace(s, block=None, fate=Fate.SET_ASIDE) for s in drill),
-        *at_once[8:],
-    )
+    assert compared(with_drill(at_once, 8, 30)) == compared(at_once)
     assert compared(at_once).drift is DriftFinding.STEADY
-    assert compared(apart).drift is not DriftFinding.STEADY
 
 
 def test_drift_also_guards_against_the_other_way() -> None:
@@ -323,4 +319,17 @@ def test_a_moved_device_adds_its_error() -> None:
 def test_a_poor_device_hides_a_change_from_any_number_of_balls() -> None:
     told = compared(lesson(BEFORE_10, AFTER_10), moved=True, accuracy=3.0)
     assert told.verdict is Verdict.TOO_EARLY
-    assert told.balls_needed is None
+    assert (told.balls_needed, told.hidden_by) == (None, Hidden.SETUP)
+
+
+def test_a_move_is_not_blamed_for_what_scatter_hides() -> None:
+    """A difference of .9, of which a move of .05 hides nothing, in shots that vary by 6."""
+    wide = [0.0, 9.0, -9.0, 4.0, -4.0, 4.1, -4.1, 8.0, -8.0, 0.1]
+    told = compared(
+        lesson(wide, [x + 0.9 for x in wide]),
+        moved=True,
+        accuracy=0.05,
+        earlier_before=(sample_of([1.0, 1.1, 0.9, 1.05, 0.95] * 6),) * 3,
+    )
+    assert told.verdict is Verdict.TOO_EARLY
+    assert (told.balls_needed, told.hidden_by) == (None, None)

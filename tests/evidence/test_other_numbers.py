@@ -4,11 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
-from recapgen.evidence.others import holm, others
+from recapgen.evidence.others import holm, others, resembling
 from recapgen.evidence.typical import typical_shot
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
+from tests.benchmarks.many_lessons import correlated
 from tests.evidence.made_shots import NUMBER, lesson, one_block
 
 
@@ -50,11 +52,36 @@ def test_what_was_moved_widens_them_and_may_take_the_dot() -> None:
 
 def test_the_more_numbers_the_harder_a_dot() -> None:
     """The same shots lose their dot where many quiet numbers stand beside them."""
-    one = others(with_numbers(4, {Quantity.TOTAL: 9.0}), NUMBER)
-    assert [o.dot for o in one] == [True]  # 4 against 4, all apart: 2 / 70
+    one = others(with_numbers(5, {Quantity.TOTAL: 9.0}), NUMBER)
+    assert [o.dot for o in one] == [True]  # 5 against 5, all apart: 2 / 252
     beside: dict[Quantity, float] = {q: 0.0 for q in Quantity if q is not NUMBER}
-    many = others(with_numbers(4, {**beside, Quantity.TOTAL: 9.0}), NUMBER)
+    many = others(with_numbers(5, {**beside, Quantity.TOTAL: 9.0}), NUMBER)
     assert not any(o.dot for o in many)
+
+
+def test_a_chance_allows_for_shots_that_resemble_each_other() -> None:
+    """By hand: 1.96 sd of shots that do not is 1.96 / 1.3628 of those that do."""
+    assert resembling(0.05) == pytest.approx(2 * norm.sf(1.959964 / np.sqrt(1.3 / 0.7)))
+    assert resembling(1.0) == 1.0
+    assert resembling(0.0) == 0.0
+
+
+@pytest.mark.parametrize("alike", [0.0, 0.5])
+def test_among_thirteen_numbers_one_seldom_stands_out_by_chance(alike: float) -> None:
+    """Nothing changed, each shot resembles the last by .3, and the numbers one another."""
+    rng = np.random.default_rng([13, round(10 * alike)])
+    n, lessons = 15, 150
+    numbers = [q for q in Quantity if q is not NUMBER][:13]
+    found = 0
+    for _ in range(lessons):
+        each = correlated(0.3)(rng, len(numbers), 2 * n)
+        readings = np.sqrt(1 - alike) * each + np.sqrt(alike) * correlated(0.3)(rng, 1, 2 * n)
+        shots = tuple(
+            replace(s, shot=replace(s.shot, readings=dict(zip(numbers, row, strict=True))))
+            for s, row in zip(lesson([0.0] * n, [0.0] * n), readings.T.tolist(), strict=True)
+        )
+        found += any(o.dot for o in others(shots, NUMBER))
+    assert found / lessons <= 0.10 + 2 * np.sqrt(0.1 * 0.9 / lessons)
 
 
 def test_holm_by_hand() -> None:

@@ -1,5 +1,6 @@
 """Retention between lessons: gates, words and the day's own part."""
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -11,7 +12,7 @@ from scipy.stats import t
 
 from recapgen.evidence.retention import baseline, day_to_day_sd, kept_share, retained
 from recapgen.evidence.shift import shift_between
-from recapgen.model.evidence import Kept, Retention, Sample
+from recapgen.model.evidence import Kept, Retention, Sample, Verdict
 from recapgen.model.lesson import Want
 from recapgen.model.shots import Block
 from tests.evidence.made_shots import (
@@ -70,6 +71,21 @@ def test_a_gain_under_what_matters_is_none() -> None:
     found = retained(earlier, sample_of(AFTER), 0.2, FIRST, NEXT)
     assert found is not None
     assert found.kept is Kept.NO_GAIN
+
+
+def test_only_what_its_own_lesson_called_a_gain_can_be_kept() -> None:
+    """The exact range is clear of nothing, but that lesson's page said too early."""
+    told = then_and_now(BEFORE, AFTER)
+    assert told.verdict is Verdict.CHANGED
+    for verdict, kept in (
+        (Verdict.PROBABLY, Kept.MOSTLY),
+        (Verdict.TOO_EARLY, Kept.NO_GAIN),
+        (Verdict.NO_CHANGE, Kept.NO_GAIN),
+    ):
+        found = retained(replace(told, verdict=verdict), sample_of(AFTER), 0.2, FIRST, NEXT)
+        assert found is not None
+        assert found.kept is kept
+        assert (found.share80 is None) is (kept is Kept.NO_GAIN)
 
 
 def test_lower_is_kept_as_well_as_higher() -> None:

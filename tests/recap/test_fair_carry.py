@@ -12,7 +12,7 @@ import pytest
 from recapgen.golf.clubs import Family
 from recapgen.golf.standard_carry import carry_in_standard_air
 from recapgen.model.carry import Withheld
-from recapgen.model.evidence import Comparison, Verdict
+from recapgen.model.evidence import Comparison, Hidden, Verdict
 from recapgen.model.lesson import (
     Conditions,
     Declaration,
@@ -160,6 +160,19 @@ def test_where_the_air_hides_it_nothing_is_claimed_and_the_reason_said(
     said = " ".join(tell_comparison(comparison, METRES, None, words("en")).sentences)
     assert words("en").say(f"air.why.{why.name.lower()}") in said
     assert "more balls" not in said
+    assert "No number of balls would tell. The same wind for both blocks would" in said
+
+
+def test_what_the_correction_leaves_open_is_hidden_from_any_number_of_balls() -> None:
+    """Not "more balls than a lesson holds": what would tell is the same wind."""
+    comparison = compared(in_blocks(wind(2.0, 70.0), wind(2.0, 250.0)), shots(132.0, 142.0))
+    assert comparison.verdict is Verdict.TOO_EARLY
+    assert (comparison.hidden_by, comparison.balls_needed) == (Hidden.AIR, None)
+    for language in ("en", "de", "fr", "es", "ja", "ko"):
+        say = words(language)
+        said = tell_comparison(comparison, METRES, None, say).sentences
+        assert say.say("evidence.air.hides") in said
+        assert say.say("evidence.too-early.too-many") not in said
 
 
 def test_the_same_air_in_both_blocks_changes_nothing() -> None:
