@@ -21,6 +21,7 @@ from recapgen.app.consent_first import (
     where_all_stand,
 )
 from recapgen.app.house import House
+from recapgen.app.new_links import new_links
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.pasting import with_fixes
@@ -188,9 +189,12 @@ class _Run:
             made_with, inputs, self.house.today, self.output.root
         ):
             return self._outcome(standings, before.problems, written=0)
+        known = before.inputs if before is not None else {}
+        moved = new_links(standings, lines, known, inputs, self.house)
+        met = (*strange, *moved)
         lines = self._widest_consent(standings, lines)
         with self.console.working():
-            problems, lines, written = self._publish(standings, strange, lines)
+            problems, lines, written = self._publish(standings, met, lines)
         lines[_WHOLE] = Line(
             recipe=made_with,
             inputs=inputs,

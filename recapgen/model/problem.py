@@ -229,6 +229,8 @@ class Code(Enum):
     OUTPUT_UNWRITABLE = ("output-unwritable", Cost.RUN)
     OUTPUT_ELSEWHERE = ("output-elsewhere", Cost.RUN)
     STRANGE_IN_SITE = ("strange-in-site", Cost.NOTHING)
+    STUDENT_RENAMED = ("student-renamed", Cost.NOTHING)
+    LESSON_RENAMED = ("lesson-renamed", Cost.NOTHING)
     LINK_DEAD = ("link-dead", Cost.STUDENT)
     PAGE_UNGUARDED = ("page-unguarded", Cost.STUDENT)
     PAGE_HEAVY = ("page-heavy", Cost.NOTHING)
