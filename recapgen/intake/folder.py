@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from recapgen.intake.text_file import file_of, is_hidden, leads_outside
+from recapgen.model.fix import Edit, one_of
 from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -189,7 +190,9 @@ def _without_notes(
         return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
     if near is not None:
         return Problem(Code.NOTES_MISNAMED, _at(root, near), {"found": near.name})
-    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts)
+    notes = Edit(f"{file_of(root, folder)}/notes.md", 1, 0, ("---", "---"))
+    offers = one_of([notes])
+    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts, offers=offers)
 
 
 def _not_read(root: Path, entries: list[Path]) -> Iterator[Problem]:

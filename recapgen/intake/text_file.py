@@ -103,7 +103,12 @@ def decode(data: bytes, file: str) -> Checked[str]:
 
 
 def _without_hidden(text: str, file: str) -> tuple[Offer, ...]:
-    """Every character that nobody can see taken out at once."""
+    """Every character that nobody can see taken out at once.
+
+    Not those that turn the reading direction: without them a name reads as nobody saw it.
+    """
+    if any(c in _UNSEEN for c in text):
+        return ()
     hidden = (
         Swap(SourceRef(file, number, column), character, "")
         for number, line in enumerate(text.split("\n"), 1)

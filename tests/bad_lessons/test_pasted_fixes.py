@@ -12,9 +12,12 @@ from recapgen.intake.pasting import with_fixes
 from recapgen.model.fix import Edit, Fix, Sureness, mended
 from recapgen.model.problem import Problem
 from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
+from tests.bad_lessons.what_is_read import Truth, contradicted
 
 PASTED = yaml.safe_load((HERE / "pasted.yml").read_text("utf-8"))
 UNCOVERS: dict[str, list[str]] = PASTED["uncovers"]
+TRUTH: dict[str, Truth] = PASTED["truth"]
+FILMED = yaml.safe_load((HERE / "filmed.yml").read_text("utf-8"))
 
 
 def told_in(lessons: Path) -> tuple[Problem, ...]:
@@ -33,6 +36,11 @@ def paste(lessons: Path, fixes: Iterable[Fix]) -> None:
         path.write_text(mended(text, here), "utf-8", newline="")
 
 
+def test_every_truth_is_of_a_case() -> None:
+    assert set(TRUTH) <= set(CASES)
+    assert set(UNCOVERS) <= {*CASES, *FILMED}
+
+
 def kinds(problems: Iterable[Problem]) -> Counter[tuple[str, str]]:
     return Counter((problem.code.slug, problem.where.file) for problem in problems)
 
@@ -41,6 +49,7 @@ def kinds(problems: Iterable[Problem]) -> Counter[tuple[str, str]]:
 def test_each_fix_mends_its_problem(case: str, tmp_path: Path) -> None:
     before = told_in(HERE / "cases" / case)
     for n, problem in enumerate(before):
+        untrue: list[list[str]] = []
         for m, fix in enumerate(problem.fixes):
             copy = tmp_path / f"{n}-{m}"
             shutil.copytree(HERE / "cases" / case, copy)
@@ -50,6 +59,9 @@ def test_each_fix_mends_its_problem(case: str, tmp_path: Path) -> None:
             assert gone[problem.code.slug, problem.where.file] >= 1, fix
             new = {slug for slug, _ in kinds(after) - kinds(before)}
             assert new <= set(UNCOVERS.get(case, ())), fix
+            untrue.append(contradicted(copy, TRUTH.get(case, {})))
+            assert fix.sureness is Sureness.ONE_OF_SEVERAL or not untrue[-1], fix
+        assert not untrue or [] in untrue, problem.fixes
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -61,5 +73,6 @@ def test_all_that_is_certain_at_once(case: str, tmp_path: Path) -> None:
     copy = tmp_path / "copy"
     shutil.copytree(HERE / "cases" / case, copy)
     paste(copy, [f for p in sure for f in p.fixes if f.sureness is Sureness.CERTAIN])
+    assert not contradicted(copy, TRUTH.get(case, {}))
     left = kinds(told_in(copy))
     assert not left - (kinds(before) - kinds(sure))
