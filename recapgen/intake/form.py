@@ -276,7 +276,7 @@ class Form:
         if near is not None:
             offers = instead(words, near, *others)
             self.report(Code.WORD_MISSPELT, words.where, offers, near=near, **facts)
-        elif len(few) <= MOST_ANSWERS:
+        elif unknown is Code.WORD_UNKNOWN and len(few) <= MOST_ANSWERS:
             self.report(unknown, words.where, instead(words, *few), **facts)
         else:
             self.report(unknown, words.where, **facts)

@@ -151,7 +151,8 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
             continue
         for shot in range(span[0], span[1] + 1):
             if shot in seen:
-                form.report(Code.SHOT_TWICE, entry.where, key=key, shot=str(shot))
+                offers = one_of([Cut(entry.where)] if span[0] == span[1] else ())
+                form.report(Code.SHOT_TWICE, entry.where, offers, key=key, shot=str(shot))
             else:
                 seen.add(shot)
                 yield shot, reason, entry.where

@@ -10,7 +10,7 @@ import yaml
 
 from recapgen.intake.pasting import with_fixes
 from recapgen.model.fix import Edit, Fix, Sureness, mended
-from recapgen.model.problem import Problem
+from recapgen.model.problem import Code, Problem
 from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
 from tests.bad_lessons.what_is_read import Truth, contradicted
 
@@ -39,6 +39,20 @@ def paste(lessons: Path, fixes: Iterable[Fix]) -> None:
 def test_every_truth_is_of_a_case() -> None:
     assert set(TRUTH) <= set(CASES)
     assert set(UNCOVERS) <= {*CASES, *FILMED}
+
+
+def test_every_code_offers_lines_or_says_why_it_has_none() -> None:
+    met = {
+        (problem.code.slug, bool(problem.fixes))
+        for case in CASES
+        for problem in told_in(HERE / "cases" / case)
+    }
+    offered = {slug for slug, with_lines in met if with_lines}
+    without = [slug for slugs in PASTED["without_lines"].values() for slug in slugs]
+    assert len(without) == len(set(without))
+    assert not offered & {*without, *PASTED["tried_elsewhere"]}
+    told = {*offered, *without, *PASTED["tried_elsewhere"]}
+    assert sorted({code.slug for code in Code} ^ told) == []
 
 
 def kinds(problems: Iterable[Problem]) -> Counter[tuple[str, str]]:

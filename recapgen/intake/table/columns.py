@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import Unit
+from recapgen.intake.form import hand_offers
 from recapgen.intake.table.cells import (
     COMMA_DECIMALS,
     Column,
@@ -133,7 +134,7 @@ def _settle(
         columns.decided.append((heading.text, read.decided))
     if read.needs_hand and heading.plus is not None:
         report.add(
-            Code.SHOTS_HAND_NEEDED, source.row, read.index,
+            Code.SHOTS_HAND_NEEDED, source.row, read.index, hand_offers(report.file),
             costs=cost_of(source, columns, read.quantity),
             heading=brief(heading.text), plus=heading.plus,
         )  # fmt: skip
