@@ -2,4 +2,4 @@
 
 from hypothesis import settings
 
-MANY = settings(max_examples=max(2_000, settings().max_examples), deadline=None)
+MANY = settings(max_examples=max(500, settings().max_examples), deadline=None)

@@ -1,6 +1,6 @@
 """The rules of axe-core, held against pages at every width."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from itertools import product
 from pathlib import Path
@@ -9,8 +9,10 @@ from typing import Literal
 import pytest
 from playwright.sync_api import Browser, Page
 
-WIDTHS = (320, 390, 768, 1200)
 Scheme = Literal["light", "dark"]
+Look = tuple[int, Scheme]
+EVERY_LOOK: tuple[Look, ...] = tuple(product((320, 390, 768, 1200), ("light", "dark")))
+BOTH_ENDS: tuple[Look, ...] = ((320, "light"), (1200, "dark"))
 OPEN_ALL = "document.querySelectorAll('details').forEach(fold => { fold.open = true })"
 
 _AXE = Path(__file__).parents[2] / ".venv" / "browser" / "node_modules" / "axe-core" / "axe.min.js"
@@ -39,16 +41,14 @@ def violations(page: Page) -> list[str]:
     return found
 
 
-def violations_at_every_width(
-    page: Page, paths: list[Path], schemes: tuple[Scheme, ...] = ("light", "dark")
-) -> list[str]:
+def violations_in(page: Page, paths: list[Path], looks: Iterable[Look]) -> list[str]:
     """What axe finds on each of the pages with all folds open."""
     told = []
     for path in paths:
         page.goto(path.as_uri())
         page.evaluate(OPEN_ALL)
         let_in(page)
-        for width, scheme in product(WIDTHS, schemes):
+        for width, scheme in looks:
             page.set_viewport_size({"width": width, "height": 800})
             page.emulate_media(color_scheme=scheme)
             told += [f"{path.name} {width} {scheme}: {found}" for found in violations(page)]

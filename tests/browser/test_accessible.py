@@ -9,11 +9,13 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.axe_rules import (
+    BOTH_ENDS,
+    EVERY_LOOK,
     OPEN_ALL,
     let_in,
     page_for_axe,
     violations,
-    violations_at_every_width,
+    violations_in,
 )
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -60,8 +62,18 @@ def pages(sample_out: Path) -> list[Path]:
 
 @pytest.mark.parametrize("part", PARTS)
 def test_axe_finds_nothing(browser: Browser, sample_out: Path, part: str) -> None:
+    """Smallest in light and widest in dark; the first page of each part in every look."""
+    first, *others = PARTS[part](sample_out)
     with page_for_axe(browser) as page:
-        assert violations_at_every_width(page, PARTS[part](sample_out)) == []
+        assert violations_in(page, [first], EVERY_LOOK) == []
+        assert violations_in(page, others, BOTH_ENDS) == []
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("part", PARTS)
+def test_axe_finds_nothing_in_any_look(browser: Browser, sample_out: Path, part: str) -> None:
+    with page_for_axe(browser) as page:
+        assert violations_in(page, PARTS[part](sample_out), EVERY_LOOK) == []
 
 
 def test_axe_would_find_something(browser: Browser, pages: list[Path]) -> None:
@@ -73,11 +85,9 @@ def test_axe_would_find_something(browser: Browser, pages: list[Path]) -> None:
     assert {"image-alt", "button-name"} <= ids
 
 
-def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(
-    browser: Browser, pages: list[Path]
-) -> None:
+def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(page: Page, pages: list[Path]) -> None:
     lesson = next(path for path in pages if "data-clip" in path.read_text("utf-8"))
-    page = browser.new_page(viewport={"width": 320, "height": 800})
+    page.set_viewport_size({"width": 320, "height": 800})
     page.goto(lesson.as_uri())
     line = page.locator(".shots-line").first
     line.get_by_role("button").nth(1).focus()
@@ -96,14 +106,13 @@ def test_a_chosen_dot_is_told_aloud_and_leads_to_its_clip(
     assert page.evaluate("document.activeElement.className") == "film-track"
     clip = dots.nth(at).get_attribute("data-clip")
     assert page.evaluate("document.activeElement.closest('.take').id") == clip
-    page.close()
 
 
 def test_a_dot_of_a_folded_chart_is_told_in_a_line_of_its_own(
-    browser: Browser, pages: list[Path]
+    page: Page, pages: list[Path]
 ) -> None:
     lesson = next(path for path in pages if "data-clip" in path.read_text("utf-8"))
-    page = browser.new_page(viewport={"width": 320, "height": 800}, reduced_motion="reduce")
+    page.set_viewport_size({"width": 320, "height": 800})
     page.goto(lesson.as_uri())
     page.evaluate(OPEN_ALL)
     figures = page.locator("figure:has([data-shot])")
@@ -123,15 +132,13 @@ def test_a_dot_of_a_folded_chart_is_told_in_a_line_of_its_own(
         dots.first.click(force=True)
         assert told.inner_text().startswith(dots.first.get_attribute("data-shot") or "no shot")
     assert figures.first.get_by_role("status").inner_text() == told_first
-    page.close()
 
 
 def _filmed(page: Page, dot: int) -> bool:
     return page.locator(".chart [data-shot]").nth(dot).get_attribute("data-clip") is not None
 
 
-def test_headings_go_down_one_step_at_a_time(browser: Browser, pages: list[Path]) -> None:
-    page = browser.new_page()
+def test_headings_go_down_one_step_at_a_time(page: Page, pages: list[Path]) -> None:
     for path in pages:
         page.goto(path.as_uri())
         steps = [int(tag[1]) for tag in page.evaluate(TREE) if tag in ("h1", "h2", "h3")]
@@ -139,4 +146,3 @@ def test_headings_go_down_one_step_at_a_time(browser: Browser, pages: list[Path]
         assert steps.count(1) == 1, path.name
         deeper = pairwise(steps)
         assert all(after - before <= 1 for before, after in deeper), path.name
-    page.close()

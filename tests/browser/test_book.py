@@ -82,13 +82,12 @@ def test_a_hostile_name_is_shown_as_text(page: Page, faults: list[str]) -> None:
     assert faults == []
 
 
-@pytest.mark.parametrize("width", [320, 390, 1200])
-def test_nothing_runs_out_of_the_page(page: Page, width: int, faults: list[str]) -> None:
-    page.set_viewport_size({"width": width, "height": 800})
+def test_nothing_runs_out_of_the_page(page: Page, faults: list[str]) -> None:
     page.get_by_role("combobox").fill("note")
     expect(page.get_by_role("option").first).to_be_visible()
-    wide = page.evaluate("document.documentElement.scrollWidth")
-    assert wide <= width
+    for width in (1200, 390, 320):
+        page.set_viewport_size({"width": width, "height": 800})
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert faults == []
 
 

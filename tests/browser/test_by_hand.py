@@ -1,10 +1,9 @@
 """Pages worked by keys, by thumbs, with large letters and without movement."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 from tests.browser.axe_rules import OPEN_ALL
 from tests.browser.kinds_of_pages import KINDS
@@ -54,26 +53,14 @@ MOVES = """() => [...document.querySelectorAll("*")].filter(at => {
 }).map(at => at.outerHTML.slice(0, 90))"""
 
 
-@pytest.fixture(scope="module")
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    opened = browser.new_context(reduced_motion="reduce")
-    yield opened
-    opened.close()
-
-
-@pytest.fixture
-def page(context: BrowserContext) -> Iterator[Page]:
-    opened = context.new_page()
-    yield opened
-    opened.close()
-
-
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("width", [390, 1200])
+@pytest.mark.parametrize(
+    ("kind", "width"),
+    [*((kind, 390) for kind in KINDS), ("lesson", 1200), ("case", 1200), ("book-student", 1200)],
+)
 def test_keys_reach_everything_in_order_and_show_where_they_are(
-    page: Page, every_kind: Path, kind: str, width: int
+    browser: Browser, every_kind: Path, kind: str, width: int
 ) -> None:
-    page.set_viewport_size({"width": width, "height": 800})
+    page = browser.new_page(viewport={"width": width, "height": 800}, reduced_motion="reduce")
     page.goto((every_kind / KINDS[kind]).as_uri())
     expected = page.evaluate(STOPS)
     reached: list[int] = []
@@ -91,6 +78,7 @@ def test_keys_reach_everything_in_order_and_show_where_they_are(
     assert reached == sorted(reached)
     assert [expected[n] for n in range(len(expected)) if n not in reached] == []
     assert unseen == []
+    page.close()
 
 
 @pytest.mark.parametrize("kind", KINDS)

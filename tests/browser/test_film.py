@@ -345,11 +345,11 @@ def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
     )
 
 
-@pytest.mark.parametrize("width", [320, 390, 1200])
-def test_nothing_is_wider_than_the_screen(width: int, on_disk: Reader) -> None:
-    on_disk.page.set_viewport_size({"width": width, "height": 800})
-    page_width = on_disk.page.evaluate("document.documentElement.scrollWidth")
-    assert page_width == width
+def test_nothing_is_wider_than_the_screen(on_disk: Reader) -> None:
+    for width in (320, 390, 1200):
+        on_disk.page.set_viewport_size({"width": width, "height": 800})
+        page_width = on_disk.page.evaluate("document.documentElement.scrollWidth")
+        assert page_width == width
 
 
 def test_a_film_that_cannot_be_loaded_goes_back_to_the_browsers_own_controls(

@@ -1,7 +1,6 @@
 """Pages of other languages in a real browser: nothing sticks out, nothing is hard to reach."""
 
 import gzip
-from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
 
@@ -11,7 +10,7 @@ from pypdf import PdfReader
 
 from recapgen.words.catalogue import words
 from recapgen.words.languages import LANGUAGES
-from tests.browser.axe_rules import OPEN_ALL, page_for_axe, violations_at_every_width
+from tests.browser.axe_rules import EVERY_LOOK, OPEN_ALL, page_for_axe, violations_in
 from tests.end_to_end.many_languages import COACH_LANGUAGE, site_of
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -24,24 +23,28 @@ OUTSIDE = """() => [...document.querySelectorAll('svg.chart text')].filter(text 
 FIRST_VIEW_BYTES = 75 * 1024
 
 
-@pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 390, "height": 800}, reduced_motion="reduce")
-    yield context.new_page()
-    context.close()
-
-
 @pytest.mark.parametrize("language", ["de", "ja"])
 def test_axe_finds_nothing_in_other_languages(
     browser: Browser, languages_out: Path, language: str
 ) -> None:
     pages = sorted(site_of(languages_out, language).glob("*.html"))
     with page_for_axe(browser) as page:  # the colours are those of every language
-        assert violations_at_every_width(page, pages, ("light",)) == []
+        assert violations_in(page, pages, [(320, "light")]) == []
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_axe_finds_nothing_in_any_language_and_look(
+    browser: Browser, languages_out: Path, language: str
+) -> None:
+    pages = sorted(site_of(languages_out, language).glob("*.html"))
+    with page_for_axe(browser) as page:
+        assert violations_in(page, pages, EVERY_LOOK) == []
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_nothing_sticks_out_in_any_language(page: Page, languages_out: Path, language: str) -> None:
+    page.set_viewport_size({"width": 320, "height": 800})
     found = {}
     for path in sorted(site_of(languages_out, language).glob("*.html")):
         page.goto(path.as_uri())
@@ -57,8 +60,9 @@ def test_nothing_sticks_out_in_any_language(page: Page, languages_out: Path, lan
 
 @pytest.mark.parametrize("language", ["de", "fr"])
 def test_a_first_view_stays_light_where_more_letters_are_needed(
-    page: Page, languages_out: Path, language: str
+    browser: Browser, languages_out: Path, language: str
 ) -> None:
+    page = browser.new_page(viewport={"width": 390, "height": 800})  # nothing is kept in it yet
     site = site_of(languages_out, language)
     lesson = next(p for p in sorted(site.glob("2*.html")) if "data-film" in p.read_text("utf-8"))
     asked: list[Request] = []
@@ -80,6 +84,7 @@ def test_a_first_view_stays_light_where_more_letters_are_needed(
             for name, content in packed.items()
         )
         assert weight <= FIRST_VIEW_BYTES, (path.name, weight)
+    page.close()
 
 
 def test_the_players_seconds_have_the_languages_form(page: Page, languages_out: Path) -> None:

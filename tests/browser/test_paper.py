@@ -1,12 +1,11 @@
 """What goes on paper: the strip for the bag, the questions, where the phone stands."""
 
-from collections.abc import Iterator
 from datetime import date
 from io import BytesIO
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 from pypdf import PdfReader
 
 from recapgen.book.binding import bind_book
@@ -38,11 +37,10 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    page = browser.new_page()
+def page(page: Page) -> Page:
+    page.set_viewport_size({"width": 1280, "height": 720})
     page.emulate_media(media="print")
-    yield page
-    page.close()
+    return page
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

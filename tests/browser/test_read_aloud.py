@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Page
 
 from tests.browser.kinds_of_pages import KINDS
 
@@ -26,14 +26,18 @@ NAMED_BY_WHAT_IS_IN_THEM = frozenset(
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_page_is_told_in_this_order(
-    browser: Browser, every_kind: Path, golden: Callable[[str, str], None], kind: str
+    page: Page, every_kind: Path, golden: Callable[[str, str], None], kind: str
 ) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 800})
-    page = context.new_page()
     page.goto((every_kind / KINDS[kind]).as_uri())
-    tree = context.new_cdp_session(page).send("Accessibility.getFullAXTree")
-    context.close()
-    golden(f"{kind}.aloud.txt", "".join(f"{line}\n" for line in told(tree["nodes"])))
+    golden(f"{kind}.aloud.txt", "".join(f"{line}\n" for line in told(nodes_of(page))))
+
+
+def nodes_of(page: Page) -> list[dict[str, Any]]:
+    """The browser's own tree of what it would tell."""
+    session = page.context.new_cdp_session(page)
+    nodes: list[dict[str, Any]] = session.send("Accessibility.getFullAXTree")["nodes"]
+    session.detach()
+    return nodes
 
 
 def told(nodes: list[dict[str, Any]]) -> Iterator[str]:
@@ -74,20 +78,16 @@ def _states(node: dict[str, Any]) -> Iterator[str]:
             yield f"{state['name']}={value}"
 
 
-def test_every_picture_and_key_has_a_name(every_kind: Path, browser: Browser) -> None:
-    context = browser.new_context(viewport={"width": 390, "height": 800})
-    page = context.new_page()
+def test_every_picture_and_key_has_a_name(every_kind: Path, page: Page) -> None:
     nameless = []
     for kind, path in KINDS.items():
         page.goto((every_kind / path).as_uri())
         page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
-        tree = context.new_cdp_session(page).send("Accessibility.getFullAXTree")
         nameless += [
             f"{kind}: {_value(node, 'role')}"
-            for node in tree["nodes"]
+            for node in nodes_of(page)
             if _value(node, "role") in ("image", "button", "link", "slider", "region", "textbox")
             and not node.get("ignored")
             and not _value(node, "name")
         ]
-    context.close()
     assert nameless == []

@@ -4,16 +4,14 @@ import json
 import shutil
 import subprocess
 from pathlib import Path
-from typing import Literal
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 from tests.browser.complaints import heard
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
-WIDTHS = (320, 390, 1200)
 INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
 
 
@@ -24,26 +22,32 @@ def pages(sample_out: Path) -> list[Path]:
     return found
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_page_complains_asks_outside_or_scrolls_sideways(
-    browser: Browser, pages: list[Path], scheme: Literal["light", "dark"]
+    browser: Browser, pages: list[Path]
 ) -> None:
-    context = browser.new_context(color_scheme=scheme)
+    """Each page is met small and in light, and grows wide and dark while it is open."""
+    context = browser.new_context()
     page = context.new_page()
     faults = heard(page)
     for path in pages:
+        page.set_viewport_size({"width": 320, "height": 800})
+        page.emulate_media(color_scheme="light")
         page.goto(path.as_uri())
-        for width in WIDTHS:
-            page.set_viewport_size({"width": width, "height": 800})
-            if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
-                faults.append(f"{path.name} scrolls sideways at {width}")
+        faults += _sideways(page, path)
+        page.set_viewport_size({"width": 1200, "height": 800})
+        page.emulate_media(color_scheme="dark")
+        faults += _sideways(page, path)
     context.close()
     assert faults == []
 
 
-def test_a_lesson_is_walked_by_keys_alone(browser: Browser, pages: list[Path]) -> None:
+def _sideways(page: Page, path: Path) -> list[str]:
+    room, wide = page.evaluate("[innerWidth, document.documentElement.scrollWidth]")
+    return [f"{path.name} scrolls sideways at {room}"] if wide > room else []
+
+
+def test_a_lesson_is_walked_by_keys_alone(page: Page, pages: list[Path]) -> None:
     lesson = next(p for p in pages if p.name[:4].isdigit() and "<video" in p.read_text("utf-8"))
-    page = browser.new_page()
     page.goto(lesson.as_uri())
     reached = set()
     for _ in range(80):
@@ -58,13 +62,11 @@ def test_a_lesson_is_walked_by_keys_alone(browser: Browser, pages: list[Path]) -
     page.locator("summary").first.focus()
     page.keyboard.press("Enter")
     assert page.locator("details").first.get_attribute("open") is not None
-    page.close()
 
 
-def test_a_lesson_prints_on_one_sheet(browser: Browser, pages: list[Path], tmp_path: Path) -> None:
+def test_a_lesson_prints_on_one_sheet(page: Page, pages: list[Path], tmp_path: Path) -> None:
     from pypdf import PdfReader  # noqa: PLC0415  only here, and it is slow to import
 
-    page = browser.new_page()
     for path in pages:
         if path.name[:4].isdigit():
             page.goto(path.as_uri())
@@ -72,10 +74,28 @@ def test_a_lesson_prints_on_one_sheet(browser: Browser, pages: list[Path], tmp_p
                 sheet = tmp_path / f"{path.stem}-{paper}.pdf"
                 page.pdf(path=sheet, format=paper)
                 assert len(PdfReader(sheet).pages) == 1, (path.name, paper)
-    page.close()
 
 
-def test_firefox_shows_every_page_and_plays_and_seeks(pages: list[Path]) -> None:
+def test_firefox_shows_pages_of_every_kind_and_plays_and_seeks_every_film(
+    pages: list[Path],
+) -> None:
+    """Every lesson with a film, what stands beside one of them, the front and the cases."""
+    filmed = [path for path in pages if path.name[0] == "2" and _has_film(path)]
+    beside = {filmed[0].parent, pages[0].parents[1] / "cases"}
+    kinds = [path for path in pages if path.parent in beside or path.parent.name == "site"]
+    walked_by_firefox(sorted({*filmed, *kinds}))
+
+
+@pytest.mark.campaign
+def test_firefox_shows_every_page(pages: list[Path]) -> None:
+    walked_by_firefox(pages)
+
+
+def _has_film(path: Path) -> bool:
+    return "data-film" in path.read_text("utf-8")
+
+
+def walked_by_firefox(pages: list[Path]) -> None:
     firefox = shutil.which("firefox-esr") or shutil.which("firefox")
     node = shutil.which("node")
     if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():

@@ -1,7 +1,8 @@
 """Every kind of page as a picture, held against the picture that was looked at and kept.
 
 Pictures are kept at half size and packed hard; a pixel counts as changed only where it differs
-plainly, and a page only where many do. ``--golden-update`` keeps what came out.
+plainly, and a page only where many do. ``-m "" --golden-update`` keeps what came out, also of the
+looks that only the campaign holds against theirs.
 """
 
 from collections.abc import Callable
@@ -66,12 +67,21 @@ def picture_of(page: Page) -> Image.Image:
     return shot.convert("RGB").resize(half, Image.Resampling.BOX)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(
+    ("scheme", "widths"),
+    [
+        ("light", (390, 1200)),
+        ("dark", (390,)),
+        pytest.param("light", (320,), marks=pytest.mark.campaign),
+        pytest.param("dark", (320, 1200), marks=pytest.mark.campaign),
+    ],
+)
 def test_pages_look_as_they_did(
     browser: Browser,
     every_kind: Path,
     held_against: Callable[[str, Image.Image], str | None],
     scheme: Literal["light", "dark"],
+    widths: tuple[int, ...],
 ) -> None:
     context = browser.new_context(color_scheme=scheme, reduced_motion="reduce", bypass_csp=True)
     page = context.new_page()
@@ -80,7 +90,7 @@ def test_pages_look_as_they_did(
         page.goto((every_kind / path).as_uri())
         page.add_style_tag(content=OWN_FACE)
         page.evaluate("document.fonts.ready")
-        for width in (320, 390, 1200):
+        for width in widths:
             page.set_viewport_size({"width": width, "height": 800})
             faults.append(held_against(f"{kind}.{width}-{scheme}", picture_of(page)))
     context.close()
