@@ -21,13 +21,11 @@ def bind_book(
     ``up`` are the paths below site/ that are there: a student held back at first has none.
     ``intents`` are the coach's short names for what was tried, with their wordings.
     """
-    ledger, ranked = keep_ledger(students, intents)
     return Book(
         students=tuple(students),
         problems=tuple(sorted(problems, key=_place)),
         today=today,
-        ledger=ledger,
-        ranked=ranked,
+        ledger=keep_ledger(students, intents),
         up=up,
     )
 

@@ -1,16 +1,18 @@
 """Which intents the coach tried on which numbers, and what then happened to these.
 
 There is no second group without the intent, and the coach picks an intent to fit a student:
-lines say that things moved together, never that one caused the other.
+lines say that things moved together, never that one caused the other. A number chosen when the
+shots were hit is one of several that were looked at: the best of four moves "as wanted" nearly
+always where nothing works, so these stand apart.
 """
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from recapgen.evidence.ledger import lesson_gain, pool
-from recapgen.model.book import LedgerLine, intent_key
-from recapgen.model.evidence import IntentRow, Kept, LessonGain, Verdict
+from recapgen.evidence.ledger import lesson_gain, pool, rests
+from recapgen.model.book import Ledger, LedgerLine, intent_key
+from recapgen.model.evidence import Comparison, Declared, IntentRow, Kept, LessonGain, Verdict
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 
@@ -29,24 +31,35 @@ class _Tried:
 
 def keep_ledger(
     students: Iterable[StudentRecap], intents: Iterable[tuple[str, Iterable[str]]] = ()
-) -> tuple[tuple[LedgerLine, ...], int]:
-    """All lines, and how many of them, the first, are ranked.
-
-    ``intents`` are the coach's own short names with the wordings that are one with each.
+) -> Ledger:
+    """``intents`` are the coach's own short names with the wordings that are one with each.
 
     Lines with enough students come first, most surely moved as wanted on top; fewer students
     are no ground for an order, so the rest stand by name.
     """
     names = {intent_key(wording): name for name, all_of in intents for wording in (name, *all_of)}
     tried: dict[str, _Tried] = {}
+    afterwards: dict[str, _Tried] = {}
+    uncounted = 0
+
+    def tried_in(recap: Recap | None) -> _Tried | None:
+        if recap is None or recap.comparison is None or not rests(recap.comparison):
+            return None
+        chosen_late = recap.comparison.declared is Declared.AFTERWARDS
+        return _tried_in(recap, recap.comparison, afterwards if chosen_late else tried, names)
+
     for student in students:
         by_day = {recap.on: recap for recap in student.recaps}
         for recap in student.recaps:
-            _count(recap, student.student.key, tried, names)
+            each = tried_in(recap)
+            if each is not None and recap.comparison is not None:
+                _count(recap.comparison, student.student.key, each)
+            elif _worded(recap) is not None and recap.comparison is not None:
+                uncounted += 1
         for recap in student.recaps:
             # What stuck shows at the start of a later lesson and belongs to the earlier one.
             if recap.retention is not None:
-                each = _tried_in(by_day.get(recap.retention.from_lesson), tried, names)
+                each = tried_in(by_day.get(recap.retention.from_lesson))
                 if each is not None and each.quantity is recap.retention.quantity:
                     each.kept[recap.retention.kept] += 1
     pooled = pool([gain for each in tried.values() for gain in each.gains])
@@ -57,30 +70,34 @@ def keep_ledger(
         for key, each in sorted(tried.items())
         if key not in rows or not rows[key].ranked
     ]
-    return (*ranked, *others), len(ranked)
+    return Ledger(
+        lines=(*ranked, *others),
+        ranked=len(ranked),
+        afterwards=tuple(_line(each, None) for _, each in sorted(afterwards.items())),
+        uncounted=uncounted,
+    )
 
 
-def _count(recap: Recap, student: str, tried: dict[str, _Tried], names: Mapping[str, str]) -> None:
-    each = _tried_in(recap, tried, names)
-    if each is None or recap.comparison is None:
-        return
+def _count(told: Comparison, student: str, each: _Tried) -> None:
     each.students.add(student)
-    each.verdicts[recap.comparison.verdict] += 1
-    gain = lesson_gain(_key(each.intent, each.quantity), student, recap.comparison)
+    each.verdicts[told.verdict] += 1
+    gain = lesson_gain(_key(each.intent, each.quantity), student, told)
     if gain is not None:
         each.gains.append(gain)
 
 
+def _worded(recap: Recap) -> str | None:
+    return recap.notes.short_name or recap.notes.intent
+
+
 def _tried_in(
-    recap: Recap | None, tried: dict[str, _Tried], names: Mapping[str, str]
+    recap: Recap, told: Comparison, tried: dict[str, _Tried], names: Mapping[str, str]
 ) -> _Tried | None:
-    if recap is None or recap.comparison is None:
-        return None
-    worded = recap.notes.short_name or recap.notes.intent
+    worded = _worded(recap)
     if worded is None:
         return None
-    intent, quantity = names.get(intent_key(worded), worded), recap.comparison.quantity
-    return tried.setdefault(_key(intent, quantity), _Tried(intent, quantity))
+    intent = names.get(intent_key(worded), worded)
+    return tried.setdefault(_key(intent, told.quantity), _Tried(intent, told.quantity))
 
 
 def _key(intent: str, quantity: Quantity) -> str:

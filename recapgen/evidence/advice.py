@@ -34,7 +34,7 @@ def balls_for_shift(exact: Shift, n: int, m: int, matters: float, setup_sd: floa
 
 def hidden(size: float, setup_sd: float) -> bool:
     """No number of balls shows a change of ``size`` past the set-up's or the air's own error."""
-    return size <= Z80 * sqrt(2) * setup_sd
+    return setup_sd > 0 and size <= Z80 * sqrt(2) * setup_sd
 
 
 def balls_for_share(change: ShareChange) -> int | None:

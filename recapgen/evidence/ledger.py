@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import erfinv, ndtr
 
+from recapgen.evidence.advice import hidden
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.shift import Z90
 from recapgen.model.evidence import Comparison, IntentRow, Interval, LessonGain
@@ -20,6 +21,18 @@ _GRID = 24
 _TAU = 0.75  # half-normal scale: lessons of one intent differ
 _OMEGA = 1.0  # half-normal scale: intents differ
 _HALVINGS = 40
+
+
+def rests(told: Comparison) -> bool:
+    """Whether anything may rest on the lesson's number.
+
+    Not where the air withheld it, nor where the error of the air or of what was moved is so
+    large that a change that matters would be hidden from any number of balls. Never by what
+    came out: leaving out the lessons that showed nothing would make every intent look good.
+    """
+    if told.air is not None and told.air.withheld is not None:
+        return False
+    return not hidden(told.matters, told.setup_sd)
 
 
 def lesson_gain(intent: str, student: str, told: Comparison) -> LessonGain | None:

@@ -28,10 +28,24 @@ class LedgerLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Ledger:
+    """``lines`` has those that are ranked first (``ranked`` of them), the rest by name.
+
+    They count only lessons on which a verdict may rest, their number chosen beforehand.
+    ``afterwards`` are the numbers chosen when the shots were hit, by name, never pooled;
+    ``uncounted`` lessons have an intent, but their air or set-up hid what changed.
+    """
+
+    lines: tuple[LedgerLine, ...] = ()
+    ranked: int = 0
+    afterwards: tuple[LedgerLine, ...] = ()
+    uncounted: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
-    ``ledger`` has the lines that are ranked first (``ranked`` of them), the rest by name.
     ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
     None where that is not known: then every published page is taken to be there.
     """
@@ -39,8 +53,7 @@ class Book:
     students: tuple[StudentRecap, ...]
     problems: tuple[Problem, ...]
     today: date
-    ledger: tuple[LedgerLine, ...] = ()
-    ranked: int = 0
+    ledger: Ledger = Ledger()
     up: frozenset[str] | None = None
 
 

@@ -5,7 +5,7 @@ balls of practice and ``n`` after-shots, drawn as one run of balls; arrays are (
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
@@ -119,19 +119,33 @@ class Lessons:
     flagged: Flags
 
 
-def lessons_of(
-    draw: Draw, seed: list[int], lessons: int, n: int, *, drill: int, moved_by: float
-) -> Lessons:
-    """As many simulated lessons, read; the same ``seed`` gives the same."""
+def lessons_of(draw: Draw, seed: list[int], lessons: int, n: int, drill: int) -> Lessons:
+    """As many simulated lessons in which nothing changed; the same ``seed`` gives the same."""
     rng = np.random.default_rng(seed)
     whole, without = Seen.nothing(lessons), Seen.nothing(lessons)
     flagged = np.zeros(lessons, dtype=np.bool_)
     for first in range(0, lessons, AT_ONCE):
         where = np.arange(first, min(first + AT_ONCE, lessons))
         balls = draw(rng, len(where), 2 * n + drill)
-        before, after = balls[:, :n], balls[:, n + drill :] + moved_by
+        before, after = balls[:, :n], balls[:, n + drill :]
         read_into(before, after, drill, whole, without, flagged, where)
     return Lessons(whole, without, flagged)
+
+
+def moved(lessons: Lessons, by: float) -> Lessons:
+    """The same lessons with every after-ball moved: what is read off them moves along."""
+
+    def along(seen: Seen) -> Seen:
+        return replace(
+            seen,
+            estimate=seen.estimate + by,
+            low90=seen.low90 + by,
+            high90=seen.high90 + by,
+            low80=seen.low80 + by,
+            high80=seen.high80 + by,
+        )
+
+    return Lessons(along(lessons.whole), along(lessons.without), lessons.flagged)
 
 
 def read_into(  # noqa: PLR0917 (the parts of one lesson)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from recapgen.model.shots import SortedShot
-from tests.benchmarks.simulate_verdicts import mishits
+from tests.benchmarks.many_lessons import mishits
 from tests.evidence.made_shots import compared, lesson
 
 pytestmark = pytest.mark.campaign
@@ -24,8 +24,8 @@ MOST_OF_ONE = 1.2
 def lessons(how_many: int) -> list[tuple[SortedShot, ...]]:
     rng = np.random.default_rng(20270411)
     return [
-        lesson(mishits(rng, BALLS).tolist(), (mishits(rng, BALLS) + 1).tolist())
-        for _ in range(how_many)
+        lesson(before.tolist(), (after + 1).tolist())
+        for before, after in mishits(rng, 2 * how_many, BALLS).reshape(how_many, 2, BALLS)
     ]
 
 

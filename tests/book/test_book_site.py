@@ -11,7 +11,7 @@ import pytest
 
 from recapgen.book.binding import bind_book
 from recapgen.model.book import record_path
-from recapgen.model.evidence import Verdict
+from recapgen.model.evidence import Declared, Verdict
 from recapgen.model.page import Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -236,6 +236,22 @@ def test_the_ledger_ranks_only_from_three_students_up() -> None:
     assert re.search(r"Hum one even note carry Moved together with \d\.\d changes", ranked)
     assert "3 lessons, 3 students. changed: 3" in ranked
     assert "A lonely one carry 1 lesson, 1 student changed: 1" in few
+
+
+def test_the_ledger_sets_numbers_chosen_afterwards_apart_and_says_what_it_left_out() -> None:
+    late = replace(comparison(), declared=Declared.AFTERWARDS)
+    windy = replace(comparison(), setup_sd=50.0, setup_moved=True)
+    told = [student(recap(intent="Late", compared=late), key=key) for key in "abc"]
+    refused = student(recap(intent="Windy", compared=windy), key="d")
+    read = text(page(site(*told, refused), "ledger.html"))
+    above, apart = read.split("Chosen afterwards")
+    assert "Late" not in above
+    assert "Late carry 3 lessons, 3 students changed: 3" in apart
+    assert "Windy" not in read
+    assert "1 lesson is not counted" in read
+    plain = text(page(site(student(recap(compared=comparison()))), "ledger.html"))
+    assert "Chosen afterwards" not in plain
+    assert "not counted" not in plain
 
 
 def test_no_page_of_the_book_uses_a_word_it_should_not() -> None:

@@ -2,18 +2,22 @@
 
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import pytest
 
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.ledger import keep_ledger
-from recapgen.model.evidence import Interval, Kept, Shift, Verdict
+from recapgen.model.carry import FairCarry, Withheld
+from recapgen.model.evidence import Declared, Interval, Kept, Shift, Verdict
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from tests.book.told import CASE, FIRST, SECOND, comparison, recap, retained, student
+
+WITHHELD = FairCarry(140.0, 142.0, None, None, 0.0, (), Withheld.TOO_WINDY)
 
 
 @pytest.mark.parametrize("with_clips", [True, False])
@@ -62,9 +66,10 @@ def test_only_lines_with_three_students_are_ranked() -> None:
             for i in range(9)
         )
     )
-    lines, ranked = keep_ledger(
+    kept = keep_ledger(
         [keen, *_tried("B", 0.0, 1.0, -2.0), *_tried("C", 5.0, 6.0, 4.0), *_tried("a b", 9.0, 9.0)]
     )
+    lines, ranked = kept.lines, kept.ranked
     assert [(line.intent, line.students, line.lessons) for line in lines] == [
         ("C", 3, 3),
         ("B", 3, 3),
@@ -85,13 +90,48 @@ def test_verdicts_are_counted_in_their_own_order() -> None:
         student(recap(compared=comparison(verdict=verdict)), key=verdict)
         for verdict in (Verdict.NO_CHANGE, Verdict.CHANGED, Verdict.NO_CHANGE)
     ]
-    assert keep_ledger(told)[0][0].verdicts == ((Verdict.CHANGED, 1), (Verdict.NO_CHANGE, 2))
+    assert keep_ledger(told).lines[0].verdicts == ((Verdict.CHANGED, 1), (Verdict.NO_CHANGE, 2))
 
 
 def test_lessons_without_an_interval_are_counted_but_never_ranked() -> None:
     bare = replace(comparison(verdict=Verdict.TOO_EARLY), as_read=None, good=None)
-    lines, ranked = keep_ledger([student(recap(compared=bare), key=key) for key in "abc"])
-    assert (lines[0].lessons, lines[0].students, lines[0].pooled, ranked) == (3, 3, None, 0)
+    kept = keep_ledger([student(recap(compared=bare), key=key) for key in "abc"])
+    (line,) = kept.lines
+    assert (line.lessons, line.students, line.pooled, kept.ranked) == (3, 3, None, 0)
+
+
+@pytest.mark.parametrize("intents", [(), [("a", ("A", "a."))]])
+def test_a_number_chosen_afterwards_stands_apart_and_is_never_ranked(
+    intents: list[tuple[str, tuple[str, ...]]],
+) -> None:
+    """The best of four moves as wanted nearly always, where nothing works."""
+    late = replace(comparison(), declared=Declared.AFTERWARDS)
+    told = [student(recap(intent="A", compared=late), key=key) for key in "abcd"]
+    kept = keep_ledger([*told, student(recap(intent="A", compared=comparison()))], intents)
+    (line,), (apart,) = kept.lines, kept.afterwards
+    assert (line.lessons, line.students, kept.ranked) == (1, 1, 0)
+    assert (apart.lessons, apart.students, apart.pooled) == (4, 4, None)
+
+
+@pytest.mark.parametrize(
+    "refused",
+    [
+        {"air": WITHHELD},
+        {"setup_sd": 10.0, "setup_moved": True},  # more than the change that matters
+    ],
+)
+def test_a_lesson_that_nothing_may_rest_on_is_not_counted(refused: dict[str, Any]) -> None:
+    windy = replace(comparison(), **refused)
+    told = [student(recap(intent="A", compared=windy), key=key) for key in "abc"]
+    kept = keep_ledger([*told, student(recap(intent=None, compared=windy), key="d")])
+    assert (kept.lines, kept.afterwards, kept.uncounted) == ((), (), 3)
+
+
+def test_whether_a_lesson_counts_never_hangs_on_what_came_out() -> None:
+    """Else the lessons that showed nothing would be missing, and every intent would look good."""
+    for gain in (-8.0, 0.0, 0.4, 9.0):
+        moved = replace(comparison(), good=_good(gain), setup_sd=10.0, setup_moved=True)
+        assert keep_ledger([student(recap(compared=moved))]).uncounted == 1
 
 
 def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
@@ -102,7 +142,7 @@ def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
         recap("l4", intent=None, compared=comparison()),
         recap("l5", intent="Hum one even note"),
     ]
-    lines, _ = keep_ledger([student(*told)])
+    lines = keep_ledger([student(*told)]).lines
     assert [(line.intent, line.quantity, line.lessons) for line in lines] == [
         ("Hum one even note.", Quantity.CARRY, 2),
         ("Hum one even note", Quantity.CLUB_PATH, 1),
@@ -118,13 +158,13 @@ def test_wordings_that_the_coach_calls_one_are_one_line() -> None:
         student(recap(intent="Hum", compared=comparison()), key="d"),
     ]
     intents = [("bar stool", (stool, "lean on the stool"))]
-    lines, ranked = keep_ledger(told, intents)
-    assert [(line.intent, line.lessons, line.students) for line in lines] == [
+    kept = keep_ledger(told, intents)
+    assert [(line.intent, line.lessons, line.students) for line in kept.lines] == [
         ("bar stool", 3, 3),
         ("Hum", 1, 1),
     ]
-    assert ranked == 1
-    assert bind_book(told, [], SECOND, intents=intents).ledger == lines
+    assert kept.ranked == 1
+    assert bind_book(told, [], SECOND, intents=intents).ledger == kept
 
 
 def test_what_stuck_belongs_to_the_lesson_it_came_from() -> None:
@@ -132,7 +172,7 @@ def test_what_stuck_belongs_to_the_lesson_it_came_from() -> None:
         recap(intent="First", compared=comparison()),
         recap("l2", SECOND, "Second", comparison(), retention=retained(kept=Kept.SOME)),
     )
-    first, second = keep_ledger([told])[0]
+    first, second = keep_ledger([told]).lines
     assert first.kept == ((Kept.SOME, 1),)
     assert second.kept == ()
 
@@ -142,7 +182,7 @@ def test_what_stuck_of_another_number_is_not_counted() -> None:
         recap(intent="First", compared=comparison()),
         recap("l2", SECOND, "Second", comparison(), retention=retained(Quantity.CLUB_PATH)),
     )
-    assert [line.kept for line in keep_ledger([told])[0]] == [(), ()]
+    assert [line.kept for line in keep_ledger([told]).lines] == [(), ()]
 
 
 def test_a_book_keeps_the_coach_s_order_and_sorts_problems_by_place() -> None:

@@ -179,7 +179,10 @@ def _student_page(
 
 def _ledger_page(book: Book, words: Words) -> Page:
     title = words.say("book.ledger.title")
-    rows = [_ledger_row(line, words) for line in book.ledger]
+    ledger = book.ledger
+    rows = [_ledger_row(line, words) for line in ledger.lines]
+    late = [_ledger_row(line, words) for line in ledger.afterwards]
+    tables = [("ranked", rows[: ledger.ranked]), ("few", rows[ledger.ranked :])]
     return Page(
         path="ledger.html",
         title=title,
@@ -187,7 +190,10 @@ def _ledger_page(book: Book, words: Words) -> Page:
             "book/pages/ledger.html.jinja",
             words,
             title=title,
-            tables=(("ranked", rows[: book.ranked]), ("few", rows[book.ranked :])),
+            tables=[*tables, ("afterwards", late)] if late else tables,
+            uncounted=words.count("book.ledger.uncounted", ledger.uncounted)
+            if ledger.uncounted
+            else None,
         ),
     )
 
