@@ -2,15 +2,17 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from recapgen.golf.catalogue import FACTS
+from recapgen.golf.clubs import club_named
 from recapgen.golf.units import Unit
 from recapgen.intake.form import hand_offers
 from recapgen.intake.table.cells import (
     COMMA_DECIMALS,
     Column,
+    is_missing,
     read_column,
 )
 from recapgen.intake.table.header import Heading, fits, ruled
@@ -22,9 +24,11 @@ from recapgen.intake.table.settle import (
     settle_side,
     settle_unit,
     unit_rules,
+    unit_stated,
 )
 from recapgen.intake.table.sides import close_sides, side_columns, take_sides
 from recapgen.intake.table.source import Columns, Source, cost_of
+from recapgen.intake.table.speeds import settle_speeds
 from recapgen.intake.table.unread import say_unread, say_unreadable
 from recapgen.model.fix import one_of
 from recapgen.model.problem import Code
@@ -39,6 +43,7 @@ def read_columns(source: Source, report: Report) -> Columns:
     sides = side_columns(source)
     columns = Columns({}, {}, [])
     found: list[Read] = []
+    cell_units: dict[int, Unit | None] = {}
     for index, heading in enumerate(_told_apart(source, columns, report)):
         if heading.role is not None:
             columns.roles.setdefault(heading.role, []).append(index)
@@ -51,8 +56,11 @@ def read_columns(source: Source, report: Report) -> Columns:
             read, cell_unit = _numbers(source, (index, heading), heading.quantity, columns, report)
             if index in sides:
                 take_sides(read, source.cells[sides[index]])
-            _settle(read, cell_unit, source, columns, report)
             found.append(read)
+            cell_units[read.index] = cell_unit
+    _settle_units(found, cell_units, source)
+    for read in found:
+        _settle(read, cell_units[read.index], source, columns, report)
     for read in _once(found, source, columns, report):
         columns.readings[read.quantity] = read.values
         columns.written[read.quantity] = (read.index, read.unit.sign if read.unit else "")
@@ -108,6 +116,26 @@ def _numbers(
         columns.decided.append((heading.text, f"“{column.grouped[0]}” = {column.grouped[1]}"))
     read = Read(index, heading, quantity, column.values, sided=column.sided, unsure=unsure)
     return read, cell_unit
+
+
+def _settle_units(
+    found: Sequence[Read], cell_units: Mapping[int, Unit | None], source: Source
+) -> None:
+    """Speeds that nothing gives a unit, by what the columns beside them say."""
+    stated = {
+        read.index: unit
+        for read in found
+        if (unit := unit_stated(read, cell_units[read.index], source.units)) is not None
+    }
+    settle_speeds(found, stated, _club(source), source.setting.coach)
+
+
+def _club(source: Source) -> str | None:
+    """The club of most shots, where the file says it, else that of the notes."""
+    column = next((i for i, h in enumerate(source.headings) if h.role == "club"), None)
+    cells = [] if column is None else [c for c in source.cells[column] if not is_missing(c)]
+    written = Counter(cells).most_common(1)
+    return club_named(written[0][0]) if written else source.setting.club
 
 
 def _settle(

@@ -38,9 +38,9 @@ _USUAL_BY_DIMENSION: Mapping[Dimension, tuple[str, ...]] = {
 class Read:
     """A column that stands for a quantity: values as written, then in inside units.
 
-    ``open_unit`` lists the units that are possible where none can be told; ``decided`` is the
-    choice that plausible ranges made. ``unsure`` are the rows whose comma ("1,250"), taken for
-    a decimal mark, may group thousands.
+    ``by_others`` is the unit that other columns tell; ``open_units`` are those that are possible
+    where none can be told; ``decided`` is the choice that was made without being stated.
+    ``unsure`` are the rows whose comma ("1,250"), taken for a decimal mark, may group thousands.
     """
 
     index: int
@@ -56,14 +56,15 @@ class Read:
     zeros: bool = field(default=False)
     unsure: tuple[int, ...] = ()
     open_comma: bool = False
+    by_others: Unit | None = None
 
 
 def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], coach: Coach) -> None:
     """Finds the unit of a column and turns its values into inside units."""
-    facts = FACTS[column.quantity]
-    stated = column.heading.unit or cell_unit
-    stated = stated or next((u for u in titled if u.dimension is facts.dimension), None)
-    if stated is None:
+    stated = unit_stated(column, cell_unit, titled)
+    if stated is None and column.by_others is not None:
+        stated, column.decided = column.by_others, column.by_others.sign
+    if stated is None and not column.open_units:
         stated = _unstated(column, coach)
     if stated is None:
         return
@@ -71,6 +72,16 @@ def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], co
     if stated.factor != 1.0:
         factor = stated.factor
         column.values = [value * factor for value in column.values]
+
+
+def unit_stated(column: Read, cell_unit: Unit | None, titled: Sequence[Unit]) -> Unit | None:
+    """The unit that the heading, the cells or a title line give."""
+    dimension = FACTS[column.quantity].dimension
+    return (
+        column.heading.unit
+        or cell_unit
+        or next((unit for unit in titled if unit.dimension is dimension), None)
+    )
 
 
 def _unstated(column: Read, coach: Coach) -> Unit | None:
@@ -83,11 +94,11 @@ def _unstated(column: Read, coach: Coach) -> Unit | None:
     if dimension is Dimension.RATIO:
         return _ratio(column, numbers)
     said = dimension not in coach.units_unsaid
-    if said and _possible(numbers, own, column.quantity):
+    if said and is_possible(numbers, own, column.quantity):
         return own
     words = _USUAL_UNITS.get(column.quantity, _USUAL_BY_DIMENSION[dimension])
     usual = [unit for word in words if (unit := unit_named(word)) is not None]
-    possible = [unit for unit in usual if _possible(numbers, unit, column.quantity)]
+    possible = [unit for unit in usual if is_possible(numbers, unit, column.quantity)]
     if len(possible) == 1:
         column.decided = possible[0].sign
         return possible[0]
@@ -100,7 +111,7 @@ def _unstated(column: Read, coach: Coach) -> Unit | None:
 def _ratio(column: Read, numbers: Sequence[float]) -> Unit:
     percent = Unit("%", Dimension.RATIO, 0.01)
     plain = Unit("", Dimension.RATIO, 1.0)
-    if _possible(numbers, plain, column.quantity) or not _possible(
+    if is_possible(numbers, plain, column.quantity) or not is_possible(
         numbers, percent, column.quantity
     ):
         return plain
@@ -108,7 +119,7 @@ def _ratio(column: Read, numbers: Sequence[float]) -> Unit:
     return percent
 
 
-def _possible(numbers: Sequence[float], unit: Unit, quantity: Quantity) -> bool:
+def is_possible(numbers: Sequence[float], unit: Unit, quantity: Quantity) -> bool:
     """Whether most of the numbers, in this unit, are plausible."""
     if not numbers:
         return True
@@ -131,7 +142,7 @@ def may_be(quantity: Quantity, numbers: Sequence[float]) -> bool:
     words = _USUAL_UNITS.get(quantity, _USUAL_BY_DIMENSION.get(dimension, ()))
     usual = [unit for word in words if (unit := unit_named(word)) is not None]
     plain = Unit("", dimension, 1.0)
-    return any(_possible(numbers, unit, quantity) for unit in usual or [plain])
+    return any(is_possible(numbers, unit, quantity) for unit in usual or [plain])
 
 
 def settle_comma(column: Read) -> str | None:
