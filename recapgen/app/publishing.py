@@ -160,7 +160,7 @@ class Press:
             coach=_named(self.house.coach, spoken),
             private=(r.private for r in recap.recaps if r.private),
             root=str(self.house.root),
-            vocabulary=vocabulary(spoken.language, _BOOK_LANGUAGE),
+            vocabulary=vocabulary(spoken.language, self.house.coach.language, _BOOK_LANGUAGE),
         )
 
     def cases(

@@ -68,14 +68,14 @@ class Unsaid:
     """What one site must not tell; folded text, but for ``root`` and ``folders``.
 
     ``words`` maps a single word to what it would tell; ``sequences`` the first of several words
-    in a row to the rows that begin with it. ``passages`` are not looked at. ``unspaced`` and
-    ``unspaced_private`` are for scripts without blanks between words; ``folders`` are patterns.
+    in a row to the rows that begin with it, ``folders`` to patterns; ``passages`` are left out.
+    ``unspaced`` and ``unspaced_private`` are for scripts without blanks between words.
     """
 
     words: dict[str, Sought] = field(default_factory=dict)
     sequences: dict[str, list[tuple[str, Sought]]] = field(default_factory=dict)
     unspaced: dict[str, Sought] = field(default_factory=dict)
-    folders: list[tuple[re.Pattern[str], Sought]] = field(default_factory=list)
+    folders: dict[str, list[tuple[re.Pattern[str], Sought]]] = field(default_factory=dict)
     private: list[str] = field(default_factory=list)
     unspaced_private: list[str] = field(default_factory=list)
     passages: list[str] = field(default_factory=list)
@@ -84,7 +84,7 @@ class Unsaid:
         """Every name and folder that is looked for, as it is shown to the coach."""
         rows = (sought for rows in self.sequences.values() for _, sought in rows)
         alone = (*self.words.values(), *self.unspaced.values())
-        within = (sought for _, sought in self.folders)
+        within = (sought for patterns in self.folders.values() for _, sought in patterns)
         return frozenset(sought.shown for sought in (*rows, *alone, *within))
 
 
@@ -272,14 +272,17 @@ class _Gathering:
             signs = r"[\W_]+" if " " in key.strip() else r"[-_.]+"
             whole = signs.join(map(re.escape, parts))
             sought = Sought(Code.FOLDER_NAME_SHOWN, key, Tells.NOTHING)
-            self.told.folders.append((re.compile(rf"(?<![^\W_]){whole}(?![^\W_])"), sought))
+            self._add_pattern(parts[0], rf"(?<![^\W_]){whole}(?![^\W_])", sought)
 
     def add_path(self, root: str) -> None:
         """The path of the lessons, unless it is so short that an address may hold it."""
         if len(re.findall(r"[^/\\]+", root)) > 1:
             sought = Sought(Code.FOLDER_NAME_SHOWN, root, Tells.NOTHING)
             whole = rf"(?<![\w:/\\.-]){re.escape(fold(root))}(?![\w-])"
-            self.told.folders.append((re.compile(whole), sought))
+            self._add_pattern(folded_words(root)[0], whole, sought)
+
+    def _add_pattern(self, first: str, whole: str, sought: Sought) -> None:
+        self.told.folders.setdefault(first, []).append((re.compile(whole), sought))
 
     def _add_word(self, part: str, code: Code, shown: str) -> None:
         """One word, as far as it tells by itself; with an s behind it, only by its capital."""
@@ -314,9 +317,7 @@ def _told_in(path: str, texts: Iterable[str], told: Unsaid) -> Iterator[Leak]:
     for text in texts:
         heard = hear(_less(told.passages, text))
         lines.append(heard.line.strip())
-        folded = fold(text)
-        shown = (sought for pattern, sought in told.folders if pattern.search(folded))
-        for sought in (*_names_in(heard, told), *shown):
+        for sought in (*_names_in(heard, told), *_folders_in(text, heard, told)):
             yield Leak(sought.code, path, sought.shown, heard.line)
     running = " ".join(lines)
     run = next((run for run in told.private if f" {run} " in f" {running} "), None)
@@ -337,6 +338,12 @@ def _names_in(heard: Heard, told: Unsaid) -> Iterator[Sought]:
                 yield sought
     if heard.letters:
         yield from (sought for name, sought in told.unspaced.items() if name in heard.letters)
+
+
+def _folders_in(text: str, heard: Heard, told: Unsaid) -> Iterator[Sought]:
+    for first in told.folders.keys() & heard.words.keys():
+        shown = fold(text)
+        yield from (sought for whole, sought in told.folders[first] if whole.search(shown))
 
 
 def _told_by_address(path: str, words: str, told: Unsaid) -> Iterator[Leak]:

@@ -18,6 +18,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import lru_cache
 
 SHORTEST = 2
 SHORT = 3
@@ -93,6 +94,7 @@ class Heard:
     letters: str
 
 
+@lru_cache(maxsize=8192)  # the pages of a site say much alike
 def hear(text: str) -> Heard:
     """Take ``text`` as words."""
     plain = _shown(unicodedata.normalize("NFC", text))
@@ -107,12 +109,15 @@ def hear(text: str) -> Heard:
                 words[part] = max(tells, words.get(part, Tells.NOTHING))
                 line.append(part)
                 capitals.append(part if capital else "-")
-    letters = composed("".join(fold(plain).split())) if UNSPACED.search(fold(plain)) else ""
-    return Heard(words, f" {' '.join(line)} ", f" {' '.join(capitals)} ", letters)
+    running = f" {' '.join(line)} "
+    letters = composed(running) if UNSPACED.search(running) else ""
+    return Heard(words, running, f" {' '.join(capitals)} ", letters)
 
 
 def fold(text: str) -> str:
     """No case, no accents, no invisible signs, and for a letter its nearest plain one."""
+    if text.isascii():
+        return text.lower()
     return _shown(unicodedata.normalize("NFKD", text.casefold())).casefold().translate(_PLAIN)
 
 
@@ -184,4 +189,6 @@ def _is_caseless(word: str) -> bool:
 
 def _shown(text: str) -> str:
     """``text`` less what stands on other letters, or is not seen."""
+    if text.isascii():
+        return text
     return "".join(sign for sign in text if unicodedata.category(sign) not in _HIDDEN)

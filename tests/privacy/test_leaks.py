@@ -316,6 +316,7 @@ def test_a_name_is_found_where_no_blank_stands_round_it(body: str, name: str) ->
         ("<p>지순이처럼</p>", "지수"),  # a syllable is not met in half of another
         ("<p>愛のある球</p>", "愛"),  # one letter is too little to tell
         ("<p>球の高さが高い</p>", "高さ"),  # words of our own sentences
+        ("<p>조건은 서로 달라요</p>", "은서"),  # a blank stands between
     ],
 )
 def test_no_name_is_seen_in_other_words_without_blanks(body: str, name: str) -> None:
