@@ -31,12 +31,14 @@ Grant yourself one rose a day. Bush to the left, bell to the right. Park the clu
 - Light grip; regular tempo (Young players rush)
 - “Will it hold?” Ring it. May is for the short game. 7 iron, PW, SW
 
+Play a French ball, a Texas wedge.
 Chase nothing – Rose early? Green first… Seven in a row! the font of all pace is the light.
 """
 EVERYDAY = """
     Bush Bell Park Pace Seven Will May Mark Grant Chase Rose Young Green Driver Bašić Font Latin Cy
     Html Light Roman Regular Figtree Svg Data Card Film Assets Path Circle Rect Lene-Style Css Js
     Baker Hill Ring Early Swing Ball Day Left Tempo Short Sw Pw Ai An Ma Li Do So Le To In On
+    French Texas
 """.split()  # noqa: SIM905  (reads as a list)
 
 
