@@ -2,8 +2,10 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from pathlib import PurePath
 
 from recapgen.golf.catalogue import words_of
+from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import Heading
 from recapgen.intake.table.report import Report, brief
@@ -40,9 +42,11 @@ def rows_of_student(
     if len(shots) <= 1:
         if shots and not mine and setting.players:
             (name,) = shots
+            theirs = Put(setting.student, ("player",), name)
+            not_theirs = Put(setting.notes, ("files", PurePath(report.file).name), IGNORE)
             report.add(
-                Code.SHOTS_PLAYER_UNKNOWN, row, column,
-                one_of([Put(setting.student, ("player",), name)]), heading=heading, found=name,
+                Code.SHOTS_PLAYER_UNKNOWN, row, column, one_of([theirs, not_theirs]),
+                heading=heading, found=name,
             )  # fmt: skip
         return list(rows)
     others = [name or "-" for name in dict.fromkeys(players.values()) if name not in mine]
