@@ -32,6 +32,7 @@ from recapgen.model.problem import Checked, Code, Cost, Problem, in_order
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.clearing import clear_away
+from recapgen.publish.emptying import is_emptying
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
 from recapgen.tools.cache import Cache
@@ -156,8 +157,8 @@ def _only_take_back(
     lines = read_ledger(output.ledger)
     address_of = partial(address_in, lines) if secret is None else partial(address, secret)
     standings = where_all_stand(found, coach, day, address_of)
-    take_back(standings, lines, output)
-    clear_away(output, in_use(standings))
+    take_back(standings, lines, output, coach.language, day)
+    clear_away(output, in_use(standings), coach.language, day)
 
 
 def _stops(settings: Checked[Coach]) -> bool:
@@ -180,8 +181,9 @@ class _Run:
         standings = where_all_stand(
             self.found, self.house.coach, self.house.today, partial(address, self.house.secret)
         )
-        take_back(standings, lines, self.output)
-        strange = clear_away(self.output, in_use(standings))
+        language, day = self.house.coach.language, self.house.today
+        take_back(standings, lines, self.output, language, day)
+        strange = clear_away(self.output, in_use(standings), language, day)
         before = lines.get(_WHOLE)
         inputs = see(_files(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())
@@ -243,7 +245,7 @@ class _Run:
         up = [
             (s, site / s.address / "index.html")
             for s in standings
-            if s.address is not None and (site / s.address / "index.html").is_file()
+            if s.address is not None and _shown(site / s.address)
         ]
         return Outcome(
             ran=True,
@@ -255,6 +257,10 @@ class _Run:
             book=self.output.book / "index.html",
             pages=tuple((s.student.name, page) for s, page in up),
         )
+
+
+def _shown(site: Path) -> bool:
+    return (site / "index.html").is_file() and not is_emptying(site)
 
 
 def _day_after(day: date) -> date | None:

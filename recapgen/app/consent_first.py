@@ -9,6 +9,7 @@ from recapgen.intake.student import read_student
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code
 from recapgen.privacy.consent import Grants, grants
+from recapgen.publish.emptying import empty_out
 from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
@@ -53,11 +54,17 @@ def where_all_stand(
     return tuple(standings)
 
 
-def take_back(standings: Iterable[Standing], lines: Mapping[str, Line], output: Output) -> None:
+def take_back(
+    standings: Iterable[Standing],
+    lines: Mapping[str, Line],
+    output: Output,
+    language: str,
+    today: date,
+) -> None:
     """Take down every site and case that shows more than is agreed.
 
     Where student.yml cannot be read nobody knows whether it takes something back: nothing
-    counts as agreed. A folder that is gone takes its cases with it.
+    counts as agreed. A folder that is gone takes its cases with it. ``language`` is the coach's.
     """
     granted_now: dict[str, frozenset[str]] = {}
     for standing in standings:
@@ -65,7 +72,7 @@ def take_back(standings: Iterable[Standing], lines: Mapping[str, Line], output: 
         granted_now[part] = in_force(standing.granted)
         had = frozenset(lines[part].granted) if part in lines else _ON_PAGES
         if standing.address is not None and _ON_PAGES & had - granted_now[part]:
-            take_down(output.site / standing.address, output.staging)
+            empty_out(output, standing.address, standing.student.language or language, today)
     told = {part for part, line in lines.items() if _IN_CASES & frozenset(line.granted)}
     more = any(
         _IN_CASES & frozenset(lines[part].granted) - granted_now.get(part, frozenset())

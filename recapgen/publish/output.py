@@ -46,6 +46,10 @@ class Output:
     def ledger(self) -> Path:
         return self.root / _OWN / "ledger.json"
 
+    @property
+    def emptied(self) -> Path:
+        return self.root / _OWN / "emptied.json"
+
     def release(self) -> None:
         """Let the next run in."""
         self._lock.release()

@@ -86,6 +86,21 @@ async function freshFirst(request, path) {
   const copy = await kept(path);
   if (!copy) return fetch(request);
   const late = new Promise((done) => setTimeout(done, PATIENCE_MS, copy));
-  const fresh = fetch(request, { cache: "no-cache" }).then((answer) => (answer.status < 500 ? answer : copy), () => copy);
+  const fresh = fetch(request, { cache: "no-cache" }).then((answer) => answered(answer, copy), () => copy);
   return Promise.race([fresh, late]);
+}
+
+async function answered(answer, copy) {
+  if (isGone(answer)) await emptyIfGone();
+  return answer.status < 500 ? answer : copy;
+}
+
+const isGone = (answer) => answer.status === 404 || answer.status === 410;
+
+// One page may be missing by a slip; without its front page the site is gone, and so is its copy.
+async function emptyIfGone() {
+  const front = await fetch(addressOf("index.html"), { cache: "no-cache" });
+  if (!isGone(front)) return;
+  await caches.delete(KEPT);
+  await self.registration.unregister();
 }
