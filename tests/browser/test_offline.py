@@ -6,6 +6,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -15,6 +16,8 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import Browser, Page, Request
 
+from recapgen.publish.emptying import empty_out
+from recapgen.publish.output import claim
 from tests.browser.complaints import heard
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
@@ -125,6 +128,71 @@ def test_firefox_too_shows_every_page_and_film_when_the_host_is_gone(host: Path)
     assert films
     assert all(at > 0.2 for at in films)
     assert result["complaints"] == []
+
+
+def taken_down(site: Path, *, emptied: bool) -> None:
+    """The site as a host has it afterwards: emptied, as a build leaves it, or simply gone."""
+    if not emptied:
+        shutil.rmtree(site)
+        return
+    output = claim(site.parents[1] / "out", site).value
+    assert output is not None
+    address = "bcdfghjkmnpqrstvwxyz"
+    site.rename(output.site / address)
+    empty_out(output, address, "en", date(2027, 6, 1))
+    (output.site / address).rename(site)
+    output.release()
+
+
+LEFT = """async () => [
+    (await caches.keys()).length, (await navigator.serviceWorker.getRegistrations()).length
+]"""
+
+
+@pytest.mark.parametrize("emptied", [True, False])
+def test_a_site_that_was_taken_down_is_gone_from_the_phone_at_the_next_visit(
+    browser: Browser, host: Path, *, emptied: bool
+) -> None:
+    context = browser.new_context()
+    page = context.new_page()
+    with served(host) as port:
+        front = f"http://localhost:{port}/some%20where/card/index.html"
+        page.goto(front)
+        page.wait_for_selector(KEPT)
+        assert page.evaluate(LEFT) == [1, 1]
+        taken_down(host / "some where" / "card", emptied=emptied)
+        page.goto(front)
+        assert page.locator("[data-kept]").count() == 0
+        page.wait_for_function(f"async () => !(await ({LEFT})()).some(Boolean)")
+    context.close()
+
+
+@pytest.mark.parametrize("emptied", [True, False])
+def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: bool) -> None:
+    firefox = shutil.which("firefox-esr") or shutil.which("firefox")
+    node = shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    visit = Path(__file__).with_name("firefox_gone.mjs")
+    with served(host) as port:
+        front = f"http://localhost:{port}/some%20where/card/index.html"
+        going = subprocess.Popen(
+            [node, visit, INSTALLED, firefox, front],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        try:
+            assert going.stdout is not None
+            assert going.stdout.readline() == "kept\n"
+            taken_down(host / "some where" / "card", emptied=emptied)
+            out, _ = going.communicate("\n", timeout=300)
+        finally:
+            going.kill()
+    told = json.loads(out)
+    assert told["before"] == {"caches": 1, "workers": 1}
+    assert told["after"] == {"caches": 0, "workers": 0}
+    assert ("taken down" in told["text"]) is emptied
 
 
 @pytest.mark.parametrize("path", ["some where/card", "card"])
