@@ -78,7 +78,8 @@ def read_agreed(
 
 
 def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:
-    node = form.node("agreed")
+    written, probably = form.node("agreed"), form.guess("agreed")
+    node = probably if written is None and isinstance(probably, Keyed) else written
     if node is None:
         where = SourceRef(form.where.file)
         offers = one_of(Put(where, ("agreed",), answers) for answers in ANSWERS)
@@ -105,10 +106,12 @@ def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:
     if ends_early:
         facts = {"key": "until", "found": f"{agreed.until} before {agreed.since}"}
         doubts.append(Problem(Code.DATE_IMPOSSIBLE, inner.place("until"), facts))
-    if not doubts:
+    if not doubts and node is written:
         return agreed
     problems.extend(doubts)
-    form.report(Code.AGREEMENT_UNCLEAR, form.place("agreed"), line=str(doubts[0].where.line))
+    where = form.place("agreed") if node is written else node.where
+    line = (doubts[0].where if doubts else where).line
+    form.report(Code.AGREEMENT_UNCLEAR, where, line=str(line))
     return Agreed(guardian=agreed.guardian, unclear=True)
 
 

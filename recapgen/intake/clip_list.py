@@ -12,7 +12,7 @@ from recapgen.intake.form import Form, instead, spelling
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.text_file import file_of
-from recapgen.intake.yaml_map import Listed, Words, brief
+from recapgen.intake.yaml_map import Listed, Node, Words, brief
 from recapgen.model.fix import Add, Cut, Put, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
@@ -88,7 +88,9 @@ def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, 
 
 def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator[ClipFile]:
     node = form.node("clips")
-    items = node.items if isinstance(node, Listed) else () if node is None else (node,)
+    items: Iterable[Node] = node.items if isinstance(node, Listed) else filter(None, (node,))
+    if isinstance(node, Words) and _one_form(node.text.strip()) not in by_name:
+        items = form.several("clips")
     for item in items:
         if isinstance(item, Words):
             words = form.one("clips", item)

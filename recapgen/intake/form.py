@@ -62,7 +62,9 @@ def spelling(*keys: str, **variants: str) -> Spelling:
 class Form:
     """One mapping being read; faults are added to ``problems`` as they are met.
 
-    ``costs`` is what a fault in here costs, where that is other than the code says.
+    ``costs`` is what a fault in here costs, where that is other than the code says. What stands
+    behind a misspelt or foreign key is read as if it were spelt right, since its fault holds back
+    what it costs; without ``guesses``, where even that may not be, it counts as not written.
     """
 
     def __init__(
@@ -71,20 +73,25 @@ class Form:
         known: Spelling,
         problems: list[Problem],
         costs: Cost | None = None,
+        *,
+        guesses: bool = True,
     ) -> None:
         self.where = keyed.where
         self._problems = problems
         self._costs = costs
         self._entries: dict[str, Entry] = {}
+        self._guessed: dict[str, Entry] = {}
         for entry in keyed.entries:
             self._file_away(entry, known)
+        if guesses and costs is not Cost.NOTHING:  # so that nothing rests on a guess
+            self._entries = self._guessed | self._entries
 
     def _file_away(self, entry: Entry, known: Spelling) -> None:
         key = known.key(entry.name)
         if key is None:
             key = self._probably(entry, known)
-            if key is not None and self._costs is not Cost.NOTHING:  # so nothing rests on it
-                self._entries.setdefault(key, entry)
+            if key is not None:
+                self._guessed.setdefault(key, entry)
         elif key in self._entries:
             self._twice(key, self._entries[key].where, entry.where)
         else:
@@ -145,6 +152,10 @@ class Form:
                 self._say_cut(key, entry.value)
             return None
         return entry.value
+
+    def guess(self, key: str) -> Node | None:
+        """The value of a key that was probably meant to be ``key``."""
+        return self._guessed[key].value if key in self._guessed else None
 
     def words(self, key: str, most: int = LINE_LENGTH) -> Words | None:
         """The single value of ``key``, at most ``most`` characters."""

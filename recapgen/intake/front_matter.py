@@ -3,12 +3,13 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from difflib import SequenceMatcher
 
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.pasted_messages import Stamp, stamps_in, without
-from recapgen.intake.phone_typing import closes, opens_or_closes
+from recapgen.intake.phone_typing import closes, nearly_opens, opens_or_closes
 from recapgen.intake.yaml_map import Keyed, brief, plain_key, read_in_part, read_map
-from recapgen.model.fix import Edit, Offer, one_of
+from recapgen.model.fix import Edit, one_of
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
@@ -43,6 +44,7 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
     typed = text.split("\n")
     stamps = stamps_in(typed, lambda line: _begins(line, known) or opens_or_closes(line))
     lines = without(typed, stamps)
+    cut = {stamp.at + 1: stamp.length for stamp in stamps}
     first, last = _marks(lines)
     found: list[Problem] = []
     if first is None or last is None:
@@ -50,10 +52,16 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
         if first is None and keys is None:
             return _words_alone(typed, file, stamps)
         begin, end = keys or ((first or 0) + 1, (first or 0) + 1)
-        found.append(_unmarked(lines, file, first, (begin, end)))
+        plain = [_plain(line, known) for line in lines[begin:end]]
+        for number, (line, bare) in enumerate(zip(lines[begin:end], plain, strict=True), begin + 1):
+            cut[number] = cut.get(number, 0) + len(line) - len(bare)
+        lines[begin:end] = plain
+        found.append(_unmarked(typed, lines, file, first, (begin, end)))
     else:
         begin, end = first + 1, last
     told = _stamped(typed, file, stamps, end)
+    if found and told:  # two that are mended by the same lines
+        told = (replace(told[0], offers=found[0].offers),)
     inner = "\n".join(lines[begin:end])
     keyed, faults = read_map(inner, file, begin + 1)
     if keyed is None:
@@ -65,7 +73,7 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
         "\n".join(typed[after:]).strip("\n"),
         SourceRef(file, end + 1, 1),
         whole=not held,
-        cut={stamp.at + 1: stamp.length for stamp in stamps},
+        cut={line: length for line, length in cut.items() if length},
     )
     return Checked(front, (*found, *told, *in_place(faults, front)))
 
@@ -108,19 +116,22 @@ def _marks(lines: Sequence[str]) -> tuple[int | None, int | None]:
 def _keys(lines: Sequence[str], known: frozenset[str], begin: int | None) -> tuple[int, int] | None:
     """From which line to which keys stand that are not marked; ``begin`` where that is known.
 
-    They begin with a key among the first lines, or right below a "---" anywhere.
+    They begin with a key among the first lines, or right below a "---" anywhere, and end with
+    the last key of a paragraph.
     """
     if begin is None:
         begin = next((at for at in range(len(lines)) if _may_begin(lines, at, known)), None)
     if begin is None:
         return None
-    end = begin
+    end, blank = begin, False
     for at in range(begin, len(lines)):
         if closes(lines[at]):
             break
-        if _begins(lines[at], known) or _MORE_OF_A_KEY.match(lines[at]):
-            end = at + 1
-        elif lines[at].strip():
+        if _begins(lines[at], known) or (_MORE_OF_A_KEY.match(lines[at]) and not blank):
+            end, blank = at + 1, False
+        elif not lines[at].strip():
+            blank = True
+        elif blank:  # a paragraph that begins with no key: words
             break
     return begin, end
 
@@ -137,19 +148,45 @@ def _begins(line: str, known: frozenset[str]) -> bool:
     return bool(colon) and (name in known or in_english(name, _TOLD_ABROAD) is not None)
 
 
-def _unmarked(lines: Sequence[str], file: str, first: int | None, keys: tuple[int, int]) -> Problem:
-    """One "---" is missing, or both: the keys as far as they go, and where to write it."""
+def _plain(line: str, known: frozenset[str]) -> str:
+    """A key without the sign of a list, or of bold letters, before and around it."""
+    if not _begins(line, known):
+        return line
+    key, colon, rest = re.split("([:：])", _BEFORE_A_KEY.sub("", line), maxsplit=1)
+    return f"{key.strip('*_ ')}{colon}{rest.lstrip('*_')}"
+
+
+def _unmarked(
+    typed: Sequence[str],
+    lines: Sequence[str],
+    file: str,
+    first: int | None,
+    keys: tuple[int, int],
+) -> Problem:
+    """One "---" is missing, or both: the file as it should be, words above the keys below them."""
     begin, end = keys
-    offers: tuple[Offer, ...] = ()
-    closing = Edit(file, end + 1, end, ("---",))
+    closed = end < len(lines) and closes(lines[end])
+    above = [
+        line
+        for line in lines[: first if first is not None else begin]
+        if line.strip() and not nearly_opens(line)
+    ]
+    begun = first + 1 if first is not None else begin
+    below = end + 1 if closed else end
+    whole = ("---", *lines[begun:end], "---", *above, *lines[below:])
+    offers = one_of([_changed_lines(file, typed, whole)] if end > begun else ())
     if first is not None:
-        offers = one_of([closing] if end > begin else ())
         return Problem(Code.NOTES_NOT_CLOSED, SourceRef(file, first + 1, 1), offers=offers)
-    if not any(line.strip() for line in lines[:begin]):  # else words would stand among the keys
-        closed = end < len(lines) and closes(lines[end])
-        offers = one_of([(Edit(file, 1, 0, ("---",)), *(() if closed else (closing,)))])
     facts = {"found": f"{brief(lines[begin].replace('：', ':').partition(':')[0])}:"}
     return Problem(Code.NOTES_UNMARKED, SourceRef(file, begin + 1, 1), facts, offers=offers)
+
+
+def _changed_lines(file: str, typed: Sequence[str], whole: Sequence[str]) -> tuple[Edit, ...]:
+    """The edits that make ``whole`` of what was typed; lines that stay are left alone."""
+    changes = SequenceMatcher(None, typed, whole, autojunk=False).get_opcodes()
+    return tuple(
+        Edit(file, i + 1, j, tuple(whole[k:m])) for kind, i, j, k, m in changes if kind != "equal"
+    )
 
 
 def _words_alone(typed: Sequence[str], file: str, stamps: Sequence[Stamp]) -> Checked[FrontMatter]:
@@ -164,10 +201,9 @@ def _stamped(
     """A messenger's times, told once: they cost nothing where they stand in the words alone."""
     if not stamps:
         return ()
-    edits = tuple(
-        Edit(file, s.at + 1, s.at + 1, () if s.alone else (typed[s.at][s.length :],))
-        for s in stamps
-    )
+    alone = {stamp.at for stamp in stamps if stamp.alone}
+    whole = [line for at, line in enumerate(without(typed, stamps)) if at not in alone]
+    edits = _changed_lines(file, typed, whole)
     facts = {"found": brief(stamps[0].found), "lines": str(len(stamps))}
     costs = None if stamps[0].at <= end else Cost.NOTHING
     where = SourceRef(file, stamps[0].at + 1, 1)

@@ -54,21 +54,25 @@ _KINDS = meanings_of(
         Kind.PUTTING: ("putting", "putt", "putts"),
     }
 )  # fmt: skip
+_NOTHING = "nothing"
 _MOVABLE = meanings_of(
     {
+        _NOTHING: (
+            "nothing", "none", "no", "nothing at all", "nichts", "rien", "nada", "niente",
+            "niets", "なし", "無し", "없음",
+        ),
         "device": ("device", "the device"),
         "ball": ("ball", "the ball", "ball position"),
         "target": ("target", "the target", "aim"),
         "mat": ("mat", "the mat", "tee"),
     }
-)
+)  # fmt: skip
 KNOWN = frozenset((*KEYS.keys, *KEYS.variants))
 # Where not all could be read, what is missing may stand in what could not.
 _OF_WHAT_IS_MISSING = frozenset({
     Code.WANT_MISSING, Code.NUMBER_MISSING, Code.KEY_MISSING, Code.CLIP_NOT_LISTED,
     Code.CLIP_NAME_UNCLEAR, Code.DRILL_CHANGED,
 })  # fmt: skip
-_NOTHING = frozenset({"nothing", "none", "no", "nothing at all"})
 WORDS_LENGTH = 30_000
 MOST_CARE_WORDS = 3
 
@@ -168,8 +172,5 @@ def _kinds(form: Form) -> list[Kind]:
 
 def _moved(form: Form) -> tuple[str, ...]:
     """What was moved between before and after; "nothing" is nothing."""
-    several = list(form.several("moved"))
-    if len(several) == 1 and several[0].text.strip().casefold() in _NOTHING:
-        return ()
-    found = [form.meant("moved", words, _MOVABLE) for words in several]
-    return tuple(dict.fromkeys(thing for thing in found if thing is not None))
+    found = [form.meant("moved", words, _MOVABLE) for words in form.several("moved")]
+    return tuple(dict.fromkeys(thing for thing in found if thing not in {None, _NOTHING}))

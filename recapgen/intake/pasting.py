@@ -2,10 +2,11 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from pathlib import Path
+from typing import TypeAlias
 
 from recapgen.intake.folder import named_file
 from recapgen.intake.front_matter import bounds
@@ -14,10 +15,11 @@ from recapgen.intake.text_file import lines_in
 from recapgen.intake.yaml_change import Splice, Tree, add, cut, put, swap, tree_of
 from recapgen.intake.yaml_map import read_map
 from recapgen.intake.yaml_words import in_line, scalar
-from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Put, Swap
+from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Offer, Put, Sureness, Swap
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
 
+_Line: TypeAlias = tuple[str, int]
 MOST_CHARACTERS = 1_000_000
 _KEYS_ONLY = (".yml", ".yaml")
 _KEYS_ABOVE_WORDS = ".md"
@@ -28,28 +30,54 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The problems, each offer as the lines to paste into the files below ``root``.
 
     An offer that fits no line, or after which the file could not be read, is dropped: what is
-    printed works.
+    printed works. Whatever is certain of a line goes with every offer for it, so that of two
+    lines to paste in one place neither takes back the other.
     """
-    files = _Files(root)
+    files, told = _Files(root), tuple(problems)
+    sure = _sure_of_lines(told)
     return tuple(
-        replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem)))
+        replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem, sure)))
         if problem.offers
         else problem
-        for problem in problems
+        for problem in told
     )
 
 
-def _fixes(files: "_Files", problem: Problem) -> Iterator[Fix]:
+def _fixes(files: "_Files", problem: Problem, sure: Mapping[_Line, list[Change]]) -> Iterator[Fix]:
     for offer in problem.offers:
-        by_file: defaultdict[str, list[Change]] = defaultdict(list)
-        for change in offer.changes:
-            by_file[change.file if isinstance(change, Edit) else change.where.file].append(change)
-        made = [
-            _edits_in(files, file, changes, problem) for file, changes in sorted(by_file.items())
-        ]
-        edits = [edit for each in made if each is not None for edit in each]
-        if edits and None not in made:
-            yield Fix(tuple(edits), offer.sureness)
+        lines = {_line_of(change) for change in offer.changes} - {None}
+        also = [c for line in lines if line for c in sure.get(line, ()) if c not in offer.changes]
+        whole = _fix(files, replace(offer, changes=(*offer.changes, *also)), problem)
+        fix = whole or (_fix(files, offer, problem) if also else None)
+        if fix is not None:
+            yield fix
+
+
+def _sure_of_lines(problems: Iterable[Problem]) -> Mapping[_Line, list[Change]]:
+    """For each line the changes that are certain and of that line alone."""
+    sure: defaultdict[_Line, list[Change]] = defaultdict(list)
+    for problem in problems:
+        for offer in problem.offers:
+            line = _line_of(offer.changes[0]) if len(offer.changes) == 1 else None
+            if line is not None and offer.sureness is Sureness.CERTAIN:
+                sure[line].append(offer.changes[0])
+    return sure
+
+
+def _line_of(change: Change) -> _Line | None:
+    if isinstance(change, Edit):
+        alone = change.first_line == change.last_line
+        return (change.file, change.first_line) if alone and len(change.lines) == 1 else None
+    return None if change.where.line is None else (change.where.file, change.where.line)
+
+
+def _fix(files: "_Files", offer: Offer, problem: Problem) -> Fix | None:
+    by_file: defaultdict[str, list[Change]] = defaultdict(list)
+    for change in offer.changes:
+        by_file[change.file if isinstance(change, Edit) else change.where.file].append(change)
+    made = [_edits_in(files, file, changes, problem) for file, changes in sorted(by_file.items())]
+    edits = [edit for each in made if each is not None for edit in each]
+    return Fix(tuple(edits), offer.sureness) if edits and None not in made else None
 
 
 class _Files:
@@ -106,6 +134,14 @@ def _changed(page: "_Page", changes: Iterable[Change]) -> str | None:
     for change in changes:
         at_large = isinstance(change, Put | Add) and change.where.line is None
         (new if at_large else placed).append(change)
+    lines = [change for change in placed if isinstance(change, Edit)]
+    if len(lines) < len(placed) and lines and all(map(_line_of, lines)):
+        # A line is made anew first, so that what is swapped within it is found there.
+        text = _spliced(page.text, [page.splice(change) for change in lines])
+        if text is None:
+            return None
+        page = _Page(page.file, text)
+        placed = [change for change in placed if not isinstance(change, Edit)]
     text = _spliced(page.text, [page.splice(change) for change in placed])
     for change in new:
         if text is None:

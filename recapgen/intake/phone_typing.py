@@ -15,13 +15,16 @@ _WIDE_COLON = re.compile(rf"^([ {_BLANKS}]*(?:- )?[\w \-{_BLANKS}]+)：(?=[ {_BL
 _IN_BRACKETS = re.compile(rf"^[ {_BLANKS}]*(?:- )?[\w \-]*(?::[ {_BLANKS}]+)?[{{\[｛［]")
 _WIDE_SIGNS = str.maketrans("｛｝［］，、", "{}[],,")
 _WIDE_COLON_WITHIN = re.compile(rf"：(?=[ {_BLANKS}])")
-_AFTER_A_SIGN = re.compile(rf"(?<=[:,{{\[])[ {_BLANKS}]+")
+# Words in straight quotes are passed over; an apostrophe in words opens none.
+_QUOTED = r"""(?<!\w)"(?:[^"\\\n]|\\.)*"|(?<!\w)'(?:[^'\n]|'')*'"""
+_AFTER_A_SIGN = re.compile(rf"{_QUOTED}|(?<=[:,{{\[])(?P<blanks>[ {_BLANKS}]+)")
 _BEFORE_ALL = re.compile(rf"^[ {_BLANKS}]+(?=[^ {_BLANKS}])")
 # “…” „…“ »…« «…» "…”: phones set such pairs where two straight quotes are typed.
-_DOUBLE = re.compile(
-    r"(?<=[:,{\[])( *)[“„”»«]([^“„”»«\"\\\n]*)[“”»«](?=\s*(?:[,}\]]|$))", re.MULTILINE
+_CURLY = re.compile(
+    rf"{_QUOTED}|(?<=[:,{{\[])(?P<gap> *)"
+    r"(?:[“„”»«](?P<double>[^“„”»«\"\\]*)[“”»«]|[‘‚](?P<single>[^‘’']*)[’‘])"
+    r"(?=\s*(?:[,}\]]|$))"
 )
-_SINGLE = re.compile(r"(?<=[:,{\[])( *)[‘‚]([^‘’'\n]*)[’‘](?=\s*(?:[,}\]]|$))", re.MULTILINE)
 
 
 def opens_or_closes(line: str) -> bool:
@@ -30,6 +33,11 @@ def opens_or_closes(line: str) -> bool:
     if mark is None:
         return False
     return len(mark["dashes"]) >= _HYPHENS or bool(mark["dashes"].strip("-"))
+
+
+def nearly_opens(line: str) -> bool:
+    """Whether ``line`` is two hyphens alone, one too few."""
+    return line.strip() == "--"
 
 
 def closes(line: str) -> bool:
@@ -42,7 +50,7 @@ def as_meant(text: str) -> str:
 
     A blank that does not break, a tab or a sign nobody sees behind a colon is a blank; a wide
     colon with a blank behind it a colon; wide brackets and commas are plain ones; curly quotes
-    around a whole value are straight ones. Within words all stays as it is.
+    around a whole value are straight ones. Within words, and in straight quotes, all stays.
     """
     return "\n".join(map(_line, text.split("\n")))
 
@@ -52,15 +60,19 @@ def _line(line: str) -> str:
     line = _WIDE_COLON.sub(r"\1:", line)
     if _IN_BRACKETS.match(line):
         line = _WIDE_COLON_WITHIN.sub(":", line.translate(_WIDE_SIGNS))
-    line = _AFTER_A_SIGN.sub(_blanks, line)
-    line = _DOUBLE.sub(r'\1"\2"', line)
-    return _SINGLE.sub(r"\1'\2'", line)
+    return _CURLY.sub(_straight, _AFTER_A_SIGN.sub(_blanks, line))
 
 
 def _blanks(found: re.Match[str]) -> str:
-    return " " * len(found[0])
+    return found[0] if found["blanks"] is None else " " * len(found["blanks"])
+
+
+def _straight(found: re.Match[str]) -> str:
+    if found["double"] is not None:
+        return f'{found["gap"]}"{found["double"]}"'
+    return found[0] if found["single"] is None else f"{found['gap']}'{found['single']}'"
 
 
 def _leading(found: re.Match[str]) -> str:
-    """Wide and unbroken blanks before a key as blanks; a tab is asked about, as it has no width."""
+    """Wide and unbroken blanks before a key as blanks; a tab beside them has no width."""
     return re.sub("[\u00a0\u2000-\u200a\u202f\u205f\u3000]", " ", found[0])

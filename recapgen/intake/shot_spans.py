@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from recapgen.intake.blocks import block_in
 from recapgen.intake.form import Form, instead
+from recapgen.intake.table.words import block_named
 from recapgen.intake.yaml_map import Entry, Listed, Node, Words, brief
 from recapgen.model.fix import Cut, Offer, Swap, certain, one_of
 from recapgen.model.lesson import LeftOut, MishitTag, ShotSpan
@@ -12,19 +13,30 @@ from recapgen.model.problem import Code
 from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
 
+_SPAN_OF_A_BLOCK = re.compile(
+    r"(?P<block>[^\W\d]+(?:[ -][^\W\d]+)*)\s*[:：=]?\s*(?P<first>\d{1,6})"
+    r"\s*(?:[-–—~〜～－−‑]|to|bis|à|a)\s*(?P<last>\d{1,6})"
+)
+_EXAMPLE = "before: 1-10"
 HIGHEST_SHOT = 1_000_000
 MOST_AT_ONCE = 500
 REASON_LENGTH = 120
 _SPAN = re.compile(
-    r"(?:shots?\s*|#\s*)?(\d{1,7})(?:\s*(?:-|–|—|to|\.\.+)\s*(\d{1,7}))?", re.IGNORECASE
+    r"(?:shots?\s*|#\s*)?(\d{1,7})(?:\s*(?:[-–—~〜～－−‑]|to|\.\.+)\s*(\d{1,7}))?", re.IGNORECASE
 )
 
 
 def read_spans(form: Form) -> tuple[ShotSpan, ...]:
     """``shots: {before: 7-16, after: 26-37}``; a block may have several spans."""
+    written = form.node("shots")
+    if isinstance(written, Words):
+        told = _without_braces(written.text)
+        offers = one_of([Swap(written.where, written.text, told)] if told else ())
+        form.report(Code.KEYS_EXPECTED, written.where, offers, key="shots", known=_EXAMPLE)
+        return ()
     spans: list[ShotSpan] = []
     above: list[Entry] = []
-    for entry in form.pairs("shots", "before: 1-10"):
+    for entry in form.pairs("shots", _EXAMPLE):
         named = Words(entry.key, entry.where, quoted=True)
         if _SPAN.fullmatch(entry.key):
             above.append(entry)
@@ -41,6 +53,19 @@ def read_spans(form: Form) -> tuple[ShotSpan, ...]:
                 spans.append(ShotSpan(block, span[0], span[1], words.where))
     _report_overlaps(form, spans)
     return tuple(spans)
+
+
+def _without_braces(text: str) -> dict[str, str]:
+    """As "before 1-8, after 9-17" was meant; nothing where any of it may be something else."""
+    told: dict[str, str] = {}
+    rest = text
+    for found in _SPAN_OF_A_BLOCK.finditer(text):
+        block = block_named(found["block"])
+        if block is None or block.value in told:
+            return {}
+        told[block.value] = f"{int(found['first'])}-{int(found['last'])}"
+        rest = rest.replace(found[0], "", 1)
+    return told if not re.search(r"\w", rest) else {}
 
 
 def _in_brackets(entries: list[Entry]) -> tuple[Offer, ...]:

@@ -1,6 +1,7 @@
 """Slips of the pen that keep keys from being read, with the line as it was probably meant."""
 
 import re
+from collections.abc import Sequence
 
 from recapgen.intake.yaml_words import scalar
 from recapgen.model.fix import Edit, Offer, certain, one_of
@@ -8,6 +9,8 @@ from recapgen.model.problem import Code
 from recapgen.model.source import SourceRef
 
 _KEY = re.compile(r"(?P<key>\s*(?:- )?(?P<name>[\w ()-]+?)\s*[:：])(?P<gap>\s*)(?P<rest>\S.*?)\s*")
+_IN_BRACES = re.compile(r"((?:[{,]|^\s*- )\s*[\w -]+?)[:：](?=[^\s])")
+_TABS = re.compile("^\t+")
 _PAIRS = re.compile(r"[\w -]+:\s[^:,{}]+(?:,\s*[\w -]+:\s[^:,{}]+)*")
 # Keys with keys of their own, which a coach may write behind them without the braces.
 _WITH_KEYS = frozenset(
@@ -27,7 +30,8 @@ def meant(code: Code, line: str, where: SourceRef, above: str = "") -> tuple[Off
     column = (where.column or 1) - 1
     match code:
         case Code.NO_SPACE_AFTER_COLON:
-            return certain(*_edits(where, _spaced(line)))
+            spaced = _IN_BRACES.sub(r"\1: ", line) if column else line
+            return certain(*_edits(where, spaced if spaced != line else _spaced(line)))
         case Code.WORDS_AFTER_QUOTE:
             return certain(*_edits(where, _quoted_value(line)))
         case Code.NEEDS_QUOTES:
@@ -41,9 +45,22 @@ def meant(code: Code, line: str, where: SourceRef, above: str = "") -> tuple[Off
         case Code.TAB_BEFORE_KEY:
             indent = "  " if above.rstrip().endswith(":") or line[:1] != "\t" else ""
             ways = [line.replace("\t", indent, 1).replace("\t", " ")]
+        case Code.NOT_KEYS:
+            key = re.fullmatch(r"([\w -]+?)\s*[;=]\s*(\S.*)", line)
+            ways = [None if key is None else f"{key[1]}: {key[2]}"]
         case _:
             ways = []
     return one_of(tuple(_edits(where, way)) for way in dict.fromkeys(ways) if way != line)
+
+
+def without_tabs(lines: Sequence[str], file: str, first_line: int) -> tuple[Offer, ...]:
+    """Every tab that lines begin with as two blanks."""
+    edits = (
+        Edit(file, number, number, (_TABS.sub(lambda tabs: "  " * len(tabs[0]), line),))
+        for number, line in enumerate(lines, first_line)
+        if line.startswith("\t")
+    )
+    return one_of([tuple(edits)])
 
 
 def _named(line: str) -> str:
@@ -60,7 +77,7 @@ def _spaced(line: str) -> str | None:
     parts = _KEY.fullmatch(line)
     if parts is None:
         return None
-    plain = not re.search(r": | #|^[&*!|>%@`'\"]", parts["rest"])
+    plain = parts["rest"][0] in _OPENERS or not re.search(r": | #|^[&*!|>%@`'\"]", parts["rest"])
     key = parts["key"].replace("：", ":")
     return f"{key} {parts['rest'] if plain else scalar(parts['rest'])}"
 

@@ -91,7 +91,7 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     if keyed is None:
         return Checked(unread, problems)
     found: list[Problem] = []
-    student = _student(Form(keyed, _KEYS, found), keyed, paths.key, coach, found)
+    student = _student(Form(keyed, _KEYS, found, guesses=False), keyed, paths.key, coach, found)
     noted = tuple(taken_back_in_notes(root, paths))
     if noted:
         student = replace(student, agreed=Agreed(guardian=student.agreed.guardian, unclear=True))

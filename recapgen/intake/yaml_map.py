@@ -14,7 +14,7 @@ from typing import Protocol, cast
 import yaml
 
 from recapgen.intake.phone_typing import as_meant
-from recapgen.intake.slips import meant
+from recapgen.intake.slips import meant, without_tabs
 from recapgen.intake.text_file import is_hidden
 from recapgen.model.fix import Edit, Sureness
 from recapgen.model.problem import Checked, Code, Problem
@@ -24,7 +24,8 @@ DEEPEST = 8
 MOST_CHARACTERS = 100_000
 MOST_FAULTS = 20
 MOST_TOGETHER = 12  # lines that look like keys of their own, within one bracket or quote
-_TOP_KEY = re.compile(r"\w[\w -]*(?::(?:\s|$)|：)")
+_TOP_KEY = re.compile(r"\w[\w -]*[:：]")
+_GLUED = re.compile(r"[\w -]+?[:：](?=\S)")
 _LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 
@@ -98,10 +99,10 @@ def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
 def read_in_part(text: str, file: str, first_line: int = 1) -> Keyed:
     """As ``read_map``, for a layout that cannot be read: the keys that can, for their own faults.
 
-    What is certain of a fault is taken as mended.
+    What is mended in one way only is taken as mended.
     """
     entries: list[Entry] = []
-    for part in _each_part(as_meant(text), file, first_line, mend=True):
+    for part in _each_part(as_meant(text), file, first_line):
         if isinstance(part, Keyed):
             entries.extend(part.entries)
     return Keyed(tuple(entries), SourceRef(file, first_line, 1))
@@ -122,10 +123,8 @@ def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
         return Problem(Code.LAYOUT_BROKEN, start, {"found": brief(str(fault))})
 
 
-def _each_part(
-    text: str, file: str, first_line: int, *, mend: bool = False
-) -> Iterator[Keyed | Problem]:
-    """Each top key's lines read by themselves, or the first fault in them.
+def _each_part(text: str, file: str, first_line: int) -> Iterator[Keyed | Problem]:
+    """Each top key's lines read by themselves, and the faults in them.
 
     Lines that look like a next key may go on with a bracket or quote of the one above: they
     are taken with it where that makes it whole.
@@ -150,25 +149,37 @@ def _each_part(
             if fault.code not in _LEFT_OPEN:
                 break
         if fault is not None:
-            mended = _mended(lines, fault, first_line) if mend else None
-            here = ends[at]
-            yield (
-                fault
-                if mended is None
-                else _read("\n".join(mended[start:here]), file, first_line + start)
-            )
+            yield from _one_by_one(lines[start : ends[at]], file, first_line + start, fault)
 
 
-def _mended(lines: list[str], fault: Problem, first_line: int) -> list[str] | None:
-    """The lines with a fault mended that can be mended in one way only."""
+def _one_by_one(
+    lines: list[str], file: str, first_line: int, fault: Problem
+) -> Iterator[Keyed | Problem]:
+    """The faults in a key's lines, each found with those before it out of the way."""
+    seen: set[int | None] = set()
+    found: Keyed | Problem = fault
+    while isinstance(found, Problem) and found.where.line not in seen:
+        yield found
+        seen.add(found.where.line)
+        rest = _out_of_the_way(lines, found, first_line)
+        if rest is None:
+            return
+        lines = rest
+        found = _read("\n".join(lines), file, first_line)
+    if isinstance(found, Keyed):
+        yield found
+
+
+def _out_of_the_way(lines: list[str], fault: Problem, first_line: int) -> list[str] | None:
+    """The lines with a fault mended that can be mended in one way, or without one that is none."""
     sure = [offer for offer in fault.offers if offer.sureness is Sureness.CERTAIN]
     edits = [edit for offer in sure[:1] for edit in offer.changes if isinstance(edit, Edit)]
-    if not edits:
-        return None
+    if fault.code is Code.NOT_KEYS and not edits and fault.where.line is not None:
+        edits = [Edit(fault.where.file, fault.where.line, fault.where.line, ("",))]
     after = list(lines)
     for edit in edits:
         after[edit.first_line - first_line : edit.last_line - first_line + 1] = edit.lines
-    return after
+    return after if edits else None
 
 
 class Mark(Protocol):
@@ -191,7 +202,7 @@ def _marked(event: yaml.Event) -> bool:
 
 def _glued(line: str) -> bool:
     """True for "key:value" without the blank that makes it a key."""
-    return re.match(r"\s*(?:- )?[\w -]+?[:：](?=\S)", line) is not None
+    return _GLUED.match(line.lstrip().removeprefix("- ")) is not None
 
 
 class _Stop(Exception):  # noqa: N818  (carries a finding out of the nesting, not an error)
@@ -236,11 +247,14 @@ class _Reader:
                 items.append(self._node(event, events, depth + 1))
             return Listed(tuple(items), where)
         entries = []
+        in_braces = isinstance(event, yaml.MappingStartEvent) and bool(event.flow_style)
         while not isinstance(event := next(events), yaml.MappingEndEvent):
             key = self._node(event, events, depth + 1)
             value = self._node(next(events), events, depth + 1)
             if not isinstance(key, Words):
                 raise self._not_keys(key)
+            if in_braces and isinstance(value, Words) and value.empty and _GLUED.match(key.text):
+                raise self._glued_in_braces(key)
             entries.append(Entry(key.text.strip(), key.where, value))
         return Keyed(tuple(entries), where)
 
@@ -329,15 +343,25 @@ class _Reader:
         at = (where.line or 1) - self._first_line
         above = self._lines[at - 1] if at else ""
         offers = meant(code, self._lines[at], where, above)
+        if code is Code.TAB_BEFORE_KEY and sum(line.startswith("\t") for line in self._lines) > 1:
+            offers = without_tabs(self._lines, self._file, self._first_line)
         return Problem(code, where, {"found": brief(found)}, offers=offers)
 
     def _stop(self, code: Code, mark: Mark, found: str = "") -> _Stop:
         return _Stop(self._problem(code, mark, found))
 
+    def _glued_in_braces(self, key: Words) -> _Stop:
+        """The whole of "before:1-10" is a key without a value to YAML."""
+        line = self._lines[(key.where.line or 1) - self._first_line]
+        offers = meant(Code.NO_SPACE_AFTER_COLON, line, key.where)
+        facts = {"found": brief(key.text)}
+        return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, key.where, facts, None, offers))
+
     def _not_keys(self, node: Node) -> _Stop:
-        found = brief(node.text) if isinstance(node, Words) else ""
-        if isinstance(node, Words) and re.match(r"[\w -]+[:：]\S", node.text):
-            offers = meant(Code.NO_SPACE_AFTER_COLON, node.text, node.where)
+        line = self._lines[(node.where.line or 1) - self._first_line]
+        found = brief(line) if isinstance(node, Words) else ""
+        if isinstance(node, Words) and _glued(line):
+            offers = meant(Code.NO_SPACE_AFTER_COLON, line, node.where)
             facts = {"found": found}
             return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, facts, None, offers))
         return _Stop(Problem(Code.NOT_KEYS, node.where, {"found": found}))

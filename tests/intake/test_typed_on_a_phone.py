@@ -226,3 +226,95 @@ def test_words_that_are_no_keys_stay_words(write: Write) -> None:
     assert problems == ()
     assert lesson is not None
     assert lesson.notes.words == text.strip()
+
+
+# What a trial with notes as busy coaches type them brought to light.
+
+
+def test_lines_for_one_place_do_not_take_each_other_back(write: Write) -> None:
+    root = write("---\nSchläge：{vorher: 1-10, nachher: 11-20}\nZahl: carry\nSoll: höher\n---\n")
+    by_line: dict[int, set[str]] = {}
+    for problem in check(root, None).problems:
+        for fix in problem.fixes:
+            for edit in fix.edits:
+                if edit.file == NOTES:
+                    by_line.setdefault(edit.first_line, set()).update(edit.lines)
+    assert by_line == {
+        2: {"shots: {vorher: 1-10, nachher: 11-20}"},
+        3: {"number: carry"},
+        4: {"want: höher", "want: higher", "want: lower"},
+    }
+
+
+@pytest.mark.parametrize(
+    ("shots", "line"),
+    [
+        ("before 1-10, after 11-20", "shots: {before: 1-10, after: 11-20}"),
+        ("before 1 to 10 after 11 to 20", "shots: {before: 1-10, after: 11-20}"),
+        ("vorher: 1–10; nachher: 11–20", "shots: {before: 1-10, after: 11-20}"),
+        ("前１－１０、後１１－２０", "shots: {before: 1-10, after: 11-20}"),
+        ("{before:1-10, after:11-20}", "shots: {before: 1-10, after: 11-20}"),
+    ],
+)
+def test_stretches_without_braces_or_blanks_are_never_lost(
+    write: Write, shots: str, line: str
+) -> None:
+    root = write(f"---\nintent: Hum\nnumber: carry\nwant: higher\nshots: {shots}\n---\n")
+    faults = [p for p in check(root, None).problems if p.where.line == 5]
+    assert [p.cost for p in faults] == [Cost.STUDENT]
+    if faults[0].code is not Code.COLON_IN_WORDS:
+        assert [e.lines for f in faults[0].fixes for e in f.edits] == [(line,)]
+
+
+def test_keys_in_a_list_and_in_bold_are_offered_as_keys(write: Write) -> None:
+    root = write(
+        "Lesson 11 April\n\n- **Intent**: Hum\n- **Number**: carry\n• Want: higher\n\nDone.\n"
+    )
+    assert told(root)[0] == (3, Code.NOTES_UNMARKED)
+    pasted(root)
+    assert (root / NOTES).read_text("utf-8") == (
+        "---\nIntent: Hum\nNumber: carry\nWant: higher\n---\nLesson 11 April\n\nDone.\n"
+    )
+
+
+def test_every_fault_of_a_hurried_head_is_told_at_once(write: Write) -> None:
+    text = "--\nintent:Hum\nclub;7 iron\nnumbr: carry\nwant higher\nmatters: 3 m\n\nWell done.\n"
+    root = write(text)
+    assert set(told(root)) == {
+        (2, Code.NOTES_UNMARKED),
+        (2, Code.NO_SPACE_AFTER_COLON),
+        (3, Code.NOT_KEYS),
+        (4, Code.KEY_MISSPELT),
+        (5, Code.NOT_KEYS),
+    }
+    pasted(root)
+    pasted(root)
+    assert (root / NOTES).read_text("utf-8") == (
+        "---\nintent: Hum\nclub: 7 iron\nnumber: carry\nwant higher\nmatters: 3 m\n---\n\n"
+        "Well done.\n"
+    )
+
+
+def test_all_tabs_are_offered_as_blanks_at_once(write: Write) -> None:
+    root = write("---\nshots:\n\tbefore:\t1-10\n\tafter:\t11-20\n---\n")
+    pasted(root)
+    assert told(root) == []
+    lesson, _ = read(root)
+    assert lesson is not None
+    assert len(lesson.notes.spans) == 2
+
+
+def test_nothing_moved_is_read_in_other_tongues_and_offered(write: Write) -> None:
+    lesson, problems = read(write("---\nintent: Hum\nmoved: nada\n---\n"))
+    assert problems == ()
+    assert lesson is not None
+    assert lesson.notes.moved == ()
+    root = write("---\nintent: Hum\nmoved: zilch\n---\n")
+    (problem,) = [p for p in check(root, None).problems if p.where.file == NOTES]
+    assert problem.fixes[0].edits[0].lines == ("moved: nothing",)
+
+
+def test_words_in_straight_quotes_are_left_alone() -> None:
+    for line in ('intent: "say:\u00a0“x”, now"', "intent: 'a:\u202fb'", 'want: {"a:\u00a0b": “c”}'):
+        assert as_meant(line).count("\u00a0") == line.count("\u00a0")
+        assert as_meant(line).count("\u202f") == line.count("\u202f")
