@@ -253,8 +253,9 @@ class _Reader:
             value = self._node(next(events), events, depth + 1)
             if not isinstance(key, Words):
                 raise self._not_keys(key)
-            if in_braces and isinstance(value, Words) and value.empty and _GLUED.match(key.text):
-                raise self._glued_in_braces(key)
+            bare = in_braces and isinstance(value, Words) and value.empty
+            if (bare or depth == 0) and not key.quoted and _GLUED.match(key.text):
+                raise self._glued_key(key)
             entries.append(Entry(key.text.strip(), key.where, value))
         return Keyed(tuple(entries), where)
 
@@ -315,7 +316,12 @@ class _Reader:
             where = SourceRef(self._file, self._first_line + mark.line - 1, column)
             offers = meant(Code.NO_SPACE_AFTER_COLON, above, where)
             return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(above)}, None, offers)
-        return self._problem(Code.COLON_IN_WORDS, mark, self._line(mark))
+        line = self._line(mark)
+        if not line.startswith(" ") and _glued(line):
+            where = self._where(mark, further=-mark.column)
+            offers = meant(Code.NO_SPACE_AFTER_COLON, line, where)
+            return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(line)}, None, offers)
+        return self._problem(Code.COLON_IN_WORDS, mark, line)
 
     def _key_at(self, mark: Mark) -> bool:
         """True where the colon at ``mark`` ends a proper key: then the line above is at fault."""
@@ -350,8 +356,8 @@ class _Reader:
     def _stop(self, code: Code, mark: Mark, found: str = "") -> _Stop:
         return _Stop(self._problem(code, mark, found))
 
-    def _glued_in_braces(self, key: Words) -> _Stop:
-        """The whole of "before:1-10" is a key without a value to YAML."""
+    def _glued_key(self, key: Words) -> _Stop:
+        """To YAML the whole of "before:1-10" is a key, within braces one without a value."""
         line = self._lines[(key.where.line or 1) - self._first_line]
         offers = meant(Code.NO_SPACE_AFTER_COLON, line, key.where)
         facts = {"found": brief(key.text)}

@@ -246,6 +246,13 @@ def test_lines_for_one_place_do_not_take_each_other_back(write: Write) -> None:
     }
 
 
+@pytest.mark.parametrize("line", ["shots：{before: 1-10}", "intent:say: hum", "intent：say: hum"])
+def test_a_key_with_another_colon_behind_it_is_not_another_key(write: Write, line: str) -> None:
+    faults = [p for p in check(write(f"---\n{line}\n---\n"), None).problems if p.where.line == 2]
+    assert [(p.code, p.cost) for p in faults] == [(Code.NO_SPACE_AFTER_COLON, Cost.STUDENT)]
+    assert faults[0].fixes
+
+
 @pytest.mark.parametrize(
     ("shots", "line"),
     [
