@@ -3,6 +3,7 @@
 import json
 import sys
 from datetime import date, datetime
+from io import TextIOWrapper
 from pathlib import Path
 
 import click
@@ -13,11 +14,12 @@ from recapgen.console import Console
 from recapgen.intake.declaration import MOST_PLANNED
 from recapgen.model.lesson import Planned
 from recapgen.tools.clock import now
+from recapgen.tools.faults import keep_report
 from recapgen.words.catalogue import words
 from recapgen.words.problems import as_record
 
 _PLANNED = click.IntRange(1, MOST_PLANNED)
-ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, INTERRUPTED = 0, 1, 2, 130
+ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, UNCAUGHT = 0, 1, 2, 3
 _SAY = words("en")
 
 
@@ -113,19 +115,24 @@ def stills_command(lesson: Path, out: Path | None) -> None:
 
 
 def main() -> None:
-    """Run the command line; an interrupt ends with 130 and leaves what is up as it was."""
+    """Run the command line. Raises KeyboardInterrupt where it is interrupted.
+
+    A fault that nobody foresaw leaves what is up as it was, with a file to send.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a path may be any bytes
     try:
         cli.main(standalone_mode=False)
-    except click.exceptions.Abort:
-        click.echo(_SAY.say("cli.interrupted"), err=True)
-        sys.exit(INTERRUPTED)
+    except click.exceptions.Abort as fault:
+        raise KeyboardInterrupt from fault
     except click.ClickException as fault:
         fault.show()
         sys.exit(COULD_NOT_RUN)
-    except KeyboardInterrupt:
-        click.echo(_SAY.say("cli.interrupted"), err=True)
-        sys.exit(INTERRUPTED)
     except OSError as fault:
         # A full disk or a folder that may not be written: the machine's fault, said in one line.
         click.echo(_SAY.say("cli.machine", fault=fault), err=True)
         sys.exit(COULD_NOT_RUN)
+    except Exception as fault:  # noqa: BLE001 - whatever it is, the coach gets no traceback
+        click.echo(_SAY.say("cli.uncaught", file=keep_report(fault)), err=True)
+        sys.exit(UNCAUGHT)

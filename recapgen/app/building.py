@@ -37,7 +37,9 @@ from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, s
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
+from recapgen.tools.faults import UncaughtError
 from recapgen.tools.template_folder import template_folder
+from recapgen.tools.walking import files_below
 
 _NO_SECRET = bytes(32)  # a check makes no address that anybody sees
 _WHOLE = "everything"
@@ -100,6 +102,10 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     output = claimed.value
     try:
         outcome = _build_into(output, found, settings, options, console)
+    except OSError:
+        raise  # the machine's fault, and no bug
+    except Exception as fault:
+        raise UncaughtError(output.own) from fault
     finally:
         output.release()
     met = (*surveyed.problems, *settings.problems, *outcome.problems)
@@ -132,7 +138,8 @@ def _build_into(
             threads=1,
             converts=True,
         )
-        return _Run(found, house, output, console).go()
+        outcome = _Run(found, house, output, console).go()
+    return replace(outcome, problems=(*secret.problems, *outcome.problems))
 
 
 def _to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
@@ -185,7 +192,7 @@ class _Run:
         take_back(standings, lines, self.output, language, day)
         strange = clear_away(self.output, in_use(standings), language, day)
         before = lines.get(_WHOLE)
-        inputs = see(_files(self.found.root), self.found.root, before)
+        inputs = see(files_below(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())
         if before is not None and before.stands(
             made_with, inputs, self.house.today, self.output.root
@@ -276,17 +283,6 @@ def _secret(root: Path, output: Output) -> Checked[bytes]:
         return secret
     changed = check_secret(output, secret_mark(secret.value))
     return Checked(None, changed) if changed else secret
-
-
-def _files(root: Path) -> Iterator[Path]:
-    """Everything of the coach's that a build may depend on.
-
-    Only what is a file: a link that leads nowhere has nothing in it, and a pipe never ends.
-    """
-    for folder, folders, names in os.walk(root):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        files = (Path(folder) / name for name in names if not name.startswith("."))
-        yield from (file for file in files if file.is_file())
 
 
 @contextmanager

@@ -37,6 +37,7 @@ from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_pages
 from recapgen.tools.template_folder import template_folder
+from recapgen.tools.walking import files_below, is_plain
 from recapgen.words.catalogue import Words, words
 from recapgen.words.problems import as_record
 
@@ -333,9 +334,9 @@ def _keep_drill_words(paths: StudentPaths, student: StudentRecap, house: House) 
 
 def _student_files(folder: Path, root: Path) -> Iterable[Path]:
     """What a student's pages depend on: the student's own files, the coach's settings, drills."""
-    yield from (f for f in root.glob("[Dd]rills/*") if f.is_file())
-    yield from (f for f in folder.rglob("*") if f.is_file() and not f.name.startswith("."))
-    yield from (f for f in root.iterdir() if f.is_file() and not f.name.startswith("."))
+    yield from (f for f in root.glob("[Dd]rills/*") if is_plain(f))
+    yield from files_below(folder)
+    yield from (f for f in root.iterdir() if is_plain(f) and not f.name.startswith("."))
 
 
 def _links(student: StudentRecap) -> str:

@@ -8,7 +8,7 @@ from recapgen.intake.form import NAME_LENGTH, Form, instead
 from recapgen.intake.front_matter import split
 from recapgen.intake.near_words import nearest
 from recapgen.intake.practice_plan import DRILL_KEYS, read_step
-from recapgen.intake.text_file import file_of, leads_outside, read_text
+from recapgen.intake.text_file import file_of, is_hidden, leads_outside, read_text
 from recapgen.intake.yaml_map import brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.fix import Cut, Put, one_of
@@ -28,7 +28,13 @@ def read_drills(root: Path) -> Checked[tuple[Drill, ...]]:
     """
     problems: list[Problem] = []
     drills: dict[str, Drill] = {}
-    for path in _files(root):
+    try:
+        files = _files(root)
+    except OSError as fault:
+        facts = {"reason": fault.strerror or type(fault).__name__}
+        unread = Problem(Code.FILE_UNREADABLE, SourceRef(FOLDER), facts, Cost.NOTHING)
+        return Checked((), (unread,))
+    for path in files:
         drill, found = _read(root, path)
         problems.extend(replace(problem, costs=Cost.NOTHING) for problem in found)
         if drill is None:
@@ -56,6 +62,8 @@ def _files(root: Path) -> list[Path]:
 def _read(root: Path, path: Path) -> Checked[Drill]:
     """None where anything in the file is wrong: half a drill may be the wrong half."""
     file = file_of(root, path)
+    if any(is_hidden(character) for character in path.name):
+        return Checked(None, (Problem(Code.NAME_UNPRINTABLE, SourceRef(file)),))
     text, problems = read_text(root, path)
     if text is None:
         return Checked(None, problems)

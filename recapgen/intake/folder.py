@@ -9,8 +9,8 @@ from pathlib import Path
 
 from recapgen.intake.text_file import file_of, is_hidden, leads_outside
 from recapgen.model.fix import Edit, one_of
-from recapgen.model.naming import folded
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.naming import folded, printable
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 TABLE_ENDINGS = frozenset({".csv", ".tsv", ".xlsx"})
@@ -66,8 +66,8 @@ def survey(lessons: Path) -> Checked[Survey]:
     except (OSError, RuntimeError, ValueError):
         root, found = lessons, False
     if not found:
-        shown = str(lessons).encode("utf-8", "backslashreplace").decode("utf-8")
-        return Checked(None, (Problem(Code.FOLDER_MISSING, SourceRef(""), {"path": shown}),))
+        facts = {"path": printable(str(lessons))}
+        return Checked(None, (Problem(Code.FOLDER_MISSING, SourceRef(""), facts),))
     problems: list[Problem] = []
     students = []
     for entry in _entries(root, root, root, problems):
@@ -246,6 +246,8 @@ def _entries(root: Path, home: Path, folder: Path, problems: list[Problem]) -> l
     """
     try:
         paths = sorted(folder.iterdir(), key=lambda path: (path.name.casefold(), path.name))
+        for path in paths[:1]:
+            path.lstat()  # a folder may be listed and nothing in it looked at
     except OSError as fault:
         facts = {"reason": fault.strerror or type(fault).__name__}
         problems.append(Problem(Code.FILE_UNREADABLE, _at(root, folder), facts))
@@ -255,12 +257,20 @@ def _entries(root: Path, home: Path, folder: Path, problems: list[Problem]) -> l
         if path.name.startswith((".", "_")):
             continue
         if any(is_hidden(character) for character in path.name):
-            problems.append(Problem(Code.NAME_UNPRINTABLE, _at(root, path)))
+            costs = _cost_unnamed(path)
+            problems.append(Problem(Code.NAME_UNPRINTABLE, _at(root, path), costs=costs))
         elif path.is_symlink() and (_leaves(root, home, path) or _goes_round(path)):
             problems.append(Problem(Code.LINK_OUTSIDE, _at(root, path)))
         else:
             entries.append(path)
     return entries
+
+
+def _cost_unnamed(path: Path) -> Cost | None:
+    """What a name that nobody can write costs: a clip is one clip, a stray file is nothing."""
+    if path.is_dir() or path.suffix.lower() in {*TABLE_ENDINGS, ".md", ".yml", ".yaml"}:
+        return None
+    return Cost.CLIP if path.suffix.lower() in CLIP_ENDINGS else Cost.NOTHING
 
 
 def _leaves(root: Path, home: Path, link: Path) -> bool:

@@ -15,6 +15,7 @@ from recapgen.intake.folder import LessonPaths
 from recapgen.intake.yaml_map import plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import DrillStep, Practice
+from recapgen.model.naming import file_stem
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
 
@@ -79,7 +80,7 @@ def _used(practice: Practice | None) -> set[str]:
 
 def _place(root: Path, paths: LessonPaths) -> Path:
     lesson = paths.folder.relative_to(root)
-    return root / ".recapgen" / "drills" / lesson.parent / f"{lesson.name}.json"
+    return root / ".recapgen" / "drills" / lesson.parent / f"{file_stem(lesson.name)}.json"
 
 
 def _mark(paths: LessonPaths) -> str:

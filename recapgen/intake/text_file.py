@@ -5,6 +5,7 @@ import unicodedata
 from pathlib import Path
 
 from recapgen.model.fix import Offer, Swap, one_of
+from recapgen.model.naming import printable
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -23,8 +24,7 @@ _UNSEEN = frozenset(
 def file_of(root: Path, path: Path) -> str:
     """The path as problems name it: from the lessons folder, forward slashes, always printable."""
     relative = path.relative_to(root).as_posix()
-    text = relative.encode("utf-8", "backslashreplace").decode("utf-8")
-    shown = "".join(c if not is_hidden(c) else f"\\u{ord(c):04x}" for c in text)
+    shown = "".join(c if not is_hidden(c) else f"\\u{ord(c):04x}" for c in printable(relative))
     return "" if shown == "." else shown
 
 

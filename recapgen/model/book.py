@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from recapgen.model.evidence import IntentRow, Kept, Verdict
+from recapgen.model.naming import file_stem
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
@@ -64,4 +65,4 @@ def intent_key(intent: str) -> str:
 
 def record_path(student_key: str, lesson_key: str) -> str:
     """Where a lesson's data lies inside the book's folder, with forward slashes."""
-    return f"data/{student_key}/{lesson_key}.json"
+    return f"data/{student_key}/{file_stem(lesson_key)}.json"

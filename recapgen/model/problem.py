@@ -203,6 +203,7 @@ class Code(Enum):
     CLIPS_NOT_AGREED = ("clips-not-agreed", Cost.NOTHING)
     CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)
     SECRET_MALFORMED = ("secret-malformed", Cost.RUN)
+    SECRET_OPEN = ("secret-open", Cost.NOTHING)
     SECRET_UNWRITABLE = ("secret-unwritable", Cost.RUN)
     SECRET_LOST = ("secret-lost", Cost.RUN)
     SECRET_CHANGED = ("secret-changed", Cost.RUN)

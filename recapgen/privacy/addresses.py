@@ -10,11 +10,12 @@ import hmac
 import os
 import re
 import secrets
+import shlex
 import unicodedata
 from datetime import date
 from pathlib import Path
 
-from recapgen.model.naming import folded
+from recapgen.model.naming import folded, printable
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -30,16 +31,25 @@ def read_secret(root: Path) -> Checked[bytes]:
 
     A malformed one is a problem and is never replaced: every link given out hangs on it.
     """
-    try:
-        text = (root / KEPT_IN).read_text("ascii").strip()
-    except FileNotFoundError:
+    kept = root / KEPT_IN
+    if not os.path.lexists(kept):
         return Checked(None, ())
+    try:
+        text = kept.read_text("ascii").strip() if kept.is_file() else ""  # a pipe never ends
     except (OSError, UnicodeDecodeError):
         text = ""
     if not re.fullmatch(r"[0-9a-f]{64}", text):
         problem = Problem(Code.SECRET_MALFORMED, SourceRef(KEPT_IN, 1, 1), {})
         return Checked(None, (problem,))
-    return Checked(bytes.fromhex(text), ())
+    return Checked(bytes.fromhex(text), _open_to_others(kept))
+
+
+def _open_to_others(kept: Path) -> tuple[Problem, ...]:
+    """Whoever reads the secret knows every address; a system without such rights has none."""
+    if os.name != "posix" or not kept.stat().st_mode & 0o077:
+        return ()
+    facts = {"command": f"chmod 600 {shlex.quote(printable(str(kept)))}"}
+    return (Problem(Code.SECRET_OPEN, SourceRef(KEPT_IN), facts),)
 
 
 def make_secret(root: Path) -> Checked[bytes]:

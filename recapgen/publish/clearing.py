@@ -3,6 +3,7 @@
 from collections.abc import Collection
 from datetime import date
 
+from recapgen.model.naming import printable
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import looks_like_address
@@ -39,5 +40,5 @@ def clear_away(
         elif is_ours(entry.name):
             take_down(entry, output.staging)
         else:
-            strange.append(entry.name)
+            strange.append(printable(entry.name))
     return tuple(Problem(Code.STRANGE_IN_SITE, SourceRef(""), {"found": name}) for name in strange)

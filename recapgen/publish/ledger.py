@@ -99,7 +99,7 @@ def read_ledger(file: Path) -> dict[str, Line]:
 def write_ledger(file: Path, lines: Mapping[str, Line]) -> None:
     """Keep the lines; the old ledger or the new one is there, never half of one."""
     kept = {"format": _FORMAT, "parts": {part: _record(line) for part, line in lines.items()}}
-    write_text(file, json.dumps(kept, ensure_ascii=False, separators=(",", ":")) + "\n")
+    write_text(file, json.dumps(kept, separators=(",", ":")) + "\n")  # any name, in ASCII
 
 
 def in_doubt(line: Line, granted: Iterable[str]) -> Line:
@@ -114,13 +114,17 @@ def in_doubt(line: Line, granted: Iterable[str]) -> Line:
 def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, Seen]:
     """The inputs as they are now; what still has the stamp of ``before`` is not read again.
 
-    A file that cannot be read is the same until it can be: it has no content for anybody.
+    A file that cannot be read is the same until it can be: it has no content for anybody. One
+    that is gone since it was met is none.
     """
     known = before.inputs if before is not None else {}
     seen: dict[str, Seen] = {}
     for file in sorted(files):
         path = file.relative_to(root).as_posix()
-        stamp = _stamp(file)
+        try:
+            stamp = _stamp(file)
+        except OSError:
+            continue
         last = known.get(path)
         if last is not None and last.settled and last.stamp == stamp:
             seen[path] = last

@@ -35,16 +35,20 @@ class Output:
         return self.root / "coach_book"
 
     @property
+    def own(self) -> Path:
+        return self.root / _OWN
+
+    @property
     def staging(self) -> Path:
-        return self.root / _OWN / "staging"
+        return self.own / "staging"
 
     @property
     def cache(self) -> Path:
-        return self.root / _OWN / "cache"
+        return self.own / "cache"
 
     @property
     def ledger(self) -> Path:
-        return self.root / _OWN / "ledger.json"
+        return self.own / "ledger.json"
 
     @property
     def emptied(self) -> Path:

@@ -91,6 +91,9 @@ def drop(new: Path) -> None:
 def recover(staging: Path, root: Path) -> None:
     """Put right what a killed run left: finish or undo its last swap, clear its staging."""
     for work in sorted(staging.iterdir()):
+        if not work.is_dir() or work.is_symlink():
+            work.unlink()  # what a file manager left there
+            continue
         if (work / "goal").is_file():
             goal = root / (work / "goal").read_text("utf-8")
             left = next((f for f in (work / "new", work / "old") if f.is_dir()), None)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from recapgen.cli import main
+from recapgen.__main__ import main
 
 ROOT = Path(__file__).parents[2]
 SAMPLES = ROOT / "sample_lessons"

@@ -1,11 +1,14 @@
+import errno
 import os
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from recapgen.intake.folder import Survey, survey
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.tools.walking import files_below
 
 NOTES = "---\nintent: Hum\n---\n"
 
@@ -210,3 +213,49 @@ def test_a_missing_folder(tmp_path: Path) -> None:
     assert told(tmp_path / "nowhere") == [(Code.FOLDER_MISSING, "")]
     put(tmp_path, "file.md")
     assert told(tmp_path / "file.md") == [(Code.FOLDER_MISSING, "")]
+
+
+def costs(root: Path) -> dict[str, Cost]:
+    found, problems = survey(root)
+    every = [*problems, *(p for s in (found.students if found else ()) for p in s.problems)]
+    return {p.where.file: p.cost for p in every if p.code is Code.NAME_UNPRINTABLE}
+
+
+def test_a_name_that_is_no_text_costs_what_bears_it(tmp_path: Path) -> None:
+    put(tmp_path, "Marta/2027-04-11/notes.md")
+    lesson = os.fsencode(tmp_path / "Marta/2027-04-11")
+    for name in (b"caf\xe9.txt", b"caf\xe9.mp4", b"caf\xe9.csv"):
+        Path(os.fsdecode(lesson + b"/" + name)).write_text("")
+    Path(os.fsdecode(lesson + b"/caf\xe9.d")).mkdir()
+    assert costs(tmp_path) == {
+        "Marta/2027-04-11/caf\\udce9.txt": Cost.NOTHING,
+        "Marta/2027-04-11/caf\\udce9.mp4": Cost.CLIP,
+        "Marta/2027-04-11/caf\\udce9.csv": Cost.STUDENT,
+        "Marta/2027-04-11/caf\\udce9.d": Cost.STUDENT,
+    }
+
+
+@pytest.mark.parametrize("refused", ["scandir", "lstat"])
+def test_a_folder_that_may_not_be_read_costs_that_student(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, refused: str
+) -> None:
+    """As for whoever may list a folder and look at nothing in it; root may everything."""
+    put(tmp_path, "Marta/2027-04-11/notes.md", "Anders/2027-05-02/notes.md")
+    shut = str(tmp_path / "Marta" / "2027-04-11")
+    real = {name: getattr(os, name) for name in ("stat", "lstat", "listdir", "scandir")}
+
+    def unless_shut(name: str) -> Callable[..., object]:
+        def asked(path: str | Path = ".", **more: object) -> object:
+            inside = str(path).startswith(f"{shut}/")
+            if inside or (refused == "scandir" and name != "stat" and str(path) == shut):
+                raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
+            return real[name](path, **more)
+
+        return asked
+
+    for name in real:
+        monkeypatch.setattr(os, name, unless_shut(name))
+    found = told(tmp_path)
+    assert (Code.FILE_UNREADABLE, "Marta/2027-04-11") in found
+    assert not [where for _, where in found if where.startswith("Anders")]
+    assert [file.name for file in files_below(tmp_path)] == ["notes.md"]

@@ -4,6 +4,7 @@ import hashlib
 import hmac
 import os
 import stat
+import subprocess
 import unicodedata
 from datetime import date
 from pathlib import Path
@@ -99,3 +100,24 @@ def test_a_secret_that_cannot_be_written_is_a_problem(tmp_path: Path) -> None:
     found = make_secret(tmp_path / "nowhere")
     assert found.value is None
     assert [problem.code for problem in found.problems] == [Code.SECRET_UNWRITABLE]
+
+
+def test_a_pipe_in_place_of_the_secret_ends_and_stays(tmp_path: Path) -> None:
+    file = tmp_path / KEPT_IN
+    file.parent.mkdir()
+    os.mkfifo(file)
+    for found in (read_secret(tmp_path), make_secret(tmp_path)):
+        assert found.value is None
+        assert [problem.code for problem in found.problems] == [Code.SECRET_MALFORMED]
+    assert stat.S_ISFIFO(file.lstat().st_mode)
+
+
+def test_a_secret_that_others_can_read_is_told_with_what_mends_it(tmp_path: Path) -> None:
+    made = make_secret(tmp_path).value
+    (tmp_path / KEPT_IN).chmod(0o640)
+    found = read_secret(tmp_path)
+    assert found.value == made
+    (problem,) = found.problems
+    assert problem.code is Code.SECRET_OPEN
+    subprocess.run(problem.facts["command"], shell=True, check=True)  # noqa: S602 - as a coach does
+    assert read_secret(tmp_path) == (made, ())

@@ -177,3 +177,11 @@ def test_a_kill_leaves_a_whole_site(root: Path, *, exchange: bool) -> None:
 @pytest.mark.parametrize("exchange", [True, False])
 def test_sixty_kills_leave_a_whole_site(root: Path, *, exchange: bool) -> None:
     kill_while_swapping(root, 60, exchange=exchange)
+
+
+def test_what_a_file_manager_leaves_in_staging_is_cleared(root: Path) -> None:
+    (root / "staging" / ".DS_Store").write_text("icons")
+    (root / "staging" / "link").symlink_to(root / "site")
+    recover(root / "staging", root)
+    assert list((root / "staging").iterdir()) == []
+    assert (root / "site").is_dir()

@@ -8,6 +8,7 @@ from unicodedata import normalize
 
 from recapgen.model.book import Book, LedgerLine
 from recapgen.model.evidence import Verdict
+from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
@@ -96,7 +97,7 @@ def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
     taken: dict[str, str] = {}
     for student in students:
         plain = normalize("NFKD", student.student.key).encode("ascii", "ignore").decode().lower()
-        stem = "student-" + (sub(r"[^a-z0-9]+", "-", plain).strip("-") or "unnamed")
+        stem = "student-" + file_stem(sub(r"[^a-z0-9]+", "-", plain).strip("-") or "unnamed")
         path, again = f"{stem}.html", 2
         while path in taken.values():
             path, again = f"{stem}-{again}.html", again + 1
