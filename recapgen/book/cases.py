@@ -40,7 +40,7 @@ def _month(day: date) -> date:
 
 
 def _nameless_comparison(comparison: Comparison | None) -> Comparison | None:
-    """Guards remember where in the notes they stand, and seals the day."""
+    """Guards remember where in the notes they stand, seals the day, mishits a device's words."""
     if comparison is None:
         return None
     guards = tuple(
@@ -48,7 +48,12 @@ def _nameless_comparison(comparison: Comparison | None) -> Comparison | None:
         for result in comparison.guards
     )
     return replace(
-        comparison, guards=guards, sealed_at=None, sealed_before_at=(), first_after_at=None
+        comparison,
+        guards=guards,
+        mishit_kinds=(),
+        sealed_at=None,
+        sealed_before_at=(),
+        first_after_at=None,
     )
 
 

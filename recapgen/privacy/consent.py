@@ -60,6 +60,10 @@ def consent_problems(
             facts = {"student": student.name, "clips": str(len(lesson.clips))}
             offers, where = _agreed_to(student, "clips"), lesson.clips[0].where
             found.append(Problem(Code.CLIPS_NOT_AGREED, where, facts, offers=offers))
+        if lesson.notes.care_words and granted.page and not granted.body:
+            facts, offers = {"student": student.name}, _agreed_to(student, "body")
+            where = lesson.notes.where
+            found.append(Problem(Code.CARE_LINES_NOT_AGREED, where, facts, offers=offers))
     return tuple(found)
 
 
@@ -78,7 +82,8 @@ def page_view(student: StudentRecap, granted: Grants) -> StudentRecap:
     """The only thing a student's page may be made from.
 
     Without the coach's own (folder names, private words, problems), and without what was not
-    agreed: clips; body flags, age, health and every note that gives one of them away.
+    agreed: clips; body flags, age, health, every note that gives one of them away, and the
+    coach's own lines beside those notes, which may.
     """
     return replace(
         student,
@@ -156,6 +161,7 @@ def _shown_recap(recap: Recap, granted: Grants) -> Recap:
         recap,
         key="",
         private=None,
+        notes=recap.notes if granted.body else replace(recap.notes, care_words=()),
         films=recap.films if granted.clips else (),
         care=tuple(note for note in recap.care if _may_show(note, granted)),
         case=None,

@@ -10,7 +10,7 @@ from recapgen.book.binding import bind_book
 from recapgen.book.cases import tell_case
 from recapgen.book.ledger import keep_ledger
 from recapgen.model.carry import FairCarry, Withheld
-from recapgen.model.evidence import Declared, Interval, Kept, Shift, Verdict
+from recapgen.model.evidence import Declared, Interval, Kept, MishitKind, Shift, Verdict
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
@@ -22,10 +22,11 @@ WITHHELD = FairCarry(140.0, 142.0, None, None, 0.0, (), Withheld.TOO_WINDY)
 
 @pytest.mark.parametrize("with_clips", [True, False])
 def test_a_case_holds_nothing_that_names_the_student_or_the_day(with_clips: bool) -> None:
-    told = recap(compared=comparison(), retention=retained(), private="she cried", case=CASE)
+    compared = replace(comparison(), mishit_kinds=(MishitKind("Anna's heel", 1, 0),))
+    told = recap(compared=compared, retention=retained(), private="she cried", case=CASE)
     case = tell_case(student(told), told, "even-note-x7.html", with_clips)
     everything = repr(case)
-    for secret in ("marta", "Marta", "cried", "lazy", "You stood up", "q7w2e9", "k3f9"):
+    for secret in ("marta", "Marta", "cried", "lazy", "You stood up", "q7w2e9", "k3f9", "Anna"):
         assert secret not in everything
     for day in (repr(FIRST), repr(SECOND), FIRST.isoformat(), SECOND.isoformat()):
         assert day not in everything

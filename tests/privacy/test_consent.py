@@ -157,6 +157,21 @@ def test_a_case_needs_consent() -> None:
     assert problem.where == SourceRef("marta-k/2027-04-11/notes.md", 4, 1)
 
 
+def test_the_coach_s_care_lines_wait_for_a_yes_to_notes_about_the_body() -> None:
+    agreed = Agreed(page=True)
+    lines = lesson()
+    lines = replace(lines, notes=replace(lines.notes, care_words=("Mind the bad wrist.",)))
+    (problem,) = consent_problems(student(agreed), (lines,), grants(student(agreed), DAY), DAY)
+    assert (problem.code, problem.cost) == (Code.CARE_LINES_NOT_AGREED, Cost.NOTHING)
+    with_body = Agreed(page=True, body=True)
+    granted = grants(student(with_body), DAY)
+    assert consent_problems(student(with_body), (lines,), granted, DAY) == ()
+    recap = told().recaps[0]
+    spoken = replace(told(), recaps=(replace(recap, notes=lines.notes),))
+    assert page_view(spoken, Grants(page=True)).recaps[0].notes.care_words == ()
+    assert page_view(spoken, ALL).recaps[0].notes.care_words == ("Mind the bad wrist.",)
+
+
 def test_clips_that_were_not_agreed_are_named_and_withheld() -> None:
     granted = grants(student(Agreed(page=True)), DAY)
     filmed = lesson(clips=3)
