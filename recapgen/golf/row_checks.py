@@ -35,7 +35,8 @@ STEEP_SPIN_LOFT_DEG = 35
 SMASH_DOUBT_LOW = 0.3
 SPIN_LOFT_OFF_DEG = 5.0  # what a reading of it may err by
 LEAST_WEDGE_SPIN_LOFT_DEG = 25.0  # a pitching wedge leant forward as far as it can be
-SPUN_BACK_M = 10.0  # how far a wedge's ball may come back
+SPUN_BACK_M = {Family.WEDGE: 10.0, Family.IRON: 3.0}  # how far a ball may come back
+SPUN_BACK_UNNAMED_M = 3.0
 SLACK_DEG = 2.0  # launch may miss the span of attack and loft, or of path and face, by so much
 SMASH_DISAGREES = 0.03
 ANGLE_DISAGREES_DEG = 1.0
@@ -126,8 +127,9 @@ def _against_physics(
         )
     short_m = _short_of_carry(columns)
     if short_m is not None:
-        spun_back = _of_family(clubs, Family.WEDGE) & (short_m <= SPUN_BACK_M)
-        found.append(("carry-beyond-total", np.asarray((short_m > 0) & ~spun_back)))
+        comes_back = {club: _comes_back_m(club) for club in set(clubs)}
+        most_m = np.array([comes_back[club] for club in clubs])
+        found.append(("carry-beyond-total", np.asarray(short_m > most_m)))
     found.extend(no_flight_has(columns))
     return found
 
@@ -148,6 +150,11 @@ def _short_of_carry(columns: Mapping[Quantity, Floats]) -> Floats | None:
         return None
     room_m = FACTS[Quantity.CARRY].resolution + FACTS[Quantity.TOTAL].resolution
     return np.asarray(columns[Quantity.CARRY] - columns[Quantity.TOTAL] - room_m)
+
+
+def _comes_back_m(club: str | None) -> float:
+    family = family_of(club) if club else None
+    return SPUN_BACK_M.get(family, 0.0) if family else SPUN_BACK_UNNAMED_M
 
 
 def _of_family(clubs: Sequence[str | None], family: Family) -> Flags:

@@ -123,12 +123,15 @@ def test_without_a_spin_loft_the_club_says_what_is_too_much(
         (79.1, "sand wedge", None, ()),  # both in whole metres or yards
         (76.0, "sand wedge", None, ("spun-back",)),
         (66.0, "sand wedge", "carry-beyond-total", ()),
-        (76.0, "driver", "carry-beyond-total", ()),
+        (77.0, "8 iron", None, ("spun-back",)),
+        (77.0, None, None, ("spun-back",)),
+        (74.0, "8 iron", "carry-beyond-total", ()),
+        (77.0, "driver", "carry-beyond-total", ()),
         (79.1, "driver", None, ()),
     ],
 )
-def test_a_wedge_may_spin_back_and_no_ball_stops_far_short_of_its_carry(
-    total: float, club: str, rule: str | None, doubts: tuple[str, ...]
+def test_a_ball_may_spin_back_and_none_stops_far_short_of_its_carry(
+    total: float, club: str | None, rule: str | None, doubts: tuple[str, ...]
 ) -> None:
     findings = check_rows({Q.CARRY: [80.0], Q.TOTAL: [total]}, [club])
     assert (findings.impossible.get(0), findings.doubts.get(0, ())) == (rule, doubts)
