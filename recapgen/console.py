@@ -118,7 +118,7 @@ class Console:
             for part in paste:
                 self._talk.print(Text(f"    {_plain(part.place)}", style="bold"))
                 for written in part.lines:
-                    self._talk.print(Text(f"      {_shown(written)}"))
+                    sys.stderr.write(f"      {_shown(written)}\n")
 
     def totals(self, outcome: Outcome) -> None:
         """One line of totals, then the paths to open."""

@@ -92,10 +92,12 @@ class Form:
             key = self._probably(entry, known)
             if key is not None:
                 self._guessed.setdefault(key, entry)
-        elif key in self._entries:
-            self._twice(key, self._entries[key].where, entry.where)
-        else:
+        elif key not in self._entries:
             self._entries[key] = entry
+        elif (both := _together(self._entries[key], entry)) is not None:
+            self._entries[key] = both
+        else:
+            self._twice(key, self._entries[key].where, entry.where)
 
     def _probably(self, entry: Entry, known: Spelling) -> str | None:
         """The key that one that is not known was meant to be, for what is wrong behind it."""
@@ -336,6 +338,16 @@ class Form:
             else:
                 seen[entry.key] = entry
                 yield entry
+
+
+def _together(first: Entry, again: Entry) -> Entry | None:
+    """Two mappings under one key, as two pasted fixes make them; None where they share a key."""
+    one, other = first.value, again.value
+    if not (isinstance(one, Keyed) and isinstance(other, Keyed)):
+        return None
+    if {entry.name for entry in one.entries} & {entry.name for entry in other.entries}:
+        return None
+    return replace(first, value=replace(one, entries=(*one.entries, *other.entries)))
 
 
 def instead(words: Words, *answers: str) -> tuple[Offer, ...]:

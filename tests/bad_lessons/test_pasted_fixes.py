@@ -79,6 +79,37 @@ def test_each_fix_mends_its_problem(case: str, tmp_path: Path) -> None:
         assert not untrue or [] in untrue, problem.fixes
 
 
+def test_the_first_answers_of_all_problems_at_once(tmp_path: Path) -> None:
+    """As a coach pastes them who does not build in between."""
+    tried = 0
+    for case in CASES:
+        before = told_in(HERE / "cases" / case)
+        firsts = [problem.fixes[0] for problem in before if problem.fixes]
+        copy = tmp_path / case
+        if len(firsts) < 2 or _overlap(firsts):
+            continue
+        tried += 1
+        shutil.copytree(HERE / "cases" / case, copy)
+        paste(copy, firsts)
+        after = kinds(told_in(copy))
+        new = {slug for slug, _ in after - kinds(before)}
+        assert new <= set(UNCOVERS.get(case, ())), case
+        assert not any(after[problem.code.slug, problem.where.file] for problem in before
+                       if problem.fixes), case  # fmt: skip
+    assert tried >= 5
+
+
+def _overlap(fixes: Iterable[Fix]) -> bool:
+    """Whether two replace the same line, so that nobody could paste both."""
+    lines = Counter(
+        (edit.file, line)
+        for fix in fixes
+        for edit in fix.edits
+        for line in range(edit.first_line, edit.last_line + 1)
+    )
+    return any(times > 1 for times in lines.values())
+
+
 @pytest.mark.parametrize("case", CASES)
 def test_all_that_is_certain_at_once(case: str, tmp_path: Path) -> None:
     before = told_in(HERE / "cases" / case)
