@@ -31,8 +31,8 @@ T = TypeVar("T")
 
 LONGEST_UNTRIMMED_S = 60.0
 _LOOKED_INTO = "looked into; 4"
-_LISTENED_TO = "listened to and watched; 3"
-_SEARCHED = "searched for damage; 1"
+_LISTENED_TO = "listened to and watched; 4"
+_SEARCHED = "searched for damage; 2"
 _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
 _MOST_OFFERED = 3
 _BALL_WATCHED = "ball watched; 1"

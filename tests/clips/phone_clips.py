@@ -109,6 +109,22 @@ def hole_in(path: Path, begins: float, ends: float) -> None:
     path.write_bytes(content)
 
 
+def odd_unit_in(path: Path, unit: bytes) -> None:
+    """A unit put in before the middle picture of an H.264 or HEVC film without B pictures."""
+    kind = "hevc" if path.suffix == ".mov" else "h264"
+    bare = path.with_suffix(f".{kind}")
+    ffmpeg("-i", str(path), "-c", "copy", "-bsf:v", f"{kind}_mp4toannexb", "-f", kind, str(bare))
+    start = b"\0\0\0\1"
+    units = [
+        start + one for one in bare.read_bytes().replace(b"\0" + start, start).split(start)[1:]
+    ]
+    units.insert(len(units) // 2, start + unit)
+    bare.write_bytes(b"".join(units))
+    named = ("-tag:v", "hvc1") if kind == "hevc" else ()
+    ffmpeg("-r", "60", "-f", kind, "-i", str(bare), "-c", "copy", *named, str(path))
+    bare.unlink()
+
+
 def without_edit_lists(path: Path) -> None:
     """As recorders write it that say nothing of the sound encoder's own first samples."""
     content = path.read_bytes()

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from recapgen.clips.footage import inspect
+from recapgen.clips.footage import glimpses_of, inspect
 from recapgen.clips.tempo import tempo_of
 from recapgen.model.filming import Directions, Place, Position
 from recapgen.model.films import ImpactFrom
@@ -20,7 +20,7 @@ from recapgen.tools.media.recording import Recording
 from recapgen.tools.media.senses import Glimpses
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
-from tests.clips.phone_clips import ball_film, without_edit_lists
+from tests.clips.phone_clips import ball_film, film, odd_unit_in, without_edit_lists
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -103,6 +103,50 @@ def test_of_a_damaged_clip_the_whole_part_around_the_strike_is_kept(
     assert refused.value is None
     assert [p.code for p in refused.problems] == [Code.CLIP_BROKEN]
     assert refused.problems[0].severity is Severity.ERROR
+
+
+ODD_UNITS = {  # a remark that breaks off, parameters that nothing uses, a kind that does not exist
+    "h264": (b"\x06\x05\xff\xff\xff\x80", b"\x68\x00\x00\x00\x80", b"\x18\x12\x34\x56\x80"),
+    "hevc": (b"\x4e\x01\x05\xff\xff\xff\x80", b"\x52\x01\x12\x34\x80"),
+}
+
+
+@pytest.mark.parametrize(
+    ("codec", "unit"), [(codec, unit) for codec, units in ODD_UNITS.items() for unit in units]
+)
+def test_an_odd_unit_that_is_no_part_of_a_picture_costs_nothing(
+    codec: str, unit: bytes, tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    """All 72 pictures rest on the first: stopping at the unit would lose half of them."""
+    kinds = {
+        "h264": ("odd.mp4", ("-g", "72", "-bf", "0", "-x264-params", "slices=1")),
+        "hevc": ("odd.mov", ("-c:v", "libx265", "-tag:v", "hvc1",
+                             "-x265-params", "log-level=0:keyint=72:bframes=0")),
+    }  # fmt: skip
+    name, options = kinds[codec]
+    odd = film(tmp_path / name, range(72), *options)
+    odd_unit_in(odd, unit)
+    looked = inspect(replace(clip("plain.mp4", 0.8), path=odd), cache)
+    assert looked.value is not None, looked.problems
+    assert looked.value.whole is None
+    assert looked.value.shown_s == pytest.approx((0.0, 71 / 60), abs=1e-4)
+    assert Code.CLIP_PARTLY_WHOLE not in [p.code for p in looked.problems]
+    assert len(glimpses_of(odd, looked.value.recording).times_s) == 72
+
+
+def test_a_container_that_counts_pictures_left_out_is_not_cut_off(
+    tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    """An old camera writes an empty packet where it had no time for a picture."""
+    left_out = ("-vf", "select=not(eq(mod(n\\,5)\\,2))", "-fps_mode", "passthrough")
+    path = film(tmp_path / "old.avi", range(72), "-c:v", "mpeg4", "-q:v", "2", *left_out)
+    looked = inspect(replace(clip("plain.mp4", 0.8), path=path), cache)
+    assert looked.value is not None, looked.problems
+    assert len(looked.value.recording.times_s) == 58
+    whole = path.read_bytes()
+    path.write_bytes(whole[: len(whole) // 2])
+    (problem,) = inspect(replace(clip("plain.mp4", 0.8), path=path), cache).problems
+    assert problem.code is Code.CLIP_CUT_OFF
 
 
 def test_the_encoders_first_samples_are_not_counted_as_sound(

@@ -157,7 +157,7 @@ def _look_inside(path: Path, container: InputContainer) -> Recording | Unusable:
         sound = bool(container.streams.audio)
         return Unusable(Flaw.SOUND_ONLY if sound else Flaw.NOT_VIDEO)
     met = _packets_of(container, film)
-    if met.broke_off or met.packets < film.frames * _PROMISED_SHARE:
+    if met.broke_off or _ends_early(film, met):
         return Unusable(Flaw.CUT_OFF, f"{met.packets}/{film.frames}" if film.frames else "")
     if len(met.times_s) < FEWEST_PICTURES:
         return Unusable(Flaw.FEW_PICTURES, str(len(met.times_s)))
@@ -196,6 +196,19 @@ def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
     except av.FFmpegError:
         broke_off = True
     return _Packets(sorted(times), sorted(keys), packets, broke_off)
+
+
+def _ends_early(film: VideoStream, met: _Packets) -> bool:
+    """Are there fewer pictures than promised, and none near the end?
+
+    Old containers count pictures that were left out when it was recorded.
+    """
+    if met.packets >= film.frames * _PROMISED_SHARE:
+        return False
+    if not met.times_s or film.duration is None or film.time_base is None:
+        return True
+    promised_s = float(((film.start_time or 0) + film.duration * _PROMISED_SHARE) * film.time_base)
+    return met.times_s[-1] < promised_s
 
 
 def _first_picture(path: Path, stream: int) -> VideoFrame | None:

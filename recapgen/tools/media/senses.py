@@ -1,7 +1,7 @@
 """A recording's sound and movement as arrays, on the clock of its pictures."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 from pathlib import Path
 from typing import cast
@@ -122,7 +122,27 @@ def _kept(
     apart_s: float,
     between_s: tuple[float, float] = (0.0, inf),
 ) -> Glimpses:
-    """``part`` of every picture that is shown and at least ``apart_s`` after the one before."""
+    """``part`` of every picture that is shown and at least ``apart_s`` after the one before.
+
+    The decoder stops at a fault, so that it is noticed; then all is decoded once more as a
+    player would, which goes on after it.
+    """
+    seen = _kept_once(path, recording, part, apart_s, between_s, strict=True)
+    if not seen.broken:
+        return seen
+    again = _kept_once(path, recording, part, apart_s, between_s, strict=False)
+    return replace(again, broken=True)
+
+
+def _kept_once(
+    path: Path,
+    recording: Recording,
+    part: Callable[[VideoFrame], Picture],
+    apart_s: float,
+    between_s: tuple[float, float],
+    *,
+    strict: bool,
+) -> Glimpses:
     from_s, to_s = between_s
     parts: list[Picture] = []
     times: list[float] = []
@@ -131,7 +151,7 @@ def _kept(
         film.thread_type = "AUTO"
         film.codec_context.options = {
             "skip_loop_filter": "all",  # too fine to matter here
-            "err_detect": "explode",
+            **({"err_detect": "explode"} if strict else {}),
         }
         packets = _Packets(container, film)
         for frame in packets.pictures():
