@@ -15,6 +15,7 @@ from recapgen.clips.footage import Footage, inspect
 from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
 from recapgen.clips.nameless import hide_faces
+from recapgen.clips.own_sound import doubt_soft
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
@@ -147,7 +148,7 @@ def _begin_filming(lessons: Sequence[Lesson], granted: Grants, house: House) -> 
     look = partial(inspect, cache=house.cache)
     looking = [house.pool.map(look, lesson.clips) for lesson in lessons]
     return [
-        _film(lesson, list(looks), granted, house)
+        _film(lesson, doubt_soft(list(looks)), granted, house)
         for lesson, looks in zip(lessons, looking, strict=True)
     ]
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from recapgen.model.drill import Demonstration
+from recapgen.model.filming import AS_LIVED
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache, digest_of_file, key_for
@@ -53,7 +54,7 @@ def _moving(path: Path, recording: Recording, content: str, cache: Cache, thread
         max(2, round(side * shrunk / 2) * 2) for side in (recording.width, recording.height)
     )
     middle = frames // 2
-    cut = editing.Cut(path, recording, middle / FPS, width, height)
+    cut = editing.Cut(path, recording, middle / FPS, width, height, AS_LIVED)
     plan = editing.Plan((cut,), FPS, frames, middle, width, height)
     key = key_for(editing.RECIPE, converter.version(), content, FPS, frames, width, height)
 

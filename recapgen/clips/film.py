@@ -130,10 +130,11 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
 
 def _frames(side: Footage, plan: editing.Plan) -> dict[Position, int]:
     """The frame of each position that lies within the film; the strike has the film's own."""
-    struck_s, slow = _strike_picture_s(side), side.clip.directions.slow
+    life_s = side.clip.directions.pace.life_s
+    struck_s = life_s(_strike_picture_s(side))
     found = {}
     for moment in side.moments:
-        frame = plan.strike_frame + round((moment.at_s - struck_s) / slow * plan.fps)
+        frame = plan.strike_frame + round((life_s(moment.at_s) - struck_s) * plan.fps)
         if moment.position is Position.STRIKE:
             frame = plan.strike_frame
         if 0 <= frame < plan.frames:
@@ -170,12 +171,16 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
     cuts = [
-        (c.strike_s, c.width, c.height, c.slow, c.crop, c.hidden, c.mirrored, c.whole)
+        (c.strike_s, c.width, c.height, _told_of(c), c.crop, c.hidden, c.mirrored, c.whole)
         for c in plan.cuts
     ]
     contents = (side.content for side in sides)
     told = json.dumps([shapes, cuts, plan.moments])
     return key_for(editing.RECIPE, converter.version(), *contents, told)
+
+
+def _told_of(cut: editing.Cut) -> tuple[str, ...]:
+    return tuple(f"{told:g}" for told in (cut.pace.times, cut.pace.from_s, cut.pace.to_s))
 
 
 def _check_whole(plan: editing.Plan, video: Path, stills: list[Path]) -> None:
@@ -212,7 +217,7 @@ def _plan(sides: tuple[Footage, ...]) -> editing.Plan:
 
 def _fps(side: Footage) -> float:
     """Pictures a second of life."""
-    return side.recording.fps * side.clip.directions.slow
+    return side.recording.fps * side.clip.directions.pace.times_at(side.strike.at_s)
 
 
 def _rate(fps: float) -> int:
@@ -229,15 +234,15 @@ def _strike_picture_s(side: Footage) -> float:
 
 def _window(sides: tuple[Footage, ...]) -> tuple[float, float]:
     """Seconds of life before and after the strike: what all sides have, within the limits."""
-    before = min(
-        (_strike_picture_s(side) - side.shown_s[0]) / side.clip.directions.slow for side in sides
-    )
-    after = min(
-        (side.shown_s[1] - _strike_picture_s(side)) / side.clip.directions.slow for side in sides
-    )
+    before, after = [], []
+    for side in sides:
+        life_s = side.clip.directions.pace.life_s
+        struck_s, (first_s, last_s) = life_s(_strike_picture_s(side)), side.shown_s
+        before.append(struck_s - life_s(first_s))
+        after.append(life_s(last_s) - struck_s)
     return (
-        min(BEFORE_STRIKE_S, max(LEAST_BEFORE_S, before)),
-        min(AFTER_STRIKE_S, max(LEAST_AFTER_S, after)),
+        min(BEFORE_STRIKE_S, max(LEAST_BEFORE_S, min(before))),
+        min(AFTER_STRIKE_S, max(LEAST_AFTER_S, min(after))),
     )
 
 

@@ -56,7 +56,9 @@ class Marked:
 
 def marked(path: Path, recording: Recording, box: Box, at_s: float, asked: Directions) -> Marked:
     """``box``, seen at ``at_s``, in a clip that is shown as its line asks."""
-    return Marked(path, recording, box, recording.nearest_picture_s(at_s), asked.slow, asked.mirror)
+    return Marked(
+        path, recording, box, recording.nearest_picture_s(at_s), asked.pace.times, asked.mirror
+    )
 
 
 def travel_to(patch: Marked, strike_s: float) -> Travel:

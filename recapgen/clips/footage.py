@@ -1,7 +1,7 @@
 """One clip looked into: is it whole, what is in it, and when was the strike."""
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import astuple, dataclass, replace
 from math import inf
 from pathlib import Path
@@ -15,8 +15,8 @@ from recapgen.clips.following import face_box, marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
-from recapgen.clips.strike import Gone, Hit, find_strike, hits_in
-from recapgen.model.filming import Box, Position
+from recapgen.clips.strike import Found, Gone, Hit, find_strike, hits_in
+from recapgen.model.filming import Box, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import ClipFile
@@ -31,7 +31,7 @@ T = TypeVar("T")
 
 LONGEST_UNTRIMMED_S = 60.0
 _LOOKED_INTO = "looked into; 4"
-_LISTENED_TO = "listened to and watched; 4"
+_LISTENED_TO = "listened to and watched; 5"
 _SEARCHED = "searched for damage; 2"
 _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
 _MOST_OFFERED = 3
@@ -68,9 +68,11 @@ class _Sensed:
     speed: tuple[float, ...]
     broken: bool
 
-    def movement(self, slow: float) -> Movement:
-        """In seconds of life, where the clip plays ``slow`` times slower."""
-        return Movement(np.array(self.times_s) / slow, np.array(self.speed))
+    def movement(self, pace: Pace) -> Movement:
+        """In seconds of life, where the clip plays as ``pace`` says."""
+        times_s = np.array([pace.life_s(at_s) for at_s in self.times_s])
+        slower = np.array([pace.times_at(at_s) for at_s in self.times_s])
+        return Movement(times_s, np.array(self.speed) * slower)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,8 @@ class Footage:
 
     ``whole`` is the part around the strike that is not damaged, in seconds from the first
     picture; None where all of it is whole. ``travel`` is that of the patch to be followed.
+    ``loudness_db`` is how loud the strike was heard, where it is believed by its sound;
+    ``impacts_s`` are the strikes in question where there are several.
     """
 
     clip: ClipFile
@@ -88,6 +92,8 @@ class Footage:
     moments: tuple[Moment, ...] = ()
     whole: Stretch | None = None
     travel: Travel | None = None
+    loudness_db: float | None = None
+    impacts_s: tuple[float, ...] = ()
 
     @property
     def starts_s(self) -> float:
@@ -128,33 +134,50 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
 def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Checked[Footage]:
     """The strike and the positions, from what was heard and seen, in seconds of life."""
     sensed = _sensed(clip, content, recording, cache)
-    slow = clip.directions.slow
-    movement = sensed.movement(slow)
+    pace = clip.directions.pace
+    movement = sensed.movement(pace)
     gone = _gone(clip, content, recording, cache)
-    if clip.impact_s is None:
-        hits = sensed.hits if slow == 1 else ()  # slowed sound tells nothing
-        found = find_strike(hits, movement, gone)
-        strike = Strike(found.at_s * slow, found.found_in)
-    else:
-        strike = Strike(clip.impact_s, ImpactFrom.NOTES)
+    hits = sensed.hits if pace.times == 1 else ()  # slowed sound tells nothing
+    found = find_strike(hits, movement, gone)
+    factor = slowness(movement, dull=found.slowed) if clip.directions.slow is None else None
+    strike = _strike(clip, found, slowed=factor is not None)
     damage = Checked[Stretch](None, ())
     if sensed.broken:
         damage = _damage(clip, content, recording, strike, cache)
     whole, asked = damage.value, [*damage.problems]
     if any(problem.cost is Cost.CLIP for problem in asked):
         return Checked(None, damage.problems)
-    positions = find_positions(movement, strike.at_s / slow)
-    moments = _moments(clip, {at: seconds * slow for at, seconds in positions.items()}, whole)
+    positions = find_positions(movement, pace.life_s(strike.at_s))
+    moments = _moments(clip, {at: pace.clip_s(life_s) for at, life_s in positions.items()}, whole)
     if clip.directions.ball is not None and gone is None:
         asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
-    if (factor := _looks_slowed(sensed, strike, slow)) is not None:
-        asked.append(_ask_for(clip, _SLOWED, ("slow", str(factor)), factor=str(factor)))
-    if strike.found_in is ImpactFrom.GUESS:
-        asked.append(
-            _ask_for(clip, _GUESSED, ("impact", f"{strike.at_s:.3f}"), guess=f"{strike.at_s:.2f}")
-        )
+    if factor is not None:
+        asked.append(ask_for(clip, _SLOWED, "slow", (str(factor),), factor=str(factor)))
     footage = Footage(clip, content, recording, strike, moments, whole)
+    if strike.found_in is ImpactFrom.GUESS:
+        footage = replace(footage, impacts_s=found.impacts_s)
+        asked.append(_which_impact(clip, strike, found.impacts_s))
+    elif strike.found_in is ImpactFrom.SOUND:
+        footage = replace(footage, loudness_db=found.loudness_db)
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
+
+
+def _strike(clip: ClipFile, found: Found, *, slowed: bool) -> Strike:
+    """The notes' word; a sound is not believed in a clip that seems to play slowed."""
+    if clip.impact_s is not None:
+        return Strike(clip.impact_s, ImpactFrom.NOTES)
+    doubtful = slowed and found.found_in is ImpactFrom.SOUND
+    at_s = clip.directions.pace.clip_s(found.at_s)
+    return Strike(at_s, ImpactFrom.GUESS if doubtful else found.found_in)
+
+
+def _which_impact(clip: ClipFile, strike: Strike, impacts_s: tuple[float, ...]) -> Problem:
+    """A guess, or one of several that nothing chooses among."""
+    if not impacts_s:
+        told = f"{strike.at_s:.3f}"
+        return ask_for(clip, _GUESSED, "impact", (told,), guess=f"{strike.at_s:.2f}")
+    heard = [f"{at_s:.3f}" for at_s in impacts_s]
+    return ask_for(clip, _SEVERAL, "impact", heard, heard=", ".join(heard))
 
 
 def _travel(footage: Footage, cache: Cache) -> Travel | None:
@@ -198,9 +221,10 @@ def _damage(
     if stretches == ((0.0, recording.times_s[-1]),):
         return Checked(None, ())
     struck_s = recording.nearest_picture_s(strike.at_s)
-    least_s = _LEAST_WHOLE_S * clip.directions.slow
+    life_s = clip.directions.pace.life_s
     for first_s, last_s in stretches:
-        if first_s <= struck_s <= last_s and last_s - first_s >= least_s:
+        lasts_s = life_s(last_s) - life_s(first_s)
+        if first_s <= struck_s <= last_s and lasts_s >= _LEAST_WHOLE_S:
             told = {"file": clip.path.name, "first": f"{first_s:.2f}", "last": f"{last_s:.2f}"}
             part = Problem(Code.CLIP_PARTLY_WHOLE, clip.where, told)
             return Checked((first_s, last_s), (part,))
@@ -224,13 +248,6 @@ def _moments(
         for at in Position
         if at in times and first_s <= times[at] <= last_s
     )
-
-
-def _looks_slowed(sensed: _Sensed, strike: Strike, slow: float) -> int | None:
-    """How many times slower than life it seems to play, where nothing but movement tells."""
-    if slow != 1 or strike.found_in is not ImpactFrom.GUESS:
-        return None
-    return slowness(sensed.movement(1))
 
 
 def _misplaced(clip: ClipFile, recording: Recording) -> Problem | None:
@@ -268,16 +285,19 @@ def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
 
 
 _GUESSED = (Code.CLIP_STRIKE_GUESSED, Code.CLIP_STRIKE_GUESSED_UNLISTED)
+_SEVERAL = (Code.CLIP_STRIKES_SEVERAL, Code.CLIP_STRIKES_SEVERAL_UNLISTED)
 _SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
 
 
-def _ask_for(
-    clip: ClipFile, codes: tuple[Code, Code], said: tuple[str, str], **facts: str
+def ask_for(
+    clip: ClipFile, codes: tuple[Code, Code], key: str, values: Sequence[str], **facts: str
 ) -> Problem:
-    """The problem offers what is to be ``said``: on the clip's line, or on a line of its own."""
+    """The problem offers each value for ``key``: on the clip's line, or on a line of its own."""
     code = codes[0] if is_listed(clip) else codes[1]
     facts = {"file": clip.path.name, **facts}
-    return Problem(code, clip.impact_where, facts, offers=one_of([said_of(clip, *said)]))
+    return Problem(
+        code, clip.impact_where, facts, offers=one_of(said_of(clip, key, v) for v in values)
+    )
 
 
 def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusable:
@@ -326,8 +346,8 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
     found = next(iter(remembered(cache, key, watch, tuple[Gone, ...])), None)
     if found is None:
         return None
-    slow = clip.directions.slow
-    return Gone(found.at_s / slow, found.within_s / slow)
+    pace = clip.directions.pace
+    return Gone(pace.life_s(found.at_s), found.within_s / pace.times_at(found.at_s))
 
 
 def remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:

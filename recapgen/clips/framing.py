@@ -26,7 +26,7 @@ def cut(side: Footage, strike_s: float, width: int, height: int) -> Cut:
         strike_s=strike_s,
         width=width,
         height=height,
-        slow=asked.slow,
+        pace=asked.pace,
         mirrored=asked.mirror,
         whole=side.whole,
         crop=None if crop is None else (crop.x, crop.y, crop.width, crop.height),

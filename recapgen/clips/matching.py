@@ -42,7 +42,7 @@ class Filmed:
 def filmed(footage: Footage) -> Filmed:
     """The recording's beginning and the strike in it, where the phone wrote its time."""
     began = footage.recording.recorded_at
-    into_s = footage.strike.at_s / footage.clip.directions.slow
+    into_s = footage.clip.directions.pace.life_s(footage.strike.at_s)
     return Filmed(footage.clip, None if began is None else began + into_s)
 
 

@@ -16,10 +16,13 @@ _NO_SWING_S = 0.15  # at either end: what moves there is the phone, picked up or
 _MOVES_ENOUGH = 0.5  # of the clip's fastest movement
 _STRUCK_AFTER_S = (-0.08, 0.16)
 _PEAKS_APART_S = 0.07
-_THROUGH_S = 0.27  # how long a swing is fast
+_NEXT_SWING_S = 0.45
+_AS_FAST = 0.7
+_THROUGH_S = 0.22  # how long a swing is fast
 _EVENED_OVER_S = 0.1  # a slowed film often shows each picture several times
 _SLOWED_FROM_S = 0.65
-_SLOW_FACTORS = (4, 8)
+_SLOWED_IF_DULL_S = 0.2
+_SLOW_FACTORS = (2, 4, 8, 16)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,11 @@ class Movement:
                 return True
         return False
 
+    def swings_after(self, at_s: float) -> bool:
+        """Is there a swing about as fast after ``at_s``? What came before it was a rehearsal."""
+        later = self.speed[self.times_s >= at_s + _NEXT_SWING_S]
+        return bool(len(later) and later.max() >= _AS_FAST * self.speed.max(initial=0.0) > 0)
+
     def agrees_with(self, at_s: float) -> bool:
         return abs(at_s - self.fastest_s) <= _MOVES_WITHIN_S
 
@@ -85,12 +93,14 @@ def movement_in(glimpses: Glimpses) -> Movement:
     return Movement((times[1:] + times[:-1]) / 2, uniform_filter1d(speed, 3, mode="nearest"))
 
 
-def slowness(movement: Movement) -> int | None:
+def slowness(movement: Movement, *, dull: bool = False) -> int | None:
     """How many times slower than life the swing seems to play; None where it does not.
 
     Through the ball the picture moves at half its fastest or more for a fifth to two fifths
-    of a second; phones bake in a quarter or an eighth of the speed.
+    of a second. ``dull`` where the sound has lost its top, as slowed sound has: then less is
+    enough. The answer is a power of two, as phones save it.
     """
+    movement = movement.with_room()
     if len(movement.speed) < _FEWEST_GLIMPSES:
         return None
     apart_s = float(np.median(np.diff(movement.times_s)))
@@ -102,6 +112,6 @@ def slowness(movement: Movement) -> int | None:
     begins_s = movement.times_s[slower_before[-1] if slower_before.size else 0]
     ends_s = movement.times_s[peak + slower_after[0] if slower_after.size else -1]
     lasts_s = float(ends_s - begins_s)
-    if lasts_s < _SLOWED_FROM_S:
+    if lasts_s < (_SLOWED_IF_DULL_S if dull else _SLOWED_FROM_S):
         return None
     return min(_SLOW_FACTORS, key=lambda factor: abs(np.log(lasts_s / _THROUGH_S / factor)))

@@ -34,8 +34,9 @@ def _hide_face(side: Footage, cache: Cache) -> Checked[Footage]:
 
 def _film_s(side: Footage) -> tuple[float, float]:
     """From when to when of the clip a film can show at most."""
-    slow, (first_s, last_s) = side.clip.directions.slow, side.shown_s
+    pace, (first_s, last_s) = side.clip.directions.pace, side.shown_s
+    struck_s = pace.life_s(side.strike.at_s)
     return (
-        max(first_s, side.strike.at_s - BEFORE_STRIKE_S * slow),
-        min(last_s, side.strike.at_s + AFTER_STRIKE_S * slow),
+        max(first_s, pace.clip_s(struck_s - BEFORE_STRIKE_S)),
+        min(last_s, pace.clip_s(struck_s + AFTER_STRIKE_S)),
     )

@@ -48,7 +48,10 @@ def unlike(then: Footage, now: Footage, cache: Cache) -> tuple[Unlike, ...]:
 
 def _rates(then: Footage, now: Footage) -> Iterator[Unlike]:
     """In pictures a second of life."""
-    rates = [side.recording.fps * side.clip.directions.slow for side in (then, now)]
+    rates = [
+        side.recording.fps * side.clip.directions.pace.times_at(side.strike.at_s)
+        for side in (then, now)
+    ]
     if max(rates) >= TIMES_AS_MANY_PICTURES * min(rates):
         yield Unlike(UnlikeIn.RATE, *(float(round(rate)) for rate in rates))
 

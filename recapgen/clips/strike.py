@@ -13,7 +13,7 @@ import numpy.typing as npt
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
 from recapgen.clips.movement import Movement
-from recapgen.model.films import ImpactFrom, Strike
+from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Sound
 
 Signal = npt.NDArray[np.float64]
@@ -22,6 +22,8 @@ PHONE_TO_BALL_M = 4.0  # where a tripod usually stands
 SPEED_OF_SOUND_MPS = 343.0  # dry air at 20 C
 
 _BANDS_HZ = ((500, 1000), (1000, 2000), (2000, 3500), (3500, 5500), (5500, 8500), (8500, 13000))
+_TOP_HZ = 13000.0  # sound that was slowed twice or more ends below
+_STEEP = 8  # order of the filter that tells
 _BAND_WEIGHTS = np.array([0.5, 0.8, 1.0, 1.0, 1.0, 0.8])  # wind lives in the low ones
 _HOP_S = 0.001
 _RISE_DB = 8.0  # a band that rises this much counts as taking part
@@ -37,16 +39,29 @@ _SHORTEST_S = 0.2
 _CANDIDATES = 6
 _APART_S = (0.06, 0.09)  # one strike and its echo: before and after
 
+SOFTER_DB = 10.0
+"""So much softer than the golfer's own impacts is another's."""
+
+_LIKE_A_STRIKE = 20.0  # of the score
+_SWINGS_APART_S = 0.5
+_CROWD = 3
+_LEAST_TOP_DB = -14.0
 _BALL_SOUND_S = 0.006  # how far the phone may stand nearer or further off than is supposed
 
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """A sound that could be the strike, heard ``at_s`` after the first picture."""
+    """A sound that could be the strike, heard ``at_s`` after the first picture.
+
+    ``loudness_db`` is against full scale, ``top_db`` how loud it is above 13 kHz against the rest:
+    sound that was slowed with its pictures has next to nothing there.
+    """
 
     at_s: float
     score: float
     rise_db: float
+    loudness_db: float = 0.0
+    top_db: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,25 +72,84 @@ class Gone:
     within_s: float
 
 
-def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = None) -> Strike:
-    """The strike, in seconds from the first picture, and what it rests on.
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The strike in seconds from the first picture, and what it rests on.
+
+    ``loudness_db`` is that of its sound. ``impacts_s`` are those among which nothing chooses.
+    ``slowed`` where its sound seems to be slowed with the pictures.
+    """
+
+    at_s: float
+    found_in: ImpactFrom
+    loudness_db: float | None = None
+    impacts_s: tuple[float, ...] = ()
+    slowed: bool = False
+
+
+def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = None) -> Found:
+    """The strike, as far as it can be told.
 
     Believed where the marked ball leaves while the picture moves fast, or where of the sounds
-    heard while it does, one is clearly a strike. Otherwise a guess: see ``ImpactFrom``. Neither
-    sounds nor movement at the very ends tell of a swing.
+    heard while it does, one is clearly a strike and no other swing has one about as loud.
+    Otherwise a guess: see ``ImpactFrom``. Neither sounds nor movement at the very ends tell of a
+    swing.
     """
     if gone is not None and movement.is_fast_at(gone.at_s):
         heard = [_at_the_ball(h) for h in hits]
         nearest_s = min(heard, key=lambda at_s: abs(at_s - gone.at_s), default=gone.at_s)
         agree = abs(nearest_s - gone.at_s) <= gone.within_s + _BALL_SOUND_S
-        return Strike(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
+        return Found(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
     hits = tuple(hit for hit in hits if movement.has_room_at(_at_the_ball(hit)))
     movement = movement.with_room()
     moving = tuple(hit for hit in hits if movement.may_be_struck_at(_at_the_ball(hit)))
-    if moving and is_confident(moving):
-        return Strike(_at_the_ball(moving[0]), ImpactFrom.SOUND)
-    near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
-    return Strike(_at_the_ball(near[0]) if near else movement.fastest_s, ImpactFrom.GUESS)
+    if not moving:
+        near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
+        guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
+        return Found(guess_s, ImpactFrom.GUESS)
+    best = moving[0]
+    struck_s = _at_the_ball(best)
+    slowed = best.top_db < _LEAST_TOP_DB
+    own = _about_as_loud(moving)
+    if len(several := _swings_among(own)) > 1:
+        return Found(several[-1], ImpactFrom.GUESS, impacts_s=several, slowed=slowed)
+    doubtful = len(own) > 1 or _crowded(best, hits) or movement.swings_after(struck_s)
+    if doubtful or not is_confident(moving):
+        near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
+        guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
+        return Found(guess_s, ImpactFrom.GUESS, slowed=slowed)
+    return Found(struck_s, ImpactFrom.SOUND, best.loudness_db, slowed=slowed)
+
+
+def _about_as_loud(moving: tuple[Hit, ...]) -> tuple[Hit, ...]:
+    """Those that may all be the golfer's own: like strikes, and none much softer than the rest."""
+    loudest_db = max(hit.loudness_db for hit in moving)
+    return tuple(
+        hit
+        for hit in moving
+        if hit.score >= _LIKE_A_STRIKE and hit.loudness_db > loudest_db - SOFTER_DB
+    )
+
+
+def _swings_among(own: tuple[Hit, ...]) -> tuple[float, ...]:
+    """When balls were struck, each by a swing of its own."""
+    struck: list[float] = []
+    for at_s in map(_at_the_ball, own):
+        if all(abs(at_s - other) >= _SWINGS_APART_S for other in struck):
+            struck.append(at_s)
+    return tuple(sorted(struck))
+
+
+def _crowded(best: Hit, hits: tuple[Hit, ...]) -> bool:
+    """Are there so many sounds like it that one would fall beside the swing by chance?"""
+    like_it = [
+        hit
+        for hit in hits
+        if hit is not best
+        and hit.score >= best.score - _SURE_MARGIN
+        and hit.loudness_db >= best.loudness_db - SOFTER_DB
+    ]
+    return len(like_it) >= _CROWD
 
 
 def _at_the_ball(hit: Hit) -> float:
@@ -103,7 +177,9 @@ def hits_in(sound: Sound) -> tuple[Hit, ...]:
     if len(samples) < _SHORTEST_S * SOUND_RATE_HZ or np.abs(samples).max() < _SILENCE:
         return ()
     power = _power_in_bands(samples - samples.mean())
-    score, rise, loudness = _likeness(power)
+    score, rise, loudness = _likeness(power[:-1])
+    levels = 10 * np.log10(uniform_filter1d(power, 21, axis=1, mode="nearest"))
+    top = levels[-1] - levels[:-1].max(axis=0)
     if _is_overloaded(samples):
         score = score - 18.0
     score[:8] = -np.inf  # the recording's own beginning is no strike
@@ -112,7 +188,11 @@ def hits_in(sound: Sound) -> tuple[Hit, ...]:
         best = int(np.argmax(score))
         peak = max(0, best - 6) + int(np.argmax(loudness[max(0, best - 6) : best + 8]))
         at_s = sound.starts_s + _onset_s(samples, peak * _HOP_S)
-        hits.append(Hit(at_s, float(score[best]), float(rise[best])))
+        hits.append(
+            Hit(
+                at_s, float(score[best]), float(rise[best]), float(loudness[peak]), float(top[best])
+            )
+        )
         score[max(0, best - _hops(_APART_S[0])) : best + _hops(_APART_S[1])] = -np.inf
     return tuple(hits)
 
@@ -122,23 +202,26 @@ def _hops(seconds: float) -> int:
 
 
 def _filtered(
-    samples: Signal, kind: Literal["bandpass", "highpass"], edges_hz: float | tuple[float, float]
+    samples: Signal,
+    kind: Literal["bandpass", "highpass"],
+    edges_hz: float | tuple[float, float],
+    order: int = 2,
 ) -> Signal:
-    """A Butterworth filter of second order, run once, forwards."""
+    """A Butterworth filter, run once, forwards."""
     from scipy.signal import butter, sosfilt  # noqa: PLC0415  slow, and of no use without clips
 
-    heard: Signal = sosfilt(butter(2, edges_hz, kind, fs=SOUND_RATE_HZ, output="sos"), samples)
+    sections = butter(order, edges_hz, kind, fs=SOUND_RATE_HZ, output="sos")
+    heard: Signal = sosfilt(sections, samples)
     return heard
 
 
 def _power_in_bands(samples: Signal) -> Signal:
-    """Mean power per millisecond: (bands, hops)."""
+    """Mean power per millisecond: (bands, hops), the top of the sound last."""
     hop = round(SOUND_RATE_HZ * _HOP_S)
     whole = len(samples) // hop * hop
-    rows = []
-    for band in _BANDS_HZ:
-        heard = _filtered(samples, "bandpass", band)
-        rows.append(np.square(heard[:whole]).reshape(-1, hop).mean(axis=1))
+    heard_in = [_filtered(samples, "bandpass", band) for band in _BANDS_HZ]
+    heard_in.append(_filtered(samples, "highpass", _TOP_HZ, _STEEP))
+    rows = [np.square(heard[:whole]).reshape(-1, hop).mean(axis=1) for heard in heard_in]
     return np.array(rows) + 1e-12
 
 

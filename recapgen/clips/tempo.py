@@ -18,11 +18,14 @@ def tempo_of(side: Footage) -> Tempo | None:
     if side.strike.found_in is ImpactFrom.GUESS or not {Position.START, Position.TOP} <= set(known):
         return None
     start, top = known[Position.START], known[Position.TOP]
-    slow = side.clip.directions.slow
-    back_s, down_s = (top.at_s - start.at_s) / slow, (side.strike.at_s - top.at_s) / slow
+    pace = side.clip.directions.pace
+    began_s, turned_s, struck_s = (
+        pace.life_s(at_s) for at_s in (start.at_s, top.at_s, side.strike.at_s)
+    )
+    back_s, down_s = turned_s - began_s, struck_s - turned_s
     if back_s <= 0 or down_s <= 0:
         return None
-    picture_s = 1 / (side.recording.fps * slow)
+    picture_s = 1 / (side.recording.fps * pace.times_at(side.strike.at_s))
     return Tempo(
         back_s=back_s,
         down_s=down_s,

@@ -25,7 +25,8 @@ FONT = "fonts/figtree-numerals.ttf"  # figures alone, as ffmpeg reads no WOFF2
 def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     """Write a sheet for each clip of the folder ``lesson`` below ``stills`` in the output.
 
-    Twelve pictures all along the clip, and every one around the best guess at the strike.
+    Twelve pictures all along the clip, and every one around the best guess at the strike; where
+    several swings may be meant, some around each.
     """
     folder = lesson.resolve()
     if folder.is_file():  # its notes, or a clip of it
@@ -70,7 +71,7 @@ def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Pa
         return Checked(None, looked.problems)
     sheet = into / f"{path.name}.webp"
     try:
-        pictures = sorted(set(_pictures(looked.value)))
+        pictures = sorted(set(pictures_of(looked.value)))
         make_sheet(path, looked.value.recording, pictures, template_folder() / FONT, sheet)
     except ConversionError as failure:
         facts = {"file": path.name, "reason": str(failure)}
@@ -84,9 +85,12 @@ def _heard_s(problems: Sequence[Problem]) -> float | None:
     return next((float(times.split(",")[0]) for times in heard), None)
 
 
-def _pictures(footage: Footage) -> Iterator[int]:
+def pictures_of(footage: Footage) -> Iterator[int]:
     times = footage.recording.times_s
     yield from (round(k * (len(times) - 1) / (_ALL_ALONG - 1)) for k in range(_ALL_ALONG))
-    struck = times.index(footage.recording.nearest_picture_s(footage.strike.at_s))
-    first = max(0, min(struck - _AROUND_STRIKE // 2, len(times) - _AROUND_STRIKE))
-    yield from range(first, min(len(times), first + _AROUND_STRIKE))
+    struck_s = footage.impacts_s or (footage.strike.at_s,)
+    around = _AROUND_STRIKE // len(struck_s)
+    for at_s in struck_s:
+        struck = times.index(footage.recording.nearest_picture_s(at_s))
+        first = max(0, min(struck - around // 2, len(times) - around))
+        yield from range(first, min(len(times), first + around))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from recapgen.golf.units import read_number
 from recapgen.intake.form import Form, spelling
 from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
-from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
+from recapgen.model.filming import Box, Directions, Line, Pace, Place, Position, Ring
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.problem import Code
 
@@ -13,9 +13,11 @@ DIRECTION_KEYS = ("ball", "slow", "at", "mark", "blur", "face", "crop", "mirror"
 
 _MOMENT_KEYS = spelling("start", "top", "finish", begin="start", takeaway="start", end="finish")
 _MARK_KEYS = spelling("line", "ring", "follow", circle="ring")
+_SLOW_KEYS = spelling("from", "to", "times", factor="times", start="from", end="to")
 _FACE_KEYS = spelling("all along", throughout="all along", fixed="all along")
 _FACE_WORDS = {"shown": True}
 _SLOWEST = 16
+_SHORTEST_SLOW_S = 0.1
 _EXAMPLES = {
     "ball": "[0.52, 0.88]",
     "line": "[0.42, 0.55, 0.42, 0.20]",
@@ -37,7 +39,7 @@ def read_directions(form: Form, longest_s: float) -> Directions:
     face = _face(form)
     return Directions(
         ball=Place(*ball) if ball else None,
-        slow=form.number("slow", 1, _SLOWEST) or 1.0,
+        slow=_pace(form, longest_s),
         moments=tuple(_moments(form, longest_s)),
         mark=mark,
         blur=tuple(_boxes(form)),
@@ -49,6 +51,20 @@ def read_directions(form: Form, longest_s: float) -> Directions:
         face_stays=isinstance(form.node("face"), Keyed),
         face_shown=face is True,
     )
+
+
+def _pace(form: Form, longest_s: float) -> Pace | None:
+    """``slow: 8``, or with the moments between which it plays slowed."""
+    if not isinstance(form.node("slow"), Keyed):
+        times = form.number("slow", 1, _SLOWEST)
+        return None if times is None else Pace(times)
+    inner = form.form("slow", _SLOW_KEYS)
+    if inner is None or inner.required("times") is None:
+        return None
+    times = inner.number("times", 1, _SLOWEST)
+    from_s = inner.number("from", 0, longest_s, "s") or 0.0
+    to_s = inner.number("to", from_s + _SHORTEST_SLOW_S, longest_s, "s")
+    return None if times is None else Pace(times, from_s, longest_s if to_s is None else to_s)
 
 
 def _download(form: Form) -> bool:

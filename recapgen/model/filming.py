@@ -6,6 +6,7 @@ upper left corner.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import inf
 
 
 class Position(StrEnum):
@@ -48,8 +49,38 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True)
+class Pace:
+    """A clip plays ``times`` slower than life between two of its moments, else as it was.
+
+    Phones save slow motion with a beginning and an end in real time. ``from_s`` and ``to_s`` count
+    from the first picture, as all seconds of a clip; seconds of life begin there, too.
+    """
+
+    times: float = 1.0
+    from_s: float = 0.0
+    to_s: float = inf
+
+    def life_s(self, at_s: float) -> float:
+        """How much of life has passed at a moment of the clip."""
+        slowed_s = min(max(at_s, self.from_s), self.to_s) - self.from_s
+        return at_s - slowed_s * (1 - 1 / self.times)
+
+    def clip_s(self, life_s: float) -> float:
+        """The other way."""
+        slowed_s = min(max(life_s - self.from_s, 0.0), (self.to_s - self.from_s) / self.times)
+        return life_s + slowed_s * (self.times - 1)
+
+    def times_at(self, at_s: float) -> float:
+        """How many times slower than life the clip plays at one of its moments."""
+        return self.times if self.from_s <= at_s <= self.to_s else 1.0
+
+
+AS_LIVED = Pace()
+
+
+@dataclass(frozen=True, slots=True)
 class Directions:
-    """``ball`` is where it lies; ``slow`` how many times slower than life the clip plays.
+    """``ball`` is where it lies; ``slow`` how the clip plays, where the coach said so.
 
     ``moments`` are positions the coach read off, in seconds from the first picture. ``follow``
     is a patch at the first still, followed to the strike. ``face`` is where the face is in a
@@ -58,7 +89,7 @@ class Directions:
     """
 
     ball: Place | None = None
-    slow: float = 1.0
+    slow: Pace | None = None
     moments: tuple[tuple[Position, float], ...] = ()
     mark: Line | Ring | None = None
     blur: tuple[Box, ...] = ()
@@ -69,6 +100,10 @@ class Directions:
     face: Box | None = None
     face_stays: bool = False
     face_shown: bool = False
+
+    @property
+    def pace(self) -> Pace:
+        return self.slow or AS_LIVED
 
 
 AS_FILMED = Directions()

@@ -18,7 +18,7 @@ from recapgen.model.problem import Code, Problem
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
 from tests.bad_lessons.test_pasted_fixes import UNCOVERS, kinds, paste
-from tests.clips.phone_clips import ball_film, ffmpeg, film, hole_in, strike_sound
+from tests.clips.phone_clips import ball_film, ffmpeg, film, hole_in, strike_sound, swing_film
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -90,6 +90,11 @@ def _minute_with_a_strike(path: Path) -> None:
     path.with_suffix(".wav").unlink()
 
 
+def _swings(path: Path, struck_s: tuple[float, ...], loudness: float = 0.5) -> None:
+    swing_film(path, struck_s, loudness)
+    path.with_suffix(".wav").unlink()
+
+
 MADE: dict[str, Callable[[Path], object]] = {
     "whole": _whole,
     "nothing": lambda _: None,
@@ -105,6 +110,9 @@ MADE: dict[str, Callable[[Path], object]] = {
     "a minute": lambda path: film(path, range(62), rate="1"),
     "a minute with a strike": _minute_with_a_strike,
     "silent sweep": lambda path: ball_film(path, 40),
+    "swing": lambda path: _swings(path, (1.0,)),
+    "swing heard from afar": lambda path: _swings(path, (1.0,), 0.05),
+    "two swings": lambda path: _swings(path, (0.8, 2.0)),
     "slowed": lambda path: ball_film(path, 40, times=4),
     **{f"at shot {n}": partial(_at_shot, n) for n in range(1, 11)},
 }

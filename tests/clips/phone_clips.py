@@ -12,6 +12,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 from scipy.io import wavfile
+from scipy.signal import resample_poly
 
 from recapgen.tools.media.converter import program
 
@@ -151,6 +152,36 @@ def ball_film(path: Path, gone_at: int, times: int = 1) -> Path:
         *("-c:v", "libx264", "-preset", "ultrafast", "-crf", "12", "-pix_fmt", "yuv420p"),
         str(path),
         fed=slowed.tobytes(),
+    )
+    return path
+
+
+def swing_film(
+    path: Path, struck_s: Sequence[float], loudness: float = 0.5, times: int = 1
+) -> Path:
+    """A bar sweeps past and a strike is heard at each moment of life, 0.9 s to spare at the end.
+
+    With its sound ``times`` slower than life, as a phone may save it.
+    """
+    length_s = struck_s[-1] + 0.9
+    at = np.arange(0, length_s * times, 1 / 60) / times
+    sway = sum(np.tanh((at - moment) / 0.15) * (-1) ** n for n, moment in enumerate(struck_s))
+    places = np.round(WIDTH / 2 + 90 * np.asarray(sway) - 90 * (1 - len(struck_s) % 2)).astype(int)
+    columns = np.arange(WIDTH)
+    row = np.where(np.abs(columns[None] - places[:, None]) < 15, 200, 90).astype(np.uint8)
+    pictures = np.repeat(row[:, None, :], HEIGHT, axis=1)
+    heard = np.sum(
+        [strike_sound(length_s, moment + 4 / 343, loudness) for moment in struck_s], axis=0
+    )
+    slowed = resample_poly(heard, times, 1)
+    wav = path.with_suffix(".wav")
+    wavfile.write(wav, 48_000, np.clip(slowed, -1, 1).astype(np.float32))
+    ffmpeg(
+        *("-f", "rawvideo", "-pix_fmt", "gray", "-s", f"{WIDTH}x{HEIGHT}", "-r", "60", "-i", "-"),
+        *("-i", str(wav), "-c:a", "aac", "-b:a", "128k"),
+        *("-c:v", "libx264", "-preset", "ultrafast", "-crf", "18", "-pix_fmt", "yuv420p"),
+        str(path),
+        fed=pictures.tobytes(),
     )
     return path
 

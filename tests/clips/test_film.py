@@ -12,7 +12,7 @@ from PIL import Image
 
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
-from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
+from recapgen.model.filming import Box, Directions, Line, Pace, Place, Position, Ring
 from recapgen.model.films import Film
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
@@ -321,10 +321,28 @@ def test_a_slowed_clip_plays_at_the_speed_of_life(
     """72 pictures at 30 a second, each two sixtieths of a life that lasted half as long."""
     slowed = recordings / "at_half_speed.mp4"
     ffmpeg("-itsscale", "2", "-i", str(recordings / "plain.mp4"), "-c", "copy", str(slowed))
-    told = replace(clip("at_half_speed.mp4", 1.6), directions=Directions(slow=2))
+    told = replace(clip("at_half_speed.mp4", 1.6), directions=Directions(slow=Pace(2)))
     shown = pictures((film := filmed(cache, told)).video)
     assert film.fps == 60
     assert [number_in(p) for p in shown] == [48 + k - film.impact_frame for k in range(len(shown))]
+
+
+def test_a_clip_slowed_between_two_moments_plays_at_the_speed_of_life(
+    recordings: Path, clip: Clip, cache: Cache
+) -> None:
+    """Pictures 24 to 47 are shown four times each, as a phone saves what it calls slow motion."""
+    numbers = [n for n in range(72) for _ in range(4 if 24 <= n < 48 else 1)]
+    film(recordings / "ramp.mp4", numbers)
+    pace = Pace(4, from_s=24 / 60, to_s=120 / 60)
+    told = replace(clip("ramp.mp4", (24 + 4 * 16) / 60), directions=Directions(slow=pace))
+    shown = pictures((made := filmed(cache, told)).video)
+    assert made.fps == 60
+    assert [number_in(p) for p in shown] == [40 + k - made.impact_frame for k in range(len(shown))]
+    assert made.impact_frame == 40  # all of the clip's life before impact
+    pair = filmed(cache, clip("plain.mp4", 40 / 60), told)
+    for picture in pictures(pair.video):
+        left, right = np.split(picture, 2, axis=1)
+        assert number_in(left) == number_in(right)
 
 
 def test_a_crop_is_cut_out_and_a_box_is_hidden(clip: Clip, cache: Cache) -> None:

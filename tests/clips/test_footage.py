@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 
 from recapgen.clips.footage import glimpses_of, inspect
+from recapgen.clips.own_sound import doubt_soft
 from recapgen.clips.tempo import tempo_of
-from recapgen.model.filming import Directions, Place, Position
+from recapgen.desk.stills import pictures_of
+from recapgen.model.filming import Directions, Pace, Place, Position
 from recapgen.model.films import ImpactFrom
 from recapgen.model.fix import Add, Put
 from recapgen.model.lesson import ClipFile
@@ -20,7 +22,7 @@ from recapgen.tools.media.recording import Recording
 from recapgen.tools.media.senses import Glimpses
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
-from tests.clips.phone_clips import ball_film, film, odd_unit_in, without_edit_lists
+from tests.clips.phone_clips import ball_film, film, odd_unit_in, swing_film, without_edit_lists
 
 pytestmark = pytest.mark.ffmpeg
 
@@ -267,12 +269,62 @@ def test_slow_motion_is_offered_and_never_applied(
     problem = _asked(inspect(listed, cache).problems, Code.CLIP_LOOKS_SLOWED)
     (offer,) = problem.offers
     assert offer.changes == (Put(listed.where, ("slow",), "4"),)
-    told = replace(listed, directions=Directions(ball=Place(0.5, 0.8), slow=4))
+    told = replace(listed, directions=Directions(ball=Place(0.5, 0.8), slow=Pace(4)))
     looked = inspect(told, cache)
     assert looked.value is not None
     assert looked.problems == ()
     assert looked.value.strike.found_in is ImpactFrom.BALL
     assert looked.value.strike.at_s == pytest.approx(4 * 39.5 / 60, abs=2.5 / 60)
+
+
+@pytest.mark.parametrize("times", [2, 4, 8])
+def test_slow_motion_saved_with_its_slowed_sound_is_not_believed(
+    times: int, tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    path = swing_film(tmp_path / "slowed.mp4", (1.0,), times=times)
+    looked = inspect(replace(clip("plain.mp4", None), path=path), cache)
+    assert looked.value is not None
+    assert looked.value.strike.found_in is ImpactFrom.GUESS
+    factor = int(_asked(looked.problems, Code.CLIP_LOOKS_SLOWED).facts["factor"])
+    assert times / 2 <= factor <= times * 2
+    stated = replace(clip("plain.mp4", float(times)), path=path)
+    assert Code.CLIP_LOOKS_SLOWED in [p.code for p in inspect(stated, cache).problems]
+    settled = replace(stated, directions=Directions(slow=Pace(1)))
+    assert inspect(settled, cache).problems == ()
+
+
+def test_two_balls_struck_in_one_clip_are_asked_about_with_pictures_of_each(
+    tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    path = swing_film(tmp_path / "two.mp4", (0.8, 2.0))
+    looked = inspect(replace(clip("plain.mp4", None), path=path), cache)
+    assert looked.value is not None
+    assert looked.value.strike.found_in is ImpactFrom.GUESS
+    assert looked.value.impacts_s == pytest.approx((0.8, 2.0), abs=0.003)
+    told = tell(_asked(looked.problems, Code.CLIP_STRIKES_SEVERAL), words("en"))
+    assert "0.800, 2.000" in told.found
+    drawn = set(pictures_of(looked.value))
+    for struck in (48, 120):
+        assert set(range(struck - 5, struck + 6)) <= drawn
+
+
+def test_a_strike_much_softer_than_those_of_the_other_clips_is_a_guess(
+    tmp_path: Path, clip: Clip, cache: Cache
+) -> None:
+    own = swing_film(tmp_path / "own.mp4", (1.0,))
+    neighbours = swing_film(tmp_path / "neighbours.mp4", (1.0,), loudness=0.12)
+    looks = [
+        inspect(replace(clip("plain.mp4", None), path=path), cache)
+        for path in (own, own, neighbours)
+    ]
+    believed = [look.value.strike.found_in for look in looks if look.value is not None]
+    assert believed == [ImpactFrom.SOUND] * 3
+    judged = doubt_soft(looks)
+    assert judged[:2] == tuple(looks[:2])
+    assert judged[2].value is not None
+    assert judged[2].value.strike.found_in is ImpactFrom.GUESS
+    assert _asked(judged[2].problems, Code.CLIP_STRIKE_SOFT).facts["softer"] == "12"
+    assert doubt_soft(looks[1:]) == tuple(looks[1:])  # one other clip is not enough to judge by
 
 
 def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache) -> None:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 import pytest
 from PIL import Image
 
+from recapgen.model.filming import AS_LIVED
 from recapgen.tools.media.editing import Cut, Plan, make
 from recapgen.tools.media.recording import Recording, look
 from tests.clips.phone_clips import ffmpeg
@@ -60,7 +61,7 @@ def shown(folder: Path, portraits: list[Grey], *, hidden: bool) -> tuple[list[Gr
     path, recording = filmed(folder, portraits)
     tall, wide = portraits[0].shape
     box = ((SCENE - wide) // 4 * 2, (SCENE - tall) // 4 * 2, wide + wide % 2, tall + tall % 2)
-    cut = Cut(path, recording, 0.0, SCENE, SCENE, hidden=(box,) if hidden else ())
+    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(box,) if hidden else ())
     plan = Plan((cut,), 30, len(portraits), 0, SCENE, SCENE, ((0, len(portraits) - 1),))
     make(plan, folder / "film.mp4", folder / "poster.webp", [folder / "strip.webp"], 1)
     with av.open(str(folder / "film.mp4")) as film:

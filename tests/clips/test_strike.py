@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.clips.movement import Movement, movement_in
-from recapgen.clips.strike import find_strike, hits_in, is_confident
-from recapgen.model.films import ImpactFrom, Strike
+from recapgen.clips.strike import Found, find_strike, hits_in, is_confident
+from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
 
@@ -55,7 +55,7 @@ def swinging(fastest_s: float, length_s: float = 2.5) -> Glimpses:
     return Glimpses(np.broadcast_to(grey, (len(times), 96, 54)).astype(np.uint8), times)
 
 
-def found_in(sound: Sound, glimpses: Glimpses) -> Strike:
+def found_in(sound: Sound, glimpses: Glimpses) -> Found:
     return find_strike(hits_in(sound), movement_in(glimpses))
 
 

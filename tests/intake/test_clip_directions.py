@@ -7,7 +7,7 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson import read_lesson
-from recapgen.model.filming import AS_FILMED, Box, Directions, Line, Place, Position, Ring
+from recapgen.model.filming import AS_FILMED, Box, Directions, Line, Pace, Place, Position, Ring
 from recapgen.model.lesson import ClipFile
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost, Problem
@@ -28,11 +28,23 @@ def read(lessons: MakeFolder, asked: str) -> tuple[tuple[ClipFile, ...], tuple[P
 
 
 @pytest.mark.parametrize(
+    "asked", ["{from: 0.4, to: 2.1}", "{from: 2.1, to: 0.4, times: 8}", "32", "{times: some}"]
+)
+def test_a_clip_that_may_play_slowed_somehow_is_not_shown(lessons: MakeFolder, asked: str) -> None:
+    clips, problems = read(lessons, f", slow: {asked}")
+    assert clips == ()
+    assert [problem.cost for problem in problems] == [Cost.CLIP]
+
+
+@pytest.mark.parametrize(
     ("asked", "directions"),
     [
         ("", AS_FILMED),
         (", ball: [0.5, 0,9]", None),
-        (", ball: [0.5, 0.9], slow: 4", Directions(ball=Place(0.5, 0.9), slow=4)),
+        (", ball: [0.5, 0.9], slow: 4", Directions(ball=Place(0.5, 0.9), slow=Pace(4))),
+        (", slow: 1", Directions(slow=Pace(1))),
+        (", slow: {from: 0.4, to: 2.1 s, times: 8}", Directions(slow=Pace(8, 0.4, 2.1))),
+        (", slow: {times: 8}", Directions(slow=Pace(8, 0, 3600))),
         (
             ", at: {start: 0.7 s, top: 1.2}",
             Directions(moments=((Position.START, 0.7), (Position.TOP, 1.2))),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 import ffmpeg
 
@@ -21,13 +21,26 @@ RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECI
 """Changes whenever anything in this file changes what comes out."""
 
 
+class Pace(Protocol):
+    """Between two moments, in seconds from the first picture, life was ``times`` as fast."""
+
+    @property
+    def times(self) -> float: ...
+    @property
+    def from_s(self) -> float: ...
+    @property
+    def to_s(self) -> float: ...
+    def life_s(self, at_s: float, /) -> float: ...
+    def clip_s(self, life_s: float, /) -> float: ...
+
+
 @dataclass(frozen=True, slots=True)
 class Cut:
     """One recording's place in a film.
 
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
-    strike frame, as ``width`` x ``height`` (even numbers). The recording plays ``slow`` times
-    slower than life. ``mirrored`` swaps left and right before all else. ``crop`` is (x, y, width,
+    strike frame, as ``width`` x ``height`` (even numbers). ``pace`` tells how the recording runs
+    against life. ``mirrored`` swaps left and right before all else. ``crop`` is (x, y, width,
     height) in shares of the upright picture; ``hidden`` are such boxes in pixels of the cut, where
     nobody is to be recognised. Of a damaged recording only the pictures from and to ``whole``
     seconds are used.
@@ -38,7 +51,7 @@ class Cut:
     strike_s: float
     width: int
     height: int
-    slow: float = 1.0
+    pace: Pace
     crop: tuple[float, float, float, float] | None = None
     hidden: tuple[tuple[int, int, int, int], ...] = ()
     mirrored: bool = False
@@ -118,16 +131,14 @@ def frames_in(video: Path) -> int:
 
 def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     recording = cut.recording
-    from_s = cut.strike_s - plan.strike_frame / plan.fps * cut.slow
-    read_from_s = recording.read_from_s(from_s)
+    begins_s = cut.pace.life_s(cut.strike_s) - plan.strike_frame / plan.fps
+    read_from_s = recording.read_from_s(cut.pace.clip_s(begins_s))
     source = converter.source(cut.path, from_s=read_from_s, threads=threads, order=order)
-    begins_s = recording.first_s + from_s
-    begins_us = round((begins_s + _HAIR_S) * 1e6)
     pictures = source[f"v:{recording.stream}"]
     if cut.whole is not None:
         first_s, last_s = (recording.first_s + at_s for at_s in cut.whole)
         pictures = pictures.filter("trim", start=first_s - _HAIR_S, end=last_s + _HAIR_S)
-    cell = _on_the_films_clock(pictures, begins_us, cut.slow, plan)
+    cell = _on_the_films_clock(pictures, cut, begins_s, plan)
     if cut.mirrored:
         cell = cell.filter("hflip")
     if cut.crop is not None:
@@ -141,19 +152,29 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     return cell.filter("setsar", 1)
 
 
-def _on_the_films_clock(pictures: Any, begins_us: int, slow: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
-    """Frame k shows the last picture taken no later than ``k / fps`` of life after the start.
+def _on_the_films_clock(pictures: Any, cut: Cut, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
+    """Frame k shows the last picture taken no later than ``k / fps`` of life after ``begins_s``.
 
     Whatever the source's rate or gaps. Missing ends are stills of the first or last picture.
     """
+    since_us = f"(PTS-({_us(cut.recording.first_s + _HAIR_S)}))"
+    pace = cut.pace
+    spared = 1 - 1 / pace.times
+    from_us, to_us = _us(pace.from_s), _us(min(pace.to_s, cut.recording.length_s + 1))
+    slowed_us = f"(clip({since_us},{from_us},{to_us})-{from_us})"
+    life_us = f"{since_us}-{slowed_us}*{spared:.9f}" if spared else since_us
     return (
         pictures.filter("settb", "AVTB")
-        .filter("setpts", f"(PTS-({begins_us}))/{slow:g}")
+        .filter("setpts", f"{life_us}-({_us(begins_s)})")
         .filter("fps", fps=plan.fps, start_time=0, round="up")
         .filter("tpad", stop_mode="clone", stop=plan.frames)
         .filter("trim", end_frame=plan.frames)
         .filter("setpts", "PTS-STARTPTS")
     )
+
+
+def _us(seconds: float) -> int:
+    return round(seconds * 1e6)
 
 
 def even_size(recording: Recording) -> tuple[int, int]:
