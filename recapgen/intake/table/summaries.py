@@ -15,7 +15,7 @@ MEAN_WITHIN = 0.005
 MEAN_ROUNDED = 0.051  # means are printed to a tenth
 FURTHEST_FROM_FOOT = 12
 MOST_LABELLED = 0.5  # of the rows: with more of them, words are what the column holds
-_LABELS = frozenset({"shot", "club", "phase", "time", "player", "tag"})
+_LABELS = frozenset({"shot", "club", "phase"})
 _STATISTICS: tuple[Callable[[Sequence[float]], float], ...] = (
     fmean, pstdev, stdev, min, max, median, sum, lambda v: max(v) - min(v), lambda v: stdev(v) ** 2,
 )  # fmt: skip
@@ -30,10 +30,11 @@ def summaries_in(grid: Grid, headings: Sequence[Heading], rows: Sequence[int]) -
     labelled = {0, *(i for i, h in enumerate(headings) if h.role in _LABELS)}
     found = {row for column in labelled for row in _labelled(grid, rows, column)}
     foot = rows[-FURTHEST_FROM_FOOT:]
-    words = [i for i, h in enumerate(headings) if h.quantity is None and h.role is None]
+    words = [i for i, h in enumerate(headings) if h.quantity is None and i not in labelled]
     ends = {row for column in words for row in _labelled(grid, foot, column)}
     found |= {row for row in ends if all(later in ends | found for later in foot if later > row)}
-    return found | _by_numbers(grid, headings, [row for row in rows if row not in found], found)
+    rest = [row for row in rows if row not in found] if found else rows
+    return found | _by_numbers(grid, headings, rest, found)
 
 
 def no_shots_in(grid: Grid, headings: Sequence[Heading], rows: Sequence[int]) -> set[int]:
@@ -41,14 +42,17 @@ def no_shots_in(grid: Grid, headings: Sequence[Heading], rows: Sequence[int]) ->
     column = next((i for i, h in enumerate(headings) if h.role == "shot"), None)
     if column is None:
         return set()
-    odd = {row for row in rows if _is_words(_cell(grid, row, column))}
-    numbered = sum(shot_number(_cell(grid, row, column)) is not None for row in rows)
+    cells = _column(grid, rows, column)
+    if all(map(str.isdecimal, cells)):
+        return set()
+    odd = {row for row, cell in zip(rows, cells, strict=True) if _is_words(cell)}
+    numbered = sum(shot_number(cell) is not None for cell in cells)
     return odd if len(odd) < MOST_LABELLED * numbered else set()
 
 
-def _cell(grid: Grid, row: int, column: int) -> str:
-    cells = grid.rows[row]
-    return cells[column].strip() if column < len(cells) else ""
+def _column(grid: Grid, rows: Sequence[int], column: int) -> list[str]:
+    cells = map(grid.rows.__getitem__, rows)
+    return [row[column].strip() if column < len(row) else "" for row in cells]
 
 
 def _is_words(cell: str) -> bool:
@@ -56,14 +60,14 @@ def _is_words(cell: str) -> bool:
 
 
 def _labelled(grid: Grid, rows: Sequence[int], column: int) -> Iterator[int]:
-    known: dict[str, bool] = {}
-    for row in rows:
-        cell = _cell(grid, row, column)
-        if cell not in known:
-            plain = not cell or (cell[0].isdigit() and cell[-1].isdigit())
-            known[cell] = not plain and is_summary(cell)
-        if known[cell]:
-            yield row
+    cells = _column(grid, rows, column)
+    labels = {
+        cell
+        for cell in set(cells)
+        if cell and not (cell[0].isdigit() and cell[-1].isdigit()) and is_summary(cell)
+    }
+    if labels:
+        yield from (row for row, cell in zip(rows, cells, strict=True) if cell in labels)
 
 
 def _by_numbers(
@@ -72,14 +76,15 @@ def _by_numbers(
     numbered = next((i for i, h in enumerate(headings) if h.role == "shot"), None)
     measured = [i for i, h in enumerate(headings) if h.quantity is not None]
     likely: dict[int, int] = {}  # rows that may be averages, with how many columns must agree
-    for row in rows[-FURTHEST_FROM_FOOT:]:
-        if any(_is_words(_cell(grid, row, column)) for column in measured[:1]):
-            likely[row] = 1
+    foot = rows[-FURTHEST_FROM_FOOT:]
+    for column in measured[:1]:
+        cells = _column(grid, foot, column)
+        likely |= {row: 1 for row, cell in zip(foot, cells, strict=True) if _is_words(cell)}
     if numbered is not None:
-        for row in rows:
-            cell = _cell(grid, row, numbered)
+        cells = _column(grid, rows, numbered)
+        for row, cell in () if all(map(str.isdecimal, cells)) else zip(rows, cells, strict=True):
             if not cell or _is_words(cell):
-                likely[row] = FEWEST_COLUMNS_FOR_AVERAGE if not cell else 1
+                likely[row] = 1 if cell else FEWEST_COLUMNS_FOR_AVERAGE
     if not 0 < len(likely) < len(rows) / FEWEST_FOR_AVERAGE:
         return set()
     found: set[int] = set()
@@ -98,7 +103,7 @@ def _sums_up(
     measured, fewest = columns
     pairs: list[tuple[float, list[float]]] = []
     for column in measured:
-        cells = [_cell(grid, r, column) for r in (row, *above)]
+        cells = _column(grid, (row, *above), column)
         read = read_column(cells, decimal_mark(cells), thousands=True).values
         numbers = [v for v in read[1:] if math.isfinite(v)]
         if math.isfinite(read[0]) and len(numbers) >= FEWEST_FOR_AVERAGE:
