@@ -24,6 +24,7 @@ The check is the second wall: no page is made from more than one student's folde
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import PurePosixPath
 from urllib.parse import unquote, urlsplit
 
@@ -144,8 +145,8 @@ def unsaid(
     told.passages.extend(
         " ".join(text.split()) for text in (*vocabulary.sources, *filter(None, lines))
     )
-    unspaced = filter(UNSPACED.search, free | vocabulary.ordinary)
-    gathering = _Gathering(told, free, vocabulary, tuple(map(composed, unspaced)))
+    unspaced = (*_unspaced(free), *_unspaced(vocabulary.ordinary))
+    gathering = _Gathering(told, free, vocabulary, unspaced)
     gathering.add_path(root)
     for person in everyone:
         if own is None or person.key != own.key:
@@ -153,6 +154,12 @@ def unsaid(
                 gathering.add_name(spelling, person.name)
         gathering.add_folder(person.key)
     return told
+
+
+@lru_cache(maxsize=32)
+def _unspaced(words: frozenset[str]) -> tuple[str, ...]:
+    """Those of ``words`` whose script sets no blanks."""
+    return tuple(composed(word) for word in words if UNSPACED.search(word))
 
 
 def find_leaks(site: ReadSite, told: Unsaid) -> tuple[Leak, ...]:

@@ -110,7 +110,7 @@ def _missed(names: Iterable[str]) -> list[tuple[str, str]]:
     """Mentions that are not found, beyond those that the rule says are not."""
     missed = []
     for name in names:
-        told = beside([name])
+        told = beside([name], coach=Coach("Q."))
         parts = folded_words(name)
         needs = [ENGLISH.needs(part) for part in parts]
         if len(composed(fold(name))) < 2 or needs == [None]:
