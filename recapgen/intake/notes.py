@@ -1,6 +1,6 @@
 """notes.md: the front matter as values, and the coach's words as they were typed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from recapgen.intake.case import read_case, read_see_also
@@ -21,7 +21,7 @@ from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Kind, Notes
 from recapgen.model.people import Coach, Hand
-from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
 
 KEYS = spelling(
@@ -111,8 +111,16 @@ def read_notes(
     if not front.whole:
         told = (problem for problem in found if problem.code not in _OF_WHAT_IS_MISSING)
         return Checked(None, (*problems, *in_place(tuple(told), front)))
+    if not form.has("intent"):
+        found = [_perhaps_the_intent(problem) for problem in found]
     found[:0] = problems
     return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
+
+
+def _perhaps_the_intent(problem: Problem) -> Problem:
+    """A key that nobody knows, in notes without an intent, may be it in some other language."""
+    hides = problem.code is Code.KEY_UNKNOWN and problem.where.column == 1
+    return replace(problem, costs=Cost.STUDENT) if hides else problem
 
 
 def _notes(

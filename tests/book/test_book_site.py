@@ -162,7 +162,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
         "40 balls a session",
         "mostly still there: +10.9 yd gained on 11 April 2027, +8.7 yd still there",
         "Something was moved between the two blocks.",
-        "The middle went through the window",
+        "The middle went past what was wanted",
         "Without the mishits",
         "ball speed",
         "You told us about your right wrist.",

@@ -106,3 +106,11 @@ def test_a_decorating_key_abroad_costs_nothing_and_is_not_taken(lessons: MakeFol
     assert [(p.code, p.cost) for p in problems] == [(Code.KEY_FOREIGN, Cost.NOTHING)]
     assert coach is not None
     assert coach.greeting is None
+
+
+@pytest.mark.parametrize(("intent", "cost"), [((), Cost.STUDENT), (("intent: Hum",), Cost.NOTHING)])
+def test_a_key_nobody_knows_holds_notes_that_have_no_intent(
+    told: Callable[..., list[Problem]], intent: tuple[str, ...], cost: Cost
+) -> None:
+    found = [p for p in told("zamiar: nucenie", *intent) if p.where.file == NOTES]
+    assert [(p.code, p.cost) for p in found] == [(Code.KEY_UNKNOWN, cost)]
