@@ -12,13 +12,11 @@ file names, markup, or pictures written into a page. The rule for names, and its
 - A folder's name of one word counts like a name, one of several as a whole, with its own signs
   between them.
 - In scripts that set no blanks between words, or hang endings on them (Japanese, Korean, Chinese,
-  Thai), a name of two letters or more is looked for anywhere, unless a sentence of our own holds
-  it.
-- In a whole address that somebody typed, and in the names of files that are not our own, only a
-  word that means nothing else counts.
+  Thai), a name of two letters or more is looked for anywhere but in words of our own.
+- In an address that somebody typed, and in files' names, only a word that means nothing else.
 
-So an everyday word at the start of a sentence, and a nickname nobody declared, are not found.
-The check is the second wall: no page is made from more than one student's folder.
+An everyday word at the start of a sentence and a nickname are not found: this is the second wall,
+no page is made from more than one student's folder.
 """
 
 import re
