@@ -139,7 +139,7 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     gone = _gone(clip, content, recording, cache)
     hits = sensed.hits if pace.times == 1 else ()  # slowed sound tells nothing
     found = find_strike(hits, movement, gone)
-    factor = slowness(movement, dull=found.slowed) if clip.directions.slow is None else None
+    factor = _slowness(clip, found, movement)
     strike = _strike(clip, found, slowed=factor is not None)
     damage = Checked[Stretch](None, ())
     if sensed.broken:
@@ -160,6 +160,13 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     elif strike.found_in is ImpactFrom.SOUND:
         footage = replace(footage, loudness_db=found.loudness_db)
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
+
+
+def _slowness(clip: ClipFile, found: Found, movement: Movement) -> int | None:
+    """How many times slower it seems to play; beside a stated impact only the sound can tell."""
+    if clip.directions.slow is not None or (clip.impact_s is not None and not found.slowed):
+        return None
+    return slowness(movement, dull=found.slowed)
 
 
 def _strike(clip: ClipFile, found: Found, *, slowed: bool) -> Strike:
