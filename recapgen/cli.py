@@ -58,6 +58,7 @@ def build_command(
     outcome = build(lessons, Options(out=out, jobs=jobs, today=today), console)
     console.problems(outcome.problems)
     console.totals(outcome)
+    console.changed_in_public(outcome.public)
     if not outcome.ran:
         sys.exit(COULD_NOT_RUN)
     sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)

@@ -16,9 +16,11 @@ from rich.text import Text
 
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Problem, Severity
+from recapgen.model.public import PublicChange
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
 from recapgen.words.problems import Paste, tell
+from recapgen.words.public import told_whose
 from recapgen.words.seal import tell_seal, tell_time
 
 
@@ -35,6 +37,7 @@ class Outcome:
     book: Path | None = None
     pages: tuple[tuple[str, Path], ...] = ()
     seconds: float = 0.0
+    public: tuple[PublicChange, ...] = ()
 
     def held_back(self, *, strict: bool) -> bool:
         """Whether something was held back; with ``strict`` any warning counts too."""
@@ -144,6 +147,15 @@ class Console:
                 self._result(self._say.say(f"console.open.{key}", path=path))
         for name, path in outcome.pages:
             self._result(self._say.say("console.open.page", path=path, name=name))
+
+    def changed_in_public(self, changes: Sequence[PublicChange]) -> None:
+        """What is other for anybody who looks, last, since something is to be done about it."""
+        for change in changes:
+            who = _plain(told_whose(change, self._say))
+            said = self._say.say(f"public.{change.move.value}", who=who)
+            self._talk.print(Text(f"{said} (site/{change.folder})"))
+        if changes:
+            self._talk.print(Text(self._say.say("public.upload"), style="bold"))
 
     def checked(self, outcome: Outcome) -> None:
         """One line on what a check found."""

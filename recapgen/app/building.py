@@ -1,7 +1,7 @@
 """``build`` and ``check``: everybody's stages, one after another."""
 
 import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -19,6 +19,7 @@ from recapgen.app.consent_first import (
     part_of,
     take_back,
     where_all_stand,
+    whose,
 )
 from recapgen.app.house import House
 from recapgen.app.new_links import new_links
@@ -29,12 +30,14 @@ from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Cost, Problem, in_order
+from recapgen.model.public import PublicChange
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.clearing import clear_away
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
+from recapgen.publish.public import moves, what_is_up
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
 from recapgen.tools.faults import UncaughtError
@@ -125,8 +128,8 @@ def _build_into(
     secret = _secret(found.root, output)
     coach, day = settings.value or Coach(""), today(options.today)
     if secret.value is None or _stops(settings):
-        _only_take_back(found, coach, day, secret.value, output)
-        return Outcome(ran=False, problems=secret.problems)
+        public = _only_take_back(found, coach, day, secret.value, output)
+        return Outcome(ran=False, problems=secret.problems, public=public)
     with _pool(options.jobs or os.cpu_count() or 1) as pool:
         house = House(
             root=found.root,
@@ -156,16 +159,19 @@ def _not_there(found: Survey, out: Path) -> bool:
 
 def _only_take_back(
     found: Survey, coach: Coach, day: date, secret: bytes | None, output: Output
-) -> None:
+) -> tuple[PublicChange, ...]:
     """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
 
-    Without the secret the ledger tells whose an address is; without both, nobody does.
+    Without the secret the ledger tells whose an address is; without both, nobody does. Gives
+    what came down.
     """
+    up = what_is_up(output.site)
     lines = read_ledger(output.ledger)
     address_of = partial(address_in, lines) if secret is None else partial(address, secret)
     standings = where_all_stand(found, coach, day, address_of)
     take_back(standings, lines, output, coach.language, day)
     clear_away(output, in_use(standings), coach.language, day)
+    return moves(up, what_is_up(output.site), whose(standings, lines))
 
 
 def _stops(settings: Checked[Coach]) -> bool:
@@ -184,10 +190,16 @@ class _Run:
 
     def go(self) -> Outcome:
         """Take back what is not agreed any more; where anything is new, tell and publish."""
+        up = what_is_up(self.output.site)
         lines = read_ledger(self.output.ledger)
         standings = where_all_stand(
             self.found, self.house.coach, self.house.today, partial(address, self.house.secret)
         )
+        names = whose(standings, lines)
+
+        def changes() -> tuple[PublicChange, ...]:
+            return moves(up, what_is_up(self.output.site), names)
+
         language, day = self.house.coach.language, self.house.today
         take_back(standings, lines, self.output, language, day)
         strange = clear_away(self.output, in_use(standings), language, day)
@@ -197,13 +209,13 @@ class _Run:
         if before is not None and before.stands(
             made_with, inputs, self.house.today, self.output.root
         ):
-            return self._outcome(standings, before.problems, written=0)
+            return replace(self._outcome(standings, before.problems, written=0), public=changes())
         known = before.inputs if before is not None else {}
         moved = new_links(standings, lines, known, inputs, self.house)
         met = (*strange, *moved)
         lines = self._widest_consent(standings, lines)
         with self.console.working():
-            problems, lines, written = self._publish(standings, met, lines)
+            problems, lines, written = self._publish(standings, met, lines, changes)
         lines[_WHOLE] = Line(
             recipe=made_with,
             inputs=inputs,
@@ -214,7 +226,7 @@ class _Run:
         )
         write_ledger(self.output.ledger, lines)
         self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
-        return self._outcome(standings, problems, written)
+        return replace(self._outcome(standings, problems, written), public=changes())
 
     def _widest_consent(
         self, standings: Sequence[Standing], lines: Mapping[str, Line]
@@ -231,7 +243,11 @@ class _Run:
         return widest
 
     def _publish(
-        self, standings: Sequence[Standing], met: Sequence[Problem], lines: Mapping[str, Line]
+        self,
+        standings: Sequence[Standing],
+        met: Sequence[Problem],
+        lines: Mapping[str, Line],
+        changes: Callable[[], tuple[PublicChange, ...]],
     ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
         """All stages after consent; imported late, since a run with nothing new needs none."""
         from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  see above
@@ -243,6 +259,7 @@ class _Run:
             lines=lines,
             met=met,
             step=self.console.step,
+            changes=changes,
         )
 
     def _outcome(

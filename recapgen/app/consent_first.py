@@ -15,6 +15,7 @@ from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
 CASES = "cases"
+_STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
 _IN_CASES = frozenset({"cases", "case_clips"})
 
@@ -96,6 +97,13 @@ def address_in(lines: Mapping[str, Line], student_key: str) -> str | None:
     return next((path.split("/")[1] for path in line.made if path.startswith("site/")), None)
 
 
+def whose(standings: Iterable[Standing], lines: Mapping[str, Line]) -> dict[str, str]:
+    """Address -> the student's name; where the folder is gone, what the ledger called it."""
+    keys = (p.removeprefix(_STUDENT) for p in lines if p.startswith(_STUDENT))
+    told = {at: key for key in keys if (at := address_in(lines, key)) is not None}
+    return told | {s.address: s.student.name for s in standings if s.address is not None}
+
+
 def in_force(granted: Grants) -> frozenset[str]:
     """The names of what is granted, as the ledger keeps them."""
     return frozenset(name for name in _ON_PAGES | _IN_CASES if getattr(granted, name))
@@ -103,4 +111,4 @@ def in_force(granted: Grants) -> frozenset[str]:
 
 def part_of(student_key: str) -> str:
     """The ledger's name for a student's site."""
-    return f"student {student_key}"
+    return f"{_STUDENT}{student_key}"

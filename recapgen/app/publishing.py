@@ -1,6 +1,6 @@
 """From told students to what is up: pages, staging, checks, swap."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -22,6 +22,7 @@ from recapgen.model.case import Case
 from recapgen.model.page import Site
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, Severity, in_order
+from recapgen.model.public import PublicChange
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
@@ -53,10 +54,12 @@ def publish_everyone(
     lines: Mapping[str, Line],
     met: Sequence[Problem],
     step: Step,
+    changes: Callable[[], tuple[PublicChange, ...]],
 ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
     """Everybody told, then everybody's pages, then what is made from all recaps.
 
-    Gives every problem (``met`` among them), the ledger's new lines, and how many sites were
+    ``changes`` says, once all else is done, what is other in public, for the book. Gives every
+    problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
     house, unmarked = _with_mark(house)
@@ -81,7 +84,7 @@ def publish_everyone(
     problems = [*met, *unmarked, *shelved, *of_cases, *press.card(published)]
     theirs = [problem for told in published for problem in told.problems]
     everything = in_order((*problems, *theirs))
-    return in_order((*everything, *press.book(published, everything))), kept, written
+    return in_order((*everything, *press.book(published, everything, changes()))), kept, written
 
 
 def _with_mark(house: House) -> tuple[House, tuple[Problem, ...]]:
@@ -216,14 +219,19 @@ class Press:
         return problems
 
     def book(
-        self, students: Sequence[ToldStudent], problems: Sequence[Problem]
+        self,
+        students: Sequence[ToldStudent],
+        problems: Sequence[Problem],
+        public: tuple[PublicChange, ...],
     ) -> tuple[Problem, ...]:
         """Bind the coach's book, with every lesson's data beside its pages."""
         say = words(_BOOK_LANGUAGE)
         coach = _named(self.house.coach, say)
         recaps = tuple(told.recap for told in students)
         up = frozenset(_files_in(self.output.site))
-        book = bind_book(recaps, problems, self.house.today, up, coach.intents)
+        book = bind_book(
+            recaps, problems, self.house.today, up=up, intents=coach.intents, public=public
+        )
         site = book_site(book, coach, say)
         new = stage(self.output.staging)
         build_site(site, new, template_folder())

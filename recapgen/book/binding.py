@@ -6,6 +6,7 @@ from datetime import date
 from recapgen.book.ledger import keep_ledger
 from recapgen.model.book import Book
 from recapgen.model.problem import Problem
+from recapgen.model.public import PublicChange
 from recapgen.model.recap import StudentRecap
 
 
@@ -13,13 +14,16 @@ def bind_book(
     students: Sequence[StudentRecap],
     problems: Iterable[Problem],
     today: date,
+    *,
     up: frozenset[str] | None = None,
     intents: Iterable[tuple[str, Iterable[str]]] = (),
+    public: tuple[PublicChange, ...] = (),
 ) -> Book:
     """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
-    ``intents`` are the coach's short names for what was tried, with their wordings.
+    ``intents`` are the coach's short names for what was tried, with their wordings;
+    ``public`` is what this run changed of what anybody can read.
     """
     return Book(
         students=tuple(students),
@@ -27,6 +31,7 @@ def bind_book(
         today=today,
         ledger=keep_ledger(students, intents),
         up=up,
+        public=public,
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date
 from recapgen.model.evidence import IntentRow, Kept, Verdict
 from recapgen.model.naming import file_stem
 from recapgen.model.problem import Problem
+from recapgen.model.public import PublicChange
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 
@@ -47,6 +48,7 @@ class Ledger:
 class Book:
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
+    ``public`` is what this run changed of what anybody can read.
     ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
     None where that is not known: then every published page is taken to be there.
     """
@@ -56,6 +58,7 @@ class Book:
     today: date
     ledger: Ledger = Ledger()
     up: frozenset[str] | None = None
+    public: tuple[PublicChange, ...] = ()
 
 
 def intent_key(intent: str) -> str:

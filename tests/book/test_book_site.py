@@ -34,7 +34,7 @@ def site(
     problems: tuple[Problem, ...] = (),
     up: frozenset[str] | None = None,
 ) -> Site:
-    return book_site(bind_book(students, problems, TODAY, up), COACH, EN)
+    return book_site(bind_book(students, problems, TODAY, up=up), COACH, EN)
 
 
 def two_lessons(**changes: str) -> StudentRecap:

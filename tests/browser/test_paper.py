@@ -29,7 +29,7 @@ def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     told = student(full_recap())
     for name, site in (
         ("student", student_site(told, COACH, EN)),
-        ("book", book_site(bind_book((told,), (), date(2027, 4, 20), None), COACH, EN)),
+        ("book", book_site(bind_book((told,), (), date(2027, 4, 20)), COACH, EN)),
     ):
         (root / name).mkdir()
         build_site(site, root / name, template_folder())

@@ -31,6 +31,7 @@ from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
 from recapgen.words.evidence import tell_intent
 from recapgen.words.problems import Told, tell
+from recapgen.words.public import told_whose
 
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
 
@@ -232,7 +233,18 @@ def _problems_page(book: Book, words: Words) -> Page:
         (file or words.say("book.problems.folder"), [_problem(p, words) for p in found])
         for file, found in groupby(book.problems, key=lambda problem: problem.where.file)
     ]
-    body = fill("book/pages/problems.html.jinja", words, title=title, files=files)
+    public = [
+        (words.say(f"public.{change.move.value}", who=told_whose(change, words)), change)
+        for change in book.public
+    ]
+    body = fill(
+        "book/pages/problems.html.jinja",
+        words,
+        title=title,
+        files=files,
+        public=public,
+        on=day(book.today, words),
+    )
     return Page(path="problems.html", title=title, body=body)
 
 
