@@ -306,8 +306,7 @@ class _Gathering:
 
     def _keep(self, word: str, sought: Sought) -> None:
         """The one that needs less, the first of two alike."""
-        kept = self.told.words.get(word)
-        if kept is None or sought.needs < kept.needs:
+        if sought.needs < self.told.words.get(word, sought).needs or word not in self.told.words:
             self.told.words[word] = sought
 
     def _add_unspaced(self, name: str, sought: Sought) -> None:
