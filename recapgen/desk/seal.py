@@ -10,6 +10,7 @@ from typing import Any
 from recapgen.intake.folder import LessonPaths, named_file, survey
 from recapgen.intake.lesson import setting_of
 from recapgen.intake.notes import read_notes
+from recapgen.intake.pasting import with_fixes
 from recapgen.intake.seal import read_seal
 from recapgen.intake.settings import read_coach
 from recapgen.intake.shot_spans import block_of
@@ -149,10 +150,10 @@ def _lay_out(lesson: Path) -> Checked[_Desk]:
         return Checked(None, (Problem(Code.SEAL_NO_LESSON, SourceRef(""), facts),))
     coach, problems = read_coach(root)
     if coach is None:
-        return Checked(None, problems)
+        return Checked(None, with_fixes(root, problems))
     student, _ = read_student(root, student_paths, coach)  # its faults are the build's business
     written, found_in_notes = read_notes(root, paths, coach, student.hand if student else None)
-    problems = (*problems, *found_in_notes)
+    problems = with_fixes(root, (*problems, *found_in_notes))
     if written is None:
         return Checked(None, problems)
     owner = student or Student(student_paths.key, student_paths.key)
