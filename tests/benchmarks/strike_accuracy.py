@@ -23,7 +23,7 @@ from recapgen.clips.strike import find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import Sound, close_up, hear
-from tests.clips.range_sounds import TRAVEL_S, Range, listen, watch
+from tests.clips.range_sounds import TRAVEL_S, Range, again_s, listen, watch
 from tests.samples.draw_swing import SwingArtist
 from tests.samples.film_clips import HEIGHT, WIDTH, ClipPlan, truth_of
 from tests.samples.make_samples import SAMPLE_LESSONS, clip_plans
@@ -42,7 +42,16 @@ RANGES = (
     Range("two neighbours strike", neighbours=2),
     Range("practice swing first", practice=True),
     Range("practice, neighbours, speech", neighbours=2, practice=True, speech=0.7),
+    Range("practice, one neighbour", neighbours=1, practice=True),
+    Range("practice, two neighbours", neighbours=2, practice=True),
+    Range("talk, two neighbours", neighbours=2, speech=1),
+    Range("ambience, two neighbours", neighbours=2, ambience=1),
+    Range("music, two neighbours", neighbours=2, music=1),
+    Range("loud music, one neighbour", neighbours=1, music=3, snr_db=12),
+    Range("two balls struck", again=True),
+    Range("two balls, two neighbours", again=True, neighbours=2),
     Range("no strike, two neighbours", neighbours=2, struck=False),
+    Range("practice alone, two neighb.", neighbours=2, struck=False, practice=True),
 )
 
 
@@ -78,12 +87,14 @@ def by_ear(place: Range, n: int) -> tuple[Score, Score]:
         dice = np.random.default_rng((SEED, number))
         struck_s = dice.uniform(1.2, 2.2)
         early_s = dice.uniform(-0.06, 0.03) if number % 2 else dice.uniform(0.08, 0.13)
-        hits = hits_in(Sound(listen(place, struck_s, dice).astype(np.float32), 0.0))
-        movement = watch(place, struck_s, early_s, dice)
+        second_s = again_s(struck_s, dice) if place.again else None
+        hits = hits_in(Sound(listen(place, struck_s, dice, second_s).astype(np.float32), 0.0))
+        movement = watch(place, struck_s, early_s, dice, second_s)
         heard_s = hits[0].at_s - TRAVEL_S - struck_s if hits else None
         alone.append((heard_s, bool(hits) and is_confident(hits)))
         strike = find_strike(hits, movement)
-        together.append((strike.at_s - struck_s, strike.found_in is ImpactFrom.SOUND))
+        chosen = None if place.again else strike.at_s - struck_s  # nothing chooses between two
+        together.append((chosen, strike.found_in is ImpactFrom.SOUND))
     return scored(alone), scored(together)
 
 

@@ -25,8 +25,7 @@ class Range:
     ``snr_db`` is the strike's level over the noise around it; ``neighbours`` strikes come from
     other bays; a ``practice`` swing without a ball goes before, the club brushing the mat.
     ``again`` where the golfer hits a second ball before the phone is stopped. ``ambience`` is birds
-    and balls poured into a basket, ``music`` a loudspeaker on the tee. ``played`` times slower than
-    life the clip was saved, sound and all.
+    and balls poured into a basket, ``music`` a loudspeaker on the tee.
     """
 
     name: str
@@ -39,7 +38,6 @@ class Range:
     again: bool = False
     ambience: float = 0.0
     music: float = 0.0
-    played: int = 1
 
     @property
     def length_s(self) -> float:
