@@ -6,8 +6,10 @@ from recapgen.model.drill import Demonstration
 from recapgen.model.filming import AS_LIVED
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
+from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter, editing, picture
+from recapgen.tools.media.limits import to_look_s
 from recapgen.tools.media.recording import Recording, Unusable, look
 
 LONGEST_S = 20.0
@@ -29,15 +31,13 @@ def show_drill(root: Path, name: str, cache: Cache, threads: int) -> Checked[Dem
         content = digest_of_file(path)
         if picture.is_picture(path):
             return Checked(_still(path, name, content, cache), ())
-        recording = look(path)
+        recording = apart(look, path, seconds=to_look_s(path))
         if isinstance(recording, Unusable):
-            return _refused(where, recording.flaw)
+            return _refused(where)
         entry = _moving(path, recording, content, cache, threads)
         return Checked(_named(name, entry / _PICTURE, entry / _VIDEO), ())
-    except OSError as fault:
-        return _refused(where, fault.strerror or type(fault).__name__)
-    except converter.ConversionError as fault:
-        return _refused(where, str(fault))
+    except (OSError, converter.ConversionError, LostError):
+        return _refused(where)
 
 
 def _still(path: Path, name: str, content: str, cache: Cache) -> Demonstration:
@@ -68,5 +68,5 @@ def _named(name: str, still: Path, video: Path | None) -> Demonstration:
     return Demonstration(name, still, video, digest_of_file(video or still)[:_NAME_DIGITS])
 
 
-def _refused(where: SourceRef, reason: str) -> Checked[Demonstration]:
-    return Checked(None, (Problem(Code.DRILL_NOT_SHOWN, where, {"reason": reason}),))
+def _refused(where: SourceRef) -> Checked[Demonstration]:
+    return Checked(None, (Problem(Code.DRILL_NOT_SHOWN, where),))

@@ -161,7 +161,7 @@ def _complaints(plan: editing.Plan, threads: int) -> list[str]:
 
 def _told(sides: tuple[Footage, ...], code: Code, reasons: list[str]) -> tuple[Problem, ...]:
     return tuple(
-        Problem(code, side.clip.where, {"file": side.clip.path.name, "reason": reason})
+        Problem(code, side.clip.where, {"file": side.clip.path.name})
         for side, reason in zip(sides, reasons, strict=True)
         if reason
     )

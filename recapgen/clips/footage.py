@@ -21,8 +21,10 @@ from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Cost, Problem
+from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter
+from recapgen.tools.media.limits import to_look_s, to_watch_s
 from recapgen.tools.media.recording import Flaw, Recording, Unusable, look
 from recapgen.tools.media.senses import Glimpses, close_up, glimpse, hear
 from recapgen.tools.media.wholeness import Stretch, whole_stretches
@@ -53,6 +55,7 @@ _REFUSED = {
     Flaw.FEW_PICTURES: Code.CLIP_FEW_PICTURES,
     Flaw.UNDECODABLE: Code.CLIP_UNDECODABLE,
     Flaw.PROTECTED: Code.CLIP_PROTECTED,
+    Flaw.TOO_LARGE: Code.CLIP_TOO_LARGE,
 }
 
 
@@ -110,8 +113,16 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
     """Look into a clip and find its strike; a clip that cannot be shown is a problem.
 
     The notes' word on the strike goes before everything. A strike that is only a guess
-    still gives footage, with the line that would settle it.
+    still gives footage, with the line that would settle it. Whatever a file does to its reader
+    costs that clip.
     """
+    try:
+        return _looked_into(clip, cache)
+    except LostError:
+        return _refused(clip, Code.CLIP_NOT_READ)
+
+
+def _looked_into(clip: ClipFile, cache: Cache) -> Checked[Footage]:
     try:
         size = clip.path.stat().st_size
         content = digest_of_file(clip.path)
@@ -195,10 +206,12 @@ def _travel(footage: Footage, cache: Cache) -> Travel | None:
     patch = marked(footage.clip.path, footage.recording, asked.follow, footage.starts_s, asked)
     told = (*astuple(patch.box), patch.at_s, patch.slow, patch.mirrored, footage.strike.at_s)
     key = key_for(_PATCH_FOLLOWED, footage.content, converter.version(), *told)
-    found = remembered(
-        cache, key, lambda: (travel_to(patch, footage.strike.at_s),), tuple[Travel, ...]
-    )
-    return found[0]
+    watch_s = to_watch_s(footage.recording)
+
+    def follow() -> tuple[Travel, ...]:
+        return (apart(travel_to, patch, footage.strike.at_s, seconds=watch_s),)
+
+    return remembered(cache, key, follow, tuple[Travel, ...])[0]
 
 
 def face_in(footage: Footage, between_s: Stretch, cache: Cache) -> Box | None:
@@ -211,7 +224,7 @@ def face_in(footage: Footage, between_s: Stretch, cache: Cache) -> Box | None:
     key = key_for(_FACE_FOLLOWED, footage.content, converter.version(), *told)
 
     def follow() -> tuple[Box, ...]:
-        box = face_box(face, *between_s)
+        box = apart(face_box, face, *between_s, seconds=to_watch_s(footage.recording))
         return () if box is None else (box,)
 
     return next(iter(remembered(cache, key, follow, tuple[Box, ...])), None)
@@ -222,9 +235,12 @@ def _damage(
 ) -> Checked[Stretch]:
     """The whole part around the strike, which is all that is shown; without one, a refusal."""
     key = key_for(_SEARCHED, content, converter.version())
-    stretches = remembered(
-        cache, key, lambda: whole_stretches(clip.path, recording), tuple[Stretch, ...]
-    )
+    watch_s = to_watch_s(recording)
+
+    def search() -> tuple[Stretch, ...]:
+        return apart(whole_stretches, clip.path, recording, seconds=watch_s)
+
+    stretches = remembered(cache, key, search, tuple[Stretch, ...])
     if stretches == ((0.0, recording.times_s[-1]),):
         return Checked(None, ())
     struck_s = recording.nearest_picture_s(strike.at_s)
@@ -277,8 +293,7 @@ def _too_long(clip: ClipFile, recording: Recording) -> Problem:
     facts |= {
         "longest": f"{LONGEST_UNTRIMMED_S:.0f}",
     }
-    sound = hear(clip.path, recording) if recording.has_sound else None
-    hits = hits_in(sound)[:_MOST_OFFERED] if sound is not None else ()
+    hits = apart(_hits, clip.path, recording, seconds=to_watch_s(recording))[:_MOST_OFFERED]
     if not hits:
         return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
     at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits]
@@ -312,7 +327,7 @@ def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusab
     key = key_for(_LOOKED_INTO, content, converter.version())
     if found := cache.find(key):
         return cattrs.structure(json.loads((found / "recording.json").read_bytes()), Recording)
-    seen = look(clip.path)
+    seen = apart(look, clip.path, seconds=to_look_s(clip.path))
     if isinstance(seen, Recording):
         told = json.dumps(cattrs.unstructure(seen))
         cache.find_or_make(key, lambda into: _write(into / "recording.json", told))
@@ -325,17 +340,25 @@ def glimpses_of(path: Path, recording: Recording) -> Glimpses:
 
 
 def _sensed(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> _Sensed:
-    def listen_and_watch() -> _Sensed:
-        sound = hear(clip.path, recording) if recording.has_sound else None
-        seen = glimpses_of(clip.path, recording)
-        movement = movement_in(seen)
-        hits = hits_in(sound) if sound is not None else ()
-        times_s, speed = (np.round(part, 5).tolist() for part in (movement.times_s, movement.speed))
-        return _Sensed(hits, tuple(times_s), tuple(speed), seen.broken)
+    key = key_for(_LISTENED_TO, content, converter.version())
+    watch_s = to_watch_s(recording)
 
-    return remembered(
-        cache, key_for(_LISTENED_TO, content, converter.version()), listen_and_watch, _Sensed
-    )
+    def listen_and_watch() -> _Sensed:
+        return apart(_listen_and_watch, clip.path, recording, seconds=watch_s)
+
+    return remembered(cache, key, listen_and_watch, _Sensed)
+
+
+def _listen_and_watch(path: Path, recording: Recording) -> _Sensed:
+    seen = glimpses_of(path, recording)
+    movement = movement_in(seen)
+    times_s, speed = (np.round(part, 5).tolist() for part in (movement.times_s, movement.speed))
+    return _Sensed(_hits(path, recording), tuple(times_s), tuple(speed), seen.broken)
+
+
+def _hits(path: Path, recording: Recording) -> tuple[Hit, ...]:
+    sound = hear(path, recording) if recording.has_sound else None
+    return tuple(hits_in(sound)) if sound is not None else ()
 
 
 def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Gone | None:
@@ -346,15 +369,21 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
     x = 1 - ball.x if clip.directions.mirror else ball.x
     key = key_for(_BALL_WATCHED, content, converter.version(), x, ball.y)
 
+    watch_s = to_watch_s(recording)
+
     def watch() -> tuple[Gone, ...]:
-        gone = ball_gone(close_up(clip.path, recording, x, ball.y, BALL_SIDE))
-        return () if gone is None else (gone,)
+        return apart(_watch_ball, clip.path, recording, x, ball.y, seconds=watch_s)
 
     found = next(iter(remembered(cache, key, watch, tuple[Gone, ...])), None)
     if found is None:
         return None
     pace = clip.directions.pace
     return Gone(pace.life_s(found.at_s), found.within_s / pace.times_at(found.at_s))
+
+
+def _watch_ball(path: Path, recording: Recording, x: float, y: float) -> tuple[Gone, ...]:
+    gone = ball_gone(close_up(path, recording, x, y, BALL_SIDE))
+    return () if gone is None else (gone,)
 
 
 def remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:

@@ -22,8 +22,8 @@ def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake
     key = key_for(stripping.RECIPE, converter.version(), side.content)
     try:
         file = cache.find_or_make(key, strip) / _FILE
-    except converter.ConversionError as failure:
-        facts = {"file": clip.path.name, "reason": str(failure)}
+    except converter.ConversionError:
+        facts = {"file": clip.path.name}
         return Checked(None, (Problem(Code.CLIP_NOT_KEPT, clip.where, facts),))
     fingerprint = digest_of_file(file)[:_NAME_DIGITS]
     return Checked(Keepsake(file, file.stat().st_size, fingerprint, clip.block, clip.shot), ())

@@ -5,6 +5,7 @@ from dataclasses import replace
 from recapgen.clips.film import AFTER_STRIKE_S, BEFORE_STRIKE_S
 from recapgen.clips.footage import Footage, face_in
 from recapgen.model.problem import Checked, Code, Problem
+from recapgen.tools.apart import LostError
 from recapgen.tools.cache import Cache
 
 
@@ -24,7 +25,10 @@ def _hide_face(side: Footage, cache: Cache) -> Checked[Footage]:
     clip, asked = side.clip, side.clip.directions
     if asked.face_shown:
         return Checked(side, ())
-    box = face_in(side, _film_s(side), cache)
+    try:
+        box = face_in(side, _film_s(side), cache)
+    except LostError:
+        box = None
     if box is not None:
         directions = replace(asked, blur=(*asked.blur, box))
         return Checked(replace(side, clip=replace(clip, directions=directions)), ())

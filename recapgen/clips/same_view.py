@@ -14,8 +14,10 @@ from recapgen.clips.footage import Footage, remembered
 from recapgen.clips.framing import size
 from recapgen.model.filming import Box, Position
 from recapgen.model.films import Unlike, UnlikeIn
+from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.media import converter
+from recapgen.tools.media.limits import to_watch_s
 from recapgen.tools.media.senses import Picture
 from recapgen.tools.media.stills import stills_at
 
@@ -69,7 +71,10 @@ def _seen(then: Footage, now: Footage, cache: Cache) -> tuple[Unlike, ...]:
             return ()
         return tuple(_between(start, its_start, strike, its_strike))
 
-    found = remembered(cache, key, compare, tuple[Unlike, ...])
+    try:
+        found = remembered(cache, key, compare, tuple[Unlike, ...])
+    except LostError:
+        return ()  # nothing is known of what differs
     return tuple(each for each in found if unsaid or each.what is not UnlikeIn.VIEW)
 
 
@@ -81,7 +86,8 @@ def _moments(side: Footage) -> tuple[float, float]:
 
 def _stills(side: Footage) -> tuple[Picture | None, Picture | None]:
     """At the start and at the strike, cropped and mirrored as they are shown."""
-    found = stills_at(side.clip.path, side.recording, _LONG_SIDE, _moments(side))
+    told = (side.clip.path, side.recording, _LONG_SIDE, _moments(side))
+    found = apart(stills_at, *told, seconds=to_watch_s(side.recording))
     start, strike = (None if still is None else _as_shown(still, side) for still in found)
     return start, strike
 

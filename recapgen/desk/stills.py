@@ -73,8 +73,8 @@ def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Pa
     try:
         pictures = sorted(set(pictures_of(looked.value)))
         make_sheet(path, looked.value.recording, pictures, template_folder() / FONT, sheet)
-    except ConversionError as failure:
-        facts = {"file": path.name, "reason": str(failure)}
+    except ConversionError:
+        facts = {"file": path.name}
         return Checked(None, (Problem(Code.CLIP_NOT_CONVERTED, where, facts),))
     return Checked(sheet, ())
 

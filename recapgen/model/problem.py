@@ -248,6 +248,8 @@ class Code(Enum):
     CLIP_FEW_PICTURES = ("clip-few-pictures", Cost.CLIP)
     CLIP_UNDECODABLE = ("clip-undecodable", Cost.CLIP)
     CLIP_PROTECTED = ("clip-protected", Cost.CLIP)
+    CLIP_TOO_LARGE = ("clip-too-large", Cost.CLIP)
+    CLIP_NOT_READ = ("clip-not-read", Cost.CLIP)
     CLIP_BROKEN = ("clip-broken", Cost.CLIP)
     CLIP_PARTLY_WHOLE = ("clip-partly-whole", Cost.NOTHING)
     CLIP_TOO_LONG = ("clip-too-long", Cost.CLIP)

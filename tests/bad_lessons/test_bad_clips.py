@@ -41,6 +41,8 @@ ON_THE_WAY = {
     "clip-not-converted",
     "clip-not-kept",
     "clip-damaged",
+    "clip-not-read",
+    "clip-too-large",
 }
 BEGAN = datetime(2027, 4, 11, 10, 0, 0)  # noqa: DTZ001  as a device writes it, without a zone
 SHOTS_S = (0, 31, 55, 92, 118, 640, 668, 701, 722, 760)

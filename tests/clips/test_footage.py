@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from recapgen.clips.footage import glimpses_of, inspect
@@ -18,8 +17,6 @@ from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache, digest_of_file
-from recapgen.tools.media.recording import Recording
-from recapgen.tools.media.senses import Glimpses
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
 from tests.clips.phone_clips import ball_film, film, odd_unit_in, swing_film, without_edit_lists
@@ -345,16 +342,17 @@ def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache
 def test_the_ball_of_a_mirrored_clip_is_looked_for_on_the_stored_side(
     clip: Clip, cache: Cache, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    watched: list[tuple[float, float]] = []
+    watched: list[object] = []
 
-    def watch(_path: Path, _recording: Recording, x: float, y: float, _side: float) -> Glimpses:
-        watched.append((x, y))
-        return Glimpses(np.zeros((0, 8, 8), np.uint8), np.zeros(0))
+    def here(work: Callable[..., object], *told: object, seconds: float) -> object:
+        watched.extend(told[2:])
+        assert seconds > 0
+        return work(*told)
 
-    monkeypatch.setattr("recapgen.clips.footage.close_up", watch)
+    monkeypatch.setattr("recapgen.clips.footage.apart", here)
     asked = Directions(ball=Place(0.25, 0.75), mirror=True)
     inspect(replace(clip("plain.mp4", 0.8), directions=asked), cache)
-    assert watched == [(0.75, 0.75)]
+    assert watched == [0.75, 0.75]
 
 
 def test_what_was_seen_once_is_remembered(
@@ -362,9 +360,8 @@ def test_what_was_seen_once_is_remembered(
 ) -> None:
     first = inspect(clip("late.mov", None), cache)
 
-    def never(*_: object) -> None:
-        pytest.fail("looked again")
+    def never(*_: object, seconds: float) -> None:
+        pytest.fail(f"looked again for {seconds} s")
 
-    for looking in ("look", "hear", "glimpse"):
-        monkeypatch.setattr(f"recapgen.clips.footage.{looking}", never)
+    monkeypatch.setattr("recapgen.clips.footage.apart", never)
     assert inspect(clip("late.mov", None), cache) == first

@@ -178,8 +178,8 @@ def test_what_was_compared_once_is_remembered(
     now = filmed(tmp_path, cache, "now.mp4", phone(1.25))
     first = unlike(then, now, cache)
 
-    def never(*_: object) -> None:
-        pytest.fail("looked again")
+    def never(*_: object, seconds: float) -> None:
+        pytest.fail(f"looked again for {seconds} s")
 
-    monkeypatch.setattr("recapgen.clips.same_view.stills_at", never)
+    monkeypatch.setattr("recapgen.clips.same_view.apart", never)
     assert unlike(then, now, cache) == first

@@ -1,5 +1,6 @@
 """The boxes of an MP4 or MOV file (ISO/IEC 14496-12) that nothing else tells of."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,6 +33,8 @@ def tracks(path: Path) -> tuple[Track, ...]:
 
 def _index(file: BinaryIO) -> bytes:
     """What is in the moov box."""
+    end = file.seek(0, os.SEEK_END)
+    file.seek(0)
     while len(head := file.read(_HEAD)) == _HEAD:
         size, kind, known = int.from_bytes(head[:4]), head[4:], _HEAD
         if size == 1:
@@ -40,7 +43,9 @@ def _index(file: BinaryIO) -> bytes:
             return b""
         if kind == b"moov":
             return file.read(min(size - known, _LARGEST_INDEX))
-        file.seek(size - known, 1)
+        if size - known > end:
+            return b""
+        file.seek(size - known, os.SEEK_CUR)
     return b""
 
 

@@ -20,6 +20,8 @@ CONTAINERS = "mov,mp4,matroska,webm,avi,mpegts,mpeg,flv,asf,ogg,mxf"
 """What is opened at all: no playlists, no text formats, nothing that leads to other files."""
 
 FEWEST_PICTURES = 5
+MOST_PIXELS = 36_000_000  # 8K
+MOST_PICTURES = 500_000  # half an hour at 240 a second
 _PROMISED_SHARE = 0.97  # of the pictures in the index; fewer means the end is missing
 _CLOCKS_SET_SINCE = 2000  # an unset clock says 1904 or 1970
 _SAME_S = 1e-6  # two times this near are one
@@ -44,6 +46,7 @@ class Flaw(StrEnum):
     FEW_PICTURES = "few pictures"
     UNDECODABLE = "undecodable"
     PROTECTED = "protected"
+    TOO_LARGE = "too large"
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,24 +150,35 @@ def look(path: Path) -> Recording | Unusable:
 
 def moving_pictures(container: InputContainer) -> VideoStream | None:
     """The largest video stream that is not cover art."""
-    films = [s for s in container.streams.video if not s.disposition & Disposition.attached_pic]
+    films = [s for s in container.streams.video if _has_decoder(s)]
+    films = [s for s in films if not s.disposition & Disposition.attached_pic]
     return max(films, key=lambda s: s.width * s.height, default=None)
+
+
+def _has_decoder(film: VideoStream) -> bool:
+    """False for a codec that ffmpeg does not know, whatever the type says."""
+    return getattr(film, "codec_context", None) is not None
 
 
 def _look_inside(path: Path, container: InputContainer) -> Recording | Unusable:
     film = moving_pictures(container)
     if film is None:
-        sound = bool(container.streams.audio)
-        return Unusable(Flaw.SOUND_ONLY if sound else Flaw.NOT_VIDEO)
+        return _without_film(container)
+    if film.width * film.height > MOST_PIXELS:
+        return Unusable(Flaw.TOO_LARGE, f"{film.width} x {film.height}")
     met = _packets_of(container, film)
-    if met.broke_off or _ends_early(film, met):
-        return Unusable(Flaw.CUT_OFF, f"{met.packets}/{film.frames}" if film.frames else "")
-    if len(met.times_s) < FEWEST_PICTURES:
-        return Unusable(Flaw.FEW_PICTURES, str(len(met.times_s)))
+    if (flaw := _flaw_in(met, film)) is not None:
+        return flaw
     picture = _first_picture(path, list(container.streams.video).index(film))
     if picture is None:
         return Unusable(Flaw.UNDECODABLE, film.codec_context.name)
     return _described(container, film, met, picture)
+
+
+def _without_film(container: InputContainer) -> Unusable:
+    if not all(map(_has_decoder, container.streams.video)):
+        return Unusable(Flaw.UNDECODABLE, "?")
+    return Unusable(Flaw.SOUND_ONLY if container.streams.audio else Flaw.NOT_VIDEO)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +195,16 @@ class _Packets:
     broke_off: bool
 
 
+def _flaw_in(met: _Packets, film: VideoStream) -> Unusable | None:
+    if met.packets > MOST_PICTURES:
+        return Unusable(Flaw.TOO_LARGE, f"{film.width} x {film.height} x {met.packets}")
+    if met.broke_off or _ends_early(film, met):
+        return Unusable(Flaw.CUT_OFF, f"{met.packets}/{film.frames}" if film.frames else "")
+    if len(met.times_s) < FEWEST_PICTURES:
+        return Unusable(Flaw.FEW_PICTURES, str(len(met.times_s)))
+    return None
+
+
 def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
     times: list[float] = []
     keys: list[float] = []
@@ -189,6 +213,8 @@ def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
     try:
         for packet in container.demux(film):
             packets += packet.size > 0
+            if packets > MOST_PICTURES:
+                break
             if packet.pts is not None and not packet.is_discard:
                 times.append(float(packet.pts * packet.time_base))
                 if packet.is_keyframe:

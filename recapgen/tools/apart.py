@@ -1,0 +1,224 @@
+"""Work on files that nobody vouches for, in a process of its own with limits.
+
+Whatever happens there, a crash of a decoder, a hang, too much memory, comes back as a loss.
+How much time work may take holds on every system; how much memory on Linux alone, since macOS
+and Windows have no such limit for one process.
+"""
+
+import atexit
+import os
+import pickle
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import IO, Any, TypeVar
+
+if sys.platform != "win32":
+    import resource
+
+T = TypeVar("T")
+
+MOST_MEMORY_BYTES = 1 << 30
+_LENGTH_BYTES = 8
+_ONE_THREAD = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"), "1")
+
+
+class Loss(StrEnum):
+    """How work ended without a result."""
+
+    TIME = "time"
+    MEMORY = "memory"
+    CRASH = "crash"
+    FAULT = "fault"
+
+
+class LostError(Exception):
+    """The work gave nothing; ``loss`` says why, ``kind`` what was raised there, if anything."""
+
+    def __init__(self, loss: Loss, kind: str = "") -> None:
+        super().__init__(f"{loss} {kind}".strip())
+        self.loss = loss
+
+
+def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
+    """What ``work(*told)`` gives, worked out in another process within ``seconds``.
+
+    ``work`` is a function of a module; it, what it is told and what it gives are pickled. Raises
+    OSError where it does, and LostError for everything else. Processes are used again, one for
+    each thread that asks at a time.
+    """
+    worker = _bench.take()
+    try:
+        good, given = worker.ask((work, told), seconds)
+    except BaseException:
+        _bench.dismiss(worker)
+        raise
+    _bench.give_back(worker)
+    if good:
+        return given  # type: ignore[no-any-return]  # what came out of ``work``
+    if isinstance(given, OSError):
+        raise given
+    raise LostError(*given)
+
+
+def end_all() -> None:
+    """End every process at once, whatever it is working on: nobody waits for it any more."""
+    _bench.end_all()
+
+
+@dataclass(slots=True)
+class _Worker:
+    process: subprocess.Popen[bytes]
+    late: bool = False
+
+    @classmethod
+    def start(cls) -> "_Worker":
+        """With the modules of this process, wherever the coach's folder would offer others."""
+        begin = f"import sys; sys.path[:] = {sys.path!r}; from recapgen.tools.apart import serve"
+        process = subprocess.Popen(  # noqa: S603 - this interpreter and our own words
+            [sys.executable, "-I", "-S", "-X", f"utf8={sys.flags.utf8_mode}", "-c",
+             f"{begin}; serve()"],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+            env={**os.environ, **_ONE_THREAD},
+        )  # fmt: skip
+        return cls(process)
+
+    def ask(self, work: object, seconds: float) -> tuple[bool, Any]:
+        """Whether it was done, with what it gave or why it gave nothing."""
+        assert self.process.stdin is not None  # noqa: S101 - both are pipes
+        assert self.process.stdout is not None  # noqa: S101
+        clock = threading.Timer(seconds, self._too_late)
+        clock.daemon = True
+        clock.start()
+        try:
+            _send(self.process.stdin, work)
+            answer: tuple[bool, Any] = _receive(self.process.stdout)
+        except (OSError, EOFError, pickle.UnpicklingError):
+            raise LostError(Loss.TIME if self.late else Loss.CRASH) from None
+        finally:
+            clock.cancel()
+        return answer
+
+    def _too_late(self) -> None:
+        self.late = True
+        self.process.kill()
+
+    def end(self) -> None:
+        self.process.kill()
+        for pipe in (self.process.stdin, self.process.stdout):
+            if pipe is not None:
+                try:
+                    pipe.close()
+                except OSError:
+                    continue  # what was not sent yet
+        self.process.wait()
+
+
+class _Bench:
+    """The processes: those that wait for work, and those that have some."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self.forget()
+
+    def forget(self) -> None:
+        """In a copy of this process the workers are somebody else's."""
+        self._lock = threading.Lock()
+        self._idle: list[_Worker] = []
+        self._busy: list[_Worker] = []
+
+    def take(self) -> _Worker:
+        with self._lock:
+            worker = self._idle.pop() if self._idle else None
+        worker = worker or _Worker.start()
+        with self._lock:
+            self._busy.append(worker)
+        return worker
+
+    def give_back(self, worker: _Worker) -> None:
+        with self._lock:
+            if worker in self._busy:
+                self._busy.remove(worker)
+                self._idle.append(worker)
+
+    def dismiss(self, worker: _Worker) -> None:
+        with self._lock:
+            if worker in self._busy:
+                self._busy.remove(worker)
+        worker.end()
+
+    def end_all(self) -> None:
+        with self._lock:
+            idle, self._idle = self._idle, []
+            busy, self._busy = self._busy, []
+        for worker in idle:
+            worker.end()
+        for worker in busy:
+            worker.process.kill()  # whoever waits for it takes it away
+
+
+_bench = _Bench()
+atexit.register(end_all)
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_bench.forget)
+
+
+def serve() -> None:
+    """The life of a process that works for another: task after task, until nobody asks."""
+    tasks = os.fdopen(os.dup(0), "rb")
+    answers = os.fdopen(os.dup(1), "wb")
+    nothing = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1):  # whatever a library reads or prints
+        os.dup2(nothing, stream)
+    _set_limits()
+    while True:
+        try:
+            work, told = _receive(tasks)
+        except EOFError:
+            return
+        _send(answers, _done(work, told))
+
+
+def _done(work: Callable[..., object], told: tuple[object, ...]) -> tuple[bool, object]:
+    try:
+        return True, work(*told)
+    except MemoryError:
+        return False, (Loss.MEMORY,)
+    except OSError as fault:
+        if fault.errno is not None and type(fault).__module__ == "builtins":
+            return False, type(fault)(fault.errno, fault.strerror)
+        return False, (Loss.FAULT, type(fault).__name__)
+    except Exception as fault:  # noqa: BLE001 - that is what this process is for
+        return False, (Loss.FAULT, type(fault).__name__)
+
+
+def _set_limits() -> None:
+    """Of memory what the system can limit; and no image of the memory on disk after a crash."""
+    if sys.platform == "win32":
+        return
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    if sys.platform == "linux":
+        resource.setrlimit(resource.RLIMIT_DATA, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
+
+
+def _send(pipe: IO[bytes], what: object) -> None:
+    packed = pickle.dumps(what, pickle.HIGHEST_PROTOCOL)
+    pipe.write(len(packed).to_bytes(_LENGTH_BYTES, "big"))
+    pipe.write(packed)
+    pipe.flush()
+
+
+def _receive(pipe: IO[bytes]) -> Any:  # noqa: ANN401 - whatever was sent
+    """Raises EOFError where the other end is closed."""
+    length = int.from_bytes(_exactly(pipe, _LENGTH_BYTES), "big")
+    return pickle.loads(_exactly(pipe, length))  # noqa: S301 - from a process that we started
+
+
+def _exactly(pipe: IO[bytes], count: int) -> bytes:
+    got = pipe.read(count)
+    if len(got) < count:
+        raise EOFError
+    return got
