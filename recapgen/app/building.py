@@ -21,6 +21,7 @@ from recapgen.app.consent_first import (
     where_all_stand,
     whose,
 )
+from recapgen.app.hidden_films import lift_cases
 from recapgen.app.house import House
 from recapgen.app.new_links import new_links
 from recapgen.console import Console, Outcome
@@ -203,6 +204,7 @@ class _Run:
         language, day = self.house.coach.language, self.house.today
         take_back(standings, lines, self.output, language, day)
         strange = clear_away(self.output, in_use(standings), language, day)
+        lift_cases(lines, self.output)
         before = lines.get(_WHOLE)
         inputs = see(files_below(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())

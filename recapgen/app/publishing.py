@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 
 from recapgen.app.consent_first import CASES, Standing, in_force, part_of
+from recapgen.app.hidden_films import lift_site
 from recapgen.app.house import House
 from recapgen.app.spot import NOBODYS_LEAKS, OWN_LEAKS, Spot, clean_of, line_of
 from recapgen.app.telling import Step, ToldStudent, tell_everyone
@@ -37,6 +38,7 @@ from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_pages
+from recapgen.tools.media import hiding
 from recapgen.tools.template_folder import template_folder
 from recapgen.tools.walking import files_below, is_plain
 from recapgen.words.catalogue import Words, words
@@ -117,7 +119,8 @@ class Press:
         """
         stays = _as_it_stands(standing, before, self.house.today)
         if told.held_back or not told.recap.published:
-            return stays, (), False
+            stays, lifted = lift_site(standing, stays, self.house, self.output)
+            return stays, lifted, False
         inputs = see(
             _student_files(standing.paths.folder, self.house.root), self.house.root, before
         )
@@ -130,7 +133,8 @@ class Press:
         unsaid_here = self._unsaid_of(told.recap)
         problems = self._publish_student(told, goal, unsaid_here, before)
         if _speaks_against(problems):
-            return stays, problems, False
+            stays, lifted = lift_site(standing, stays, self.house, self.output)
+            return stays, (*problems, *lifted), False
         line = Line(
             recipe=made_with,
             inputs=inputs,
@@ -142,6 +146,7 @@ class Press:
             problems=problems,
             granted=tuple(sorted(in_force(told.granted))),
             knew=clean_of(unsaid_here, problems),
+            hidden_by=hiding.RECIPE,
         )
         return line, problems, True
 
@@ -190,7 +195,8 @@ class Press:
         if _speaks_against(problems):
             return problems, before
         nothing = _as_it_was(None, frozenset(), self.house.today, None)
-        return problems, replace(nothing, knew=clean_of(told, problems))
+        knew = clean_of(told, problems)
+        return problems, replace(nothing, knew=knew, hidden_by=hiding.RECIPE)
 
     def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""

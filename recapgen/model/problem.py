@@ -200,6 +200,7 @@ class Code(Enum):
     CONSENT_WITHDRAWN_LATER = ("consent-withdrawn-later", Cost.NOTHING)
     CONSENT_NOT_YET = ("consent-not-yet", Cost.NOTHING)
     JUNIOR_WITHOUT_GUARDIAN = ("junior-without-guardian", Cost.STUDENT)
+    HIDDEN_AS_OF_OLD = ("hidden-as-of-old", Cost.NOTHING)
     CARE_LINES_NOT_AGREED = ("care-lines-not-agreed", Cost.NOTHING)
     CLIPS_NOT_AGREED = ("clips-not-agreed", Cost.NOTHING)
     CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)

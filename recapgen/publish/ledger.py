@@ -58,7 +58,8 @@ class Line:
     """One part of the output. Paths are relative, inputs to the lessons, made to the output.
 
     Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been
-    agreed to when it was made, ``knew`` the names that were looked for in it and not met.
+    agreed to when it was made, ``knew`` the names that were looked for in it and not met,
+    ``hidden_by`` the recipe by which people in its films were hidden.
     """
 
     recipe: str
@@ -69,6 +70,7 @@ class Line:
     problems: tuple[Problem, ...]
     granted: tuple[str, ...] = ()
     knew: tuple[str, ...] = ()
+    hidden_by: str = ""
 
     def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
         """Would making it again give the same, and is what was made still there?"""
@@ -200,6 +202,7 @@ def _record(line: Line) -> dict[str, Any]:
         "changes_on": line.changes_on.isoformat() if line.changes_on else None,
         "granted": line.granted,
         "knew": line.knew,
+        "hidden_by": line.hidden_by,
         "problems": [
             {
                 "code": problem.code.name,
@@ -238,6 +241,7 @@ def _line(kept: dict[str, Any]) -> Line:
         ),
         granted=tuple(kept["granted"]),
         knew=tuple(kept.get("knew", ())),
+        hidden_by=kept.get("hidden_by", ""),
     )
 
 

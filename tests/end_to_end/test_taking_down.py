@@ -1,5 +1,6 @@
 """What is not agreed comes down, whatever else is broken, lost or gone."""
 
+import json
 import shutil
 from collections.abc import Callable, Iterator
 from datetime import date
@@ -118,6 +119,34 @@ def test_nothing_is_up_that_is_not_agreed_where_all_is_built(
     standing: tuple[Path, Path], state: tuple[str, str, str, str]
 ) -> None:
     takes_down(state, *standing)
+
+
+@pytest.mark.parametrize("cases", [True, False])
+def test_films_that_hide_as_of_old_come_down_where_they_are_not_made_anew(
+    standing: tuple[Path, Path], *, cases: bool
+) -> None:
+    """Neither stays as it was while Brida is held back; made anew they are up again."""
+    lessons, out = standing
+    notes = lessons / BRIDA / "2027-04-11" / "notes.md"
+    was = notes.read_text("utf-8")
+    folder = out / "site/cases" if cases else sites(out)["Brida"]
+    (folder / "film.mp4").write_bytes(b"made by an older version")
+    ledger = out / ".recapgen/ledger.json"
+    kept = json.loads(ledger.read_text("utf-8"))
+    for line in kept["parts"].values():
+        line["hidden_by"] = ""
+    kept["parts"][f"student {BRIDA}"]["made"][f"site/{sites(out)['Brida'].name}/film.mp4"] = [24, 0]
+    ledger.write_text(json.dumps(kept), "utf-8")
+    notes.write_text(was.replace("want:", "want: [").replace("intent", "# blur:\nintent"), "utf-8")
+    run(lessons, out)
+    if cases:
+        assert not (out / "site/cases").exists()
+    else:
+        assert set(sites(out)) == {"Corvin"}
+    notes.write_text(was, "utf-8")
+    run(lessons, out)
+    assert set(sites(out)) == {"Brida", "Corvin"}
+    assert (out / "site/cases").is_dir()
 
 
 def test_a_lost_secret_is_refused_before_another_is_made(standing: tuple[Path, Path]) -> None:
