@@ -24,6 +24,7 @@ ANGLE_OFF_DEG = 2.0
 SPIN_OFF = 0.2
 MOST_SPIN_RPM = 12_000.0
 DRAG_OFF, LIFT_OFF = 0.03, 0.03  # half as much again as balls differ, and twice
+SPEED_STEP_MPS, ANGLE_STEP_DEG, SPIN_STEP_RPM = 0.5, 0.5, 250.0
 APEX_ROOM, APEX_ROOM_M = 0.15, 2.0
 DESCENT_ROOM_DEG = 6.0
 
@@ -59,17 +60,33 @@ def no_flight_has(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]
 def _flown(speed: Floats, angle: Floats, spin: Floats, *, up: bool) -> tuple[Floats, Floats]:
     """Apex in m and descent in degrees where all that is unknown lifts the ball, or holds it down.
 
-    A head wind lifts, a tail wind holds down.
+    A head wind lifts, a tail wind holds down. Launches are taken to the next step outward, so
+    that the thousands of a season share a few flights.
     """
     way = 1.0 if up else -1.0
     any_spin = MOST_SPIN_RPM if up else 0.0
-    level = np.zeros_like(speed)
+    spun = np.where(np.isnan(spin), any_spin, spin)
+    launches, of_row = np.unique(
+        np.stack(
+            [
+                way * np.ceil(way * given / step) * step
+                for given, step in (
+                    (speed, SPEED_STEP_MPS),
+                    (angle, ANGLE_STEP_DEG),
+                    (spun, SPIN_STEP_RPM),
+                )
+            ]
+        ),
+        axis=1,
+        return_inverse=True,
+    )
+    level = np.zeros(launches.shape[1])
     flights = fly(
         Launch(
-            speed * (1 + way * SPEED_OFF),
-            np.clip(angle + way * ANGLE_OFF_DEG, 0.0, 90.0),
+            launches[0] * (1 + way * SPEED_OFF),
+            np.clip(launches[1] + way * ANGLE_OFF_DEG, 0.0, 90.0),
             level,
-            np.where(np.isnan(spin), any_spin, spin * (1 + way * SPIN_OFF)),
+            launches[2] * (1 + way * SPIN_OFF),
             level,
         ),
         Weather(
@@ -79,4 +96,4 @@ def _flown(speed: Floats, angle: Floats, spin: Floats, *, up: bool) -> tuple[Flo
             lift_added=way * LIFT_OFF,
         ),
     )
-    return flights.apex_m, flights.descent_deg
+    return flights.apex_m[of_row], flights.descent_deg[of_row]
