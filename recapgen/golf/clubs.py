@@ -6,6 +6,7 @@ from enum import StrEnum
 
 LOWEST_WEDGE_LOFT_DEG = 42
 HIGHEST_WEDGE_LOFT_DEG = 72
+LONGEST_NAME = 80
 
 
 class Family(StrEnum):
@@ -75,6 +76,8 @@ def club_named(text: str) -> str | None:
 
     Takes any common spelling ("7i", "Iron 7", "seven-iron", "PW", "56°", "Driver (10.5)").
     """
+    if len(text) > LONGEST_NAME:
+        return None
     lower = re.sub(r"\([^)]*\)|\[[^\]]*\]", " ", text.casefold())
     words = [_NUMBER_WORDS.get(word, word) for word in _BREAKS.split(lower) if word]
     squeezed = "".join(word for word in words if word not in {"no", "nr", "club", "the", "my"})
@@ -98,7 +101,7 @@ def same_club(one: str, other: str) -> bool:
 
 def _further(text: str) -> str:
     """What a spelling says beyond the club's name: in brackets, or a driver's loft."""
-    lower = text.casefold()
+    lower = text.casefold()[:LONGEST_NAME]
     inside = re.findall(r"\(([^)]*)\)|\[([^\]]*)\]", lower)
     words = " ".join(first or second for first, second in inside)
     loft = re.match(r"(?:driver|dr|d)\W*(\d{1,2}(?:[.,]?\d)?)", lower)

@@ -277,6 +277,7 @@ class Code(Enum):
 
     # the shots
     SHOTS_NOT_TEXT = ("shots-not-text", Cost.STUDENT)
+    SHOTS_TOO_MUCH = ("shots-too-much", Cost.STUDENT)
     SHOTS_SIDEWAYS = ("shots-sideways", Cost.STUDENT)
     SHOTS_WITHOUT_HEADINGS = ("shots-without-headings", Cost.STUDENT)
     SHOTS_EMPTY = ("shots-empty", Cost.NOTHING)

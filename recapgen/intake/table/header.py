@@ -128,18 +128,21 @@ class Headings:
             if all(plain(text) in there for text in rule.beside)
         }
         return tuple(
-            _by_rule(heading.text, rule, *_take_off_brackets(heading.text)[1:3])
+            _by_rule(heading.text, rule, *_take_off_brackets(heading.text[:LONGEST_NAME])[1:3])
             if (rule := rules.get(plain(heading.text))) is not None
             else heading
             for heading in headings
         )
 
     def _read(self, text: str) -> Heading:
+        if len(text) > LONGEST_NAME:
+            rule = self._rules.get(plain(text))
+            return Heading(text) if rule is None else _by_rule(text, rule, None, None)
         bare, unit, plus, extra = _take_off_brackets(text)
         rule = self._rules.get(plain(text)) or self._rules.get(plain(bare))
         if rule is not None:
             return _by_rule(text, rule, unit, plus)
-        if not _MAY_BE_NAME.match(text) or len(text) > LONGEST_NAME:
+        if not _MAY_BE_NAME.match(text):
             return Heading(text)
         for name in (f"{bare} {extra}".strip(), bare):
             heading = _named(text, name)

@@ -14,7 +14,16 @@ from recapgen.intake.table.players import rows_of_student
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.rows import Drafts, draft_rows
 from recapgen.intake.table.source import Guess, Setting, Source
-from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
+from recapgen.intake.table.text import (
+    LONGEST_CELL,
+    MOST_CELLS,
+    MOST_COLUMNS,
+    Grid,
+    TooMuchError,
+    decode,
+    delimiter_of,
+    read_grid,
+)
 from recapgen.intake.table.unread import say_unknown
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
@@ -24,7 +33,7 @@ from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
 
-MOST_BYTES = 100_000_000
+MOST_BYTES = 50_000_000
 MOST_LINES_NAMED = 8
 _FEWEST_LYING = 2
 _LOOKED_AT_ROWS = 60
@@ -103,11 +112,19 @@ def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict
     """The file's tables by the name of their sheet; a text is one table without a name."""
     where = SourceRef(name)
     sheets: dict[str, Grid] | None
-    if path.suffix.lower() == ".xlsx":
-        sheets = read_sheets(data)
-    else:
-        text = decode(data)
-        sheets = None if text is None else {"": read_grid(text, delimiter_of(text, headings.count))}
+    try:
+        if path.suffix.lower() == ".xlsx":
+            sheets = read_sheets(data)
+        else:
+            text = decode(data)
+            sheets = None if text is None else _as_text(text, headings)
+    except TooMuchError as fault:
+        facts = {
+            "columns": f"{MOST_COLUMNS}",
+            "cells": f"{MOST_CELLS:,}",
+            "signs": f"{LONGEST_CELL:,}",
+        }
+        return {}, (Problem(Code.SHOTS_TOO_MUCH, SourceRef(name, fault.line), facts),)
     if sheets is None:
         return {}, (Problem(Code.SHOTS_NOT_TEXT, where, {"file": path.name}),)
     written = {
@@ -116,6 +133,10 @@ def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict
         if any(cell.strip() for row in grid.rows for cell in row)
     }
     return written, () if written else (Problem(Code.SHOTS_EMPTY, where),)
+
+
+def _as_text(text: str, headings: Headings) -> dict[str, Grid]:
+    return {"": read_grid(text, delimiter_of(text, headings.count))}
 
 
 @dataclass(frozen=True, slots=True)

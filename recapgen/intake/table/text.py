@@ -13,6 +13,11 @@ from dataclasses import dataclass, field
 DELIMITERS = ("\t", ";", "|", ",")
 MOST_QUOTED_LINES = 40  # a quoted cell over more lines is a quote that was never closed
 LOOKED_AT_LINES = 60
+LOOKED_AT_SIGNS = 20_000  # of a line, to find what parts its cells
+MOST_COLUMNS = 300
+MOST_CELLS = 2_000_000  # of all rows: 100,000 shots of 20 numbers
+LONGEST_CELL = 2_000
+LONGEST_LINE = MOST_COLUMNS * LONGEST_CELL
 NOUGHTS_BESIDE = 0.5  # share of noughts beside the letters of UTF-16, and among them
 NOUGHTS_WITHIN = 0.1
 _BOMS = (
@@ -24,11 +29,20 @@ _BOMS = (
 )
 
 
+class TooMuchError(Exception):
+    """More than a lesson's shots can be, in the row that begins on ``line``."""
+
+    def __init__(self, line: int) -> None:
+        super().__init__(line)
+        self.line = line
+
+
 @dataclass(slots=True)
 class Grid:
     """Rows of cells, the line each begins on, and which rows have a quote that stays open.
 
     ``source`` are the lines of the text; a sheet of a workbook has none, nor a delimiter.
+    ``cells`` are counted so that memory has an end, whatever a file holds.
     """
 
     source: list[str] = field(default_factory=list)
@@ -36,8 +50,16 @@ class Grid:
     lines: list[int] = field(default_factory=list)
     rows: list[list[str]] = field(default_factory=list)
     open_quotes: set[int] = field(default_factory=set)
+    cells: int = 0
+
+    def count(self, line: int, cells: list[str]) -> None:
+        """Raises TooMuchError where these are too many, or with those before them."""
+        self.cells += len(cells)
+        if len(cells) > MOST_COLUMNS or self.cells > MOST_CELLS:
+            raise TooMuchError(line)
 
     def add(self, line: int, cells: list[str], *, open_quote: bool = False) -> None:
+        self.count(line, cells)
         if open_quote:
             self.open_quotes.add(len(self.rows))
         self.lines.append(line)
@@ -103,7 +125,8 @@ def _without_mark(data: bytes) -> tuple[str, ...]:
 
 def delimiter_of(text: str, recognised: Callable[[list[str]], int]) -> str:
     """The delimiter under which a line gives most known headings, else the steadiest one."""
-    lines = [line for line in text.split("\n", LOOKED_AT_LINES)[:LOOKED_AT_LINES] if line.strip()]
+    first = text.split("\n", LOOKED_AT_LINES)[:LOOKED_AT_LINES]
+    lines = [line[:LOOKED_AT_SIGNS] for line in first if line.strip()]
     if lines and (said := re.fullmatch(r"sep=(.)", lines[0].strip(), re.IGNORECASE)):
         return said[1] if said[1] in DELIMITERS else ","
     unquoted = [re.sub(r'"[^"]*"', "", line) for line in lines]
@@ -127,45 +150,78 @@ def _cells(line: str, delimiter: str) -> list[str]:
 
 
 def read_grid(text: str, delimiter: str) -> Grid:
-    """All rows of a delimited text; a quote that is never closed costs its own line only."""
+    """All rows of a delimited text; a quote that is never closed costs its own line only.
+
+    Raises TooMuchError.
+    """
     ended = [f"{line}\n" for line in text.split("\n")]
     if ended[-1] == "\n":
         ended.pop()
+    for line, written in enumerate(ended, 1):
+        if len(written) > LONGEST_LINE:
+            raise TooMuchError(line)
     grid = Grid(ended, delimiter)
     at = 0
     while at < len(ended):
         at = _read_on(ended, at, delimiter, grid)
+    check_cells(grid)
     return grid
+
+
+def check_cells(grid: Grid) -> None:
+    """Raises TooMuchError where a cell is longer than words beside shots can be."""
+    for line, cells in zip(grid.lines, grid.rows, strict=True):
+        if max(map(len, cells), default=0) > LONGEST_CELL:
+            raise TooMuchError(line)
 
 
 def _read_on(ended: list[str], first: int, delimiter: str, grid: Grid) -> int:
     """Reads from line index ``first`` until an open quote or the end; where to go on from."""
-    reader = csv.reader(_from(ended, first), delimiter=delimiter, skipinitialspace=True)
+    lines = _Lines(ended, first)
+    reader = csv.reader(lines, delimiter=delimiter, skipinitialspace=True)
     add_line, add_row = grid.lines.append, grid.rows.append
     done = 0
     try:
         for cells in reader:
             now = reader.line_num
+            lines.row_begins = first + now
             if now - done > 1:
                 following = ended[first + now] if first + now < len(ended) else ""
                 usual = {len(row) for row in grid.rows[-1:]} or {following.count(delimiter) + 1}
                 if _runs_away(ended[first + done : first + now], delimiter, usual):
                     break
+            grid.count(first + done + 1, cells)
             add_line(first + done + 1)
             add_row(cells)
             done = now
         else:
             return len(ended)
-    except csv.Error:  # a cell beyond the size limit
+    except (csv.Error, _NeverClosedError):  # the first: a cell beyond the size limit
         pass
     at = first + done
     grid.add(at + 1, ended[at].rstrip("\n").split(delimiter), open_quote=True)
     return at + 1
 
 
-def _from(ended: list[str], first: int) -> Iterator[str]:
-    """The lines from ``first`` on, without copying them."""
-    return (ended[i] for i in range(first, len(ended))) if first else iter(ended)
+class _NeverClosedError(Exception):
+    """A quoted cell goes on for more lines than any does."""
+
+
+class _Lines(Iterator[str]):
+    """The lines from ``at`` on, without copying them, few of them for any one row."""
+
+    def __init__(self, ended: list[str], at: int) -> None:
+        self.row_begins = at
+        self._ended, self._at = ended, at
+
+    def __next__(self) -> str:
+        at = self._at
+        if at >= len(self._ended):
+            raise StopIteration
+        if at - self.row_begins > MOST_QUOTED_LINES:
+            raise _NeverClosedError
+        self._at = at + 1
+        return self._ended[at]
 
 
 def _runs_away(swallowed: list[str], delimiter: str, usual_cells: set[int]) -> bool:

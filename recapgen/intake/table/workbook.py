@@ -8,33 +8,65 @@ from itertools import islice
 
 import openpyxl
 
-from recapgen.intake.table.text import Grid
+from recapgen.intake.table.text import MOST_CELLS, Grid, TooMuchError, check_cells
+from recapgen.tools.apart import Loss, LostError, apart
 
-MOST_UNPACKED_BYTES = 400_000_000
+MOST_UNPACKED_BYTES = 200_000_000
 MOST_ROWS = 300_000
+MOST_SHEETS = 50
+PATIENCE_S = 25.0
 
 
 def read_sheets(data: bytes) -> dict[str, Grid] | None:
     """The sheets by name, rows numbered as a spreadsheet shows them; None for no workbook.
 
-    Formulas give the value they had when the workbook was last saved by a spreadsheet.
+    Formulas give the value they had when the workbook was last saved by a spreadsheet. A
+    workbook is unpacked in a process of its own, since little of it may become very much. Raises
+    TooMuchError.
     """
+    try:
+        sheets = apart(unpack, data, seconds=PATIENCE_S)
+    except LostError as lost:
+        if lost.loss in (Loss.TIME, Loss.MEMORY):
+            raise TooMuchError(1) from None
+        return None
+    if isinstance(sheets, int):
+        raise TooMuchError(sheets)
+    return sheets
+
+
+def unpack(data: bytes) -> dict[str, Grid] | int | None:
+    """The same here; the line from which on it is too much, where it is."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED_BYTES:
-                return None
+                return 1
         book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-        return {sheet.title: _grid(sheet.iter_rows(values_only=True)) for sheet in book.worksheets}
+        sheets = book.worksheets[:MOST_SHEETS]
+        for sheet in sheets:
+            sheet.reset_dimensions()  # a sheet may claim millions of rows and have none
+        grids = {sheet.title: _grid(sheet.iter_rows(values_only=True)) for sheet in sheets}
+        return grids if sum(grid.cells for grid in grids.values()) <= MOST_CELLS else 1
+    except TooMuchError as fault:
+        return fault.line
+    except MemoryError:
+        return 1
     except Exception:  # noqa: BLE001 - a damaged workbook fails inside the library in many ways
         return None
 
 
 def _grid(rows: Iterable[tuple[object, ...]]) -> Grid:
+    """Raises TooMuchError."""
     grid = Grid()
-    for line, values in enumerate(islice(rows, MOST_ROWS), start=1):
+    for line, values in enumerate(islice(rows, MOST_ROWS + 1), start=1):
+        if line > MOST_ROWS:
+            raise TooMuchError(line)
         cells = [_text(value) for value in values]
-        if any(cells):
+        while cells and not cells[-1]:
+            cells.pop()
+        if cells:
             grid.add(line, cells)
+    check_cells(grid)
     widest = max(map(len, grid.rows), default=0)
     for cells in grid.rows:
         cells.extend([""] * (widest - len(cells)))
