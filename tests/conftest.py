@@ -43,6 +43,15 @@ def pytest_runtest_makereport(
     return report
 
 
+@pytest.fixture(autouse=True)
+def _usual_umask() -> Iterator[None]:
+    """An output that a test never lets go leaves no rights behind for the next test."""
+    usual = os.umask(0o022)
+    os.umask(usual)
+    yield
+    os.umask(usual)
+
+
 @pytest.fixture
 def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
     """Compare text with ``golden/<name>`` beside the test; keep what came out on a mismatch."""

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import partial
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from time import monotonic, time
 
 from recapgen.app.consent_first import (
@@ -42,6 +41,7 @@ from recapgen.publish.public import moves, what_is_up
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
 from recapgen.tools.faults import UncaughtError
+from recapgen.tools.leftovers import clear_half_written, clear_temporary, temporary_folder
 from recapgen.tools.template_folder import template_folder
 from recapgen.tools.walking import files_below
 
@@ -69,13 +69,14 @@ def check(lessons: Path, day: date | None) -> Outcome:
     found = surveyed.value
     settings = read_coach(found.root)
     coach = settings.value or Coach("")
-    with TemporaryDirectory(prefix="recapgen-") as kept, _pool(os.cpu_count() or 1) as pool:
+    clear_temporary()
+    with temporary_folder() as kept, _pool(os.cpu_count() or 1) as pool:
         house = House(
             root=found.root,
             coach=coach,
             secret=_NO_SECRET,
             today=today(day),
-            cache=Cache(Path(kept)),
+            cache=Cache(kept),
             pool=pool,
             threads=1,
             converts=False,
@@ -104,6 +105,8 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     if claimed.value is None:
         return Outcome(ran=False, problems=in_order((*surveyed.problems, *claimed.problems)))
     output = claimed.value
+    clear_temporary()
+    clear_half_written(found.root)
     try:
         outcome = _build_into(output, found, settings, options, console)
     except OSError:

@@ -30,7 +30,7 @@ from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Named, Unsaid, Up, unsaid
 from recapgen.publish.checks import Place, check_site, vocabulary
 from recapgen.publish.ledger import Line, made, recipe, see
-from recapgen.publish.output import Output
+from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.book.site import book_site
@@ -221,6 +221,7 @@ class Press:
         if _speaks_against(problems):
             drop(new)
         else:
+            open_up(new, self.output.umask)
             put_among(new, self.output.site, self.output.root)
         return problems
 
@@ -274,6 +275,7 @@ class Press:
             at=partial(line_of, root=self.house.root, told=spot.told, near=where.file),
         )
         if not _speaks_against(problems):
+            open_up(new, self.output.umask)
             put(new, spot.goal, self.output.root)
             return problems
         drop(new)

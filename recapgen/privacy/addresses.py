@@ -18,6 +18,7 @@ from pathlib import Path
 from recapgen.model.naming import folded, printable
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
+from recapgen.tools.atomic import write_new
 
 KEPT_IN = ".recapgen/secret"
 _SIGNS = "23456789bcdfghjkmnpqrstvwxyz"
@@ -54,14 +55,10 @@ def _open_to_others(kept: Path) -> tuple[Problem, ...]:
 
 def make_secret(root: Path) -> Checked[bytes]:
     """The secret of ``root``, written now where there is none, readable by the coach alone."""
+    secret = secrets.token_bytes(32)
     try:
         (root / KEPT_IN).parent.mkdir(mode=0o700, exist_ok=True)
-        handle = os.open(root / KEPT_IN, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        secret = secrets.token_bytes(32)
-        with os.fdopen(handle, "w", encoding="ascii") as file:
-            file.write(secret.hex() + "\n")
-            file.flush()
-            os.fsync(file.fileno())
+        write_new(root / KEPT_IN, f"{secret.hex()}\n".encode())
     except FileExistsError:
         return read_secret(root)
     except OSError as fault:

@@ -12,7 +12,7 @@ from jinja2 import Environment
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.offline import WORKER
-from recapgen.publish.output import Output
+from recapgen.publish.output import Output, open_up
 from recapgen.publish.policy import guarded
 from recapgen.publish.swap import put, stage, take_down
 from recapgen.tools.atomic import write_text
@@ -37,6 +37,7 @@ def empty_out(output: Output, address: str, language: str, today: date) -> None:
     told = page.render(language=language, title=say("page.gone.title"), line=say("page.gone.line"))
     write_text(new / "index.html", guarded(told, SiteKind.STUDENT))
     write_text(new / WORKER, (template / _WORKER).read_text("utf-8"))
+    open_up(new, output.umask)
     put(new, goal, output.root)
     _remember(output, {**_since(output), address: today.isoformat()})
 

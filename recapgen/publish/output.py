@@ -1,6 +1,7 @@
 """The output folder: ours, marked as ours, and written by one run at a time."""
 
 import json
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -8,10 +9,15 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.publish.swap import recover
 from recapgen.tools.atomic import write_text
+from recapgen.tools.cache import Cache
+from recapgen.tools.leftovers import clear_half_written
 from recapgen.tools.lock import Lock
 
 _FORMAT = 1
 _OWN = ".recapgen"
+_COACH_ALONE = 0o700
+_FILE_COACH_ALONE = 0o600
+_OTHERS_NOTHING = 0o077
 _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 
 
@@ -20,10 +26,12 @@ class Output:
     """An output folder, held by this run until ``release``.
 
     ``site`` is what gets published, ``book`` the coach's own; staging, cache and ledger lie
-    outside both, on the same disk.
+    outside both, on the same disk. While it is held, what is written is the coach's alone;
+    ``umask`` is what everybody else may do with what is published.
     """
 
     root: Path
+    umask: int
     _lock: Lock
 
     @property
@@ -56,6 +64,7 @@ class Output:
 
     def release(self) -> None:
         """Let the next run in."""
+        os.umask(self.umask)
         self._lock.release()
 
 
@@ -154,14 +163,37 @@ def _hold(out: Path) -> Checked[Output]:
     lock = Lock.take(own / "lock")
     if lock is None:
         return _refused(Code.OUTPUT_BUSY, out)
-    output = Output(out.resolve(), lock)
+    output = Output(out.resolve(), _umask(), lock)
     if not _marker(out).exists():
-        write_text(_marker(out), json.dumps({"made by": "recapgen", "format": _FORMAT}) + "\n")
-    for folder in (output.site, output.staging, output.cache):
-        folder.mkdir(exist_ok=True)
+        told = json.dumps({"made by": "recapgen", "format": _FORMAT}) + "\n"
+        write_text(_marker(out), told, _FILE_COACH_ALONE)
+    output.site.mkdir(exist_ok=True)
+    for folder in (output.staging, output.cache):
+        folder.mkdir(_COACH_ALONE, exist_ok=True)
+    for folder in (output.own, output.book, output.root / "stills"):
+        if folder.is_dir():
+            folder.chmod(_COACH_ALONE)
     for folder in (output.site, output.book, output.staging):
         if folder.is_symlink() or (folder.exists() and folder.stat().st_dev != own.stat().st_dev):
             lock.release()
             return _refused(Code.OUTPUT_ELSEWHERE, out, found=str(folder))
     recover(output.staging, output.root)
+    clear_half_written(own)
+    Cache(output.cache).clear_unfinished()
+    os.umask(_OTHERS_NOTHING)
     return Checked(output, ())
+
+
+def open_up(folder: Path, umask: int) -> None:
+    """Give a folder to publish, and all in it, the rights that this system usually gives."""
+    for place, _, names in os.walk(folder):
+        Path(place).chmod(0o777 & ~umask)
+        for name in names:
+            (Path(place) / name).chmod(0o666 & ~umask)
+
+
+def _umask() -> int:
+    """It can only be read by setting it."""
+    current = os.umask(_OTHERS_NOTHING)
+    os.umask(current)
+    return current

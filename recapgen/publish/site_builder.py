@@ -11,7 +11,6 @@ import re
 from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 # The theme announces its own end on every start; what that means for us is settled in
@@ -36,6 +35,7 @@ from recapgen.publish.book_index import book_index
 from recapgen.publish.dress import BELOW, below, fonts, in_the_head, links_below, needs
 from recapgen.publish.offline import keep_offline
 from recapgen.publish.policy import guarded
+from recapgen.tools.leftovers import temporary_folder
 from recapgen.words.catalogue import words
 
 _LICENCES = ("fonts", "OFL-*.txt")  # they travel with the fonts
@@ -65,9 +65,9 @@ def build_site(site: Site, into: Path, template: Path) -> None:
     Raises OSError where the disk fails, and whatever a faulty template raises: both leave
     ``into`` half built, which is why it is never the published folder.
     """
-    with TemporaryDirectory(prefix="recapgen-") as empty:
+    with temporary_folder() as empty:
         assets = _assets(site, template)
-        config = _config(site, into, template, docs=Path(empty))
+        config = _config(site, into, template, docs=empty)
         config.extra_css = [path for path in assets if path.endswith(".css")]
         config.plugins["recapgen"] = _Pages(site, template, assets)
         config.plugins.on_startup(command="build", dirty=False)

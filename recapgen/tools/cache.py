@@ -67,6 +67,11 @@ class Cache:
         finally:
             shutil.rmtree(making, ignore_errors=True)
 
+    def clear_unfinished(self) -> None:
+        """Drop what was not finished, where nobody else is at work here."""
+        for making in self.folder.glob(f"{_UNFINISHED}*"):
+            shutil.rmtree(making, ignore_errors=True)
+
     def clear_unused(self, since: float) -> None:
         """Drop every entry that was last used before ``since`` (seconds of the system clock)."""
         for entry in self.folder.glob("*"):

@@ -35,7 +35,7 @@ class Lock:
     @classmethod
     def take(cls, file: Path) -> Self | None:
         """The lock on ``file``, or None where another run holds it. Raises OSError."""
-        handle = os.open(file, os.O_RDWR | os.O_CREAT, 0o644)
+        handle = os.open(file, os.O_RDWR | os.O_CREAT, 0o600)
         if not _try(handle):
             os.close(handle)
             return None

@@ -54,7 +54,8 @@ def recapgen(*words: str | Path, env: dict[str, str] | None = None) -> Ran:
     with TemporaryDirectory() as folder:
         told = Path(folder)
         running = _WARM.Process(
-            target=_forked, args=([*map(str, words)], told, dict(os.environ), Path.cwd())
+            target=_forked,
+            args=([*map(str, words)], told, dict(os.environ), Path.cwd(), _umask()),
         )
         running.start()
         running.join()
@@ -65,12 +66,19 @@ def recapgen(*words: str | Path, env: dict[str, str] | None = None) -> Ran:
     return Ran(code, out, err)
 
 
-def _forked(words: Sequence[str], told: Path, env: dict[str, str], here: Path) -> None:
+def _umask() -> int:
+    usual = os.umask(0o022)
+    os.umask(usual)
+    return usual
+
+
+def _forked(words: Sequence[str], told: Path, env: dict[str, str], here: Path, umask: int) -> None:
     for stream, name in ((1, "out"), (2, "err")):
         os.dup2(os.open(told / name, os.O_WRONLY | os.O_CREAT), stream)
     os.environ.clear()
     os.environ.update(env)
     os.chdir(here)
+    os.umask(umask)
     sys.argv = ["recapgen", *words]
     main()
 

@@ -121,3 +121,15 @@ def test_a_secret_that_others_can_read_is_told_with_what_mends_it(tmp_path: Path
     assert problem.code is Code.SECRET_OPEN
     subprocess.run(problem.facts["command"], shell=True, check=True)  # noqa: S602 - as a coach does
     assert read_secret(tmp_path) == (made, ())
+
+
+def test_a_secret_is_whole_or_not_there_whenever_its_maker_is_killed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def killed(_: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", killed)
+    with pytest.raises(KeyboardInterrupt):
+        make_secret(tmp_path)
+    assert read_secret(tmp_path) == (None, ())

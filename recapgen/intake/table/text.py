@@ -14,6 +14,7 @@ DELIMITERS = ("\t", ";", "|", ",")
 MOST_QUOTED_LINES = 40  # a quoted cell over more lines is a quote that was never closed
 LOOKED_AT_LINES = 60
 LOOKED_AT_SIGNS = 20_000  # of a line, to find what parts its cells
+MOST_ROWS = 300_000
 MOST_COLUMNS = 300
 MOST_CELLS = 2_000_000  # of all rows: 100,000 shots of 20 numbers
 LONGEST_CELL = 2_000
@@ -154,6 +155,8 @@ def read_grid(text: str, delimiter: str) -> Grid:
 
     Raises TooMuchError.
     """
+    if text.count("\n") > MOST_ROWS:
+        raise TooMuchError(MOST_ROWS)
     ended = [f"{line}\n" for line in text.split("\n")]
     if ended[-1] == "\n":
         ended.pop()

@@ -8,11 +8,10 @@ from itertools import islice
 
 import openpyxl
 
-from recapgen.intake.table.text import MOST_CELLS, Grid, TooMuchError, check_cells
+from recapgen.intake.table.text import MOST_CELLS, MOST_ROWS, Grid, TooMuchError, check_cells
 from recapgen.tools.apart import Loss, LostError, apart
 
 MOST_UNPACKED_BYTES = 200_000_000
-MOST_ROWS = 300_000
 MOST_SHEETS = 50
 PATIENCE_S = 25.0
 

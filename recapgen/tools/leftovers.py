@@ -1,0 +1,62 @@
+"""What a run that was killed leaves, told from what a run is still working on by its number."""
+
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+_FOLDER = re.compile(r"recapgen-(\d+)-\w+")
+_FILE = re.compile(r"\..+\.(\d+)-\w+\.tmp")
+
+
+@contextmanager
+def temporary_folder() -> Iterator[Path]:
+    """A folder for as long as it is needed, which the next run finds if this one is killed."""
+    with TemporaryDirectory(prefix=f"recapgen-{os.getpid()}-") as folder:
+        yield Path(folder)
+
+
+def half_written(path: Path) -> tuple[int, str]:
+    """A file beside ``path`` to write it in, open, and its name. Raises OSError."""
+    return tempfile.mkstemp(prefix=f".{path.name}.{os.getpid()}-", suffix=".tmp", dir=path.parent)
+
+
+def clear_temporary() -> None:
+    """Remove the temporary folders of this user's runs that are no more."""
+    for folder in Path(tempfile.gettempdir()).glob("recapgen-*"):
+        if _left(folder, _FOLDER) and folder.is_dir() and not folder.is_symlink():
+            shutil.rmtree(folder, ignore_errors=True)
+
+
+def clear_half_written(root: Path) -> None:
+    """Remove what was being written below ``root`` by runs that are no more."""
+    for place, _, names in os.walk(root):
+        for name in names:
+            if _left(Path(place) / name, _FILE):
+                with suppress(OSError):
+                    (Path(place) / name).unlink()
+
+
+def _left(path: Path, named: re.Pattern[str]) -> bool:
+    """Whether it is so named, this user's own, and the process that made it has ended."""
+    match = named.fullmatch(path.name)
+    if match is None or os.name != "posix":  # elsewhere nobody can be asked without harm
+        return False
+    try:
+        return path.lstat().st_uid == os.getuid() and not _runs(int(match[1]))
+    except OSError:
+        return False
+
+
+def _runs(number: int) -> bool:
+    try:
+        os.kill(number, 0)
+    except ProcessLookupError:
+        return False
+    except (OSError, OverflowError):
+        return True
+    return True
