@@ -134,6 +134,8 @@ def _unguarded(site: ReadSite) -> Iterable[tuple[Code, dict[str, str]]]:
             yield Code.PAGE_UNGUARDED, {"page": path, "found": code}
         if page.policy is not None and "unsafe" in page.policy:
             yield Code.PAGE_UNGUARDED, {"page": path, "found": "unsafe"}
+        if page.referrer != "no-referrer":
+            yield Code.PAGE_UNGUARDED, {"page": path, "found": "referrer"}
         if any(hash_of(style) not in (page.policy or "") for style in page.styles):
             yield Code.PAGE_UNGUARDED, {"page": path, "found": "<style>"}
 

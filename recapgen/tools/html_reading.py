@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from recapgen.tools.plain_reading import READERS
+from recapgen.tools.remarks import REMARKS
 
 # Tags that do not part words from each other; every other tag does.
 _WITHIN_WORDS = frozenset(
@@ -24,6 +25,8 @@ _SPOKEN_META = frozenset(
     og:description og:site_name""".split()  # noqa: SIM905  (reads as a list)
 )
 _CODE_TAGS = frozenset({"script", "style"})
+# Read as pages and styles, or copied as they came to us: fonts and their licences.
+_NOT_TOLD = frozenset({".html", ".css", ".woff2", ".txt"})
 _CSS_ADDRESS = re.compile(r"""url\(\s*(['"]?)(.*?)\1\s*\)|@import\s+(['"])(.*?)\3""")
 
 
@@ -53,6 +56,7 @@ class ReadPage:
     code: list[str] = field(default_factory=list)
     styles: list[str] = field(default_factory=list)
     policy: str | None = None
+    referrer: str | None = None  # what other sites are told of where the reader came from
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +90,17 @@ def read_site(folder: Path) -> ReadSite:
         {p: read_html(f.read_text("utf-8")) for p, f in kept.items() if p.endswith(".html")},
         {p: f.read_text("utf-8") for p, f in kept.items() if p.endswith(".css")},
         {p: f.stat().st_size for p, f in kept.items()},
-        {p: read(f.read_text("utf-8")) for p, f in kept.items() if (read := READERS.get(f.suffix))},
+        {p: _told(f) for p, f in kept.items() if f.suffix not in _NOT_TOLD},
     )
+
+
+def _told(file: Path) -> tuple[str, ...]:
+    """What a file tells that is no page; of one of a kind that we do not make, all of it."""
+    if read := READERS.get(file.suffix):
+        return read(file.read_text("utf-8"))
+    if find := REMARKS.get(file.suffix):
+        return find(file)
+    return (file.read_text("utf-8", "ignore"),)
 
 
 def read_pages(folder: Path) -> ReadSite:
@@ -123,6 +136,8 @@ class _Reader(HTMLParser):
         given = {name: value or "" for name, value in attrs}
         if tag == "meta" and given.get("http-equiv", "").lower() == "content-security-policy":
             self.page.policy = given.get("content", "")
+        if tag == "meta" and given.get("name", "").lower() == "referrer":
+            self.page.referrer = given.get("content", "")
         runs = tag == "script" and "src" not in given and given.get("type") != "application/json"
         if runs:
             self.page.code.append("<script>")

@@ -1,21 +1,38 @@
-"""What people read of a file that is no page: a calendar's words, the texts of a data file."""
+"""What can be read of a file that is no page: a calendar's words, a data file's, a script's."""
 
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping
 
-_SHOWN_IN_CALENDARS = re.compile(r"(?:SUMMARY|DESCRIPTION|LOCATION|COMMENT|CONTACT)[^:]*:(.*)")
+_CALENDAR_LINE = re.compile(r"([A-Z-]+)(.*)")
+_SHOWN_IN_CALENDARS = frozenset({"SUMMARY", "DESCRIPTION", "LOCATION", "COMMENT", "CONTACT"})
+_CALENDAR_FRAME = frozenset(
+    """BEGIN END VERSION PRODID CALSCALE METHOD DTSTAMP DTSTART DTEND DURATION RRULE TRIGGER ACTION
+    SEQUENCE STATUS TRANSP CLASS""".split()  # noqa: SIM905  (reads as a list)
+)
+_MANIFEST_LOOKS = frozenset({"lang", "display", "purpose", "type", "sizes"})
+_SAID_IN_SCRIPTS = re.compile(
+    r"""//[^\n]*|/\*.*?\*/|"(?:\\.|[^"\\\n])*"|'(?:\\.|[^'\\\n])*'|`(?:\\.|[^`\\])*`""",
+    re.DOTALL,
+)
+_FILE_ENDING = re.compile(r"(?<=[\w}])\.\w{1,11}(?=[\"'`]?$)")
+_OUR_FILE = re.compile(r"""["'`]assets/[\w.-]+["'`]$""")
 
 
 def calendar_texts(text: str) -> tuple[str, ...]:
-    """What a calendar shows of its entries, unfolded and without the escapes of RFC 5545."""
+    """What a calendar holds of words, unfolded and without the escapes of RFC 5545.
+
+    Of what calendars show, that; of a line that only a program reads, all but its name.
+    """
     unfolded = re.sub(r"\r?\n[ \t]", "", text)
-    shown = (
-        match[1] for line in unfolded.splitlines() if (match := _SHOWN_IN_CALENDARS.match(line))
-    )
+    said = []
+    for match in filter(None, map(_CALENDAR_LINE.match, unfolded.splitlines())):
+        if match[1] in _SHOWN_IN_CALENDARS:
+            said.append(match[2].partition(":")[2])
+        elif match[1] not in _CALENDAR_FRAME:
+            said.append(match[2])
     return tuple(
-        re.sub(r"\\(.)", lambda sign: "\n" if sign[1] in "nN" else sign[1], words)
-        for words in shown
+        re.sub(r"\\(.)", lambda sign: "\n" if sign[1] in "nN" else sign[1], words) for words in said
     )
 
 
@@ -28,24 +45,38 @@ def json_texts(text: str) -> tuple[str, ...]:
 
 
 def manifest_texts(text: str) -> tuple[str, ...]:
-    """What a phone shows of a manifest; the rest of it is addresses and looks."""
-    told = json.loads(text)
-    return tuple(str(told[key]) for key in ("name", "short_name", "description") if key in told)
+    """Every text of a manifest but how it looks; of an address, all but the file's ending."""
+    try:
+        said = _texts(json.loads(text), but=_MANIFEST_LOOKS)
+        return tuple(_FILE_ENDING.sub("", each) for each in said)
+    except ValueError:
+        return (text,)
 
 
-def _texts(kept: object) -> Iterator[str]:
+def script_texts(text: str) -> tuple[str, ...]:
+    """The strings and remarks of a script; what its parts are called is no word.
+
+    Of a file that is named, the name without its ending; our own files say nothing.
+    """
+    said = _SAID_IN_SCRIPTS.findall(text)
+    return tuple(_FILE_ENDING.sub("", each) for each in said if not _OUR_FILE.match(each))
+
+
+def _texts(kept: object, but: frozenset[str] = frozenset()) -> Iterator[str]:
     if isinstance(kept, str):
         yield kept
     elif isinstance(kept, dict):
-        for value in kept.values():
-            yield from _texts(value)
+        for key, value in kept.items():
+            if key not in but:
+                yield from _texts(value, but)
     elif isinstance(kept, list):
         for value in kept:
-            yield from _texts(value)
+            yield from _texts(value, but)
 
 
 READERS: Mapping[str, Callable[[str], tuple[str, ...]]] = {
     ".ics": calendar_texts,
+    ".js": script_texts,
     ".json": json_texts,
     ".webmanifest": manifest_texts,
 }

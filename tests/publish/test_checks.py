@@ -12,6 +12,7 @@ from recapgen.publish.checks import Place, check_site, vocabulary
 POLICY = (
     '<meta http-equiv="Content-Security-Policy" '
     "content=\"default-src 'none'; script-src 'self'\">"
+    '<meta name="referrer" content="no-referrer">'
 )
 SOUND = (
     f"<!doctype html><html><head>{POLICY}<link href='assets/card.css' rel='stylesheet'></head>"
@@ -144,7 +145,7 @@ def test_code_in_a_page_is_found(tmp_path: Path, body: str, found: str) -> None:
 @pytest.mark.parametrize(
     "head",
     [
-        "<html><head></head><body>{}</body></html>",
+        SOUND.replace("http-equiv", "name"),
         SOUND.replace("default-src 'none'", "default-src *"),
         SOUND.replace("script-src 'self'", "script-src 'unsafe-inline'"),
     ],

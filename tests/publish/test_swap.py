@@ -185,3 +185,27 @@ def test_what_a_file_manager_leaves_in_staging_is_cleared(root: Path) -> None:
     recover(root / "staging", root)
     assert list((root / "staging").iterdir()) == []
     assert (root / "site").is_dir()
+
+
+class Killed(BaseException):
+    """No fault that anything catches."""
+
+
+def test_a_run_killed_between_two_renames_leaves_what_the_next_one_needs(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    goal = root / "site" / "bcdf"
+    put(filled(root / "staging", "old"), goal, root)
+    monkeypatch.setattr(swap, "_exchange", lambda _new, _goal: False)
+
+    def killed(_new: Path, goal: Path, old: Path) -> None:
+        goal.rename(old)
+        raise Killed
+
+    monkeypatch.setattr(swap, "_rename_twice", killed)
+    with pytest.raises(Killed):
+        put(filled(root / "staging", "new"), goal, root)
+    assert not goal.exists()
+    recover(root / "staging", root)
+    assert (goal / "index.html").read_text() == "new"
+    assert list((root / "staging").iterdir()) == []
