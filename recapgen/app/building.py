@@ -38,6 +38,7 @@ from recapgen.publish.emptying import is_emptying
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
 from recapgen.publish.public import moves, what_is_up
+from recapgen.tools.apart import interruptible
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
 from recapgen.tools.faults import UncaughtError
@@ -312,7 +313,8 @@ def _pool(jobs: int) -> Iterator[ThreadPoolExecutor]:
     """Workers; what has not begun when the run ends is never begun."""
     pool = ThreadPoolExecutor(jobs)
     try:
-        yield pool
+        with interruptible():
+            yield pool
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
 

@@ -11,7 +11,8 @@ import pickle
 import subprocess
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import IO, Any, TypeVar
@@ -62,6 +63,34 @@ def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
     if isinstance(given, OSError):
         raise given
     raise LostError(*given)
+
+
+@contextmanager
+def watched(process: subprocess.Popen[bytes], most_memory_bytes: int) -> Iterator[None]:
+    """A program of another's, limited in memory where the system can, for as long as it runs.
+
+    It ends with the rest where this run is interrupted.
+    """
+    if sys.platform == "linux":
+        with suppress(ProcessLookupError):  # it has ended already
+            resource.prlimit(process.pid, resource.RLIMIT_DATA, (most_memory_bytes,) * 2)
+    _bench.busy(process)
+    try:
+        yield
+    finally:
+        _bench.done(process)
+
+
+@contextmanager
+def interruptible() -> Iterator[None]:
+    """Where this is interrupted, everything that runs for it ends, and nothing more begins."""
+    _bench.closed = False
+    try:
+        yield
+    except KeyboardInterrupt:
+        _bench.closed = True
+        end_all()
+        raise
 
 
 def end_all() -> None:
@@ -128,36 +157,42 @@ class _Bench:
         """In a copy of this process the workers are somebody else's."""
         self._lock = threading.Lock()
         self._idle: list[_Worker] = []
-        self._busy: list[_Worker] = []
+        self._busy: list[subprocess.Popen[bytes]] = []
+        self.closed = False
 
     def take(self) -> _Worker:
         with self._lock:
             worker = self._idle.pop() if self._idle else None
         worker = worker or _Worker.start()
-        with self._lock:
-            self._busy.append(worker)
+        self.busy(worker.process)
         return worker
 
     def give_back(self, worker: _Worker) -> None:
+        self.done(worker.process)
         with self._lock:
-            if worker in self._busy:
-                self._busy.remove(worker)
-                self._idle.append(worker)
+            self._idle.append(worker)
 
     def dismiss(self, worker: _Worker) -> None:
-        with self._lock:
-            if worker in self._busy:
-                self._busy.remove(worker)
+        self.done(worker.process)
         worker.end()
+
+    def busy(self, process: subprocess.Popen[bytes]) -> None:
+        with self._lock:
+            self._busy.append(process)
+            if self.closed:
+                process.kill()
+
+    def done(self, process: subprocess.Popen[bytes]) -> None:
+        with self._lock:
+            self._busy.remove(process)
 
     def end_all(self) -> None:
         with self._lock:
             idle, self._idle = self._idle, []
-            busy, self._busy = self._busy, []
+            for process in self._busy:
+                process.kill()  # whoever waits for it takes it away
         for worker in idle:
             worker.end()
-        for worker in busy:
-            worker.process.kill()  # whoever waits for it takes it away
 
 
 _bench = _Bench()

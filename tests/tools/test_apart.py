@@ -1,14 +1,16 @@
 """Whatever work in a process of its own does, it comes back as a loss, and the next is done."""
 
 import os
+import subprocess
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
-from recapgen.tools.apart import Loss, LostError, apart, end_all
+from recapgen.tools.apart import Loss, LostError, apart, end_all, interruptible, watched
 
 _PATIENT_S = 60.0
 
@@ -55,3 +57,29 @@ def test_modules_of_the_folder_in_which_it_runs_are_never_taken(
     end_all()
     monkeypatch.chdir(tmp_path)
     assert apart(abs, -4, seconds=_PATIENT_S) == 4
+
+
+def wait_for(program: subprocess.Popen[bytes]) -> None:
+    with watched(program, 1 << 30):
+        program.wait()
+
+
+def test_an_interrupt_ends_whatever_works_for_the_run_and_lets_nothing_more_begin() -> None:
+    began = time.monotonic()
+    with (
+        ThreadPoolExecutor(2) as pool,
+        subprocess.Popen([sys.executable, "-c", "import time; time.sleep(60)"]) as program,
+    ):
+        with pytest.raises(KeyboardInterrupt), interruptible():  # noqa: PT012 - work goes on meanwhile
+            waiting = pool.submit(apart, time.sleep, 60, seconds=_PATIENT_S)
+            pool.submit(wait_for, program)
+            assert apart(abs, -4, seconds=_PATIENT_S) == 4
+            raise KeyboardInterrupt
+        later = pool.submit(apart, time.sleep, 60, seconds=_PATIENT_S)
+        for lost in (waiting, later):
+            with pytest.raises(LostError):
+                lost.result()
+        assert program.wait() != 0
+    assert time.monotonic() - began < 30
+    with interruptible():
+        assert apart(abs, -4, seconds=_PATIENT_S) == 4

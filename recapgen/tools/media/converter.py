@@ -8,9 +8,11 @@ from typing import Any
 import ffmpeg
 import imageio_ffmpeg
 
+from recapgen.tools.apart import watched
 from recapgen.tools.media.recording import CONTAINERS
 
 _USEFUL_LENGTH = 160
+_MOST_MEMORY_BYTES = 4 << 30  # two films in 8K, and the encoder
 
 
 class ConversionError(Exception):
@@ -60,19 +62,24 @@ def run(graph: Any, timeout_s: float, threads: int) -> str:  # noqa: ANN401 - se
         .overwrite_output()
         .compile(cmd=program())
     )
-    try:
-        done = subprocess.run(  # noqa: S603 - no shell, and inputs are "file:" paths
+    with (
+        subprocess.Popen(  # noqa: S603 - no shell, and inputs are "file:" paths
             command,
             stdin=subprocess.DEVNULL,
-            capture_output=True,
-            timeout=timeout_s,
-            check=False,
-        )
-    except subprocess.TimeoutExpired as slow:
-        raise ConversionError(f"no end after {timeout_s:.0f} s") from slow
-    complaint = _last_useful_line(done.stderr.decode("utf-8", "replace"))
-    if done.returncode:
-        raise ConversionError(complaint or f"ffmpeg ended with {done.returncode}")
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+        ) as process,
+        watched(process, _MOST_MEMORY_BYTES),
+    ):
+        try:
+            _, told = process.communicate(timeout=timeout_s)
+        except subprocess.TimeoutExpired as slow:
+            raise ConversionError(f"no end after {timeout_s:.0f} s") from slow
+        finally:
+            process.kill()
+    complaint = _last_useful_line(told.decode("utf-8", "replace"))
+    if process.returncode:
+        raise ConversionError(complaint or f"ffmpeg ended with {process.returncode}")
     return complaint
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 import av
 import ffmpeg
 
+from recapgen.tools.apart import LostError, apart
 from recapgen.tools.media import converter
 from recapgen.tools.media.boxes import blank_all_but_parameters
 from recapgen.tools.media.editing import (
@@ -14,6 +15,7 @@ from recapgen.tools.media.editing import (
     nothing_private,
     patience_s,
 )
+from recapgen.tools.media.limits import to_look_s
 from recapgen.tools.media.recording import Recording, opened
 
 RECIPE = "picture units alone, or h264 medium crf16; 1"
@@ -30,7 +32,7 @@ def strip(path: Path, recording: Recording, into: Path, threads: int) -> None:
     They are encoded anew, close to the eye's limit, where the file is of another kind, or holds
     pictures that were trimmed away and would come along.
     """
-    if recording.codec in _PICTURE_UNITS and not _trimmed(path, recording):
+    if recording.codec in _PICTURE_UNITS and not _is_trimmed(path, recording):
         try:
             _copy(path, recording, into)
         except converter.ConversionError:
@@ -43,7 +45,14 @@ def strip(path: Path, recording: Recording, into: Path, threads: int) -> None:
         raise converter.ConversionError("not every picture was written")
 
 
-def _trimmed(path: Path, recording: Recording) -> bool:
+def _is_trimmed(path: Path, recording: Recording) -> bool:
+    try:
+        return apart(trimmed, path, recording, seconds=to_look_s(path))
+    except LostError:
+        return True
+
+
+def trimmed(path: Path, recording: Recording) -> bool:
     """Does the file hold pictures that it says are not to be shown?"""
     try:
         with opened(path) as container:
@@ -64,7 +73,10 @@ def _copy(path: Path, recording: Recording, into: Path) -> None:
     )
     converter.run(copied, patience_s(recording), 1)
     if recording.codec == "hevc":
-        blank_all_but_parameters(into)
+        try:
+            blank_all_but_parameters(into)
+        except IndexError as broken:
+            raise converter.ConversionError("its index ends early") from broken
 
 
 def _encode(path: Path, recording: Recording, into: Path, threads: int) -> None:
