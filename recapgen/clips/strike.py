@@ -36,6 +36,8 @@ _CEILING = 0.9  # of full scale
 _OVERLOADED_SHARE = 0.004  # of samples at the ceiling: wind in the microphone
 _SILENCE = 1e-4
 _SHORTEST_S = 0.2
+_GONE_AFTER_S = (0.025, 0.040)
+_STILL_THERE_DB = -10.0  # a drum is by 6 dB softer then, a struck ball by 20 and more
 _CANDIDATES = 6
 _APART_S = (0.06, 0.09)  # one strike and its echo: before and after
 
@@ -54,7 +56,8 @@ class Hit:
     """A sound that could be the strike, heard ``at_s`` after the first picture.
 
     ``loudness_db`` is against full scale, ``top_db`` how loud it is above 13 kHz against the rest:
-    sound that was slowed with its pictures has next to nothing there.
+    sound that was slowed with its pictures has next to nothing there. ``after_db`` is how loud it
+    still is against its peak when a struck ball is no longer heard.
     """
 
     at_s: float
@@ -62,6 +65,12 @@ class Hit:
     rise_db: float
     loudness_db: float = 0.0
     top_db: float = 0.0
+    after_db: float = -np.inf
+
+    @property
+    def rings_on(self) -> bool:
+        """As a drum does, and a strike into which another sound falls."""
+        return self.after_db > _STILL_THERE_DB
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,8 +122,8 @@ def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = N
     own = _about_as_loud(moving)
     if len(several := _swings_among(own)) > 1:
         return Found(several[-1], ImpactFrom.GUESS, impacts_s=several, slowed=slowed)
-    doubtful = len(own) > 1 or _crowded(best, hits) or movement.swings_after(struck_s)
-    if doubtful or not is_confident(moving):
+    alone = len(own) <= 1 and not _crowded(best, hits) and not movement.swings_after(struck_s)
+    if not alone or best.rings_on or not is_confident(moving):
         near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
         guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
         return Found(guess_s, ImpactFrom.GUESS, slowed=slowed)
@@ -190,7 +199,12 @@ def hits_in(sound: Sound) -> tuple[Hit, ...]:
         at_s = sound.starts_s + _onset_s(samples, peak * _HOP_S)
         hits.append(
             Hit(
-                at_s, float(score[best]), float(rise[best]), float(loudness[peak]), float(top[best])
+                at_s,
+                float(score[best]),
+                float(rise[best]),
+                float(loudness[peak]),
+                float(top[best]),
+                _after_db(loudness, peak),
             )
         )
         score[max(0, best - _hops(_APART_S[0])) : best + _hops(_APART_S[1])] = -np.inf
@@ -243,6 +257,17 @@ def _likeness(power: Signal) -> tuple[Signal, Signal, Signal]:
     prominence = np.clip(loudness - np.percentile(loudness, 99.8), -25, 6)
     score = rise + 1.5 * taking_part + 0.5 * falls + 1.3 * prominence
     return score, rise, loudness
+
+
+def _after_db(loudness: Signal, peak: int) -> float:
+    """How loud it is 25 to 40 ms after a peak, against it, less what was heard before: in dB."""
+    power = 10 ** (loudness / 10)
+    before, (early, late) = power[max(0, peak - 40) : peak - 6], map(_hops, _GONE_AFTER_S)
+    after = power[peak + early : peak + late]
+    if not len(before) or not len(after):
+        return -np.inf
+    louder = max(float(after.mean() - np.median(before)), 0.0)
+    return float(10 * np.log10(louder / power[peak] + 1e-9))
 
 
 def _shifted(rows: Signal, later: int) -> Signal:

@@ -82,6 +82,19 @@ def test_a_neighbours_strike_while_the_picture_rests_is_not_believed(
     assert strike.at_s == pytest.approx(1.8, abs=0.16)
 
 
+@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("fades_s", [0.03, 0.05, 0.08])
+def test_a_drum_beside_the_swing_is_not_believed(seed: int, fades_s: float) -> None:
+    """As sudden and as broad as a strike, but it rings on: music on the tee."""
+    dice = np.random.default_rng(seed)
+    sound = scene(seed, None)
+    since = np.arange(len(sound)) / SOUND_RATE_HZ - 1.5
+    fading = np.where(since >= 0, np.exp(-np.clip(since, 0, 1) / fades_s), 0)
+    sound += 0.3 * fading * dice.normal(0, 1, len(sound))
+    assert is_confident(hits_in(heard(sound)))
+    assert found_in(heard(sound), swinging(1.5)).found_in is ImpactFrom.GUESS
+
+
 @pytest.mark.parametrize("picked_up_s", [0.05, 2.45])
 @pytest.mark.parametrize("heard_then", [False, True])
 def test_a_phone_that_is_picked_up_is_no_swing(picked_up_s: float, *, heard_then: bool) -> None:
