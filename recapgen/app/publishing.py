@@ -6,20 +6,21 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
+from recapgen.app.case_pages import agreed_cases, case_paths
 from recapgen.app.consent_first import CASES, Standing, in_force, part_of
+from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.house import House
 from recapgen.app.spot import NOBODYS_LEAKS, OWN_LEAKS, Spot, clean_of, line_of
 from recapgen.app.telling import Step, ToldStudent, tell_everyone
+from recapgen.app.whose_films import strange_films
 from recapgen.book.binding import bind_book
-from recapgen.book.cases import tell_case
 from recapgen.book.records import lesson_record, record_text
 from recapgen.care.pain import next_change
 from recapgen.clips.mark import make_mark
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import keep_words
 from recapgen.model.book import record_path
-from recapgen.model.case import Case
 from recapgen.model.page import Site
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, Severity, in_order
@@ -29,7 +30,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Named, Unsaid, Up, unsaid
 from recapgen.publish.checks import Place, check_site, vocabulary
-from recapgen.publish.ledger import Line, made, recipe, see
+from recapgen.publish.ledger import Line, Seen, made, recipe, see
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
@@ -67,7 +68,7 @@ def publish_everyone(
     house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
     students, shelved = tell_everyone([s.paths for s in standings], house, step)
-    coming = frozenset(_case_paths(told.recap for told in students))
+    coming = frozenset(case_paths(told.recap for told in students))
     press = Press(house, output, everyone, coming)
     kept: dict[str, Line] = {}
     published = []
@@ -119,11 +120,8 @@ class Press:
         """
         stays = _as_it_stands(standing, before, self.house.today)
         if told.held_back or not told.recap.published:
-            stays, lifted = lift_site(standing, stays, self.house, self.output)
-            return stays, lifted, False
-        inputs = see(
-            _student_files(standing.paths.folder, self.house.root), self.house.root, before
-        )
+            return self._left_up(standing, stays, ())
+        inputs = self._inputs(standing.paths.folder, before)
         made_with = recipe(template_folder(), repr(self.everyone), _links(told.recap))
         if before is not None and before.stands(
             made_with, inputs, self.house.today, self.output.root
@@ -131,10 +129,12 @@ class Press:
             return before, before.problems, False
         goal = self.output.site / told.recap.address
         unsaid_here = self._unsaid_of(told.recap)
-        problems = self._publish_student(told, goal, unsaid_here, before)
+        films = (film for recap in told.recap.recaps for film in recap.films)
+        who, costs = told.recap.student, Cost.STUDENT
+        strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
+        problems = strange or self._publish_student(told, goal, unsaid_here, before)
         if _speaks_against(problems):
-            stays, lifted = lift_site(standing, stays, self.house, self.output)
-            return stays, (*problems, *lifted), False
+            return self._left_up(standing, stays, problems)
         line = Line(
             recipe=made_with,
             inputs=inputs,
@@ -149,6 +149,17 @@ class Press:
             hidden_by=hiding.RECIPE,
         )
         return line, problems, True
+
+    def _left_up(
+        self, standing: Standing, stays: Line, problems: tuple[Problem, ...]
+    ) -> tuple[Line, tuple[Problem, ...], bool]:
+        """The site as it stands, less what must not stay, and what it shows that is gone."""
+        stays, lifted = lift_site(standing, stays, self.house, self.output)
+        gone = still_up(standing, self.house.secret, self.output.site)
+        return stays, (*problems, *lifted, *gone), False
+
+    def _inputs(self, folder: Path, before: Line | None) -> dict[str, Seen]:
+        return see(_student_files(folder, self.house.root), self.house.root, before)
 
     def _publish_student(
         self, told: ToldStudent, goal: Path, unsaid_here: Unsaid, before: Line | None
@@ -183,7 +194,10 @@ class Press:
         with_case = [told for told in students if any(r.case_page for r in told.recap.recaps)]
         if goal.exists() and any(told.held_back for told in with_case):
             return (), before  # half-read lessons tell no cases; the last good ones stay
-        cases = tuple(_cases(with_case))
+        strange = self._strange_in_cases(with_case, goal)
+        if strange:
+            return strange, before
+        cases = tuple(agreed_cases(with_case))
         if not cases:
             take_down(goal, self.output.staging)
             return (), None
@@ -197,6 +211,15 @@ class Press:
         nothing = _as_it_was(None, frozenset(), self.house.today, None)
         knew = clean_of(told, problems)
         return problems, replace(nothing, knew=knew, hidden_by=hiding.RECIPE)
+
+    def _strange_in_cases(self, students: Sequence[ToldStudent], goal: Path) -> tuple[Problem, ...]:
+        found: list[Problem] = []
+        for told in students:
+            films = [film for recap in told.recap.recaps for film in recap.case_films]
+            inputs = self._inputs(self.house.root / told.recap.student.key, None) if films else {}
+            who = told.recap.student
+            found += strange_films(films, inputs, who, self.output, up=goal, costs=Cost.CASE)
+        return tuple(found)
 
     def card(self, students: Sequence[ToldStudent]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""
@@ -359,28 +382,9 @@ def _links(student: StudentRecap) -> str:
     return repr([recap.see_also for recap in student.recaps])
 
 
-def _case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
-    """Below site/: what the cases of all lessons will be made as."""
-    pages = [recap.case_page for student in students for recap in student.recaps]
-    if any(pages):
-        yield f"{CASES}/index.html"
-    yield from (f"{CASES}/{page}" for page in pages if page is not None)
-
-
 def _lies_in(problem: Problem, folder: str) -> bool:
     return problem.where.file.startswith(f"{folder}/")
 
 
 def _files_in(folder: Path) -> Iterable[str]:
     return (f.relative_to(folder).as_posix() for f in folder.rglob("*") if f.is_file())
-
-
-def _cases(students: Iterable[ToldStudent]) -> Iterable[Case]:
-    """Every agreed case once: a name used twice belongs to its first lesson."""
-    pages = set()
-    for told in students:
-        for recap in told.recap.recaps:
-            page = recap.case_page
-            if page is not None and page not in pages:
-                pages.add(page)
-                yield tell_case(told.recap, recap, page, told.granted.case_clips)

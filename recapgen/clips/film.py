@@ -14,7 +14,7 @@ from recapgen.model.filming import Position
 from recapgen.model.films import Film, FilmSide, ImpactFrom
 from recapgen.model.lesson import View
 from recapgen.model.problem import Checked, Code, Problem
-from recapgen.tools.cache import Cache, digest_of_file, key_for
+from recapgen.tools.cache import Cache, digest_of_file, key_for, sha256_of_file
 from recapgen.tools.media import converter, editing
 
 RATES = (24, 25, 30, 50, 60)
@@ -35,6 +35,7 @@ _POSTER = "strike.webp"
 _STRIP = "stills-{side}.webp"
 _FEWEST_STILLS = 2
 _DAMAGE = "damage.json"
+_MADE_OF = "made-of.json"
 _NAME_DIGITS = 16
 _PAIR = 2
 
@@ -57,6 +58,8 @@ def make_film(
         if complaint and not any(side.whole for side in sides):  # else it is known and told
             damage = _complaints(plan, threads)
         (into / _DAMAGE).write_text(json.dumps(damage), encoding="utf-8")
+        made_of = [sha256_of_file(side.clip.path) for side in sides]
+        (into / _MADE_OF).write_text(json.dumps(made_of), encoding="utf-8")
 
     try:
         entry = cache.find_or_make(_key(plan, sides), convert)
@@ -103,6 +106,7 @@ def _film(view: View | None, sides: tuple[Footage, ...], plan: editing.Plan, ent
         height=plan.height,
         stills=tuple(_strips(plan, entry)),
         positions=shared if plan.moments else (),
+        made_of=tuple(json.loads((entry / _MADE_OF).read_bytes())),
     )
 
 
@@ -176,7 +180,7 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     ]
     contents = (side.content for side in sides)
     told = json.dumps([shapes, cuts, plan.moments])
-    return key_for(editing.RECIPE, converter.version(), *contents, told)
+    return key_for(editing.RECIPE, _MADE_OF, converter.version(), *contents, told)
 
 
 def _told_of(cut: editing.Cut) -> tuple[str, ...]:

@@ -5,10 +5,11 @@ from pathlib import Path
 from recapgen.clips.footage import Footage
 from recapgen.model.films import Keepsake
 from recapgen.model.problem import Checked, Code, Problem
-from recapgen.tools.cache import Cache, digest_of_file, key_for
+from recapgen.tools.cache import Cache, digest_of_file, key_for, sha256_of_file
 from recapgen.tools.media import converter, stripping
 
 _FILE = "keepsake.mp4"
+_MADE_OF = "made-of.txt"
 _NAME_DIGITS = 16
 
 
@@ -18,12 +19,15 @@ def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake
 
     def strip(into: Path) -> None:
         stripping.strip(clip.path, side.recording, into / _FILE, threads)
+        (into / _MADE_OF).write_text(sha256_of_file(clip.path), encoding="ascii")
 
-    key = key_for(stripping.RECIPE, converter.version(), side.content)
+    key = key_for(stripping.RECIPE, _MADE_OF, converter.version(), side.content)
     try:
         file = cache.find_or_make(key, strip) / _FILE
     except converter.ConversionError:
         facts = {"file": clip.path.name}
         return Checked(None, (Problem(Code.CLIP_NOT_KEPT, clip.where, facts),))
     fingerprint = digest_of_file(file)[:_NAME_DIGITS]
-    return Checked(Keepsake(file, file.stat().st_size, fingerprint, clip.block, clip.shot), ())
+    made_of = ((file.parent / _MADE_OF).read_text("ascii"),)
+    size = file.stat().st_size
+    return Checked(Keepsake(file, size, fingerprint, clip.block, clip.shot, made_of), ())

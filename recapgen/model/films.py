@@ -120,13 +120,17 @@ class FilmSide:
 
 @dataclass(frozen=True, slots=True)
 class Keepsake:
-    """A clip to save: ``file`` is in the cache, has no sound and holds nothing but pictures."""
+    """A clip to save: ``file`` is in the cache, has no sound and holds nothing but pictures.
+
+    ``made_of`` is the content of the clip that it was made of (SHA-256).
+    """
 
     file: Path
     size_bytes: int
     fingerprint: str
     block: Block | None
     shot: int | None
+    made_of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +138,8 @@ class Film:
     """One video file: two clips side by side with impact on the same frame, or a single clip.
 
     ``video``, ``poster`` and ``stills`` are files in the cache; the poster shows ``impact_frame``.
-    ``fingerprint`` names the content and is used for the published file names.
+    ``fingerprint`` names the content and is used for the published file names. ``made_of`` are
+    the contents of the clips that it was made of (SHA-256), as noted when it was.
     """
 
     view: View | None
@@ -151,3 +156,4 @@ class Film:
     positions: tuple[Position, ...] = ()
     unlike: tuple[Unlike, ...] = ()  # how then and now were filmed differently
     keepsakes: tuple[Keepsake, ...] = ()  # clips of this view that the student may save
+    made_of: tuple[str, ...] = ()

@@ -214,6 +214,8 @@ class Code(Enum):
     FOLDER_NAME_SHOWN = ("folder-name-shown", Cost.STUDENT)
     PRIVATE_WORDS_SHOWN = ("private-words-shown", Cost.STUDENT)
     OUTSIDE_ADDRESS = ("outside-address", Cost.STUDENT)
+    FILM_OF_ANOTHER = ("film-of-another", Cost.STUDENT)
+    DELETED_LESSON_UP = ("deleted-lesson-up", Cost.NOTHING)
 
     # sealing a lesson's number
     SEAL_NO_LESSON = ("seal-no-lesson", Cost.RUN)

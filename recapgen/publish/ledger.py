@@ -22,6 +22,7 @@ from recapgen.model.fix import Edit, Fix, Sureness
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
+from recapgen.tools.cache import sha256_of_file
 
 _FORMAT = 1
 _SETTLED_NS = 2_000_000_000  # disks keep times as coarse as this
@@ -165,20 +166,15 @@ def _program(template: Path) -> str:
         for file in sorted(folder.rglob("*")):
             if file.is_file() and "__pycache__" not in file.parts:
                 whole.update(file.relative_to(folder).as_posix().encode())
-                whole.update(bytes.fromhex(_digest(file)))
+                whole.update(bytes.fromhex(sha256_of_file(file)))
     return whole.hexdigest()
 
 
 def _content(file: Path) -> str:
     try:
-        return _digest(file)
+        return sha256_of_file(file)
     except OSError:
         return ""
-
-
-def _digest(file: Path) -> str:
-    with file.open("rb") as open_file:
-        return hashlib.file_digest(open_file, "sha256").hexdigest()
 
 
 def _stamp(file: Path) -> tuple[int, ...]:

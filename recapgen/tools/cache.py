@@ -26,6 +26,12 @@ def digest_of_file(path: Path) -> str:
         ).hexdigest()
 
 
+def sha256_of_file(path: Path) -> str:
+    """The content of a file as the ledger knows its inputs by. Raises OSError."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
 def key_for(*parts: str | float) -> str:
     """A key from everything that shapes the result: contents, recipe, versions."""
     told = json.dumps(parts, ensure_ascii=False).encode()

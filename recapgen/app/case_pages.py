@@ -1,0 +1,28 @@
+"""The cases of all students: which there are, and where they will be read."""
+
+from collections.abc import Iterable
+
+from recapgen.app.consent_first import CASES
+from recapgen.app.telling import ToldStudent
+from recapgen.book.cases import tell_case
+from recapgen.model.case import Case
+from recapgen.model.recap import StudentRecap
+
+
+def case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
+    """Below site/: what the cases of all lessons will be made as."""
+    pages = [recap.case_page for student in students for recap in student.recaps]
+    if any(pages):
+        yield f"{CASES}/index.html"
+    yield from (f"{CASES}/{page}" for page in pages if page is not None)
+
+
+def agreed_cases(students: Iterable[ToldStudent]) -> Iterable[Case]:
+    """Every agreed case once: a name used twice belongs to its first lesson."""
+    pages = set()
+    for told in students:
+        for recap in told.recap.recaps:
+            page = recap.case_page
+            if page is not None and page not in pages:
+                pages.add(page)
+                yield tell_case(told.recap, recap, page, told.granted.case_clips)
