@@ -177,7 +177,7 @@ def test_a_file_that_cannot_be_read_is_seen_and_told_from_one_that_can(
             raise PermissionError(13, "Permission denied", str(file))
         return "read"
 
-    monkeypatch.setattr("recapgen.publish.ledger._digest", all_but_the_notes)
+    monkeypatch.setattr("recapgen.publish.ledger.sha256_of_file", all_but_the_notes)
     shut = see(inputs(lessons), lessons, None)
     assert shut["ö/student.yml"].digest == "read"
     assert shut["ö/notes.md"].digest not in {"read", read["ö/notes.md"].digest}
