@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from enum import StrEnum
 
+LOWEST_DRIVER_LOFT_DEG = 6
 LOWEST_WEDGE_LOFT_DEG = 42
 HIGHEST_WEDGE_LOFT_DEG = 72
 LONGEST_NAME = 80
@@ -82,9 +83,9 @@ def club_named(text: str) -> str | None:
     words = [_NUMBER_WORDS.get(word, word) for word in _BREAKS.split(lower) if word]
     squeezed = "".join(word for word in words if word not in {"no", "nr", "club", "the", "my"})
     squeezed = squeezed or "".join(words)
-    driver_loft = re.fullmatch(r"(driver|dr|d)(?:\d{1,2}(?:[.,]?\d)?)(?:°|deg)?", squeezed)
-    if driver_loft is not None:
-        return "driver"
+    driver = re.fullmatch(r"(?:driver|dr|d)(\d{1,2})(?:[.,]?\d)?(?:°|deg)?", squeezed)
+    if driver is not None:  # "Driver 2" is a second one, whatever the first is called
+        return "driver" if int(driver[1]) == 1 or int(driver[1]) >= LOWEST_DRIVER_LOFT_DEG else None
     return _WHOLE.get(squeezed) or _numbered(squeezed) or _lofted_wedge(squeezed)
 
 

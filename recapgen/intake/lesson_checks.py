@@ -165,7 +165,11 @@ def _one_club(notes: Notes, clubs: list[str]) -> tuple[Offer, ...]:
 
 
 def _club_changed(notes: Notes, table: ShotTable) -> Problem | None:
-    """No ball after was hit with a club of before: the club would be credited to the swing."""
+    """Balls after were hit with another club than before: it would be credited to the swing.
+
+    None after was hit with a club of before; or some go by the name of one, and were not hit
+    with it ("Driver (9°)" and "Driver (10.5°)": both would count as the driver).
+    """
     if notes.declaration is None or notes.declaration.quantity.in_clips:
         return None
     clubs: dict[Block | None, dict[str, None]] = {}
@@ -174,7 +178,11 @@ def _club_changed(notes: Notes, table: ShotTable) -> Problem | None:
             block = block_of(notes.spans, shot.number) or shot.block
             clubs.setdefault(block, {})[shot.club_written or shot.club] = None
     before, after = clubs.get(Block.BEFORE, {}), clubs.get(Block.AFTER, {})
-    if not before or not after or any(same_club(b, a) for b in before for a in after):
+    others = [club for club in after if not any(same_club(club, one) for one in before)]
+    alike = {club_named(club) for club in before} - {None}
+    if not before or not others:
+        return None
+    if len(others) < len(after) and not any(club_named(club) in alike for club in others):
         return None
     facts = {"before": ", ".join(map(brief, before)), "after": ", ".join(map(brief, after))}
     return Problem(Code.CLUB_CHANGED, notes.declaration.where, facts)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.golf.clubs import same_club
+from recapgen.golf.clubs import club_named, same_club
 from recapgen.intake.folder import survey
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
@@ -123,6 +123,7 @@ def with_clubs(before: str, after: str) -> str:
         (("Driver blue", "Driver red"), None, [Code.CLUB_CHANGED]),
         (("Driver (9°)", "Driver (10.5°)"), "driver", [Code.CLUB_CHANGED]),
         (("Driver", "Driver new"), "driver", [Code.CLUB_CHANGED]),
+        (("Driver", "Driver 2"), "driver", [Code.CLUB_CHANGED]),
         (("7 iron", "8 iron"), "7 iron", [Code.CLUB_CHANGED]),
         (("7i", "7 Iron"), "7 iron", []),
         (("Driver", "Driver (9°)"), "driver", []),
@@ -139,7 +140,20 @@ def test_another_club_after_is_not_credited_to_the_swing(
     assert told(read(root)[1]) == expected
 
 
+def test_some_balls_after_with_another_driver_are_not_credited_to_the_swing(
+    lessons: MakeFolder, read: Read
+) -> None:
+    clubs = [*["Driver (9°)"] * 6, *["Driver (10.5°)"] * 2]
+    rows = (f"{club},{carry}" for club, carry in zip(clubs, MINE, strict=True))
+    shots = "\n".join(["Club,Carry (m)", *rows, ""])
+    notes = NOTES.replace("number:", "club: driver\nnumber:")
+    root = lessons({f"{LESSON}/notes.md": notes, f"{LESSON}/shots.csv": shots})
+    assert told(read(root)[1]) == [Code.CLUB_CHANGED]
+
+
 def test_spellings_of_one_club() -> None:
+    assert club_named("Driver 2") is None
+    assert club_named("D1") == club_named("Dr 10.5") == club_named("Driver 105") == "driver"
     assert same_club("Driver 10.5", "Driver (10.5°)")
     assert not same_club("Driver 10.5", "Driver 9")
 
