@@ -235,3 +235,14 @@ def test_a_file_or_sheet_can_be_passed_over(read: Read) -> None:
     table, problems = read({"lesson.xlsx": book}, 'files: {"lesson.xlsx/Card": ignore}\n')
     assert codes(problems) == []
     assert len(table.shots) == 8
+
+
+def test_a_sheet_of_averages_is_named_and_the_other_sheets_stay(read: Read) -> None:
+    shown: list[list[object]] = [["Shot", "Carry (m)"], *numbered(EARLY)]
+    book = workbook(Range=shown, Sums=[["Carry (m)", "mine"], ["mean", 110]])
+    _, problems = read({"lesson.xlsx": book}, "intent: Sit\n")
+    empty = next(p for p in problems if p.code is Code.SHOTS_EMPTY)
+    assert empty.facts["name"] == "lesson.xlsx/Sums"
+    table, problems = read({"lesson.xlsx": book}, 'files: {"lesson.xlsx/Sums": ignore}\n')
+    assert codes(problems) == []
+    assert len(table.shots) == 8

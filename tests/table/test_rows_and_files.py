@@ -107,6 +107,22 @@ def test_several_files_are_one_lesson_and_a_shot_counts_once(read: Read) -> None
     assert len(table.files) == 3
 
 
+@pytest.mark.parametrize(
+    ("encoding", "heads"),
+    [("cp932", "番号,クラブ,キャリー(m)"), ("euc-kr", "번호,클럽,캐리 (m)")],
+)
+def test_a_file_as_spreadsheets_in_the_east_save_it(read: Read, encoding: str, heads: str) -> None:
+    table = read(f"{heads}\n1,7i,150\n2,7i,151\n".encode(encoding)).value
+    assert table is not None
+    assert column(table, Quantity.CARRY) == [150, 151]
+
+
+def test_western_letters_stay_western(read: Read) -> None:
+    table = read("Nr;Schläger;Carry (m)\n1;Größe ÇÃO;150\n2;Größe ÇÃO;151\n".encode("cp1252")).value
+    assert table is not None
+    assert {shot.club for shot in table.shots} == {"grösse ção"}
+
+
 def test_many_faults_of_a_kind_are_capped_and_counted(read: Read) -> None:
     checked = read(rows("Shot,Carry (m),Path", [f"{i},150,1,9" for i in range(40)]))
     codes = [p.code for p in checked.problems]

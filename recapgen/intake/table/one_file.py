@@ -132,7 +132,8 @@ def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict
         for sheet, grid in sheets.items()
         if any(cell.strip() for row in grid.rows for cell in row)
     }
-    return written, () if written else (Problem(Code.SHOTS_EMPTY, where),)
+    facts = {"name": path.name}
+    return written, () if written else (Problem(Code.SHOTS_EMPTY, where, facts),)
 
 
 def _as_text(text: str, headings: Headings) -> dict[str, Grid]:
@@ -176,6 +177,10 @@ def _read_layout(
         unknown.update({t: (section.row, texts.index(t)) for t in found.unknown if t in texts})
     say_unknown(unknown, found.unknown, report)
     _say_passed_over(layout, grid, found, report)
+    if not found.parts[-1].drafts.where:
+        name = found.parts[-1].name
+        offers = one_of([_passed_over(setting, name)])
+        report.add(Code.SHOTS_EMPTY, layout.sections[0].row, None, offers, name=brief(name))
     return report.problems()
 
 
@@ -290,5 +295,3 @@ def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Repor
     for row in layout.remarks:
         said = " ".join(c for c in grid.rows[row] if c.strip())
         report.add(Code.SHOTS_ROW_NO_SHOT, row, None, found=brief(said))
-    if not found.parts[-1].drafts.where:
-        report.add(Code.SHOTS_EMPTY, layout.sections[0].row)

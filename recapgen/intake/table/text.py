@@ -28,6 +28,10 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
+_EASTERN = {  # as spreadsheets there save a CSV, and a word by which each is known
+    "cp932": re.compile("[ぁ-ヿ]{2}"),
+    "euc-kr": re.compile("[가-힣]{2}"),
+}
 
 
 class TooMuchError(Exception):
@@ -102,12 +106,21 @@ def _decoded(data: bytes) -> str | None:
                 return data[len(mark) :].decode(encoding)
             except UnicodeDecodeError:
                 return None
-    for encoding in (*_without_mark(data), "utf-8", "cp1252", "latin-1"):
+    eastern = (code for code, word in _EASTERN.items() if _reads(data, code, word))
+    for encoding in (*_without_mark(data), "utf-8", *eastern, "cp1252", "latin-1"):
         try:
             return data.decode(encoding)
         except UnicodeDecodeError:
             continue
     return None
+
+
+def _reads(data: bytes, encoding: str, word: re.Pattern[str]) -> bool:
+    """Western text may by chance be a letter of an Eastern code; a word of its script is not."""
+    try:
+        return word.search(data.decode(encoding)) is not None
+    except UnicodeDecodeError:
+        return False
 
 
 def _without_mark(data: bytes) -> tuple[str, ...]:
