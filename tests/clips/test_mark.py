@@ -42,6 +42,16 @@ def test_a_broken_mark_costs_only_itself(tmp_path: Path) -> None:
     assert [problem.code for problem in made.problems] == [Code.MARK_UNUSABLE]
 
 
+def test_a_small_file_of_very_many_pixels_is_not_unpacked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Image.new("L", (400, 300)).save(tmp_path / "m.png")
+    monkeypatch.setattr("recapgen.tools.media.picture.MOST_PIXELS", 400 * 299)
+    made = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache"))
+    assert made.value is None
+    assert [problem.code for problem in made.problems] == [Code.MARK_UNUSABLE]
+
+
 def test_a_mark_gone_bad_in_the_cache_is_told_and_not_thrown(tmp_path: Path) -> None:
     Image.new("RGB", (200, 200), "#2f5d50").save(tmp_path / "m.png")
     made = make_mark(tmp_path, "m.png", Cache(tmp_path / "cache")).value

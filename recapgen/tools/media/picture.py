@@ -8,6 +8,7 @@ import ffmpeg
 from recapgen.tools.media import converter, editing
 
 LONG_SIDE = 960
+MOST_PIXELS = 120_000_000  # beyond any phone's photo; a small file may claim far more
 RECIPE = f"picture {LONG_SIDE} webp; 1"
 """Changes whenever anything in this file changes what comes out."""
 
@@ -29,7 +30,11 @@ def make_picture(path: Path, into: Path, long_side: int = LONG_SIDE) -> None:
     if kind is None:
         raise converter.ConversionError("not a picture of a known kind")
     source = ffmpeg.input(
-        f"file:{path}", format=kind, format_whitelist=kind, protocol_whitelist="file"
+        f"file:{path}",
+        format=kind,
+        format_whitelist=kind,
+        protocol_whitelist="file",
+        max_pixels=MOST_PIXELS,
     )
     small = source.video.filter(
         "scale",
