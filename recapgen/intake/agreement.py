@@ -18,6 +18,7 @@ AGREED_KEYS = spelling(
     "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
     case="cases", clip="clips", withdrew="withdrawn",
 )  # fmt: skip
+_ASKED = ("page", "clips", "cases", "case clips")  # "body" is a key of its own, too
 ANSWERS: tuple[Mapping[str, str], ...] = (
     {"page": "yes", "clips": "no"},
     {"page": "yes", "clips": "yes"},
@@ -65,6 +66,7 @@ def read_agreed(
     back, and an age that cannot be read while no guardian is named. ``known`` are the file's
     own keys.
     """
+    _say_where_asked(keyed, known, problems)
     elsewhere = list(_taken_back_elsewhere(keyed, known))
     problems.extend(elsewhere)
     agreed = _under_agreed(form, problems)
@@ -75,6 +77,21 @@ def read_agreed(
         problems.append(Problem(Code.AGE_UNCLEAR, form.place("age band")))
         return Agreed(unclear=True)
     return agreed
+
+
+def _say_where_asked(keyed: Keyed, known: Spelling, problems: list[Problem]) -> None:
+    """A key of "agreed:" outside it is no other key misspelt ("page" is no "age"), nor nothing."""
+    outside = {
+        entry.where: entry
+        for entry in keyed.entries
+        if entry.name in _ASKED and known.key(entry.name) is None
+    }
+    for at, problem in enumerate(problems):
+        entry = outside.get(problem.where)
+        if entry is not None and problem.code in {Code.KEY_MISSPELT, Code.KEY_UNKNOWN}:
+            facts = {**problem.facts, "near": f"agreed: {{{entry.name}: …}}"}
+            offers = _moved(entry, entry.name)
+            problems[at] = Problem(Code.KEY_MISSPELT, problem.where, facts, offers=offers)
 
 
 def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:

@@ -5,6 +5,7 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.student import read_student
+from recapgen.model.fix import Cut, Put, one_of
 from recapgen.model.people import (
     AgeBand,
     Agreed,
@@ -16,6 +17,7 @@ from recapgen.model.people import (
     Student,
 )
 from recapgen.model.problem import Checked, Code, Severity
+from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 
 COACH = Coach(name="Ines", units=Units(SpeedUnit.MPH, LengthUnit.YARD))
@@ -158,3 +160,13 @@ def test_a_misspelt_key_of_health_is_never_passed_over(tmp_path: Path) -> None:
     _, (problem,) = read(tmp_path, f"name: Marta\nhelth: [heart]\n{NOTHING_AGREED}")
     assert (problem.code, problem.severity) == (Code.KEY_MISSPELT, Severity.ERROR)
     assert problem.facts["near"] == "health"
+
+
+@pytest.mark.parametrize("line", ["page: yes", "clips: no", "case clips: no"])
+def test_an_answer_outside_agreed_is_held_and_moved_there(tmp_path: Path, line: str) -> None:
+    _, problems = read(tmp_path, f"name: Ole\n{line}\n{NOTHING_AGREED}")
+    assert [p.code for p in problems] == [Code.KEY_MISSPELT]
+    key, answer = line.split(": ")
+    where = problems[0].where
+    moved = (Cut(where), Put(SourceRef(where.file), ("agreed", key), answer))
+    assert problems[0].offers == one_of([moved])
