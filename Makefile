@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check campaign figures browsers lighthouse recordings clean
+.PHONY: demo test check campaign figures browsers lighthouse recordings pins clean
 
 demo: $(VENV)/.runs
 	$(BIN)/recapgen build sample_lessons
@@ -66,9 +66,8 @@ browsers: $(VENV)/.tests
 	  else echo "not installed:$$lacking; tests are skipped for want of a browser, and measure" \
 	    "boxes for want of letters"; fi; fi
 	@if command -v npm >/dev/null && ! { cd $(VENV)/browser/node_modules && ls axe-core puppeteer-core; } >/dev/null 2>&1; then \
-	  npm install --prefix $(VENV)/browser --no-save --no-package-lock --ignore-scripts --silent \
-	    --no-audit --no-fund puppeteer-core@$$(cat tests/browser/puppeteer-core.version) \
-	    axe-core@$$(cat tests/browser/axe-core.version); fi
+	  mkdir -p $(VENV)/browser && cp pins/browser/*.json $(VENV)/browser && \
+	  npm ci --prefix $(VENV)/browser --ignore-scripts --silent --no-audit --no-fund; fi
 
 # Measures how soon a phone shows a page; about 190 MB, for the long runs only.
 lighthouse: browsers
@@ -89,6 +88,14 @@ recordings: $(VENV)/.tests
 	    mkdir $$name && dpkg --fsys-tarfile $${name}_*.deb | tar -x -C $$name --wildcards \
 	      '*.avi' '*.mp4' '*.mp4.gz' '*.ogv' 2>/dev/null; \
 	    find $$name -name '*.mp4.gz' -exec gunzip -f {} +; rm -f $${name}_*.deb; fi; done
+
+# After a change of pyproject.toml or constraints.txt: the hashes of all files of those versions.
+pins: $(VENV)/.tests
+	$(BIN)/python -m pip install -q uv
+	$(BIN)/uv pip compile -q --generate-hashes --universal --no-annotate --no-header \
+	  --python-version 3.11.7 -c constraints.txt pyproject.toml -o pins/runs.txt
+	$(BIN)/uv pip compile -q --generate-hashes --universal --no-annotate --no-header \
+	  --python-version 3.11.7 -c constraints.txt --extra test pyproject.toml -o pins/tests.txt
 
 clean:
 	rm -rf $(VENV) sample_lessons_out
