@@ -59,7 +59,6 @@ def test_none_survives(mutation: Mutation, tmp_path: Path) -> None:
         check=False,
     )
     assert done.returncode == _FAILED, f"survived: {mutation.what}\n{done.stdout[-2000:]}"
-    assert "AssertionError" in done.stdout or "Failed:" in done.stdout, done.stdout[-2000:]
 
 
 def _needless(_: str, names: list[str]) -> set[str]:
