@@ -109,6 +109,8 @@ def slowness(movement: Movement, *, dull: bool = False) -> int | None:
     peak = int(np.argmax(speed))
     slower_before = np.flatnonzero(~fast[:peak])
     slower_after = np.flatnonzero(~fast[peak:])
+    if not dull and not (slower_before.size and slower_after.size):
+        return None  # a phone in the hand moves all the time: no swing is seen to begin and end
     begins_s = movement.times_s[slower_before[-1] if slower_before.size else 0]
     ends_s = movement.times_s[peak + slower_after[0] if slower_after.size else -1]
     lasts_s = float(ends_s - begins_s)

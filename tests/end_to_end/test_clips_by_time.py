@@ -68,10 +68,11 @@ def test_a_gallery_of_clips_shows_the_right_shots_and_no_time_is_published(
         assert b"IMG_04" not in content, path
 
 
-def test_two_clips_are_too_few_so_the_lines_to_write_are_given(lessons: Path) -> None:
+def test_two_clips_are_too_few_so_their_shots_are_asked_for(lessons: Path) -> None:
     lesson = lessons / "brida-folder/2027-04-11"
     _drop(lesson, {"IMG_0410.mov": 4, "IMG_0413.mov": 14})
     ran = recapgen("check", lessons)
     assert ran.code == 0
     assert "[clip-shot-open]" in ran.err
-    assert "- {file: IMG_0410.mov, shot: NN}" in ran.err
+    assert "do not settle it: IMG_0410.mov, IMG_0413.mov" in ran.err
+    assert "such as  - {file: name, shot: 12}" in ran.err
