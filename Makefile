@@ -11,6 +11,7 @@ PIP := $(BIN)/python -m pip --disable-pip-version-check
 .PHONY: demo test check campaign figures browsers lighthouse recordings pins clean
 
 demo: $(VENV)/.runs
+	chmod 600 sample_lessons/.recapgen/secret  # a checkout lets everybody read it
 	$(BIN)/recapgen build sample_lessons
 
 test: $(VENV)/.tests browsers check
