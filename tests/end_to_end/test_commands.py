@@ -32,7 +32,10 @@ def test_a_good_folder_is_published_quietly(build: Build, out: Path) -> None:
     assert ran.code == 0, ran.err
     assert str(out / "site" / "index.html") in ran.out
     assert str(out / "coach_book" / "index.html") in ran.out
-    assert len(ran.err.strip().splitlines()) == 1  # the totals; no progress off a terminal
+    totals, *public = ran.err.strip().splitlines()  # no progress off a terminal
+    assert "2 students' sites" in totals
+    assert [line.partition(" (")[0] for line in public[:-1]] == ["Put up: Brida", "Put up: Corvin"]
+    assert public[-1].startswith("Upload site/ now")
     assert "\x1b" not in ran.err + ran.out
 
 
