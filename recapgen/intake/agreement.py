@@ -5,8 +5,9 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import NAME_LENGTH, Form, Spelling, spelling
+from recapgen.intake.form import NAME_LENGTH, Form
 from recapgen.intake.near_words import nearest
+from recapgen.intake.spelling import Spelling, spelling
 from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
 from recapgen.model.fix import Cut, Offer, Put, one_of

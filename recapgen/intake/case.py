@@ -2,7 +2,8 @@
 
 import re
 
-from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, instead, spelling
+from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, instead
+from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Words, brief
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import CaseNote, SeeAlso

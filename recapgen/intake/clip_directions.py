@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from recapgen.golf.units import read_number
-from recapgen.intake.form import Form, spelling
+from recapgen.intake.form import Form
+from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
 from recapgen.model.filming import Box, Directions, Line, Pace, Place, Position, Ring
 from recapgen.model.fix import Cut, one_of

@@ -8,9 +8,10 @@ from unicodedata import normalize
 from recapgen.intake.blocks import block_in
 from recapgen.intake.clip_directions import DIRECTION_KEYS, read_directions
 from recapgen.intake.clip_names import VIEW_WORDS, NamedClip, read_clip_name
-from recapgen.intake.form import Form, instead, spelling
+from recapgen.intake.form import Form, instead
 from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
+from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of
 from recapgen.intake.yaml_map import Listed, Node, Words, brief
 from recapgen.model.fix import Add, Cut, Put, one_of

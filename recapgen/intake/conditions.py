@@ -12,9 +12,10 @@ from recapgen.golf.units import (
     read_temperature_c,
 )
 from recapgen.intake.blocks import block_in
-from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of
 from recapgen.intake.quantities import unit_is_missing, unit_words
 from recapgen.intake.settings import read_altitude_m
+from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key
 from recapgen.model.lesson import Conditions, Surface, Wind
 from recapgen.model.people import Coach

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from recapgen.golf.catalogue import FACTS
 from recapgen.golf.units import read_number, read_window
-from recapgen.intake.form import Form, hand_offers, instead, spelling
+from recapgen.intake.form import Form, hand_offers, instead
 from recapgen.intake.quantities import (
     amount_in,
     example_of,
@@ -13,6 +13,7 @@ from recapgen.intake.quantities import (
     unit_is_missing,
     unit_words,
 )
+from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Words, brief, plain_key
 from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
@@ -116,7 +117,7 @@ def read_planned(form: Form) -> Planned:
 def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Want | None:
     words = form.words("want")
     if words is None:
-        if form.node("want") is None:
+        if form.node("want") is None and not form.perhaps("want"):
             file = SourceRef(form.where.file)
             offers = one_of(Put(file, ("want",), each) for each in _EITHER_WAY)
             form.report(Code.WANT_MISSING, form.place("number"), offers, number=quantity)

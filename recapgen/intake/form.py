@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import TypeVar
 
@@ -10,7 +10,9 @@ from recapgen.golf.units import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
+from recapgen.intake.spelling import Spelling, from_abroad, together
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.intake.yes_no import yes_or_no
 from recapgen.model.fix import Cut, Offer, Put, Swap, certain, one_of
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -22,41 +24,11 @@ MOST_ANSWERS = 6  # more to choose from are told in a sentence alone
 _WHOLE = re.compile(r"\d{1,7}")
 V = TypeVar("V")
 
-YES_NO = {
-    "yes": True,
-    "y": True,
-    "true": True,
-    "on": True,
-    "no": False,
-    "n": False,
-    "false": False,
-    "off": False,
-}
 DAY_CODES = {
     DayFault.UNREADABLE: Code.DATE_UNREADABLE,
     DayFault.AMBIGUOUS: Code.DATE_AMBIGUOUS,
     DayFault.IMPOSSIBLE: Code.DATE_IMPOSSIBLE,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Spelling:
-    """The keys that a mapping may have, and the other ways in which each may be spelt."""
-
-    keys: tuple[str, ...]
-    variants: Mapping[str, str]
-
-    def key(self, name: str) -> str | None:
-        return name if name in self.keys else self.variants.get(name)
-
-    def nearest(self, name: str) -> str | None:
-        near = nearest(name, (*self.keys, *self.variants))
-        return None if near is None else self.variants.get(near, near)
-
-
-def spelling(*keys: str, **variants: str) -> Spelling:
-    """``spelling("feels like", feel="feels like")``; "_" in a variant stands for a space."""
-    return Spelling(keys, {plain_key(variant): key for variant, key in variants.items()})
 
 
 class Form:
@@ -77,10 +49,13 @@ class Form:
         guesses: bool = True,
     ) -> None:
         self.where = keyed.where
+        self._keyed = keyed
+        self._known = known
         self._problems = problems
         self._costs = costs
         self._entries: dict[str, Entry] = {}
         self._guessed: dict[str, Entry] = {}
+        self._abroad = from_abroad(keyed.entries, known)
         for entry in keyed.entries:
             self._file_away(entry, known)
         if guesses and costs is not Cost.NOTHING:  # so that nothing rests on a guess
@@ -94,7 +69,7 @@ class Form:
                 self._guessed.setdefault(key, entry)
         elif key not in self._entries:
             self._entries[key] = entry
-        elif (both := _together(self._entries[key], entry)) is not None:
+        elif (both := together(self._entries[key], entry)) is not None:
             self._entries[key] = both
         else:
             self._twice(key, self._entries[key].where, entry.where)
@@ -102,11 +77,8 @@ class Form:
     def _probably(self, entry: Entry, known: Spelling) -> str | None:
         """The key that one that is not known was meant to be, for what is wrong behind it."""
         found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
-        english = in_english(entry.name, known.keys)
-        if english is not None:
-            offers = certain(Swap(entry.where, entry.key, english))
-            self.report(Code.KEY_FOREIGN, entry.where, offers, english=english, **found)
-            return english
+        if entry.where in self._abroad:
+            return self._from_abroad(entry, in_english(entry.name, known.keys))
         near = known.nearest(entry.name)
         if near is None:
             self.report(Code.KEY_UNKNOWN, entry.where, one_of([Cut(entry.where)]), **found)
@@ -114,6 +86,27 @@ class Form:
         offers = one_of([Swap(entry.where, entry.key, near)])
         self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
         return near
+
+    def _from_abroad(self, entry: Entry, meant: tuple[str, ...]) -> str | None:
+        """The key that a foreign one is likeliest to be; None where all it can be are there."""
+        free = self._abroad[entry.where]
+        if not free:
+            self._twice(meant[0], self._first_of(meant, entry), entry.where)
+            return None
+        swaps = [Swap(entry.where, entry.key, key) for key in free]
+        offers = certain(*swaps) if len(meant) == 1 else one_of(swaps)
+        facts = {"found": brief(entry.key), "english": ", ".join(free)}
+        self.report(Code.KEY_FOREIGN, entry.where, offers, **facts)
+        return free[0]
+
+    def _first_of(self, meant: tuple[str, ...], again: Entry) -> SourceRef:
+        """Where what ``again`` would be stands already."""
+        for entry in self._keyed.entries:
+            key = self._known.key(entry.name)
+            may_be = self._abroad.get(entry.where, ()) if key is None else (key,)
+            if entry is not again and set(may_be) & set(meant):
+                return entry.where
+        return self.where
 
     def _twice(self, key: str, first: SourceRef, again: SourceRef) -> None:
         offers = one_of([Cut(again), Cut(first)])
@@ -154,6 +147,10 @@ class Form:
                 self._say_cut(key, entry.value)
             return None
         return entry.value
+
+    def perhaps(self, key: str) -> bool:
+        """May a key of another language be ``key``, as well as something else?"""
+        return any(key in free for free in self._abroad.values())
 
     def guess(self, key: str) -> Node | None:
         """The value of a key that was probably meant to be ``key``."""
@@ -208,7 +205,7 @@ class Form:
         words = self.words(key)
         if words is None:
             return None
-        found = YES_NO.get(words.text.strip().casefold())
+        found = yes_or_no(words.text)
         if found is None:
             offers = instead(words, "yes", "no")
             self.report(Code.NOT_YES_NO, words.where, offers, key=key, found=brief(words.text))
@@ -333,21 +330,11 @@ class Form:
             if len(entry.key) > most:
                 facts = {"length": str(len(entry.key)), "most": str(most)}
                 self.report(Code.TEXT_TOO_LONG, entry.where, key=brief(entry.key), **facts)
-            elif entry.key in seen:
-                self._twice(brief(entry.key), seen[entry.key].where, entry.where)
-            else:
+            elif entry.key not in seen:
                 seen[entry.key] = entry
                 yield entry
-
-
-def _together(first: Entry, again: Entry) -> Entry | None:
-    """Two mappings under one key, as two pasted fixes make them; None where they share a key."""
-    one, other = first.value, again.value
-    if not (isinstance(one, Keyed) and isinstance(other, Keyed)):
-        return None
-    if {entry.name for entry in one.entries} & {entry.name for entry in other.entries}:
-        return None
-    return replace(first, value=replace(one, entries=(*one.entries, *other.entries)))
+            elif together(seen[entry.key], entry) != seen[entry.key]:
+                self._twice(brief(entry.key), seen[entry.key].where, entry.where)
 
 
 def instead(words: Words, *answers: str) -> tuple[Offer, ...]:

@@ -145,7 +145,7 @@ def _begins(line: str, known: frozenset[str]) -> bool:
     """Whether ``line`` begins with a key, whatever a phone or a list put before it."""
     key, colon, _ = _BEFORE_A_KEY.sub("", line).replace("：", ":").partition(":")
     name = plain_key(key.strip("*_ "))
-    return bool(colon) and (name in known or in_english(name, _TOLD_ABROAD) is not None)
+    return bool(colon) and (name in known or bool(in_english(name, _TOLD_ABROAD)))
 
 
 def _plain(line: str, known: frozenset[str]) -> str:

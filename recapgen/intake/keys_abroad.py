@@ -15,7 +15,7 @@ _WORDS: Mapping[str, str] = {
     "intent": (
         "absicht, vorhaben, ziel, intention, objectif, consigne, intención, objetivo, "
         "propósito, idea, intento, obiettivo, intenção, bedoeling, doel, 意図, 目的, 狙い, ねらい, "
-        "課題, 의도, 목표, 목적, 과제"
+        "目標, 課題, 의도, 목표, 목적, 과제"
     ),
     "feels like": (
         "gefühl, fühlt sich an wie, fühlt sich so an, sensation, ressenti, sensación, "
@@ -44,11 +44,14 @@ _WORDS: Mapping[str, str] = {
     ),
     "want": (
         "wunsch, soll, gewünscht, gewollt, souhait, souhaité, voulu, cible, deseado, quiero, "
-        "deseo, desiderato, desejado, gewenst, 希望, 目標値, 方向, 원하는 것, 희망, 목표값"
+        "deseo, desiderato, desejado, gewenst, 希望, 目標値, 方向, 원하는 것, 희망, 목표값, "
+        "ziel, objectif, objetivo, obiettivo, doel, 目標, 狙い, ねらい, 목표"
     ),
     "matters": (
-        "zählt ab, wichtig ab, bedeutsam ab, relevant ab, compte à partir de, importe, importa, "
-        "cuenta desde, conta, telt vanaf, 意味のある差, 最小の差, 의미 있는 차이, 최소 차이"
+        "zählt ab, wichtig ab, ab wann wichtig, ab wann es zählt, bedeutsam ab, relevant ab, "
+        "ab wann, compte à partir de, important à partir de, à partir de, importe, "
+        "seuil, importa, importante desde, a partir de, cuenta desde, umbral, conta, "
+        "telt vanaf, 意味のある差, 最小の差, 의미 있는 차이, 최소 차이"
     ),
     "must not lose": (
         "darf nicht verlieren, nicht verlieren, ne pas perdre, no perder, no debe perder, "
@@ -153,11 +156,11 @@ _WORDS: Mapping[str, str] = {
 }  # fmt: skip
 
 
-def in_english(word: str, keys: Iterable[str]) -> str | None:
-    """Which of ``keys`` the foreign ``word`` (in plain form) names; None where it names none."""
+def in_english(word: str, keys: Iterable[str]) -> tuple[str, ...]:
+    """Which of ``keys`` the foreign ``word`` (in plain form) may name, likeliest first."""
     meant = _keys_by_word().get(_bare(word), ())
     known = set(keys)
-    return next((key for key in meant if key in known), None)
+    return tuple(key for key in meant if key in known)
 
 
 @cache

@@ -9,13 +9,14 @@ from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
-from recapgen.intake.form import NAME_LENGTH, Form, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, Form, meanings_of
 from recapgen.intake.front_matter import FrontMatter, in_place, split
 from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
 from recapgen.intake.said_files import read_said_files
 from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
+from recapgen.intake.spelling import spelling
 from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill

@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
+from itertools import product
 from pathlib import Path
 from typing import TypeAlias
 
@@ -21,6 +22,7 @@ from recapgen.model.source import SourceRef
 
 _Line: TypeAlias = tuple[str, int]
 MOST_CHARACTERS = 1_000_000
+MOST_WAYS = 6  # more lines to choose from are no help
 _KEYS_ONLY = (".yml", ".yaml")
 _KEYS_ABOVE_WORDS = ".md"
 _FIRST_LINES = {"coach.yml": 'coach: ""\n', "student.yml": "name: {name}\n", "notes.md": ""}
@@ -30,10 +32,11 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """The problems, each offer as the lines to paste into the files below ``root``.
 
     An offer that fits no line, or after which the file could not be read, is dropped: what is
-    printed works. Whatever is certain of a line goes with every offer for it, so that of two
-    lines to paste in one place neither takes back the other.
+    printed works. Whatever is certain of a line goes with every offer for it, and what is asked
+    twice of a line is offered once with all answers, so that of two lines to paste in one place
+    neither takes back the other.
     """
-    files, told = _Files(root), tuple(problems)
+    files, told = _Files(root), _asked_once(tuple(problems))
     sure = _sure_of_lines(told)
     return tuple(
         replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem, sure)))
@@ -51,6 +54,41 @@ def _fixes(files: "_Files", problem: Problem, sure: Mapping[_Line, list[Change]]
         fix = whole or (_fix(files, offer, problem) if also else None)
         if fix is not None:
             yield fix
+
+
+def _asked_once(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Of problems whose answers all replace one line, the first offers the line with all mended.
+
+    Where that would be too many to choose from it offers its own alone, and the next its own
+    once that is settled.
+    """
+    of_line: defaultdict[_Line, list[int]] = defaultdict(list)
+    for n, problem in enumerate(problems):
+        line = _only_line(problem.offers)
+        if line is not None:
+            of_line[line].append(n)
+    told = list(problems)
+    for together in (numbers for numbers in of_line.values() if len(numbers) > 1):
+        first, *others = sorted(together, key=lambda n: (problems[n].where.column or 0, n))
+        distinct = dict.fromkeys(problems[n].offers for n in (first, *others))
+        ways = [_both(ways) for ways in product(*distinct)]
+        if len(ways) <= MOST_WAYS:
+            told[first] = replace(told[first], offers=tuple(ways))
+        for n in others:
+            told[n] = replace(told[n], offers=())
+    return tuple(told)
+
+
+def _only_line(offers: tuple[Offer, ...]) -> _Line | None:
+    """The one line that every one of ``offers`` replaces, none of which is certain."""
+    lines = {_line_of(change) for offer in offers for change in offer.changes}
+    sure = any(offer.sureness is Sureness.CERTAIN for offer in offers)
+    return lines.pop() if len(lines) == 1 and not sure else None
+
+
+def _both(ways: tuple[Offer, ...]) -> Offer:
+    changes = (change for way in ways for change in way.changes)
+    return Offer(tuple(dict.fromkeys(changes)), Sureness.ONE_OF_SEVERAL)
 
 
 def _sure_of_lines(problems: Iterable[Problem]) -> Mapping[_Line, list[Change]]:

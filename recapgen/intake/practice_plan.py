@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 
 from recapgen.intake.clearing import clearings
-from recapgen.intake.form import Form, instead, meanings_of, spelling
+from recapgen.intake.form import Form, instead, meanings_of
 from recapgen.intake.near_words import nearest
 from recapgen.intake.quantities import club_in
+from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.fix import Swap, one_of

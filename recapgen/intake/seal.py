@@ -6,7 +6,8 @@ from datetime import datetime
 from pathlib import Path
 
 from recapgen.intake.declaration import read_aim, read_planned
-from recapgen.intake.form import Form, spelling
+from recapgen.intake.form import Form
+from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Listed, brief, read_map
 from recapgen.model.lesson import Seal

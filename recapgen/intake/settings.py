@@ -11,18 +11,11 @@ from recapgen.golf.units import unit_named
 from recapgen.intake.clearing import check_lines
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
-from recapgen.intake.form import (
-    NAME_LENGTH,
-    PARAGRAPH_LENGTH,
-    Form,
-    instead,
-    meanings_of,
-    shown,
-    spelling,
-)
+from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, instead, meanings_of, shown
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
+from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.book import intent_key
@@ -174,7 +167,7 @@ def _part(keyed: Keyed, found: list[Problem], *, decoration: bool) -> Form:
 
 
 def _meant(name: str) -> str | None:
-    return _KEYS.key(name) or in_english(name, _KEYS.keys) or _KEYS.nearest(name)
+    return _KEYS.key(name) or next(iter(in_english(name, _KEYS.keys)), None) or _KEYS.nearest(name)
 
 
 def _decorated(root: Path, keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:

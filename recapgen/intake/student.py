@@ -8,9 +8,10 @@ from pathlib import Path
 from recapgen.golf.units import read_amount
 from recapgen.intake.agreement import ANSWERS, read_agreed, taken_back_in_notes
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of, spelling
+from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of
 from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
+from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.fix import Offer, Put, one_of

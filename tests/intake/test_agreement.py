@@ -126,3 +126,26 @@ def test_names_that_are_one_on_some_computer_hold_both_back(
     assert [[problem.code for problem in student.problems] for student in surveyed.students] == [
         [Code.STUDENT_TWICE]
     ] * 2
+
+
+@pytest.mark.parametrize(
+    ("yes", "no"),
+    [
+        ("yes", "no"), ("Ja", "Nein"), ("oui", "non"), ("sí", "no"), ("si\u0301", "NO"),
+        ("はい", "いいえ"), ("예", "아니요"), ("네", "아니오"),
+    ],
+)  # fmt: skip
+def test_yes_and_no_in_the_languages_of_the_pages(tmp_path: Path, yes: str, no: str) -> None:
+    text = f"name: Marta\nagreed: {{page: {yes}, cases: {yes}, clips: {no}, body: {no}}}\n"
+    agreed, codes = read(tmp_path, text)
+    assert codes == set()
+    assert agreed == Agreed(page=True, cases=True)
+
+
+@pytest.mark.parametrize(
+    "word", ["jein", "ja nein", "pas encore", "たぶん", "ne", "j", "noch nicht"]
+)
+def test_any_other_word_agrees_to_nothing(tmp_path: Path, word: str) -> None:
+    agreed, codes = read(tmp_path, f"name: Marta\nagreed: {{page: yes, cases: {word}}}\n")
+    assert agreed.unclear
+    assert {Code.NOT_YES_NO, Code.AGREEMENT_UNCLEAR} <= codes

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.pasting import with_fixes
+from recapgen.intake.settings import read_coach
 from recapgen.model.fix import Change, Cut, Edit, Put, Sureness, Swap, Value, mended, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
@@ -133,3 +134,43 @@ def test_a_file_that_is_called_otherwise(tmp_path: Path) -> None:
     (problem,) = with_fixes(tmp_path, [offered])
     (edit,) = problem.fixes[0].edits
     assert edit == Edit("Coach.yaml", 2, 1, ("language: de",))
+
+
+def asked(line: str, answers: str, *words: str) -> list[Problem]:
+    """One question for each of ``words`` in the first line of student.yml."""
+    places = [(word, SourceRef("student.yml", 1, line.index(word) + 1)) for word in words]
+    offers = {word: one_of(Swap(at, word, each) for each in answers) for word, at in places}
+    return [Problem(Code.WORD_UNKNOWN, at, offers=offers[word]) for word, at in places]
+
+
+def test_two_questions_of_one_line_are_answered_in_one(tmp_path: Path) -> None:
+    line = "agreed: {page: perhaps, clips: later}\n"
+    (tmp_path / "student.yml").write_text(line, "utf-8")
+    first, second = with_fixes(tmp_path, asked(line, "yn", "perhaps", "later"))
+    made = [mended(line, fix.edits) for fix in first.fixes]
+    both = [line.replace("perhaps", one).replace("later", two) for one in "yn" for two in "yn"]
+    assert made == both
+    assert not second.fixes
+
+
+def test_too_many_answers_for_one_line_are_asked_one_after_another(tmp_path: Path) -> None:
+    line = "a: {b: c9, d: e9}\n"
+    (tmp_path / "student.yml").write_text(line, "utf-8")
+    first, second = with_fixes(tmp_path, asked(line, "uvw", "c9", "e9"))
+    assert (len(first.fixes), len(second.fixes)) == (3, 0)
+
+
+@pytest.mark.parametrize("keys", [("D", "E"), ("D", "D")])
+def test_two_fixes_that_each_begin_a_missing_file_are_pasted_both(
+    tmp_path: Path, keys: tuple[str, str]
+) -> None:
+    told = with_fixes(tmp_path, [
+        Problem(Code.KEY_UNKNOWN, SourceRef("x"), offers=one_of([put(f"columns/{key}", "carry")]))
+        for key in keys
+    ])  # fmt: skip
+    edits = [edit for problem in told for edit in problem.fixes[0].edits]
+    (tmp_path / "coach.yml").write_text(mended("", edits), "utf-8")
+    coach, problems = read_coach(tmp_path)
+    assert problems == ()
+    assert coach is not None
+    assert sorted(rule.heading for rule in coach.columns) == sorted(set(keys))

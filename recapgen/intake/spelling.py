@@ -1,0 +1,80 @@
+"""The keys that a mapping may have, however a coach spelt them, and which one a word stands for."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from recapgen.intake.keys_abroad import in_english
+from recapgen.intake.near_words import nearest
+from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, plain_key
+from recapgen.model.source import SourceRef
+
+
+@dataclass(frozen=True, slots=True)
+class Spelling:
+    """The keys that a mapping may have, and the other ways in which each may be spelt."""
+
+    keys: tuple[str, ...]
+    variants: Mapping[str, str]
+
+    def key(self, name: str) -> str | None:
+        return name if name in self.keys else self.variants.get(name)
+
+    def nearest(self, name: str) -> str | None:
+        near = nearest(name, (*self.keys, *self.variants))
+        return None if near is None else self.variants.get(near, near)
+
+
+def spelling(*keys: str, **variants: str) -> Spelling:
+    """``spelling("feels like", feel="feels like")``; "_" in a variant stands for a space."""
+    return Spelling(keys, {plain_key(variant): key for variant, key in variants.items()})
+
+
+def from_abroad(entries: Iterable[Entry], known: Spelling) -> Mapping[SourceRef, tuple[str, ...]]:
+    """For each entry with a key in another language the English keys that it may be.
+
+    The likeliest is first; there is none where all that it could be is there already. A word
+    may mean several ("Ziel" is an intent or what is wanted): those that mean one are settled
+    first, so that no key is offered twice.
+    """
+    told = tuple(entries)
+    taken = {key for entry in told if (key := known.key(entry.name)) is not None}
+    likely: set[str] = set()
+    found: dict[SourceRef, tuple[str, ...]] = {}
+    words = [(entry, in_english(entry.name, known.keys)) for entry in told]
+    foreign = [(e, meant) for e, meant in words if meant and known.key(e.name) is None]
+    for entry, meant in sorted(foreign, key=lambda each: len(each[1])):
+        free = sorted((key for key in meant if key not in taken), key=likely.__contains__)
+        found[entry.where] = tuple(free)
+        taken.update(free if len(free) == 1 else ())
+        likely.update(free[:1])
+    return found
+
+
+def together(first: Entry, again: Entry) -> Entry | None:
+    """Two entries of one key as one, as two pasted fixes make them.
+
+    The same value twice is that value; two mappings are one where what they share is the same.
+    None where they differ.
+    """
+    one, other = first.value, again.value
+    if _plain(one) == _plain(other):
+        return first
+    if not (isinstance(one, Keyed) and isinstance(other, Keyed)):
+        return None
+    entries = {entry.name: entry for entry in one.entries}
+    for entry in other.entries:
+        here = entries.get(entry.name, entry)
+        both = entry if here is entry else together(here, entry)
+        if both is None:
+            return None
+        entries[entry.name] = both
+    return replace(first, value=replace(one, entries=tuple(entries.values())))
+
+
+def _plain(node: Node) -> object:
+    """What a value says, wherever it stands."""
+    if isinstance(node, Words):
+        return node.text, node.empty, node.dropped
+    if isinstance(node, Listed):
+        return [_plain(item) for item in node.items]
+    return {entry.name: _plain(entry.value) for entry in node.entries}
