@@ -10,7 +10,7 @@ import click
 
 from recapgen import __version__
 from recapgen.app.building import Options, build, check
-from recapgen.console import Console
+from recapgen.console import Console, Outcome
 from recapgen.intake.declaration import MOST_PLANNED
 from recapgen.model.lesson import Planned
 from recapgen.tools.clock import now
@@ -59,9 +59,7 @@ def build_command(
     console.problems(outcome.problems)
     console.totals(outcome)
     console.changed_in_public(outcome.public)
-    if not outcome.ran:
-        sys.exit(COULD_NOT_RUN)
-    sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)
+    sys.exit(_code(outcome, strict=strict))
 
 
 @cli.command("check", help=_SAY.say("cli.check.help"), epilog=_SAY.say("cli.check.examples"))
@@ -78,9 +76,7 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
     else:
         console.problems(outcome.problems)
         console.checked(outcome)
-    if not outcome.ran:
-        sys.exit(COULD_NOT_RUN)
-    sys.exit(HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED)
+    sys.exit(_code(outcome, strict=strict))
 
 
 @cli.command("seal", help=_SAY.say("cli.seal.help"), epilog=_SAY.say("cli.seal.examples"))
@@ -113,6 +109,16 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     if sheets is None:
         sys.exit(COULD_NOT_RUN)
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
+
+
+def _code(outcome: Outcome, *, strict: bool) -> int:
+    """What a run ends with; of a fault of our own a line says what to send."""
+    if not outcome.ran:
+        return COULD_NOT_RUN
+    if outcome.stumbled is not None:
+        click.echo(_SAY.say("cli.stumbled", file=outcome.stumbled), err=True)
+        return UNCAUGHT
+    return HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED
 
 
 def main() -> None:

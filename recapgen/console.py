@@ -38,6 +38,7 @@ class Outcome:
     pages: tuple[tuple[str, Path], ...] = ()
     seconds: float = 0.0
     public: tuple[PublicChange, ...] = ()
+    stumbled: Path | None = None  # what to send of our own faults that held a student back
 
     def held_back(self, *, strict: bool) -> bool:
         """Whether something was held back; with ``strict`` any warning counts too."""

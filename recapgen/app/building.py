@@ -23,6 +23,7 @@ from recapgen.app.consent_first import (
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.house import House
 from recapgen.app.new_links import new_links
+from recapgen.app.stumbles import Stumbles
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.pasting import with_fixes
@@ -71,6 +72,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
     settings = read_coach(found.root)
     coach = settings.value or Coach("")
     clear_temporary()
+    stumbles = Stumbles(None)
     with temporary_folder() as kept, _pool(os.cpu_count() or 1) as pool:
         house = House(
             root=found.root,
@@ -82,10 +84,11 @@ def check(lessons: Path, day: date | None) -> Outcome:
             threads=1,
             converts=False,
         )
-        students, shelved = tell_everyone(found.students, house, _say_nothing)
+        students, shelved = tell_everyone(found.students, house, _say_nothing, stumbles)
     theirs = (problem for told in students for problem in told.problems)
     met = (*surveyed.problems, *settings.problems, *shelved, *theirs)
-    return Outcome(ran=not _stops(settings), problems=_to_tell(found.root, met))
+    told = _to_tell(found.root, met)
+    return Outcome(ran=not _stops(settings), problems=told, stumbled=stumbles.file)
 
 
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
@@ -220,10 +223,11 @@ class _Run:
         moved = new_links(standings, lines, known, inputs, self.house)
         met = (*strange, *moved)
         lines = self._widest_consent(standings, lines)
+        stumbles = Stumbles(self.output.own)
         with self.console.working():
-            problems, lines, written = self._publish(standings, met, lines, changes)
+            problems, lines, written = self._publish(standings, met, lines, changes, stumbles)
         lines[_WHOLE] = Line(
-            recipe=made_with,
+            recipe=made_with if stumbles.file is None else "",  # the next run tries again
             inputs=inputs,
             made=made((self.output.site, self.output.book), self.output.root),
             made_on=self.house.today,
@@ -232,7 +236,8 @@ class _Run:
         )
         write_ledger(self.output.ledger, lines)
         self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
-        return replace(self._outcome(standings, problems, written), public=changes())
+        outcome = self._outcome(standings, problems, written)
+        return replace(outcome, public=changes(), stumbled=stumbles.file)
 
     def _widest_consent(
         self, standings: Sequence[Standing], lines: Mapping[str, Line]
@@ -254,6 +259,7 @@ class _Run:
         met: Sequence[Problem],
         lines: Mapping[str, Line],
         changes: Callable[[], tuple[PublicChange, ...]],
+        stumbles: Stumbles,
     ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
         """All stages after consent; imported late, since a run with nothing new needs none."""
         from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  see above
@@ -266,6 +272,7 @@ class _Run:
             met=met,
             step=self.console.step,
             changes=changes,
+            stumbles=stumbles,
         )
 
     def _outcome(

@@ -11,7 +11,9 @@ from recapgen.app.consent_first import CASES, Standing, in_force, part_of
 from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.house import House
+from recapgen.app.kept_lines import as_it_stands, as_it_was, knew
 from recapgen.app.spot import NOBODYS_LEAKS, OWN_LEAKS, Spot, clean_of, line_of
+from recapgen.app.stumbles import Stumbles
 from recapgen.app.telling import Step, ToldStudent, tell_everyone
 from recapgen.app.whose_films import strange_films
 from recapgen.book.binding import bind_book
@@ -58,6 +60,7 @@ def publish_everyone(
     met: Sequence[Problem],
     step: Step,
     changes: Callable[[], tuple[PublicChange, ...]],
+    stumbles: Stumbles,
 ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
     """Everybody told, then everybody's pages, then what is made from all recaps.
 
@@ -67,7 +70,7 @@ def publish_everyone(
     """
     house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
-    students, shelved = tell_everyone([s.paths for s in standings], house, step)
+    students, shelved = tell_everyone([s.paths for s in standings], house, step, stumbles)
     coming = frozenset(case_paths(told.recap for told in students))
     press = Press(house, output, everyone, coming)
     kept: dict[str, Line] = {}
@@ -76,10 +79,16 @@ def publish_everyone(
     for done, (standing, told) in enumerate(zip(standings, students, strict=True)):
         step("writing", told.recap.student.name, len(standings) + done, 2 * len(standings))
         part = part_of(standing.paths.key)
-        kept[part], found, was_made = press.student(standing, told, lines.get(part))
+        try:
+            kept[part], found, was_made = press.student(standing, told, lines.get(part))
+            if not told.held_back:
+                _keep_drill_words(standing.paths, told.recap, house)
+        except OSError:
+            raise  # the machine's fault, and everybody's
+        except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
+            stumble = stumbles.over(standing.paths.key, fault)
+            kept[part], found, was_made = press.held(standing, lines.get(part), stumble)
         written += was_made
-        if not told.held_back:
-            _keep_drill_words(standing.paths, told.recap, house)
         published.append(told.with_problems(found))
     of_cases, cases = press.cases(published, lines.get(CASES))
     if cases is not None:
@@ -118,7 +127,7 @@ class Press:
         Gives the ledger's line, the problems met and whether it was made. A fault leaves the
         last good site up, with the line it had.
         """
-        stays = _as_it_stands(standing, before, self.house.today)
+        stays = as_it_stands(standing, before, self.house.today)
         if told.held_back or not told.recap.published:
             return self._left_up(standing, stays, ())
         inputs = self._inputs(standing.paths.folder, before)
@@ -150,6 +159,12 @@ class Press:
         )
         return line, problems, True
 
+    def held(
+        self, standing: Standing, before: Line | None, problem: Problem
+    ) -> tuple[Line, tuple[Problem, ...], bool]:
+        """The same, for a student over whom we stumbled."""
+        return self._left_up(standing, as_it_stands(standing, before, self.house.today), (problem,))
+
     def _left_up(
         self, standing: Standing, stays: Line, problems: tuple[Problem, ...]
     ) -> tuple[Line, tuple[Problem, ...], bool]:
@@ -168,7 +183,7 @@ class Press:
         spoken = words(recap.student.language or self.house.coach.language)
         coach = _named(self.house.coach, spoken)
         site = student_site(page_view(recap, told.granted), coach, spoken)
-        spot = Spot(goal, unsaid_here, OWN_LEAKS, _knew(before))
+        spot = Spot(goal, unsaid_here, OWN_LEAKS, knew(before))
         return self._publish(site, spot, recap.student.where, Cost.STUDENT)
 
     def _unsaid_of(self, recap: StudentRecap) -> Unsaid:
@@ -191,7 +206,7 @@ class Press:
         Gives the problems and what the ledger keeps of them.
         """
         goal = self.output.site / CASES
-        with_case = [told for told in students if any(r.case_page for r in told.recap.recaps)]
+        with_case = [told for told in students if told.may_tell_case]
         if goal.exists() and any(told.held_back for told in with_case):
             return (), before  # half-read lessons tell no cases; the last good ones stay
         strange = self._strange_in_cases(with_case, goal)
@@ -204,13 +219,13 @@ class Press:
         spoken = words(self.house.coach.language)
         site = cases_site(cases, _named(self.house.coach, spoken), spoken)
         told = self._nobodys(students)
-        spot = Spot(goal, told, NOBODYS_LEAKS, _knew(before))
+        spot = Spot(goal, told, NOBODYS_LEAKS, knew(before))
         problems = self._publish(site, spot, _COACH_FILE, Cost.CASE)
         if _speaks_against(problems):
             return problems, before
-        nothing = _as_it_was(None, frozenset(), self.house.today, None)
-        knew = clean_of(told, problems)
-        return problems, replace(nothing, knew=knew, hidden_by=hiding.RECIPE)
+        nothing = as_it_was(None, frozenset(), self.house.today, None)
+        clean = clean_of(told, problems)
+        return problems, replace(nothing, knew=clean, hidden_by=hiding.RECIPE)
 
     def _strange_in_cases(self, students: Sequence[ToldStudent], goal: Path) -> tuple[Problem, ...]:
         found: list[Problem] = []
@@ -329,31 +344,6 @@ class Press:
 def _named(coach: Coach, spoken: Words) -> Coach:
     """The coach, called so on the page where there is no coach.yml with a name yet."""
     return coach if coach.name else replace(coach, name=spoken.say("page.coach.unnamed"))
-
-
-def _as_it_stands(standing: Standing, before: Line | None, today: date) -> Line:
-    """The line of a site that is not made anew: never counted as showing more than is agreed."""
-    return _as_it_was(before, in_force(standing.granted), today, standing.granted.changes_on)
-
-
-def _as_it_was(
-    before: Line | None, granted: frozenset[str], today: date, changes_on: date | None
-) -> Line:
-    if before is not None:
-        return replace(before, granted=tuple(sorted(granted & frozenset(before.granted))))
-    return Line(
-        recipe="",
-        inputs={},
-        made={},
-        made_on=today,
-        changes_on=changes_on,
-        problems=(),
-        granted=tuple(sorted(granted)),
-    )
-
-
-def _knew(before: Line | None) -> frozenset[str]:
-    return frozenset(before.knew if before is not None else ())
 
 
 def _first(*days: date | None) -> date | None:

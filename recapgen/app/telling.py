@@ -7,6 +7,7 @@ from pathlib import Path
 
 from recapgen.app.consent_first import granted_to
 from recapgen.app.house import House
+from recapgen.app.stumbles import Stumbles
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
 from recapgen.care.load import week_up_to
 from recapgen.clips.demonstration import show_drill
@@ -19,10 +20,12 @@ from recapgen.clips.own_sound import doubt_soft
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
+from recapgen.intake.student import read_student
 from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
-from recapgen.model.problem import Checked, Cost, Problem
+from recapgen.model.people import Student
+from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
@@ -44,6 +47,12 @@ class ToldStudent:
         """Whether a fault keeps this student's pages from being made anew."""
         return any(problem.cost in (Cost.STUDENT, Cost.RUN) for problem in self.problems)
 
+    @property
+    def may_tell_case(self) -> bool:
+        """Whether a case is told; of whom we stumbled over nobody knows."""
+        unread = any(problem.code is Code.FAULT_OF_OURS for problem in self.problems)
+        return unread or any(recap.case_page for recap in self.recap.recaps)
+
     def with_problems(self, more: Iterable[Problem]) -> "ToldStudent":
         """The same with more problems."""
         return replace(self, problems=(*self.problems, *more))
@@ -54,13 +63,21 @@ Step = Callable[[str, str, int, int], None]
 
 
 def tell_everyone(
-    everyone: Sequence[StudentPaths], house: House, step: Step
+    everyone: Sequence[StudentPaths], house: House, step: Step, stumbles: Stumbles
 ) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
-    """Every student told, one after another, with their links to agreed cases."""
+    """Every student told, one after another, with their links to agreed cases.
+
+    One over whom we stumble is told without lessons.
+    """
     students = []
     for done, paths in enumerate(everyone):
         step("reading", paths.key, done, 2 * len(everyone))
-        students.append(tell_student(paths, house))
+        try:
+            students.append(tell_student(paths, house))
+        except OSError:
+            raise  # the machine's fault, and everybody's
+        except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
+            students.append(_unread(paths, house, stumbles.over(paths.key, fault)))
     shelf, problems = fill_shelf(told.recap for told in students)
     linked = []
     for told in students:
@@ -72,6 +89,21 @@ def tell_everyone(
 def _with_fixes(told: ToldStudent, house: House) -> ToldStudent:
     problems = with_fixes(house.root, told.problems)
     return replace(told, problems=problems)
+
+
+def _unread(paths: StudentPaths, house: House, problem: Problem) -> ToldStudent:
+    """A student of whom no more is known than who it is."""
+    student = read_student(house.root, paths, house.coach).value or Student(paths.key, paths.key)
+    granted = granted_to(paths, student, house.today)
+    recap = StudentRecap(
+        student=student,
+        units=student.units or house.coach.units,
+        address=address(house.secret, paths.key),
+        published=granted.page,
+        recaps=(),
+        problems=(problem,),
+    )
+    return ToldStudent(recap, granted, (problem,))
 
 
 def tell_student(paths: StudentPaths, house: House) -> ToldStudent:

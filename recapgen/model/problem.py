@@ -217,6 +217,9 @@ class Code(Enum):
     FILM_OF_ANOTHER = ("film-of-another", Cost.STUDENT)
     DELETED_LESSON_UP = ("deleted-lesson-up", Cost.NOTHING)
 
+    # the program itself
+    FAULT_OF_OURS = ("fault-of-ours", Cost.STUDENT)
+
     # sealing a lesson's number
     SEAL_NO_LESSON = ("seal-no-lesson", Cost.RUN)
     SEAL_NO_NUMBER = ("seal-no-number", Cost.RUN)

@@ -23,13 +23,14 @@ class UncaughtError(Exception):
         self.folder = folder
 
 
-def keep_report(fault: BaseException) -> Path:
+def keep_report(fault: BaseException, after: Path | None = None) -> Path:
     """Write what is known of ``fault`` where only the coach reads it; the file.
 
-    Beside the output where one was being written, else among the temporary files. Raises OSError.
+    Beside the output where one was being written, else among the temporary files, with what was
+    kept ``after`` another fault of the same run. Raises OSError.
     """
     folder = fault.folder if isinstance(fault, UncaughtError) else None
-    text = "\n".join(_lines(fault)) + "\n"
+    text = (after.read_text("utf-8") + "\n" if after else "") + "\n".join(_lines(fault)) + "\n"
     if folder is not None:
         with suppress(OSError):
             write_text(folder / FILE, text, mode=0o600)

@@ -1,5 +1,6 @@
 """Whatever lies in the lessons folder, a build ends, and what is nobody's fault costs nobody."""
 
+import importlib
 import os
 import stat
 import subprocess
@@ -11,7 +12,7 @@ import pytest
 
 from recapgen import cli
 from recapgen.app import building
-from tests.end_to_end.small_lessons import ROOT, TODAY, Ran, add_student, recapgen, sites
+from tests.end_to_end.small_lessons import ROOT, TODAY, Ran, add_student, recapgen, sites, tree
 
 Build = Callable[..., Ran]
 
@@ -101,3 +102,56 @@ def test_a_folder_whose_own_name_is_no_text_is_built(tmp_path: Path) -> None:
     ran = recapgen("build", lessons, "--today", TODAY)
     assert ran.code == 0, ran.err
     assert set(sites(lessons.with_name(lessons.name + "_out"))) == {"Brida"}
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        "recapgen.app.telling.read_student_folder",
+        "recapgen.app.publishing.student_site",
+    ],
+)
+def test_a_fault_of_our_own_costs_the_student_over_whom_it_comes(
+    lessons: Path,
+    out: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    place: str,
+) -> None:
+    module, _, name = place.rpartition(".")
+    sound = getattr(importlib.import_module(module), name)
+
+    def stumble(*told: object, **named: object) -> object:
+        if "brida" in repr(told).lower():
+            msg = "Brida said her back hurts"
+            raise ValueError(msg)
+        return sound(*told, **named)
+
+    def built() -> int:
+        words = ["recapgen", "build", str(lessons), "--out", str(out), "--today", TODAY]
+        monkeypatch.setattr(sys, "argv", words)
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        assert isinstance(ended.value.code, int)
+        return ended.value.code
+
+    assert built() == 0
+    before = {who: tree(site) for who, site in sites(out).items()}
+    for notes in lessons.glob("*-folder/2027-04-11/notes.md"):
+        notes.write_text(notes.read_text("utf-8") + "More words.\n", "utf-8")
+    with monkeypatch.context() as broken:
+        broken.setattr(place, stumble)
+        assert built() == 3
+        report = out / ".recapgen" / "fault.txt"
+        told = capsys.readouterr().err
+        assert "brida-folder: held back [fault-of-ours]" in told
+        assert str(report) in told.splitlines()[-1]
+        text = report.read_text("utf-8")
+        assert "ValueError" in text
+        assert "Brida" not in text
+        now = {who: tree(site) for who, site in sites(out).items()}
+        assert now["Brida"] == before["Brida"]
+        assert b"More words" in b"".join(now["Corvin"].values())
+        assert b"stumbled" in (out / "coach_book" / "problems.html").read_bytes()
+    assert built() == 0
+    assert b"More words" in b"".join(tree(sites(out)["Brida"]).values())

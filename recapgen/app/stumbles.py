@@ -1,0 +1,27 @@
+"""A fault of our own costs the student over whom it came, and is told with a file to send."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from recapgen.model.problem import Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.tools.faults import UncaughtError, keep_report
+
+
+@dataclass(slots=True)
+class Stumbles:
+    """The faults of one run. ``file`` tells of all of them, once there is any.
+
+    It is kept in ``folder``, or among the temporary files where nothing is written.
+    """
+
+    folder: Path | None
+    file: Path | None = None
+
+    def over(self, student_key: str, fault: Exception) -> Problem:
+        """Keep what is known of ``fault``; the problem for that student. Raises OSError."""
+        met = fault if self.folder is None else UncaughtError(self.folder)
+        if met is not fault:
+            met.__cause__ = fault
+        self.file = keep_report(met, after=self.file)
+        return Problem(Code.FAULT_OF_OURS, SourceRef(student_key), {"file": str(self.file)})
