@@ -14,7 +14,8 @@ from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
-from recapgen.model.shots import Fate
+from recapgen.model.row_rules import RowRule
+from recapgen.model.shots import Decision, Fate, ReadAs, SortedShot
 from recapgen.model.units import Units
 from recapgen.recap.numbers import (
     data_text,
@@ -130,23 +131,58 @@ def _shots(recap: Recap) -> dict[str, Any]:
                 "shot": sorted_shot.shot.number,
                 "file": sorted_shot.shot.where.file,
                 "line": sorted_shot.shot.where.line,
-                "reason": sorted_shot.reason or "",
+                "reason": _reason(sorted_shot),
                 "by": "coach" if sorted_shot.left_out_by_coach else "rule",
             }
             for sorted_shot in recap.shots
             if sorted_shot.fate is Fate.LEFT_OUT
         ],
         "second_looks": [
-            {"shot": sorted_shot.shot.number, "rules": list(sorted_shot.shot.doubts)}
+            {
+                "shot": sorted_shot.shot.number,
+                "rules": [rule.name for rule in sorted_shot.shot.doubts],
+            }
             for sorted_shot in recap.shots
             if sorted_shot.shot.doubts and sorted_shot.fate is not Fate.LEFT_OUT
         ],
     }
 
 
+_SETTLED = {
+    ReadAs.NOUGHTS: "0 = not read",
+    ReadAs.COMMA_DECIMALS: "“,” = decimals",
+    ReadAs.COMMA_THOUSANDS: "“,” = thousands",
+    ReadAs.POINT_THOUSANDS: "“.” = thousands",
+    ReadAs.SUMMARY: "not a shot",
+}
+
+
+def _reason(left_out: SortedShot) -> str:
+    """The coach's words, or the name of the rule."""
+    match left_out.reason:
+        case RowRule() as rule:
+            return rule.name
+        case str() as typed:
+            return typed
+        case _:
+            return ""
+
+
+def _choice(one: Decision) -> str:
+    match one.read_as:
+        case ReadAs.UNIT:
+            return one.choice
+        case ReadAs.QUANTITY:
+            return one.quantity or ""
+        case ReadAs.SAME:
+            return f"= {one.choice}"
+        case settled:
+            return _SETTLED[settled]
+
+
 def _columns(recap: Recap) -> dict[str, Any]:
     return {
-        "decided": [{"heading": heading, "choice": choice} for heading, choice in recap.decided],
+        "decided": [{"heading": one.heading, "choice": _choice(one)} for one in recap.decided],
         "unknown": list(recap.unknown_columns),
         "calculated": [quantity.value for quantity in recap.calculated],
         "number_worked_out": recap.worked_number.value if recap.worked_number else None,

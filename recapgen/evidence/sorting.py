@@ -3,24 +3,14 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
-from enum import StrEnum
 from math import isfinite, nan
 
 from recapgen.model.lesson import Notes
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Tally
-from recapgen.model.shots import Block, Fate, Shot, ShotTable, SortedShot
+from recapgen.model.shots import Block, Fate, SetAside, Shot, ShotTable, SortedShot
 
 COMPARED = (Block.BEFORE, Block.AFTER, Block.CLOSING)
-
-
-class SetAside(StrEnum):
-    """Why a shot is not part of the comparison, though nothing is wrong with it."""
-
-    WARM_UP = "warm-up"
-    DRILL = "drill"
-    OTHER_CLUB = "another club"
-    NO_BLOCK = "no block"
 
 
 def sort_shots(
@@ -75,7 +65,7 @@ def _sorted(
         return SortedShot(shot, block, Fate.LEFT_OUT, shot.impossible)
     aside = _set_aside(shot, block, club)
     if aside is not None:
-        return SortedShot(shot, block, Fate.SET_ASIDE, aside.value)
+        return SortedShot(shot, block, Fate.SET_ASIDE, aside)
     if quantity is not None and not isfinite(shot.readings.get(quantity, nan)):
         return SortedShot(shot, block, Fate.NOT_READ)
     return SortedShot(shot, block, Fate.USED)
@@ -83,7 +73,7 @@ def _sorted(
 
 def _set_aside(shot: Shot, block: Block | None, club: str | None) -> SetAside | None:
     if shot.club is not None and club is not None and shot.club != club:
-        return SetAside.OTHER_CLUB
+        return SetAside.ANOTHER_CLUB
     match block:
         case Block.WARM_UP:
             return SetAside.WARM_UP

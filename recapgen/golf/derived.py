@@ -15,6 +15,7 @@ from recapgen.golf.air import Floats
 from recapgen.golf.clubs import family_of
 from recapgen.golf.flight import Flights, Launch, Weather, fly
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.shots import Way
 
 ANGLE_DOUBT_DEG = 1.0
@@ -53,7 +54,7 @@ class Derived:
     """
 
     worked: tuple[Worked, ...]
-    doubts: Mapping[int, tuple[str, ...]]
+    doubts: Mapping[int, tuple[RowRule, ...]]
 
 
 class _Sheet:
@@ -189,7 +190,9 @@ def _from_flight(sheet: _Sheet, weather: Weather) -> Flights:
     return flights
 
 
-def _disagreements(sheet: _Sheet, curve_m: Floats, flown: Flights) -> Mapping[int, tuple[str, ...]]:
+def _disagreements(
+    sheet: _Sheet, curve_m: Floats, flown: Flights
+) -> Mapping[int, tuple[RowRule, ...]]:
     """What was given against what the rest of its row makes of it."""
     attack, loft = sheet.given(Quantity.ATTACK_ANGLE), sheet.given(Quantity.DYNAMIC_LOFT)
     true_deg = impact.spin_loft_deg(attack, loft, sheet.known(Quantity.FACE_TO_PATH))
@@ -199,22 +202,22 @@ def _disagreements(sheet: _Sheet, curve_m: Floats, flown: Flights) -> Mapping[in
     beside_planar = np.abs(spin_loft - (loft - attack)) > SPIN_LOFT_DOUBT_DEG
     beside_true = ~(np.abs(spin_loft - true_deg) <= SPIN_LOFT_DOUBT_DEG)
     room_m = np.maximum(CURVE_DOUBT_M, CURVE_DISAGREES_SHARE * carry_m)
-    doubts: dict[int, tuple[str, ...]] = {}
+    doubts: dict[int, tuple[RowRule, ...]] = {}
     for rule, flags in (
-        ("spin-loft-disagrees", beside_planar & beside_true),
-        ("curve-disagrees", np.abs(sheet.given(Quantity.CURVE) - curve_m) > room_m),
+        (RowRule(Check.SPIN_LOFT_DISAGREES), beside_planar & beside_true),
+        (RowRule(Check.CURVE_DISAGREES), np.abs(sheet.given(Quantity.CURVE) - curve_m) > room_m),
         (
-            "carry-far-from-launch",
+            RowRule(Check.CARRY_FAR_FROM_LAUNCH),
             np.abs(carry_m - flown.carry_m)
             > np.maximum(CARRY_ROOM_M, CARRY_DISAGREES_SHARE * flown.carry_m),
         ),
         (
-            "apex-far-from-launch",
+            RowRule(Check.APEX_FAR_FROM_LAUNCH),
             np.abs(sheet.given(Quantity.APEX) - flown.apex_m)
             > np.maximum(APEX_ROOM_M, APEX_DISAGREES_SHARE * flown.apex_m),
         ),
         (
-            "descent-far-from-launch",
+            RowRule(Check.DESCENT_FAR_FROM_LAUNCH),
             np.abs(sheet.given(Quantity.DESCENT_ANGLE) - flown.descent_deg) > DESCENT_DISAGREES_DEG,
         ),
     ):

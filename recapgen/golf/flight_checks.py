@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from recapgen.golf.air import Floats
 from recapgen.golf.flight import Launch, Weather, fly
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
 
 Flags = NDArray[np.bool_]
 
@@ -29,8 +30,8 @@ APEX_ROOM, APEX_ROOM_M = 0.15, 2.0
 DESCENT_ROOM_DEG = 6.0
 
 
-def no_flight_has(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
-    """The rules "apex-not-of-launch" and "descent-not-of-launch", a flag for each row.
+def no_flight_has(columns: Mapping[Quantity, Floats]) -> list[tuple[RowRule, Flags]]:
+    """The rules on apex and descent angle, a flag for each row.
 
     ``columns`` are in inside units, parallel, NaN where missing: a row without ball speed,
     launch angle or the reading in question breaks no rule.
@@ -49,11 +50,11 @@ def no_flight_has(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]
         beyond = (apex < low[0] * (1 - APEX_ROOM) - APEX_ROOM_M) | (
             apex > high[0] * (1 + APEX_ROOM) + APEX_ROOM_M
         )
-        found.append(("apex-not-of-launch", np.asarray(beyond)))
+        found.append((RowRule(Check.APEX_NOT_OF_LAUNCH), np.asarray(beyond)))
     if Quantity.DESCENT_ANGLE in seen:
         descent = seen[Quantity.DESCENT_ANGLE]
         beyond = (descent < low[1] - DESCENT_ROOM_DEG) | (descent > high[1] + DESCENT_ROOM_DEG)
-        found.append(("descent-not-of-launch", np.asarray(beyond)))
+        found.append((RowRule(Check.DESCENT_NOT_OF_LAUNCH), np.asarray(beyond)))
     return found
 
 

@@ -21,6 +21,7 @@ from recapgen.golf.clubs import Family, family_of
 from recapgen.golf.flight_checks import no_flight_has
 from recapgen.golf.impact import smash_ceiling
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -46,8 +47,8 @@ ANGLE_DISAGREES_DEG = 1.0
 class Findings:
     """By row index: the rule that makes a row impossible, and the rules that cast doubt."""
 
-    impossible: Mapping[int, str]
-    doubts: Mapping[int, tuple[str, ...]]
+    impossible: Mapping[int, RowRule]
+    doubts: Mapping[int, tuple[RowRule, ...]]
 
 
 def check_rows(
@@ -55,12 +56,12 @@ def check_rows(
 ) -> Findings:
     """Checks all rows at once; readings are inside units, parallel, NaN where missing.
 
-    Rules are named in kebab case, such as "impossible-ball-speed" or "smash-over-ceiling".
+    A row that cannot be is named the first rule it breaks, one in doubt all of them.
     """
     columns = {q: np.asarray(values, dtype=np.float64) for q, values in readings.items()}
     rows = len(clubs)
-    impossible: dict[int, str] = {}
-    doubts: dict[int, tuple[str, ...]] = {}
+    impossible: dict[int, RowRule] = {}
+    doubts: dict[int, tuple[RowRule, ...]] = {}
     with np.errstate(all="ignore"):
         for rule, flags in (*_out_of_bounds(columns), *_against_physics(columns, clubs)):
             for row in np.flatnonzero(flags):
@@ -72,18 +73,14 @@ def check_rows(
     return Findings(impossible, doubts)
 
 
-def _slug(quantity: Quantity) -> str:
-    return quantity.value.replace(" ", "-")
-
-
 def _outside(values: Floats, low: float, high: float) -> Flags:
     """NaN lies inside: a missing reading breaks no rule."""
     return np.asarray((values < low) | (values > high))
 
 
-def _out_of_bounds(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]]:
+def _out_of_bounds(columns: Mapping[Quantity, Floats]) -> list[tuple[RowRule, Flags]]:
     return [
-        (f"impossible-{_slug(q)}", _outside(values, *FACTS[q].impossible))
+        (RowRule(Check.IMPOSSIBLE, q), _outside(values, *FACTS[q].impossible))
         for q, values in columns.items()
         if q is not Quantity.SMASH_FACTOR
     ]
@@ -91,11 +88,11 @@ def _out_of_bounds(columns: Mapping[Quantity, Floats]) -> list[tuple[str, Flags]
 
 def _unusual(
     columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]
-) -> list[tuple[str, Flags]]:
+) -> list[tuple[RowRule, Flags]]:
     """The plausible ranges are those of a swing, not of a putt."""
     swung = ~_of_family(clubs, Family.PUTTER)
     return [
-        (f"unusual-{_slug(q)}", _outside(values, *FACTS[q].plausible) & swung)
+        (RowRule(Check.UNUSUAL, q), _outside(values, *FACTS[q].plausible) & swung)
         for q, values in columns.items()
         if q is not Quantity.SMASH_FACTOR
     ]
@@ -112,16 +109,18 @@ def _smash(columns: Mapping[Quantity, Floats]) -> Floats | None:
 
 def _against_physics(
     columns: Mapping[Quantity, Floats], clubs: Sequence[str | None]
-) -> list[tuple[str, Flags]]:
-    found: list[tuple[str, Flags]] = []
+) -> list[tuple[RowRule, Flags]]:
+    found: list[tuple[RowRule, Flags]] = []
     smash = _smash(columns)
     if smash is not None:
-        found.append(("smash-over-ceiling", np.asarray(smash > _ceilings(columns, clubs))))
+        found.append(
+            (RowRule(Check.SMASH_OVER_CEILING), np.asarray(smash > _ceilings(columns, clubs)))
+        )
     if Quantity.SPIN_RATE in columns and Quantity.BALL_SPEED in columns:
         surface = columns[Quantity.SPIN_RATE] * (2 * math.pi / 60) * BALL_RADIUS_M
         found.append(
             (
-                "spin-over-speed",
+                RowRule(Check.SPIN_OVER_SPEED),
                 np.asarray(surface > MOST_SPIN_RATIO * columns[Quantity.BALL_SPEED]),
             )
         )
@@ -129,7 +128,7 @@ def _against_physics(
     if short_m is not None:
         comes_back = {club: _comes_back_m(club) for club in set(clubs)}
         most_m = np.array([comes_back[club] for club in clubs])
-        found.append(("carry-beyond-total", np.asarray(short_m > most_m)))
+        found.append((RowRule(Check.CARRY_BEYOND_TOTAL), np.asarray(short_m > most_m)))
     found.extend(no_flight_has(columns))
     return found
 
@@ -173,13 +172,13 @@ def _doubtful_smash(club: str | None) -> float:
 
 def _inconsistent(
     columns: Mapping[Quantity, Floats], clubs: Sequence[str | None], rows: int
-) -> list[tuple[str, Flags]]:
+) -> list[tuple[RowRule, Flags]]:
     nothing = np.full(rows, np.nan)
 
     def of(quantity: Quantity) -> Floats:
         return columns.get(quantity, nothing)
 
-    found: list[tuple[str, Flags]] = []
+    found: list[tuple[RowRule, Flags]] = []
     smash = _smash(columns)
     if smash is not None:
         limits = {club: _doubtful_smash(club) for club in set(clubs)}
@@ -187,14 +186,16 @@ def _inconsistent(
         loft = of(Quantity.SPIN_LOFT)
         steep = np.minimum(SMASH_DOUBT_WEDGE, smash_ceiling(loft))
         limit = np.where(loft > STEEP_SPIN_LOFT_DEG, steep, limit)
-        found.append(("smash-high", np.asarray(smash > limit)))
+        found.append((RowRule(Check.SMASH_HIGH), np.asarray(smash > limit)))
         swung = ~_of_family(clubs, Family.PUTTER)
-        found.append(("smash-low", np.asarray((smash < SMASH_DOUBT_LOW) & swung)))
+        found.append((RowRule(Check.SMASH_LOW), np.asarray((smash < SMASH_DOUBT_LOW) & swung)))
         ratio = of(Quantity.BALL_SPEED) / of(Quantity.CLUB_SPEED)
-        found.append(("smash-disagrees", np.asarray(np.abs(smash - ratio) > SMASH_DISAGREES)))
+        found.append(
+            (RowRule(Check.SMASH_DISAGREES), np.asarray(np.abs(smash - ratio) > SMASH_DISAGREES))
+        )
     found.append(
         (
-            "launch-outside-attack-and-loft",
+            RowRule(Check.LAUNCH_OUTSIDE),
             _beyond(
                 of(Quantity.LAUNCH_ANGLE), of(Quantity.ATTACK_ANGLE), of(Quantity.DYNAMIC_LOFT)
             ),
@@ -202,17 +203,17 @@ def _inconsistent(
     )
     found.append(
         (
-            "direction-outside-path-and-face",
+            RowRule(Check.DIRECTION_OUTSIDE),
             _beyond(of(Quantity.LAUNCH_DIRECTION), of(Quantity.CLUB_PATH), of(Quantity.FACE_ANGLE)),
         )
     )
     short_m = _short_of_carry(columns)
     if short_m is not None:
-        found.append(("spun-back", np.asarray(short_m > 0)))
+        found.append((RowRule(Check.SPUN_BACK), np.asarray(short_m > 0)))
     apart = of(Quantity.FACE_ANGLE) - of(Quantity.CLUB_PATH)
     found.append(
         (
-            "face-to-path-disagrees",
+            RowRule(Check.FACE_TO_PATH_DISAGREES),
             np.asarray(np.abs(of(Quantity.FACE_TO_PATH) - apart) > ANGLE_DISAGREES_DEG),
         )
     )

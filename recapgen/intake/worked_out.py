@@ -8,18 +8,18 @@ from recapgen.golf.air import air_of, wind_on_target
 from recapgen.golf.derived import Derived, derive
 from recapgen.golf.flight import Weather
 from recapgen.intake.shot_spans import block_of
-from recapgen.model.cross_checks import leans_on
 from recapgen.model.lesson import Conditions, Notes, conditions_in
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule, leans_on
 from recapgen.model.shots import Block, Shot, ShotTable, Way, WorkedOut
 
 BREEZE_MPS = 3.0  # from here on what a wind does to a carry is known too poorly to doubt a reading
 MOST_LINES_NAMED = 8
 _EXACT = frozenset({Way.SPEEDS, Way.FACE_AND_PATH})
 _FROM_LAUNCH = frozenset(
-    {"carry-far-from-launch", "apex-far-from-launch", "descent-far-from-launch"}
+    {Check.CARRY_FAR_FROM_LAUNCH, Check.APEX_FAR_FROM_LAUNCH, Check.DESCENT_FAR_FROM_LAUNCH}
 )
 
 
@@ -60,7 +60,9 @@ def _derived(
     by_row = _by_row(found, len(shots))
     blowing = conditions.wind is not None and conditions.wind.speed_mps > BREEZE_MPS
     for at, shot in enumerate(shots):
-        rules = tuple(r for r in found.doubts.get(at, ()) if not (blowing and r in _FROM_LAUNCH))
+        rules = tuple(
+            r for r in found.doubts.get(at, ()) if not (blowing and r.check in _FROM_LAUNCH)
+        )
         yield replace(shot, doubts=(*shot.doubts, *rules), derived=by_row[at] or None)
 
 
@@ -88,15 +90,15 @@ def _by_row(found: Derived, rows: int) -> list[dict[Quantity, WorkedOut]]:
 
 def _disagreements(table: ShotTable, shots: Sequence[Shot]) -> Iterator[Problem]:
     """One for each rule that was added; what leans on a calculated column is told on the page."""
-    doubtful: dict[str, list[Shot]] = {}
+    doubtful: dict[RowRule, list[Shot]] = {}
     for before, shot in zip(table.shots, shots, strict=True):
         for rule in shot.doubts[len(before.doubts) :]:
             if not leans_on(rule, table.calculated):
                 doubtful.setdefault(rule, []).append(shot)
     for rule, rows in doubtful.items():
         lines = ", ".join(str(shot.where.line) for shot in rows[:MOST_LINES_NAMED])
-        facts = {"rule": rule.replace("-", " "), "rows": str(len(rows)), "lines": lines}
-        yield Problem(Code.SHOTS_ROW_DOUBTFUL, rows[0].where, facts)
+        facts = {"rows": str(len(rows)), "lines": lines}
+        yield Problem(Code.SHOTS_ROW_DOUBTFUL, rows[0].where, facts, rule=rule)
 
 
 def _way_to(number: Quantity, shots: Sequence[Shot]) -> Way | None:

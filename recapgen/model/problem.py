@@ -6,6 +6,7 @@ from enum import Enum, StrEnum
 from typing import Generic, NamedTuple, TypeVar
 
 from recapgen.model.fix import Fix, Offer
+from recapgen.model.row_rules import RowRule
 from recapgen.model.source import SourceRef
 
 T = TypeVar("T")
@@ -333,7 +334,8 @@ class Problem:
     """One fault. ``facts`` fill the sentences of its code; ``found`` is usually among them.
 
     ``costs`` is given where the fault costs other than its code says by itself: a misspelt
-    word costs the clip it describes, or the whole run in coach.yml. ``offers`` are the stage's
+    word costs the clip it describes, or the whole run in coach.yml. ``rule`` is the one that
+    rows break where that is the fault. ``offers`` are the stage's
     own ways to mend it, which ``intake/pasting.py`` makes ``fixes`` of.
     """
 
@@ -343,6 +345,7 @@ class Problem:
     costs: Cost | None = None
     offers: tuple[Offer, ...] = ()
     fixes: tuple[Fix, ...] = ()
+    rule: RowRule | None = None
 
     @property
     def cost(self) -> Cost:

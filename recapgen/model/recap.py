@@ -13,7 +13,7 @@ from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot, Way
+from recapgen.model.shots import Block, Decision, Fate, SortedShot, Way
 from recapgen.model.units import Units
 
 
@@ -74,7 +74,7 @@ class Recap:
     case: CaseNote | None
     case_page: str | None
     see_also: tuple[CaseLink, ...]
-    decided: tuple[tuple[str, str], ...]
+    decided: tuple[Decision, ...]
     unknown_columns: tuple[str, ...]
     demonstrations: tuple[Demonstration, ...] = ()
     calculated: tuple[Quantity, ...] = ()  # by the device, in the coach's word, not measured

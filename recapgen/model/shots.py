@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from enum import StrEnum
+from enum import Enum, StrEnum, auto
 
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import RowRule
 from recapgen.model.source import SourceRef
 
 
@@ -66,11 +67,47 @@ class Shot:
     club: str | None = None
     time: datetime | None = None
     tag: str | None = None
-    impossible: str | None = None
+    impossible: RowRule | None = None
     other: Mapping[str, str] | None = None  # unrecognised cells, for the coach's data only
-    doubts: tuple[str, ...] = ()  # rules that want a second look at the row; it is still used
+    doubts: tuple[RowRule, ...] = ()  # rules that want a second look at the row; it is still used
     derived: Mapping[Quantity, WorkedOut] | None = None  # never a reading, and never over one
     club_written: str | None = None  # as the file has it: "Driver (9°)"
+
+
+class ReadAs(Enum):
+    """How a column was read where nobody said so; ``SUMMARY`` is a row that is no shot."""
+
+    UNIT = auto()
+    QUANTITY = auto()
+    SAME = auto()
+    NOUGHTS = auto()
+    COMMA_DECIMALS = auto()
+    COMMA_THOUSANDS = auto()
+    POINT_THOUSANDS = auto()
+    SUMMARY = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What reading a file settled without asking.
+
+    ``heading`` is the column's, or the label of a row of totals. ``choice`` is the sign of the
+    unit, or the heading of the column that says the same; "" for the rest.
+    """
+
+    heading: str
+    read_as: ReadAs
+    choice: str = ""
+    quantity: Quantity | None = None  # of ReadAs.QUANTITY
+
+
+class SetAside(Enum):
+    """Why a shot is not part of the comparison, though nothing is wrong with it."""
+
+    WARM_UP = auto()
+    DRILL = auto()
+    ANOTHER_CLUB = auto()
+    NO_BLOCK = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +122,7 @@ class FilePart:
 class ShotTable:
     """All shots of one lesson in time order, and what was decided while reading them.
 
-    ``decided`` lists readings of the table that plausible ranges settled
-    ("Ball Speed read as mph"), as (heading, choice) pairs for the page of evidence.
+    ``decided`` lists what was settled without asking, for the page of evidence.
     ``unknown`` lists headings that were kept but not understood.
     ``calculated`` are the quantities which the device, in the coach's word, does not measure.
     ``order_open`` are files or sheets, all of them, whose order in the lesson cannot be told,
@@ -97,7 +133,7 @@ class ShotTable:
 
     shots: tuple[Shot, ...]
     files: tuple[str, ...]
-    decided: tuple[tuple[str, str], ...] = ()
+    decided: tuple[Decision, ...] = ()
     unknown: tuple[str, ...] = ()
     calculated: tuple[Quantity, ...] = ()
     worked_number: Way | None = None
@@ -110,11 +146,11 @@ class ShotTable:
 class SortedShot:
     """A shot with its block and what became of it for the declared number.
 
-    ``reason`` is the coach's typed reason, or the name of the tool's rule.
+    ``reason`` is the coach's typed words, the rule that the row broke, or why it is set aside.
     """
 
     shot: Shot
     block: Block | None
     fate: Fate
-    reason: str | None = None
+    reason: str | RowRule | SetAside | None = None
     left_out_by_coach: bool = False

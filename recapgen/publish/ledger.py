@@ -20,6 +20,8 @@ from typing import Any
 import recapgen
 from recapgen.model.fix import Edit, Fix, Sureness
 from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import sha256_of_file
@@ -205,6 +207,7 @@ def _record(line: Line) -> dict[str, Any]:
                 "where": asdict(problem.where),
                 "facts": dict(problem.facts),
                 "costs": problem.costs.name if problem.costs else None,
+                "rule": asdict(problem.rule) if problem.rule else None,
                 "fixes": [
                     {"edits": [asdict(edit) for edit in fix.edits], "sure": fix.sureness.name}
                     for fix in problem.fixes
@@ -231,6 +234,7 @@ def _line(kept: dict[str, Any]) -> Line:
                 SourceRef(**problem["where"]),
                 problem["facts"],
                 Cost[problem["costs"]] if problem["costs"] else None,
+                rule=_rule(problem.get("rule")),
                 fixes=tuple(_fix(fix) for fix in problem.get("fixes", ())),
             )
             for problem in kept["problems"]
@@ -239,6 +243,12 @@ def _line(kept: dict[str, Any]) -> Line:
         knew=tuple(kept.get("knew", ())),
         hidden_by=kept.get("hidden_by", ""),
     )
+
+
+def _rule(kept: dict[str, Any] | None) -> RowRule | None:
+    if kept is None:
+        return None
+    return RowRule(Check(kept["check"]), Quantity(kept["quantity"]) if kept["quantity"] else None)
 
 
 def _fix(kept: dict[str, Any]) -> Fix:

@@ -10,7 +10,7 @@ from recapgen.model.shots import Fate, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, percent, quantity_name, speed, temperature
 from recapgen.words.catalogue import Words
-from recapgen.words.shots import tell_assumed, tell_rule, why_withheld
+from recapgen.words.shots import tell_assumed, tell_reason, why_withheld
 
 _SAYS_NOTHING = (Withheld.NO_CARRY, Withheld.INDOORS, Withheld.AIR_UNKNOWN)
 _MOST_LISTED = 300  # rows beside those compared; a lesson has no more, a season's file has
@@ -218,24 +218,13 @@ def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -
     shot, block = sorted_shot.shot, sorted_shot.block
     if sorted_shot.fate is not Fate.USED:
         fate = words.say(f"page.fate.{sorted_shot.fate.name.lower()}")
-        reason = _reason(sorted_shot, words)
+        reason = tell_reason(sorted_shot, words)
         return words.say("page.fate.because", fate=fate, reason=reason) if reason else fate
     told = words.say(f"page.block.{block.name.lower()}") if block else ""
     if shot.number not in mishits:
         return told
     mishit = words.say("page.mishit-tag", tag=shot.tag) if shot.tag else words.say("page.mishit")
     return words.listed((told, mishit))
-
-
-def _reason(sorted_shot: SortedShot, words: Words) -> str:
-    """The coach's own words, or the tool's rule in a few words."""
-    reason = sorted_shot.reason or ""
-    if sorted_shot.left_out_by_coach:
-        return reason
-    key = f"evidence.aside.{reason.replace(' ', '-')}"
-    if words.has(key):
-        return words.say(key)
-    return tell_rule(reason, words) if sorted_shot.fate is Fate.LEFT_OUT and reason else ""
 
 
 def _mishits(recap: Recap) -> frozenset[int]:

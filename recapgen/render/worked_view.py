@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from statistics import median
 
 from recapgen.model.carry import LoftAtStrike
-from recapgen.model.cross_checks import leans_on
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
+from recapgen.model.row_rules import RowRule, leans_on
 from recapgen.model.shots import Block, Fate, SortedShot, WorkedOut
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import quantity_name
@@ -49,7 +49,7 @@ def worked_view(recap: Recap, reader: Reader) -> WorkedView | None:
 def second_looks(recap: Recap, reader: Reader) -> tuple[str, ...]:
     """Each rule that cast doubt on shots, with their numbers."""
     words = reader.words
-    by_rule: dict[str, list[int]] = {}
+    by_rule: dict[RowRule, list[int]] = {}
     for s in recap.shots:
         for rule in s.shot.doubts if s.fate is not Fate.LEFT_OUT else ():
             by_rule.setdefault(rule, []).append(s.shot.number)

@@ -4,11 +4,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from recapgen.model.fix import Edit, Fix
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Problem
+from recapgen.model.row_rules import RowRule
 from recapgen.words.catalogue import Words
 from recapgen.words.shots import tell_rule
-
-_OF_A_RULE = frozenset({Code.SHOTS_ROW_IMPOSSIBLE, Code.SHOTS_ROW_DOUBTFUL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +32,8 @@ def tell(problem: Problem, words: Words) -> Told:
     """The three sentences of a problem, kept under ``problem.<name>``."""
     key = f"problem.{problem.code.slug}"
     facts = {**problem.facts}
-    if problem.code in _OF_A_RULE:
-        facts["rule"] = _rule(facts["rule"], words)
+    if problem.rule is not None:
+        facts["rule"] = _rule(problem.rule, facts.get("reading", ""), words)
     return Told(
         found=words.say(f"{key}.found", **facts),
         expected=words.say(f"{key}.expected", **facts),
@@ -65,11 +64,10 @@ def _place(edit: Edit) -> dict[str, object]:
     }
 
 
-def _rule(named: str, words: Words) -> str:
-    """Of "smash over ceiling" or "impossible apex: 300 m" the sentence."""
-    name, colon, reading = named.partition(": ")
-    told = tell_rule(name.replace(" ", "-"), words).removesuffix(".")
-    return f"{told}{colon}{reading}"
+def _rule(rule: RowRule, reading: str, words: Words) -> str:
+    """The rule as part of a sentence, with the reading that broke it ("…: 316 mph")."""
+    told = tell_rule(rule, words).removesuffix(".")
+    return f"{told}: {reading}" if reading else told
 
 
 def as_record(problem: Problem, words: Words) -> dict[str, Any]:

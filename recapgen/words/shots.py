@@ -1,20 +1,17 @@
 """Rows and readings in words: the rules that they break, and how the file was read."""
 
 from collections.abc import Sequence
+from enum import Enum
 
 from recapgen.model.carry import FairCarry
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Way
+from recapgen.model.row_rules import RowRule
+from recapgen.model.shots import Decision, ReadAs, SetAside, SortedShot, Way
 from recapgen.words.amounts import quantity_name
 from recapgen.words.catalogue import Words
 
-_NOT_A_SHOT = "not a shot"
-_NOUGHTS = "0 = not read"
-_COMMAS = {"“,” = decimals": "decimals", "“,” = thousands": "thousands"}
-_OF_ONE_QUANTITY = ("impossible", "unusual")
 
-
-def tell_rule(rule: str, words: Words, calculated: Sequence[Quantity] = ()) -> str:
+def tell_rule(rule: RowRule, words: Words, calculated: Sequence[Quantity] = ()) -> str:
     """Why a row was left out, or wants a second look.
 
     ``calculated`` are those of the rule's quantities that the device does not measure.
@@ -26,22 +23,31 @@ def tell_rule(rule: str, words: Words, calculated: Sequence[Quantity] = ()) -> s
     return words.together((sentence, words.say("rule.calculated", quantities=names)))
 
 
-def _rule(rule: str, words: Words) -> str:
-    kind, _, name = rule.partition("-")
-    quantity = name.replace("-", " ")
-    if kind in _OF_ONE_QUANTITY and quantity in set(Quantity):
-        return words.say(f"rule.{kind}", quantity=quantity_name(Quantity(quantity), words))
-    return words.say(f"rule.{rule}")
+def _rule(rule: RowRule, words: Words) -> str:
+    if rule.quantity is not None:
+        return words.say(f"rule.{rule.check}", quantity=quantity_name(rule.quantity, words))
+    return words.say(f"rule.{rule.check}")
+
+
+def tell_reason(shot: SortedShot, words: Words) -> str:
+    """Why a shot does not count, in the coach's own words or in a few of ours; "" where none is."""
+    match shot.reason:
+        case SetAside() as aside:
+            return words.say(f"evidence.aside.{_key(aside)}")
+        case RowRule() as rule:
+            return tell_rule(rule, words)
+        case None:
+            return ""
+        case typed:
+            return typed
 
 
 def tell_decided(
-    decided: Sequence[tuple[str, str]], calculated: Sequence[Quantity], words: Words
+    decided: Sequence[Decision], calculated: Sequence[Quantity], words: Words
 ) -> tuple[str, ...]:
     """What reading the file settled without asking, a sentence each; labels of totals not told."""
-    told = [
-        _decided(heading, choice, words) for heading, choice in decided if choice != _NOT_A_SHOT
-    ]
-    totals = sum(choice == _NOT_A_SHOT for _, choice in decided)
+    told = [_decided(one, words) for one in decided if one.read_as is not ReadAs.SUMMARY]
+    totals = sum(one.read_as is ReadAs.SUMMARY for one in decided)
     if totals:
         told.append(words.count("decided.summaries", totals))
     if calculated:
@@ -50,18 +56,13 @@ def tell_decided(
     return tuple(told)
 
 
-def _decided(heading: str, choice: str, words: Words) -> str:
-    if choice == _NOUGHTS:
-        return words.say("decided.noughts", heading=heading)
-    if choice.startswith("= "):
-        return words.say("decided.same", heading=heading, choice=choice.removeprefix("= "))
-    if choice in set(Quantity):
-        name = quantity_name(Quantity(choice), words)
-        return words.say("decided.quantity", heading=heading, choice=name)
-    if choice in _COMMAS:
-        return words.say(f"decided.comma-{_COMMAS[choice]}", heading=heading)
-    kind = "thousands" if " = " in choice else "unit"
-    return words.say(f"decided.{kind}", heading=heading, choice=choice)
+def _decided(one: Decision, words: Words) -> str:
+    choice = one.choice if one.quantity is None else quantity_name(one.quantity, words)
+    return words.say(f"decided.{_key(one.read_as)}", heading=one.heading, choice=choice)
+
+
+def _key(one: Enum) -> str:
+    return one.name.lower().replace("_", "-")
 
 
 def tell_way(way: Way, words: Words) -> str:

@@ -15,6 +15,8 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Direction, Want
+from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.shots import Fate
 from tests.evidence.made_shots import (
     AFTER_10,
@@ -186,9 +188,11 @@ def test_an_impossible_row_is_not_put_back() -> None:
     assert told.verdict_put_back is None
 
 
-@pytest.mark.parametrize(("club", "impossible"), [("driver", None), (None, "carry-range")])
+@pytest.mark.parametrize(
+    ("club", "impossible"), [("driver", None), (None, RowRule(Check.IMPOSSIBLE, Quantity.CARRY))]
+)
 def test_another_club_or_an_impossible_row_is_not_put_back(
-    club: str | None, impossible: str | None
+    club: str | None, impossible: RowRule | None
 ) -> None:
     bad = [0.1, 0.2, 0.3, 0.1, 0.2, 0.1]
     shots = list(lesson(BEFORE_10, [*AFTER_10, *bad]))

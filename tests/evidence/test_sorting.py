@@ -7,14 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.evidence.sorting import SetAside, sort_shots, tally
+from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.model.lesson import LeftOut, MishitTag, Notes, ShotSpan
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, Shot, ShotTable
+from recapgen.model.row_rules import Check, RowRule
+from recapgen.model.shots import Block, Fate, SetAside, Shot, ShotTable
 from recapgen.model.source import SourceRef
 
 NOTES = Notes(SourceRef("anna/2027-04-11/notes.md"), "Well done.")
 LINE = SourceRef("anna/2027-04-11/notes.md", 4, 3)
+NO_CARRY = RowRule(Check.IMPOSSIBLE, Quantity.CARRY)
 
 
 def shot(
@@ -24,7 +26,7 @@ def shot(
     carry: float | None = 40.0,
     club: str | None = None,
     tag: str | None = None,
-    impossible: str | None = None,
+    impossible: RowRule | None = None,
 ) -> Shot:
     return Shot(
         number=number,
@@ -42,7 +44,9 @@ def table(*shots: Shot) -> ShotTable:
     return ShotTable(shots, ("shots.csv",))
 
 
-def fates(notes: Notes, shots: ShotTable, club: str | None = None) -> list[tuple[Fate, str | None]]:
+def fates(
+    notes: Notes, shots: ShotTable, club: str | None = None
+) -> list[tuple[Fate, str | RowRule | SetAside | None]]:
     sorted_shots = sort_shots(notes, shots, club, Quantity.CARRY)
     return [(s.fate, s.reason) for s in sorted_shots]
 
@@ -79,8 +83,8 @@ def test_a_shot_left_out_keeps_the_coachs_reason() -> None:
 
 
 def test_an_impossible_row_is_left_out_by_the_tools_rule() -> None:
-    found = sort_shots(NOTES, table(shot(1, Block.AFTER, impossible="carry-range")), None, None)
-    assert (found[0].fate, found[0].reason) == (Fate.LEFT_OUT, "carry-range")
+    found = sort_shots(NOTES, table(shot(1, Block.AFTER, impossible=NO_CARRY)), None, None)
+    assert (found[0].fate, found[0].reason) == (Fate.LEFT_OUT, NO_CARRY)
     assert not found[0].left_out_by_coach
 
 
@@ -90,7 +94,7 @@ def test_other_clubs_are_set_aside() -> None:
         shot(2, Block.BEFORE, club="7 iron"),
         shot(3, Block.AFTER, club=None),
     )
-    aside = (Fate.SET_ASIDE, SetAside.OTHER_CLUB)
+    aside = (Fate.SET_ASIDE, SetAside.ANOTHER_CLUB)
     assert fates(NOTES, shots, "7 iron") == [aside, (Fate.USED, None), (Fate.USED, None)]
 
 
@@ -128,7 +132,7 @@ def test_the_notes_mishit_word_wins_over_the_tag() -> None:
             block=st.none() | st.sampled_from(Block),
             carry=st.none() | st.floats(allow_nan=True),
             club=st.none() | st.sampled_from(["7 iron", "driver"]),
-            impossible=st.none() | st.just("carry-range"),
+            impossible=st.none() | st.just(NO_CARRY),
         ),
         unique_by=lambda s: s.number,
     ),

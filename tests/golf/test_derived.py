@@ -14,6 +14,7 @@ from recapgen.golf.derived import Derived, derive
 from recapgen.golf.impact import smash_ceiling
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
+from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.shots import Way
 
 NAN = float("nan")
@@ -95,21 +96,21 @@ def test_a_quantity_may_be_worked_out_in_two_ways_but_no_row_twice() -> None:
     [
         ({}, ()),
         ({Q.SPIN_LOFT: 25.5}, ()),
-        ({Q.SPIN_LOFT: 30.0}, ("spin-loft-disagrees",)),
+        ({Q.SPIN_LOFT: 30.0}, (Check.SPIN_LOFT_DISAGREES,)),
         ({Q.CURVE: -7.0}, ()),
-        ({Q.CURVE: 12.0}, ("curve-disagrees",)),
-        ({Q.CARRY: 100.0}, ("carry-far-from-launch",)),
-        ({Q.CARRY: 185.0}, ("carry-far-from-launch",)),
+        ({Q.CURVE: 12.0}, (Check.CURVE_DISAGREES,)),
+        ({Q.CARRY: 100.0}, (Check.CARRY_FAR_FROM_LAUNCH,)),
+        ({Q.CARRY: 185.0}, (Check.CARRY_FAR_FROM_LAUNCH,)),
         ({Q.CARRY: 165.0}, ()),
         ({Q.APEX: 26.0, Q.DESCENT_ANGLE: 45.0}, ()),
-        ({Q.APEX: 45.0}, ("apex-far-from-launch",)),
-        ({Q.APEX: 12.0}, ("apex-far-from-launch",)),
-        ({Q.DESCENT_ANGLE: 25.0}, ("descent-far-from-launch",)),
+        ({Q.APEX: 45.0}, (Check.APEX_FAR_FROM_LAUNCH,)),
+        ({Q.APEX: 12.0}, (Check.APEX_FAR_FROM_LAUNCH,)),
+        ({Q.DESCENT_ANGLE: 25.0}, (Check.DESCENT_FAR_FROM_LAUNCH,)),
         ({Q.BALL_SPEED: 5.0, Q.CARRY: 2.0, Q.CARRY_SIDE: 0.0}, ()),
     ],
 )
-def test_what_disagrees_with_its_own_row(changes: dict[Q, float], rules: tuple[str, ...]) -> None:
-    assert of({**IRON, **changes}).doubts.get(0, ()) == rules
+def test_what_disagrees_with_its_own_row(changes: dict[Q, float], rules: tuple[Check, ...]) -> None:
+    assert of({**IRON, **changes}).doubts.get(0, ()) == tuple(map(RowRule, rules))
 
 
 def test_either_spin_loft_will_do() -> None:
@@ -117,7 +118,7 @@ def test_either_spin_loft_will_do() -> None:
     row = {Q.ATTACK_ANGLE: 4.0, Q.CLUB_PATH: -5.0, Q.DYNAMIC_LOFT: 13.0, Q.FACE_ANGLE: 2.0}
     assert of({**row, Q.SPIN_LOFT: 11.35}).doubts == {}
     assert of({**row, Q.SPIN_LOFT: 9.0}).doubts == {}
-    assert of({**row, Q.SPIN_LOFT: 15.0}).doubts == {0: ("spin-loft-disagrees",)}
+    assert of({**row, Q.SPIN_LOFT: 15.0}).doubts == {0: (RowRule(Check.SPIN_LOFT_DISAGREES),)}
 
 
 @given(st.data())

@@ -58,7 +58,11 @@ def carries(*metres: float) -> str:
 
 def doubts_of(lesson: Lesson) -> dict[int, tuple[str, ...]]:
     assert lesson.shots is not None
-    return {shot.number: shot.doubts for shot in lesson.shots.shots if shot.doubts}
+    return {
+        shot.number: tuple(rule.name for rule in shot.doubts)
+        for shot in lesson.shots.shots
+        if shot.doubts
+    }
 
 
 def test_what_was_not_read_is_kept_apart_from_what_was(read: Read) -> None:

@@ -39,7 +39,7 @@ from recapgen.model.lesson import (
 from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import CaseLink, OtherNumber, Recap, StudentRecap, Tally
-from recapgen.model.shots import Block, Fate, Shot, SortedShot
+from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
@@ -249,7 +249,7 @@ def full_recap(films: tuple[Film, ...] = ()) -> Recap:
         case=None,
         case_page=None,
         see_also=(SEE_ALSO,),
-        decided=(("Path", "read as degrees"),),
+        decided=(Decision("Path", ReadAs.UNIT, "read as degrees"),),
         unknown_columns=("Mystery",),
     )
 

@@ -13,7 +13,8 @@ from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
-from recapgen.model.shots import Block, Fate, Shot, SortedShot, Way, WorkedOut
+from recapgen.model.row_rules import Check, RowRule
+from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot, Way, WorkedOut
 from recapgen.model.units import Units
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
@@ -26,6 +27,7 @@ from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH, IMPERIAL, WHERE, full_recap
 
 READER = Reader(Units(), Hand.RIGHT, words("en"), COACH)
+CURVE = RowRule(Check.CURVE_DISAGREES)
 
 
 def flown(speed_mps: float) -> FlightLines:
@@ -40,7 +42,9 @@ def flown(speed_mps: float) -> FlightLines:
     return FlightLines(then, now)
 
 
-def shot(number: int, block: Block, doubts: tuple[str, ...] = (), **worked: float) -> SortedShot:
+def shot(
+    number: int, block: Block, doubts: tuple[RowRule, ...] = (), **worked: float
+) -> SortedShot:
     derived = {
         Quantity(name.replace("_", " ")): WorkedOut(value, 0.02, Way.SPEEDS)
         for name, value in worked.items()
@@ -137,8 +141,8 @@ def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(before: float
 
 def test_second_looks_name_the_rule_and_the_shots() -> None:
     recap = worked_recap(
-        shot(7, Block.BEFORE, ("curve-disagrees",)),
-        shot(9, Block.AFTER, ("curve-disagrees", "smash-high")),
+        shot(7, Block.BEFORE, (CURVE,)),
+        shot(9, Block.AFTER, (CURVE, RowRule(Check.SMASH_HIGH))),
     )
     curve, smash = second_looks(recap, READER)
     assert curve.endswith("Shots: 7, 9.")
@@ -172,7 +176,7 @@ def test_the_page_keeps_all_of_it_folded_and_escaped() -> None:
     recap = replace(
         full_recap(),
         flights=flown(48.0),
-        decided=(("<b>Ball Speed</b>", "mph"),),
+        decided=(Decision("<b>Ball Speed</b>", ReadAs.UNIT, "mph"),),
         loft=LoftAtStrike("7 iron", 31.0, 24.0, 25.0, 3.0),
     )
     body = str(lesson_page(recap, READER, []).body)

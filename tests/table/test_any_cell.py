@@ -17,6 +17,7 @@ from recapgen.intake.table.source import Setting
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
+from recapgen.model.row_rules import Check, RowRule
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
 from tests.many import MANY
@@ -129,7 +130,7 @@ def test_an_open_quote_costs_its_own_row_only(
     table, problems = read_shots(root, (path,), Setting(Coach("Ines Falk")))
     assert table is not None
     assert [shot.where.line for shot in table.shots] == list(range(2, len(lines) + 1))
-    broken = [s.number for s in table.shots if s.impossible == "quote-open"]
+    broken = [s.number for s in table.shots if s.impossible == RowRule(Check.QUOTE_OPEN)]
     assert broken == list(range(good + 1, good + bad + 1))
     assert all(s.readings for s in table.shots if s.number not in broken)
     told = [p.where.line for p in problems if p.code is Code.SHOTS_QUOTE_OPEN]

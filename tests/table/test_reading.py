@@ -6,6 +6,8 @@ from recapgen.intake.settings import ROLES
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Code, Severity
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule
+from recapgen.model.shots import Decision, ReadAs
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 from tests.table.conftest import Read
 from tests.table.readings import UNSAID, column, lines_offered, rows, rule, table_of
@@ -43,10 +45,10 @@ def test_bare_numbers_take_the_units_of_coach_yml(read: Read) -> None:
 def test_the_only_unit_that_is_possible_is_taken_and_recorded(read: Read) -> None:
     table = table_of(read(rows("Apex", [84, 91, 88])))
     assert column(table, Quantity.APEX) == [round(v * 0.3048, 3) for v in (84, 91, 88)]
-    assert table.decided == (("Apex", "ft"),)
+    assert table.decided == (Decision("Apex", ReadAs.UNIT, "ft"),)
     table = table_of(read(rows("Smash", [138, 141, 139])))
     assert column(table, Quantity.SMASH_FACTOR) == [1.38, 1.41, 1.39]
-    assert table.decided == (("Smash", "%"),)
+    assert table.decided == (Decision("Smash", ReadAs.UNIT, "%"),)
 
 
 def test_an_unsaid_unit_is_asked_for_and_the_column_not_read(read: Read) -> None:
@@ -145,7 +147,9 @@ def test_a_column_that_runs_against_the_others_is_asked_about(read: Read) -> Non
 def test_a_loose_heading_is_settled_by_what_is_left_over_or_asked_about(read: Read) -> None:
     table = table_of(read(rows("Carry Side (m),Offline (m)", ["2,3", "-1,-2"])))
     assert column(table, Quantity.TOTAL_SIDE) == [3, -2]
-    assert table.decided == (("Offline (m)", "total side"),)
+    assert table.decided == (
+        Decision("Offline (m)", ReadAs.QUANTITY, quantity=Quantity.TOTAL_SIDE),
+    )
     checked = read(rows("Offline (m)", [3, -2]))
     table = table_of(checked, Code.SHOTS_COLUMN_LOOSE)
     assert lines_offered(checked.problems[0]) == [
@@ -155,7 +159,7 @@ def test_a_loose_heading_is_settled_by_what_is_left_over_or_asked_about(read: Re
 
 def test_two_columns_for_one_number(read: Read) -> None:
     table = table_of(read("Carry (yd),Carry Dist (m)\n100,91.4\n110,100.6\n"))
-    assert table.decided == (("Carry Dist (m)", "= Carry (yd)"),)
+    assert table.decided == (Decision("Carry Dist (m)", ReadAs.SAME, "Carry (yd)"),)
     checked = read("Carry (m),Carry Flat (m)\n100,104\n110,113\n")
     table = table_of(checked, Code.SHOTS_COLUMN_TWICE)
     assert column(table, Quantity.CARRY) == [None, None]
@@ -197,7 +201,7 @@ def test_missing_readings_are_missing_not_nought(read: Read) -> None:
     table = table_of(read("Shot,Club Speed (mph),Spin\n1,85,0\n2,0,0\n3,84,0\n"))
     assert column(table, Quantity.CLUB_SPEED)[1] is None
     assert column(table, Quantity.SPIN_RATE) == [None] * 3
-    assert ("Spin", "0 = not read") in table.decided
+    assert Decision("Spin", ReadAs.NOUGHTS) in table.decided
 
 
 def test_an_unreadable_cell_costs_its_reading(read: Read) -> None:
@@ -211,7 +215,7 @@ def test_a_row_with_too_many_cells_is_left_out_and_shown(read: Read) -> None:
     checked = read("Shot,Carry (m),Path\n1,150,2\n2,151,5,2\n3,152\n")
     table = table_of(checked, Code.SHOTS_ROW_UNEVEN)
     assert [(s.number, s.impossible) for s in table.shots] == [
-        (1, None), (2, "row-uneven"), (3, None),
+        (1, None), (2, RowRule(Check.ROW_UNEVEN)), (3, None),
     ]  # fmt: skip
     assert table.shots[1].readings == {}
     assert (checked.problems[0].where.line, checked.problems[0].where.column) == (3, 9)
@@ -222,16 +226,16 @@ def test_an_impossible_row_is_named(read: Read) -> None:
     table = table_of(checked, Code.SHOTS_ROW_IMPOSSIBLE, Code.SHOTS_ROW_IMPOSSIBLE)
     assert [s.impossible for s in table.shots] == [
         None,
-        "impossible-ball-speed",
-        "smash-over-ceiling",
+        RowRule(Check.IMPOSSIBLE, Quantity.BALL_SPEED),
+        RowRule(Check.SMASH_OVER_CEILING),
     ]
-    assert checked.problems[0].facts["rule"] == "impossible ball speed: 300 mph"
+    assert checked.problems[0].facts["reading"] == "300 mph"
 
 
 def test_an_impossible_reading_is_told_as_it_was_written(read: Read) -> None:
     checked = read("Shot,Carry (yd),Apex\n1,-5,30 ft\n2,100000,30 ft\n3,150,1e3 yd\n")
-    assert [p.facts["rule"] for p in checked.problems if "rule" in p.facts] == [
-        "impossible carry: -5 yd",
-        "impossible carry: 100000 yd",
-        "impossible apex: 1e3 yd",
+    assert [(p.rule, p.facts["reading"]) for p in checked.problems if p.rule is not None] == [
+        (RowRule(Check.IMPOSSIBLE, Quantity.CARRY), "-5 yd"),
+        (RowRule(Check.IMPOSSIBLE, Quantity.CARRY), "100000 yd"),
+        (RowRule(Check.IMPOSSIBLE, Quantity.APEX), "1e3 yd"),
     ]

@@ -11,7 +11,8 @@ from recapgen.intake.table.source import Setting
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Severity
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block
+from recapgen.model.row_rules import Check, RowRule
+from recapgen.model.shots import Block, Decision, ReadAs
 from tests.table.conftest import Read
 from tests.table.readings import UNSAID, column, lines_offered, rows, rule, table_of
 
@@ -23,7 +24,10 @@ def test_averages_and_remarks_are_no_shots(read: Read) -> None:
     )
     table = table_of(checked, Code.SHOTS_ROW_NO_SHOT)
     assert [s.number for s in table.shots] == [1, 2]
-    assert table.decided == (("Average", "not a shot"), ("Std. Dev.", "not a shot"))
+    assert table.decided == (
+        Decision("Average", ReadAs.SUMMARY),
+        Decision("Std. Dev.", ReadAs.SUMMARY),
+    )
     assert (checked.problems[0].where.line, checked.problems[0].facts["found"]) == (
         7,
         "Done for today",
@@ -149,7 +153,7 @@ def test_a_wide_file_with_extreme_cells_stays_finite(read: Read) -> None:
     table = read("Carry (m),Path\n1e400,1\n150,inf\n1e5,2\n").value
     assert table is not None
     assert all(math.isfinite(v) for s in table.shots for v in s.readings.values())
-    assert table.shots[2].impossible == "impossible-carry"
+    assert table.shots[2].impossible == RowRule(Check.IMPOSSIBLE, Quantity.CARRY)
 
 
 def test_rows_of_numbers_above_the_headings_are_not_passed_over_in_silence(read: Read) -> None:
@@ -162,7 +166,7 @@ def test_averages_are_known_by_a_club_beside_the_word_or_by_their_numbers(read: 
     assert column(table, Quantity.CARRY) == [150, 110]
     table = table_of(read("Shot,Carry (m),Path\n1,150,1\n2,152,3\n,151,2\n"))
     assert [s.number for s in table.shots] == [1, 2]
-    assert table.decided == (("line 4", "not a shot"),)
+    assert table.decided == (Decision("line 4", ReadAs.SUMMARY),)
     other = read("Shot,Carry (m),Path\n1,150,1\n2,152,3\n,155,2\n")
     assert len(table_of(other, Code.SHOTS_NUMBERS_REPEAT).shots) == 3
 
@@ -219,5 +223,5 @@ def test_a_comma_is_decimals_or_thousands_only_where_one_can_be(
         return
     table = table_of(checked)
     assert [round(v, 3) for shot in table.shots for v in shot.readings.values()] == expected
-    mark = "thousands" if heading == "Carry (cm)" else "decimals"
-    assert (heading, f"“,” = {mark}") in table.decided
+    mark = ReadAs.COMMA_THOUSANDS if heading == "Carry (cm)" else ReadAs.COMMA_DECIMALS
+    assert Decision(heading, mark) in table.decided

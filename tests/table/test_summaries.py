@@ -6,6 +6,7 @@ import pytest
 
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
+from recapgen.model.shots import ReadAs
 from tests.table.conftest import Read
 from tests.table.readings import column, rows, table_of
 
@@ -43,7 +44,7 @@ def test_a_label_at_the_foot(read: Read, label: str, heading: str) -> None:
     assert told == set()
     assert checked.value is not None
     assert column(checked.value, Quantity.CARRY) == list(CARRY)
-    assert [choice for _, choice in checked.value.decided] == ["not a shot"]
+    assert [one.read_as for one in checked.value.decided] == [ReadAs.SUMMARY]
 
 
 @pytest.mark.parametrize("label", ["Gjennomsnitt", "Średnia", ""])

@@ -1,15 +1,12 @@
 """Rules of rows, how a file was read, and what else moves a number: all in plain words."""
 
-import numpy as np
 import pytest
 
 from recapgen.golf.catalogue import FACTS
-from recapgen.golf.derived import derive
-from recapgen.golf.row_checks import check_rows
 from recapgen.model.carry import Assumed, FairCarry, Withheld
-from recapgen.model.cross_checks import RULE_READS, leans_on
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Way
+from recapgen.model.row_rules import Check, RowRule, leans_on
+from recapgen.model.shots import Decision, ReadAs, Way
 from recapgen.words.amounts import quantity_also
 from recapgen.words.catalogue import words
 from recapgen.words.shots import tell_assumed, tell_decided, tell_rule, tell_way, why_withheld
@@ -30,53 +27,49 @@ CONFOUNDERS = {
 }
 
 
-def _every_rule() -> set[str]:
-    """All rules that readings can break, found by breaking them."""
-    wild = (-1e4, -30.0, 0.1, 1.0, 3.0, 40.0, 70.0, 1e5)
-    rng = np.random.default_rng(7)
-    readings = {q: rng.choice(wild, 600).tolist() for q in Quantity}
-    found = check_rows(readings, ["7 iron"] * 600)
-    spread = {q: rng.uniform(*FACTS[q].plausible, 600).tolist() for q in Quantity}
-    spread[Quantity.SMASH_FACTOR] = [*[1.5] * 300, *[1.7] * 300]
-    again = check_rows(spread, ["7 iron"] * 600)
-    crossed = derive(spread, ["7 iron"] * 600)
-    doubts = (*found.doubts.values(), *again.doubts.values(), *crossed.doubts.values())
-    rules = {rule for row in doubts for rule in row}
-    return {*found.impossible.values(), *again.impossible.values(), *rules, *RULE_READS}
-
-
 def test_every_rule_has_a_sentence_of_its_own() -> None:
-    rules = _every_rule()
-    assert {"smash-over-ceiling", "spin-over-speed", "curve-disagrees"} <= rules
-    told = {rule: tell_rule(rule, ENGLISH) for rule in (*rules, "quote-open", "row-uneven")}
-    assert len(set(told.values())) == len(told)
-    assert all("{" not in sentence for sentence in told.values())
+    of_bounds = (Check.IMPOSSIBLE, Check.UNUSUAL)
+    rules = [RowRule(check) for check in Check if check not in of_bounds]
+    rules += [RowRule(check, quantity) for check in of_bounds for quantity in Quantity]
+    told = {tell_rule(rule, ENGLISH) for rule in rules}
+    assert len(told) == len(rules)
+    assert all("{" not in sentence for sentence in told)
 
 
 def test_a_rule_that_leans_on_a_calculated_number_says_so() -> None:
-    (carry,) = leans_on("carry-far-from-launch", (Quantity.CARRY, Quantity.APEX))
-    plain = tell_rule("carry-far-from-launch", ENGLISH)
-    assert tell_rule("carry-far-from-launch", ENGLISH, [carry]) == (
+    rule = RowRule(Check.CARRY_FAR_FROM_LAUNCH)
+    (carry,) = leans_on(rule, (Quantity.CARRY, Quantity.APEX))
+    plain = tell_rule(rule, ENGLISH)
+    assert tell_rule(rule, ENGLISH, [carry]) == (
         f"{plain} The device calculates carry instead of measuring it, so this says less."
     )
-    assert leans_on("smash-high", tuple(Quantity)) == ()
+    assert leans_on(RowRule(Check.SMASH_HIGH), tuple(Quantity)) == ()
 
 
 def test_what_a_comma_was_taken_for_is_told_in_words() -> None:
-    told = tell_decided((("Spin", "“,” = thousands"), ("Carry", "“,” = decimals")), (), ENGLISH)
+    told = tell_decided(
+        (
+            Decision("Spin", ReadAs.COMMA_THOUSANDS),
+            Decision("Carry", ReadAs.COMMA_DECIMALS),
+            Decision("Ball Spin", ReadAs.POINT_THOUSANDS),
+        ),
+        (),
+        ENGLISH,
+    )
     assert told == (
         "Under “Spin”, a comma was taken for the mark between thousands.",
         "Under “Carry”, a comma was taken for the decimal point.",
+        "Under “Ball Spin”, a point was taken for the mark between thousands.",
     )
 
 
 def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
     decided = (
-        ("Ball Speed", "mph"),
-        ("Distance", "carry"),
-        ("Carry yd", "= Carry"),
-        ("Club Speed", "0 = not read"),
-        ("Average of somebody", "not a shot"),
+        Decision("Ball Speed", ReadAs.UNIT, "mph"),
+        Decision("Distance", ReadAs.QUANTITY, quantity=Quantity.CARRY),
+        Decision("Carry yd", ReadAs.SAME, "Carry"),
+        Decision("Club Speed", ReadAs.NOUGHTS),
+        Decision("Average of somebody", ReadAs.SUMMARY),
     )
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
     assert told[0] == "“Ball Speed” was read in mph, the only unit that fits."

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from itertools import islice
 
 from recapgen.golf.units import NO_READING_FROM, Amount, Unit, take_apart
+from recapgen.model.shots import ReadAs
 
 LOOKED_AT_CELLS = 2000
-COMMA_DECIMALS = (",", "decimals")
 _MISSING_WORDS = (
     "- -- --- ---- – — −− · . .. ... … ? ?? / \\ x n/a na n.a. n.a nan null none nil missing #n/a "
     "#na #value! #div/0! #num! #ref! #wert! (null) (none) (blank) blank empty invalid error "
@@ -65,8 +65,8 @@ class Column:
     """One column's numbers as written, NaN where missing; lists run parallel to the rows.
 
     ``unreadable`` maps a row to its text; ``units`` holds units written in cells; ``sided``
-    says that sides were written as words or letters; ``grouped`` holds the mark that was taken
-    for thousands or decimals without other evidence ("," or "."), with the reading taken, and
+    says that sides were written as words or letters; ``grouped`` says how a comma or a
+    point was read without other evidence, and
     ``unsure`` the rows of those numbers.
     """
 
@@ -74,7 +74,7 @@ class Column:
     unreadable: dict[int, str] = field(default_factory=dict)
     units: dict[int, Unit] = field(default_factory=dict)
     sided: bool = False
-    grouped: tuple[str, str] | None = None
+    grouped: ReadAs | None = None
     unsure: tuple[int, ...] = ()
 
 
@@ -140,9 +140,7 @@ def _one_by_one(cells: Sequence[str], decimal: str | None, *, thousands: bool) -
     return column
 
 
-def _unsure_mark(
-    cells: Sequence[str], *, thousands: bool
-) -> tuple[str | None, tuple[str, str] | None]:
+def _unsure_mark(cells: Sequence[str], *, thousands: bool) -> tuple[str | None, ReadAs | None]:
     """A column with no number but such as "1,250" or "2.500": the mark can be read two ways."""
     marks = Counter(
         m[1] for c in islice(cells, LOOKED_AT_CELLS) if (m := _GROUP.fullmatch(c.strip()))
@@ -151,8 +149,10 @@ def _unsure_mark(
         return None, None
     mark = marks.most_common(1)[0][0]
     if thousands:
-        return ("." if mark == "," else ","), (mark, "thousands")
-    return mark, (COMMA_DECIMALS if mark == "," else None)
+        if mark == ",":
+            return ".", ReadAs.COMMA_THOUSANDS
+        return ",", ReadAs.POINT_THOUSANDS
+    return mark, (ReadAs.COMMA_DECIMALS if mark == "," else None)
 
 
 def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None:

@@ -10,7 +10,6 @@ from recapgen.golf.clubs import club_named
 from recapgen.golf.units import Unit
 from recapgen.intake.form import hand_offers
 from recapgen.intake.table.cells import (
-    COMMA_DECIMALS,
     Column,
     is_missing,
     read_column,
@@ -33,6 +32,7 @@ from recapgen.intake.table.unread import say_unread, say_unreadable
 from recapgen.model.fix import one_of
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.shots import Decision, ReadAs
 
 SAME_SHARE = 0.9  # two columns are one quantity written twice where so many rows agree
 SAME_WITHIN = 0.02
@@ -81,7 +81,7 @@ def _told_apart(source: Source, columns: Columns, report: Report) -> list[Headin
             continue
         left = [q for q in heading.perhaps if q not in taken]
         if len(left) == 1 and len(heading.perhaps) > 1 and taken & set(heading.perhaps):
-            columns.decided.append((heading.text, left[0].value))
+            columns.decided.append(Decision(heading.text, ReadAs.QUANTITY, quantity=left[0]))
             found.append(replace(heading, quantity=left[0], perhaps=()))
             continue
         if left:
@@ -108,12 +108,12 @@ def _numbers(
         map(math.isfinite, column.values)
     )
     if cell_unit is not None and heading.unit is None and bare:
-        columns.decided.append((heading.text, cell_unit.sign))
+        columns.decided.append(Decision(heading.text, ReadAs.UNIT, cell_unit.sign))
     unsure: tuple[int, ...] = ()
-    if column.grouped == COMMA_DECIMALS:
+    if column.grouped is ReadAs.COMMA_DECIMALS:
         unsure = column.unsure
     elif column.grouped is not None:
-        columns.decided.append((heading.text, f"“{column.grouped[0]}” = {column.grouped[1]}"))
+        columns.decided.append(Decision(heading.text, column.grouped))
     read = Read(index, heading, quantity, column.values, sided=column.sided, unsure=unsure)
     return read, cell_unit
 
@@ -145,13 +145,13 @@ def _settle(
     heading = read.heading
     drop_noughts(read)
     if read.zeros:
-        columns.decided.append((heading.text, "0 = not read"))
+        columns.decided.append(Decision(heading.text, ReadAs.NOUGHTS))
     settle_unit(read, cell_unit, source.units, source.setting.coach)
     settle_side(read, source.setting.hand)
     if read.unsure and not read.open_units:
         comma = settle_comma(read)
         if comma is not None:
-            columns.decided.append((heading.text, f"“,” = {comma}"))
+            columns.decided.append(Decision(heading.text, comma))
         else:
             report.add(
                 Code.SHOTS_COMMA_OPEN, source.rows[read.unsure[0]], read.index,
@@ -159,7 +159,7 @@ def _settle(
                 found=brief(source.cells[read.index][read.unsure[0]]), heading=brief(heading.text),
             )  # fmt: skip
     if read.decided is not None:
-        columns.decided.append((heading.text, read.decided))
+        columns.decided.append(Decision(heading.text, ReadAs.UNIT, read.decided))
     if read.needs_hand and heading.plus is not None:
         report.add(
             Code.SHOTS_HAND_NEEDED, source.row, read.index, hand_offers(report.file),
@@ -210,7 +210,9 @@ def _once(found: Sequence[Read], source: Source, columns: Columns, report: Repor
         differing = [other for other in others if not _agree(first, other)]
         columns.kept.extend(other.index for other in others)
         columns.decided.extend(
-            (o.heading.text, f"= {first.heading.text}") for o in others if o not in differing
+            Decision(o.heading.text, ReadAs.SAME, first.heading.text)
+            for o in others
+            if o not in differing
         )
         if not differing:
             kept.append(first)

@@ -27,10 +27,11 @@ from recapgen.intake.table.text import (
 from recapgen.intake.table.unread import say_unknown
 from recapgen.intake.table.workbook import read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
-from recapgen.model.cross_checks import leans_on
 from recapgen.model.fix import Put, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import Check, RowRule, leans_on
+from recapgen.model.shots import Decision, ReadAs
 from recapgen.model.source import SourceRef
 
 MOST_BYTES = 50_000_000
@@ -47,7 +48,7 @@ class FileShots:
     name: str
     names: list[str] = field(default_factory=list)
     parts: list[Part] = field(default_factory=list)
-    decided: list[tuple[str, str]] = field(default_factory=list)
+    decided: list[Decision] = field(default_factory=list)
     unknown: dict[str, Guess] = field(default_factory=dict)
     calculated: set[Quantity] = field(default_factory=set)
     asked: set[Quantity] = field(default_factory=set)
@@ -218,19 +219,21 @@ def _read_section(
     found.asked |= columns.asked
     for at, rule in enumerate(drafts.impossible):
         if rule is not None and at not in faults:
-            told = _told_rule(rule, at, cells, columns.written)
-            report.add(Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None, rule=told)
+            report.add(
+                Code.SHOTS_ROW_IMPOSSIBLE, section.rows[at], None,
+                rule=rule, reading=_reading(rule, at, cells, columns.written),
+            )  # fmt: skip
     _say_doubtful(drafts, found.calculated, section, report)
     found.parts[-1].drafts.extend(drafts)
     found.decided.extend(columns.decided)
     found.unknown |= columns.unknown
 
 
-def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], dict[int, str]]:
+def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], dict[int, RowRule]]:
     """The section's cells by column; of rows that do not fit, the first roles."""
     grid, width = report.grid, len(section.headings)
     rows = [grid.rows[row] for row in section.rows]
-    faults: dict[int, str] = {}
+    faults: dict[int, RowRule] = {}
     if not rows:
         return [[] for _ in range(width)], faults
     if grid.open_quotes or any(len(cells) != width for cells in rows):
@@ -238,10 +241,10 @@ def _columns_of(section: Section, report: Report) -> tuple[list[Sequence[str]], 
         for at, cells in enumerate(rows):
             row = section.rows[at]
             if row in grid.open_quotes:
-                faults[at] = "quote-open"
+                faults[at] = RowRule(Check.QUOTE_OPEN)
                 report.add(Code.SHOTS_QUOTE_OPEN, row)
             elif any(cell.strip() for cell in cells[width:]):
-                faults[at] = "row-uneven"
+                faults[at] = RowRule(Check.ROW_UNEVEN)
                 report.add(
                     Code.SHOTS_ROW_UNEVEN, row, width,
                     cells=str(len(cells)), headings=str(width),
@@ -255,7 +258,7 @@ def _say_doubtful(
     drafts: Drafts, calculated: Collection[Quantity], section: Section, report: Report
 ) -> None:
     """Reports doubts once for each rule; one that leans on a calculated column stays a remark."""
-    doubtful: dict[str, list[int]] = {}
+    doubtful: dict[RowRule, list[int]] = {}
     for at, rules in enumerate(drafts.doubts):
         for rule in rules:
             if not leans_on(rule, calculated):
@@ -266,24 +269,23 @@ def _say_doubtful(
         )
         report.add(
             Code.SHOTS_ROW_DOUBTFUL, section.rows[rows[0]], None,
-            rule=rule.replace("-", " "), rows=str(len(rows)), lines=lines,
+            rule=rule, rows=str(len(rows)), lines=lines,
         )  # fmt: skip
 
 
-def _told_rule(
-    rule: str,
+def _reading(
+    rule: RowRule,
     at: int,
     cells: Sequence[Sequence[str]],
     written: Mapping[Quantity, tuple[int, str]],
 ) -> str:
-    """The rule as words, with the cell that broke it ("impossible ball speed: 316 mph")."""
-    words = rule.replace("-", " ")
-    place = next((place for q, place in written.items() if words.endswith(f" {q}")), None)
+    """The cell that broke a rule of bounds, with its unit ("316 mph"); "" for other rules."""
+    place = written.get(rule.quantity) if rule.quantity is not None else None
     if place is None:
-        return words
+        return ""
     index, unit = place
     cell = brief(cells[index][at])
-    return f"{words}: {cell}" if any(map(str.isalpha, cell)) else f"{words}: {cell} {unit}".strip()
+    return cell if any(map(str.isalpha, cell)) else f"{cell} {unit}".strip()
 
 
 def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Report) -> None:
@@ -291,7 +293,8 @@ def _say_passed_over(layout: Layout, grid: Grid, found: FileShots, report: Repor
     for row in layout.summaries:
         label = next(c for c in grid.rows[row] if c.strip())
         named = any(c.isalpha() for c in label)
-        found.decided.append((brief(label) if named else f"line {grid.lines[row]}", "not a shot"))
+        said = brief(label) if named else f"line {grid.lines[row]}"
+        found.decided.append(Decision(said, ReadAs.SUMMARY))
     for row in layout.remarks:
         said = " ".join(c for c in grid.rows[row] if c.strip())
         report.add(Code.SHOTS_ROW_NO_SHOT, row, None, found=brief(said))

@@ -62,7 +62,8 @@ def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked
 def _asked_already(problem: Problem, earlier: Sequence[Problem]) -> bool:
     """Whether the same line, asked about an earlier file of the lesson, answers it, too."""
     return bool(problem.offers) and any(
-        (other.code, other.facts, other.offers) == (problem.code, problem.facts, problem.offers)
+        (other.code, other.facts, other.rule, other.offers)
+        == (problem.code, problem.facts, problem.rule, problem.offers)
         for other in earlier
     )
 

@@ -5,6 +5,7 @@ from collections import Counter
 from recapgen.intake.table.text import Grid
 from recapgen.model.fix import Offer
 from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.row_rules import RowRule
 from recapgen.model.source import SourceRef
 
 MOST_OF_A_KIND = 12
@@ -37,7 +38,9 @@ class Report:
         cell: int | None = None,
         offers: tuple[Offer, ...] = (),
         /,
+        *,
         costs: Cost | None = None,
+        rule: RowRule | None = None,
         **facts: str,
     ) -> None:
         self._counts[code] += 1
@@ -45,7 +48,7 @@ class Report:
             return
         where = SourceRef(self.file) if row is None else self.at(row, cell)
         self._last[code] = where
-        self._found.append(Problem(code, where, facts, costs, offers))
+        self._found.append(Problem(code, where, facts, costs, offers, rule=rule))
 
     def problems(self) -> tuple[Problem, ...]:
         more = [

@@ -12,6 +12,7 @@ from recapgen.intake.table.report import Report
 from recapgen.intake.table.roles import Roles
 from recapgen.intake.table.source import Columns, Source
 from recapgen.model.quantity import Quantity
+from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Block, Shot
 from recapgen.model.source import SourceRef
 
@@ -30,8 +31,8 @@ class Drafts:
     clubs: list[str | None] = field(default_factory=list)
     blocks: list[Block | None] = field(default_factory=list)
     tags: list[str | None] = field(default_factory=list)
-    impossible: list[str | None] = field(default_factory=list)
-    doubts: list[tuple[str, ...]] = field(default_factory=list)
+    impossible: list[RowRule | None] = field(default_factory=list)
+    doubts: list[tuple[RowRule, ...]] = field(default_factory=list)
     other: list[Mapping[str, str] | None] = field(default_factory=list)
     clubs_written: list[str | None] = field(default_factory=list)
 
@@ -68,15 +69,19 @@ class Drafts:
 
 
 def draft_rows(
-    section: Section, source: Source, columns: Columns, faults: Mapping[int, str], report: Report
+    section: Section,
+    source: Source,
+    columns: Columns,
+    faults: Mapping[int, RowRule],
+    report: Report,
 ) -> Drafts:
     """The drafts of a section; ``faults`` names the rule that a row broke before it was read."""
     count = len(section.rows)
     roles = Roles(source, columns, report)
     clubs = roles.clubs() or _by_titles(section.rows, section.clubs, source.setting.club)
     blocks = roles.blocks() or _by_titles(section.rows, section.blocks, None)
-    impossible: list[str | None] = [None] * count
-    doubts: list[tuple[str, ...]] = [()] * count
+    impossible: list[RowRule | None] = [None] * count
+    doubts: list[tuple[RowRule, ...]] = [()] * count
     findings = check_rows(columns.readings, clubs)
     for row, rule in findings.impossible.items():
         impossible[row] = rule

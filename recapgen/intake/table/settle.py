@@ -16,6 +16,7 @@ from recapgen.intake.table.header import OPPOSITES, Heading, ruled
 from recapgen.model.fix import Put
 from recapgen.model.people import Coach, Hand
 from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.shots import ReadAs
 
 MOST_ODD = 0.2  # share of a column's values that may lie outside the plausible range
 FEWEST_FOR_SIDES = 5
@@ -145,7 +146,7 @@ def may_be(quantity: Quantity, numbers: Sequence[float]) -> bool:
     return any(is_possible(numbers, unit, quantity) for unit in usual or [plain])
 
 
-def settle_comma(column: Read) -> str | None:
+def settle_comma(column: Read) -> ReadAs | None:
     """Decimals or thousands, for a column in inside units; None, and unread, where it is open.
 
     "1,501" is 1501 or a little more than 1: the one that is plausible is taken. As decimals it
@@ -164,7 +165,7 @@ def settle_comma(column: Read) -> str | None:
         return None
     if thousands:
         column.values = [v * 1000 if i in unsure else v for i, v in enumerate(column.values)]
-    return "thousands" if thousands else "decimals"
+    return ReadAs.COMMA_THOUSANDS if thousands else ReadAs.COMMA_DECIMALS
 
 
 def drop_noughts(column: Read) -> None:

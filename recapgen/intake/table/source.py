@@ -10,6 +10,7 @@ from recapgen.model.lesson import FileSaid
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Cost
 from recapgen.model.quantity import Quantity
+from recapgen.model.shots import Decision
 from recapgen.model.source import SourceRef
 
 
@@ -36,7 +37,7 @@ class Columns:
     readings: dict[Quantity, list[float]]
     roles: dict[str, list[int]]
     kept: list[int]
-    decided: list[tuple[str, str]] = field(default_factory=list)
+    decided: list[Decision] = field(default_factory=list)
     unknown: dict[str, Guess] = field(default_factory=dict)
     calculated: set[Quantity] = field(default_factory=set)
     asked: set[Quantity] = field(default_factory=set)

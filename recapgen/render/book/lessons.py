@@ -22,6 +22,7 @@ from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care import tell_level, tell_note, why_note
 from recapgen.words.catalogue import Words
 from recapgen.words.how_sure import tell_declared
+from recapgen.words.shots import tell_reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +165,12 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
         )
         yield Fact(say("book.lesson.shots"), (tally,))
     left_out = tuple(
-        say("book.left-out", shot=s.shot.number, place=s.shot.where, reason=s.reason or "")
+        say(
+            "book.left-out",
+            shot=s.shot.number,
+            place=s.shot.where,
+            reason=tell_reason(s, reader.words),
+        )
         for s in recap.shots
         if s.fate is Fate.LEFT_OUT
     )
