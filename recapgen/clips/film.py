@@ -1,7 +1,7 @@
 """One film from one or two clips: the strike on the same frame, then beside now."""
 
 import json
-from dataclasses import replace
+from dataclasses import astuple, replace
 from itertools import pairwise
 from math import floor, sqrt
 from pathlib import Path
@@ -175,12 +175,16 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
     cuts = [
-        (c.strike_s, c.width, c.height, _told_of(c), c.crop, c.hidden, c.mirrored, c.whole)
+        (c.strike_s, c.width, c.height, _told_of(c), c.crop, _hidden(c), c.mirrored, c.whole)
         for c in plan.cuts
     ]
     contents = (side.content for side in sides)
     told = json.dumps([shapes, cuts, plan.moments])
     return key_for(editing.RECIPE, _MADE_OF, converter.version(), *contents, told)
+
+
+def _hidden(cut: editing.Cut) -> list[tuple[object, ...]]:
+    return [astuple(tiles) for tiles in cut.hidden]
 
 
 def _told_of(cut: editing.Cut) -> tuple[str, ...]:
@@ -201,13 +205,15 @@ def _plan(sides: tuple[Footage, ...]) -> editing.Plan:
     before_s, after_s = _window(sides)
     strike_frame = floor(before_s * fps + 1e-6)
     cells = _cells(sides)
+    frames = strike_frame + floor(after_s * fps + 1e-6) + 1
+    clock = framing.Clock(fps, frames, strike_frame)
     plan = editing.Plan(
         cuts=tuple(
-            framing.cut(side, _strike_picture_s(side), width, cells[0][1])
+            framing.cut(side, _strike_picture_s(side), (width, cells[0][1]), clock)
             for side, (width, _) in zip(sides, cells, strict=True)
         ),
         fps=fps,
-        frames=strike_frame + floor(after_s * fps + 1e-6) + 1,
+        frames=frames,
         strike_frame=strike_frame,
         cell_width=max(width for width, _ in cells),
         height=cells[0][1],

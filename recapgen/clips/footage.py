@@ -11,12 +11,12 @@ import cattrs
 import numpy as np
 
 from recapgen.clips.ball import ball_gone
-from recapgen.clips.following import face_box, marked, travel_to
+from recapgen.clips.following import marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
 from recapgen.clips.strike import Found, Gone, Hit, find_strike, hits_in
-from recapgen.model.filming import Box, Pace, Position
+from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import ClipFile
@@ -39,7 +39,6 @@ _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
 _MOST_OFFERED = 3
 _BALL_WATCHED = "ball watched; 1"
 _PATCH_FOLLOWED = "patch followed; 1"
-_FACE_FOLLOWED = "face followed; 1"
 BALL_SIDE = 0.014
 """Of the picture's longer side: a little less than a ball looks from a tripod's place."""
 
@@ -85,7 +84,8 @@ class Footage:
     ``whole`` is the part around the strike that is not damaged, in seconds from the first
     picture; None where all of it is whole. ``travel`` is that of the patch to be followed.
     ``loudness_db`` is how loud the strike was heard, where it is believed by its sound;
-    ``impacts_s`` are the strikes in question where there are several.
+    ``impacts_s`` are the strikes in question where there are several. ``covered`` hides the face
+    in a case.
     """
 
     clip: ClipFile
@@ -97,6 +97,7 @@ class Footage:
     travel: Travel | None = None
     loudness_db: float | None = None
     impacts_s: tuple[float, ...] = ()
+    covered: tuple[Covered, ...] = ()
 
     @property
     def starts_s(self) -> float:
@@ -212,22 +213,6 @@ def _travel(footage: Footage, cache: Cache) -> Travel | None:
         return (apart(travel_to, patch, footage.strike.at_s, seconds=watch_s),)
 
     return remembered(cache, key, follow, tuple[Travel, ...])[0]
-
-
-def face_in(footage: Footage, between_s: Stretch, cache: Cache) -> Box | None:
-    """The box around everywhere the face is between two moments; None where that is not known."""
-    asked = footage.clip.directions
-    if asked.face is None or asked.face_stays:
-        return asked.face
-    face = marked(footage.clip.path, footage.recording, asked.face, footage.starts_s, asked)
-    told = (*astuple(face.box), face.at_s, face.slow, face.mirrored, *between_s)
-    key = key_for(_FACE_FOLLOWED, footage.content, converter.version(), *told)
-
-    def follow() -> tuple[Box, ...]:
-        box = apart(face_box, face, *between_s, seconds=to_watch_s(footage.recording))
-        return () if box is None else (box,)
-
-    return next(iter(remembered(cache, key, follow, tuple[Box, ...])), None)
 
 
 def _damage(

@@ -1,12 +1,19 @@
 """The clips of a case: nobody in them is to be known by the face."""
 
-from dataclasses import replace
+from dataclasses import astuple, replace
 
+from recapgen.clips.covering import face_covers
 from recapgen.clips.film import AFTER_STRIKE_S, BEFORE_STRIKE_S
-from recapgen.clips.footage import Footage, face_in
+from recapgen.clips.following import marked
+from recapgen.clips.footage import Footage, remembered
+from recapgen.model.filming import Covered
 from recapgen.model.problem import Checked, Code, Problem
-from recapgen.tools.apart import LostError
-from recapgen.tools.cache import Cache
+from recapgen.tools.apart import LostError, apart
+from recapgen.tools.cache import Cache, key_for
+from recapgen.tools.media import converter
+from recapgen.tools.media.limits import to_watch_s
+
+_FACE_COVERED = "face covered; 1"
 
 
 def hide_faces(sides: tuple[Footage, ...], cache: Cache) -> Checked[tuple[Footage, ...]]:
@@ -26,14 +33,31 @@ def _hide_face(side: Footage, cache: Cache) -> Checked[Footage]:
     if asked.face_shown:
         return Checked(side, ())
     try:
-        box = face_in(side, _film_s(side), cache)
+        covered = _covered(side, cache)
     except LostError:
-        box = None
-    if box is not None:
-        directions = replace(asked, blur=(*asked.blur, box))
-        return Checked(replace(side, clip=replace(clip, directions=directions)), ())
+        covered = ()
+    if covered:
+        return Checked(replace(side, covered=covered), ())
     code = Code.CASE_FACE_OPEN if asked.face is None else Code.CASE_FACE_LOST
     return Checked(None, (Problem(code, clip.where, {"file": clip.path.name}),))
+
+
+def _covered(side: Footage, cache: Cache) -> tuple[Covered, ...]:
+    """What hides the face in all that a film can show; nothing where that is not known."""
+    asked = side.clip.directions
+    if asked.face is None:
+        return ()
+    if asked.face_stays:
+        return (Covered(0.0, asked.face),)
+    face = marked(side.clip.path, side.recording, asked.face, side.starts_s, asked)
+    between_s = _film_s(side)
+    told = (*astuple(face.box), face.at_s, face.slow, face.mirrored, *between_s)
+    key = key_for(_FACE_COVERED, side.content, converter.version(), *told)
+
+    def follow() -> tuple[Covered, ...]:
+        return apart(face_covers, face, *between_s, seconds=to_watch_s(side.recording))
+
+    return remembered(cache, key, follow, tuple[Covered, ...])
 
 
 def _film_s(side: Footage) -> tuple[float, float]:

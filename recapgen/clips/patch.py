@@ -39,13 +39,19 @@ class Spot:
 class Way:
     """Where the patch was: ``corners`` (n, 2) columns and rows, subpixel, one per glimpse.
 
-    ``score`` is the least likeness on the way, 0 to 1; ``back_px`` how far the way back missed.
+    ``alike`` (n,) is how much each looks like what was marked, 0 to 1; ``back_px`` how far the
+    way back missed.
     """
 
     corners: npt.NDArray[np.float64]
-    score: float
+    alike: npt.NDArray[np.float64]
     back_px: float
     width: int
+
+    @property
+    def score(self) -> float:
+        """The least likeness on the way."""
+        return float(self.alike.min())
 
     @property
     def steady(self) -> bool:
@@ -68,7 +74,7 @@ def follow(glimpses: Glimpses, spot: Spot) -> Way | None:
     end = there[-1]
     back, _ = _walk(pictures[::-1], (float(end[0]), float(end[1])), spot)
     missed = float(np.hypot(*(back[-1] - start)))
-    return Way(there, float(np.min(scores)), missed, spot.width)
+    return Way(there, np.array(scores), missed, spot.width)
 
 
 def _inside(spot: Spot, shape: tuple[int, ...]) -> bool:

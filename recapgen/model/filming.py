@@ -33,6 +33,14 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
+class Covered:
+    """What is not to be seen of a clip from one of its moments until the next."""
+
+    from_s: float
+    box: Box
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """``mark: {line: [x, y, x, y]}``"""
 

@@ -15,6 +15,7 @@ from PIL import Image
 
 from recapgen.model.filming import AS_LIVED
 from recapgen.tools.media.editing import Cut, Plan, make
+from recapgen.tools.media.hiding import Stand, Tiles
 from recapgen.tools.media.recording import Recording, look
 from tests.clips.phone_clips import ffmpeg
 
@@ -61,7 +62,8 @@ def shown(folder: Path, portraits: list[Grey], *, hidden: bool) -> tuple[list[Gr
     path, recording = filmed(folder, portraits)
     tall, wide = portraits[0].shape
     box = ((SCENE - wide) // 4 * 2, (SCENE - tall) // 4 * 2, wide + wide % 2, tall + tall % 2)
-    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(box,) if hidden else ())
+    tiles = Tiles(*box[2:], (Stand(0, len(portraits) - 1, *box[:2]),))
+    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(tiles,) if hidden else ())
     plan = Plan((cut,), 30, len(portraits), 0, SCENE, SCENE, ((0, len(portraits) - 1),))
     make(plan, folder / "film.mp4", folder / "poster.webp", [folder / "strip.webp"], 1)
     with av.open(str(folder / "film.mp4")) as film:
@@ -89,6 +91,27 @@ def test_a_hidden_face_is_none_to_a_detector(width: int, times_larger: int, tmp_
     assert len(pictures) == len(portraits)
     assert found(pictures, times_larger, width) == 0
     assert found(stills, times_larger) == 0
+
+
+def test_tiles_lie_just_where_they_stand_in_turn(tmp_path: Path) -> None:
+    """Frame by frame; nowhere in the one frame between two stands."""
+    white = [np.full((SCENE, SCENE), 235, np.uint8)] * 9
+    path, recording = filmed(tmp_path, white)
+    stands = (Stand(0, 2, 0, 40), Stand(3, 3, 40, 40), Stand(5, 8, 38, 120))
+    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(Tiles(80, 60, stands),))
+    plan = Plan((cut,), 30, 9, 0, SCENE, SCENE)
+    make(plan, tmp_path / "film.mp4", tmp_path / "poster.webp", [], 1)
+    with av.open(str(tmp_path / "film.mp4")) as film:
+        shown = [np.asarray(f.to_ndarray(format="gray"), np.uint8) for f in film.decode(video=0)]
+    for frame, picture in enumerate(shown):
+        dark = np.argwhere(picture < 180)
+        stand = next((s for s in stands if s.first <= frame <= s.last), None)
+        if stand is None:
+            assert dark.size == 0
+        else:
+            edges = (*dark.min(axis=0), *(dark.max(axis=0) + 1))
+            told = (stand.y, stand.x, stand.y + 60, stand.x + 80)
+            assert np.abs(np.subtract(edges, told)).max() <= 1, frame
 
 
 def same_person_nearest(pictures: list[Grey], people: list[int], width: int) -> float:

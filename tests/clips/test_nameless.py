@@ -188,4 +188,4 @@ def test_in_a_long_recording_nothing_is_followed_but_a_box_for_all_of_it_holds(
     kept = inspect(stays, cache).value
     assert kept is not None
     (hidden,) = hide_faces((kept,), cache).value or ()
-    assert hidden.clip.directions.blur == (ALL_ALONG,)
+    assert [cover.box for cover in hidden.covered] == [ALL_ALONG]

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw
 
 from tests.samples.camera import DOWN_THE_LINE, FACE_ON, Camera
 from tests.samples.club_figure import exposure
-from tests.samples.figure import Outfit, draw_golfer
+from tests.samples.figure import Outfit, draw_golfer, face_discs
 from tests.samples.golfer import Club, Golfer
 from tests.samples.scenery import paint
 from tests.samples.swing_poses import STYLES
@@ -74,6 +74,17 @@ class SwingArtist:
         """Where the ball lies before it is struck, as shares of the picture."""
         x, y, _ = self._camera.look(self.golfer.ball)
         return x / self._camera.pixels[0], y / self._camera.pixels[1]
+
+    def face_place(self, moment: float) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom of skull and nose, as shares of the picture."""
+        skull, nose = face_discs(self._camera, self.golfer.at(moment))
+        (width, height), discs = self._camera.pixels, [*skull, *nose]
+        return (
+            min(x - radius for x, _, radius in discs) / width,
+            min(y - radius for _, y, radius in discs) / height,
+            max(x + radius for x, _, radius in discs) / width,
+            max(y + radius for _, y, radius in discs) / height,
+        )
 
     def _ball(self, picture: Image.Image, moment: float) -> None:
         brush = ImageDraw.Draw(picture, "RGBA")

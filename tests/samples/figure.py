@@ -9,7 +9,7 @@ from PIL import Image, ImageDraw
 from tests.samples.camera import DOWN_THE_LINE, Camera
 from tests.samples.club_figure import club_layers
 from tests.samples.golfer import Body, Golfer
-from tests.samples.paper import Colour, Layer, Rgb, blob, shade
+from tests.samples.paper import Colour, Disc, Layer, Rgb, blob, shade
 from tests.samples.swing_poses import Floats
 
 _UP = np.array([0.0, 0.0, 1.0])
@@ -175,18 +175,30 @@ def _arm(
     ]
 
 
-def _head(camera: Camera, body: Body, outfit: Outfit) -> Layer:
-    face = body.gaze * np.array([1.0, 1.0, 0.42])
-    face = face / np.linalg.norm(face)
-    crown = _UP - face * float(face @ _UP)
-    crown = crown / np.linalg.norm(crown)
-    side = np.cross(face, crown)
+def face_discs(camera: Camera, body: Body) -> tuple[list[Disc], list[Disc]]:
+    """The skull's discs and the nose's, whichever way they look."""
+    face, crown = _face_and_crown(body)
     at = body.head
     skull = [
         camera.disc(at + 0.005 * crown, 0.094),
         camera.disc(at - 0.03 * crown + 0.03 * face, 0.074),
     ]
-    nose = [camera.disc(at - 0.012 * crown + 0.085 * face, 0.020)]
+    return skull, [camera.disc(at - 0.012 * crown + 0.085 * face, 0.020)]
+
+
+def _face_and_crown(body: Body) -> tuple[Floats, Floats]:
+    """Unit vectors: where the face looks, and up the head."""
+    face = body.gaze * np.array([1.0, 1.0, 0.42])
+    face = face / np.linalg.norm(face)
+    crown = _UP - face * float(face @ _UP)
+    return face, crown / np.linalg.norm(crown)
+
+
+def _head(camera: Camera, body: Body, outfit: Outfit) -> Layer:
+    face, crown = _face_and_crown(body)
+    side = np.cross(face, crown)
+    at = body.head
+    skull, nose = face_discs(camera, body)
     hair = [
         camera.disc(at - 0.030 * face + 0.008 * crown, 0.092),
         camera.disc(at - 0.045 * face - 0.045 * crown, 0.058),

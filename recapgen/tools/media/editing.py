@@ -17,8 +17,8 @@ _HD_LINES = 720
 _REFERENCE_WHITE_NITS = 203
 _TAGS = {"colorspace": "bt709", "color_primaries": "bt709", "color_trc": "bt709"}
 
-RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECIPE}; 5"
-"""Changes whenever anything in this file changes what comes out."""
+RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECIPE}; 6"
+"""Changes whenever anything in this file or in hiding.py changes what comes out."""
 
 
 class Pace(Protocol):
@@ -41,9 +41,9 @@ class Cut:
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
     strike frame, as ``width`` x ``height`` (even numbers). ``pace`` tells how the recording runs
     against life. ``mirrored`` swaps left and right before all else. ``crop`` is (x, y, width,
-    height) in shares of the upright picture; ``hidden`` are such boxes in pixels of the cut, where
-    nobody is to be recognised. Of a damaged recording only the pictures from and to ``whole``
-    seconds are used.
+    height) in shares of the upright picture; ``hidden`` are the tiles over those who are not to be
+    recognised, in pixels of the cut. Of a damaged recording only the pictures from and to
+    ``whole`` seconds are used.
     """
 
     path: Path
@@ -53,7 +53,7 @@ class Cut:
     height: int
     pace: Pace
     crop: tuple[float, float, float, float] | None = None
-    hidden: tuple[tuple[int, int, int, int], ...] = ()
+    hidden: tuple[hiding.Tiles, ...] = ()
     mirrored: bool = False
     whole: tuple[float, float] | None = None
 
@@ -145,8 +145,8 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
         x, y, width, height = cut.crop
         cell = cell.filter("crop", f"iw*{width}", f"ih*{height}", f"iw*{x}", f"ih*{y}")
     cell = in_plain_colours(cell, recording, cut.width, cut.height)
-    for box in cut.hidden:
-        cell = hiding.hide(cell, box)
+    for tiles in cut.hidden:
+        cell = hiding.hide(cell, tiles, plan.fps)
     if cut.width < plan.cell_width:
         cell = cell.filter("pad", plan.cell_width, plan.height, "(ow-iw)/2", 0, color="0x1d221f")
     return cell.filter("setsar", 1)
