@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from recapgen.golf.names_abroad import names_abroad
+from recapgen.golf.names_abroad import loose_names_abroad, names_abroad
 from recapgen.model.quantity import Dimension, Quantity
 
 Range = tuple[float, float]
@@ -323,8 +323,10 @@ _NAMES: Mapping[str, Quantity] = {
 }
 _UNSURE: Mapping[str, tuple[Quantity, ...]] = {
     spelling: quantities
-    for names, quantities in _LOOSE.items()
-    for name in names.split(", ")
+    for name, quantities in (
+        *((name, meant) for names, meant in _LOOSE.items() for name in names.split(", ")),
+        *loose_names_abroad(),
+    )
     for spelling in _spellings(name)
 }
 

@@ -9,14 +9,16 @@ from recapgen.model.quantity import Quantity
 
 _NAMES: Mapping[Quantity, str] = {
     Quantity.CLUB_SPEED: (
-        "schlägerkopfgeschwindigkeit, schlägergeschwindigkeit, schlägerkopftempo, "
+        "schlägerkopfgeschwindigkeit, schlägergeschwindigkeit, schlägerkopftempo, schlägergeschw, "
+        "schlägerkopfgeschw, vel palo, vel del palo, vit club, vit du club, "
         "velocidad del palo, velocidad de palo, velocidad de la cabeza del palo, "
         "vitesse de club, vitesse du club, vitesse club, vitesse de la tête de club, "
         "vitesse de tête de club, ヘッドスピード, クラブスピード, 헤드 스피드, 클럽 스피드, "
         "헤드 속도, 클럽 속도"
     ),
     Quantity.BALL_SPEED: (
-        "ballgeschwindigkeit, ballanfangsgeschwindigkeit, velocidad de bola, velocidad de la bola, "
+        "ballgeschwindigkeit, ballgeschw, ballanfangsgeschwindigkeit, balltempo, vel bola, "
+        "vel de bola, vit balle, vit de balle, velocidad de bola, velocidad de la bola, "
         "velocidad de pelota, velocidad de la pelota, vitesse de balle, vitesse de la balle, "
         "vitesse balle, ボールスピード, ボール初速, 初速, 볼 스피드, 볼 속도, 공 속도"
     ),
@@ -68,7 +70,8 @@ _NAMES: Mapping[Quantity, str] = {
         "スピンアクシス, 스핀축, 스핀 축"
     ),
     Quantity.APEX: (
-        "scheitelhöhe, gipfelhöhe, flughöhe, maximale höhe, altura máxima, hauteur maximale, "
+        "scheitelhöhe, gipfelhöhe, flughöhe, maximale höhe, max höhe, höhe, altura, hauteur, "
+        "高さ, 높이, altura máxima, hauteur maximale, "
         "hauteur max, 最高到達点, 最高点, 頂点, 최고 높이, 최고점"
     ),
     Quantity.CURVE: (
@@ -96,6 +99,24 @@ _NAMES: Mapping[Quantity, str] = {
         "écart latéral total, トータルサイド, 토탈 좌우"
     ),
 }
+_SIDE = (Quantity.CARRY_SIDE, Quantity.TOTAL_SIDE)
+_LENGTH = (Quantity.CARRY, Quantity.TOTAL)
+_LOOSE: Mapping[tuple[Quantity, ...], str] = {
+    _SIDE: (
+        "seitenabweichung, seitliche abweichung, seitl abweichung, seitenabw, abweichung, "
+        "seitlich, seite, streuung, desvío, desvío lateral, desviación, desviación lateral, "
+        "lateralidad, écart, écart latéral, déviation, déviation latérale, dispersion latérale, "
+        "左右, 左右ブレ, 左右のブレ, 左右差, 左右のずれ, 横ずれ, 横ブレ, サイド, ブレ, "
+        "좌우, 좌우 편차, 좌우 거리, 좌우 이탈, 사이드, 편차"
+    ),
+    _LENGTH: (
+        "länge, weite, distanz, entfernung, schlagweite, schlaglänge, distancia, longitud, "
+        "longueur, 飛距離, 距離, 비거리, 거리"
+    ),
+    (Quantity.CLUB_SPEED, Quantity.BALL_SPEED): (
+        "geschwindigkeit, tempo, velocidad, vitesse, スピード, 速度, 스피드, 속도"
+    ),
+}
 _TWO_LETTERS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue"})
 
 
@@ -103,6 +124,17 @@ def names_abroad(quantity: Quantity) -> Iterator[str]:
     """Each name, and for German vowels the spelling without dots ("schlaeger...")."""
     for name in _NAMES.get(quantity, "").split(", "):
         if name:
-            yield name
-            if name.translate(_TWO_LETTERS) != name:
-                yield name.translate(_TWO_LETTERS)
+            yield from _spelt(name)
+
+
+def loose_names_abroad() -> Iterator[tuple[str, tuple[Quantity, ...]]]:
+    """Each name that may stand for several quantities, spelt as above, with them."""
+    for quantities, names in _LOOSE.items():
+        for name in names.split(", "):
+            yield from ((spelt, quantities) for spelt in _spelt(name))
+
+
+def _spelt(name: str) -> Iterator[str]:
+    yield name
+    if name.translate(_TWO_LETTERS) != name:
+        yield name.translate(_TWO_LETTERS)

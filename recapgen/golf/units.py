@@ -167,12 +167,19 @@ def _by_its_own_marks(bare: str) -> str | None:
     return bare
 
 
+_RIGHT = "right r rt rechts droite derecha dcha. dcha der. der 右 みぎ 우 우측 오른쪽"
+_LEFT = "left l lt links gauche izquierda izda. izda izq. izq 左 ひだり 좌 좌측 왼쪽"
+SIDEWAYS: Mapping[str, float] = {
+    **dict.fromkeys(_RIGHT.split(), 1.0),
+    **dict.fromkeys(_LEFT.split(), -1.0),
+}
 _SIDES: Mapping[str, float] = {
-    **dict.fromkeys(("right", "r", "rt", "up", "u", "ahead", "forward", "past"), 1.0),
-    **dict.fromkeys(("left", "l", "lt", "down", "d", "behind", "back"), -1.0),
+    **SIDEWAYS,
+    **dict.fromkeys(("up", "u", "ahead", "forward", "past"), 1.0),
+    **dict.fromkeys(("down", "d", "behind", "back"), -1.0),
 }
 _AMOUNT_TEXT = re.compile(
-    r"""(?P<lead>[a-z]+(?:\s+of)?)?\s*
+    r"""(?P<lead>[^\W\d_]+\.?(?:\s+of)?)?\s*
         (?P<number>[+-]?\s*[.,]?\d(?:[.,]?\d|['’\s_](?=\d{3}(?!\d))\d)*(?:e[+-]?\d{1,3})?)\s*
         (?P<rest>(?:[^\W\d_]|[°º˚%/.'"′″(\[]|1/min).*)?""",
     re.VERBOSE,
@@ -192,7 +199,7 @@ class Amount:
         return self.number * (self.unit or unit).factor * side
 
 
-def _split_rest(rest: str) -> tuple[Unit | None, float | None] | None:
+def _split_rest(rest: str, sides: Mapping[str, float]) -> tuple[Unit | None, float | None] | None:
     """The unit and the side behind a number, in either order; None where a word is neither."""
     unit: Unit | None = None
     side: float | None = None
@@ -200,35 +207,42 @@ def _split_rest(rest: str) -> tuple[Unit | None, float | None] | None:
     if whole is not None:
         return whole, None
     for word in re.sub(r"\b(of|the|to|target|ball)\b", " ", rest).split():
-        if (named := _SIDES.get(word.strip("()[].")) or 0.0) and side is None:
+        if (named := sides.get(word.strip("()[].")) or 0.0) and side is None:
             side = named
         elif (found := unit_named(word)) is not None and unit is None:
             unit = found
         else:
-            glued = re.fullmatch(r"([a-z/°º˚%]+?)\s*\(?(left|right|l|r)\)?", word)
+            glued = re.fullmatch(r"([a-z/°º˚%]+?)\s*\(?(left|right|[^\W\d_])\)?", word)
             unit = unit_named(glued.group(1)) if glued and unit is None else None
-            if glued is None or unit is None or side is not None:
+            if glued is None or unit is None or side is not None or glued[2] not in sides:
                 return None
-            side = _SIDES[glued.group(2)]
+            side = sides[glued[2]]
     return unit, side
 
 
-def take_apart(text: str, *, decimal: str | None = None, thousands: bool = False) -> Amount | None:
+def take_apart(
+    text: str,
+    *,
+    decimal: str | None = None,
+    thousands: bool = False,
+    sides: Mapping[str, float] = _SIDES,
+) -> Amount | None:
     """A number with the unit and the side written about it ("L 2.5", "3 deg left", "12,5 m").
 
-    ``decimal`` and ``thousands`` as for ``read_number``. None where it is anything else.
+    ``decimal`` and ``thousands`` as for ``read_number``; ``sides`` are the words for a side in
+    small letters, +1 or -1. None where it is anything else.
     """
     bare = " ".join(text.translate(_MINUS).casefold().split())
     if bare in _NOUGHT:
         return Amount(0.0, None, None)
     match = _AMOUNT_TEXT.fullmatch(bare)
-    behind = _split_rest(match["rest"] or "") if match else None
+    behind = _split_rest(match["rest"] or "", sides) if match else None
     if match is None or behind is None:
         return None
     number = read_number(match["number"], decimal=decimal, thousands=thousands)
     unit, side = behind
     if match["lead"]:
-        lead = _SIDES.get(match["lead"].removesuffix(" of").strip())
+        lead = sides.get(match["lead"].removesuffix(" of").strip())
         if lead is None or side is not None:
             return None
         side = lead

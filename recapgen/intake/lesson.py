@@ -35,6 +35,7 @@ def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
         files=notes.files,
         numbers=frozenset(notes.declaration.judged if notes.declaration is not None else ()),
         sides=frozenset(notes.declaration.sided if notes.declaration is not None else ()),
+        placed=bool(notes.spans) or any(said.block is not None for said in notes.files),
         notes=SourceRef(notes.where.file),
         players=(student.name, student.key, *student.players),
         known_as=student.players,

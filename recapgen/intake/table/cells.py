@@ -4,7 +4,7 @@ import math
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 
@@ -89,13 +89,22 @@ def decimal_mark(cells: Iterable[str]) -> str | None:
     return "," if comma else "."
 
 
-def read_column(cells: Sequence[str], decimal: str | None, *, thousands: bool = False) -> Column:
+def read_column(
+    cells: Sequence[str],
+    decimal: str | None,
+    *,
+    thousands: bool = False,
+    sides: Mapping[str, float] | None = None,
+) -> Column:
     """The numbers of a column. ``decimal`` is the mark of the file, where it shows for certain.
 
     ``thousands``: numbers here go beyond 999 (spin), so a lone group of three is thousands.
+    ``sides`` are the words for left and right, where these are the only sides that it can have.
     """
     plain = _all_plain(cells, decimal, thousands=thousands)
-    return Column(plain) if plain is not None else _one_by_one(cells, decimal, thousands=thousands)
+    if plain is not None:
+        return Column(plain)
+    return _one_by_one(cells, decimal, thousands=thousands, sides=sides)
 
 
 def _all_plain(cells: Sequence[str], decimal: str | None, *, thousands: bool) -> list[float] | None:
@@ -117,7 +126,13 @@ def _all_plain(cells: Sequence[str], decimal: str | None, *, thousands: bool) ->
     return values
 
 
-def _one_by_one(cells: Sequence[str], decimal: str | None, *, thousands: bool) -> Column:
+def _one_by_one(
+    cells: Sequence[str],
+    decimal: str | None,
+    *,
+    thousands: bool,
+    sides: Mapping[str, float] | None,
+) -> Column:
     own = decimal_mark(cells) or decimal
     column = Column([math.nan] * len(cells))
     if own is None:
@@ -127,7 +142,9 @@ def _one_by_one(cells: Sequence[str], decimal: str | None, *, thousands: bool) -
     known: dict[str, Amount | None] = {}
     for row, cell in enumerate(cells):
         if cell not in known:
-            known[cell] = None if is_missing(cell) else _amount(cell, own, thousands=thousands)
+            known[cell] = (
+                None if is_missing(cell) else _amount(cell, own, thousands=thousands, sides=sides)
+            )
         amount = known[cell]
         if amount is None:
             if not is_missing(cell):
@@ -155,7 +172,9 @@ def _unsure_mark(cells: Sequence[str], *, thousands: bool) -> tuple[str | None, 
     return mark, (ReadAs.COMMA_DECIMALS if mark == "," else None)
 
 
-def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None:
+def _amount(
+    cell: str, decimal: str | None, *, thousands: bool, sides: Mapping[str, float] | None
+) -> Amount | None:
     """A cell's number; a minus beside a side must agree with it ("-3.1 L")."""
     bare = cell.strip().strip("*").strip()
     if feet := _FEET_INCHES.fullmatch(bare):
@@ -163,7 +182,12 @@ def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None
         sign = -1.0 if feet[1].startswith("-") else 1.0
         length = whole + sign * inches / 12
         return Amount(length, _FOOT, None) if abs(length) < NO_READING_FROM else None
-    amount = take_apart(bare, decimal=decimal, thousands=thousands and decimal is None)
+    thousands = thousands and decimal is None
+    amount = (
+        take_apart(bare, decimal=decimal, thousands=thousands)
+        if sides is None
+        else take_apart(bare, decimal=decimal, thousands=thousands, sides=sides)
+    )
     if amount is None or amount.side is None or amount.number >= 0:
         return amount
     return Amount(-amount.number, amount.unit, amount.side) if amount.side < 0 else None
@@ -171,15 +195,10 @@ def _amount(cell: str, decimal: str | None, *, thousands: bool) -> Amount | None
 
 _FOOT = next(a.unit for a in (take_apart("1 ft"),) if a is not None and a.unit is not None)
 
-_LEFT = frozenset({"l", "left", "lt", "links"})
-_RIGHT = frozenset({"r", "right", "rt", "rechts"})
 
-
-def side_of(text: str) -> float | None:
+def side_of(text: str, sides: Mapping[str, float]) -> float | None:
     """+1 for right, -1 for left, 0 for straight, None where the cell names no side."""
     word = text.strip().casefold().strip(".")
-    if word in _LEFT:
-        return -1.0
-    if word in _RIGHT:
-        return 1.0
+    if word in sides:
+        return sides[word]
     return 0.0 if word in {"straight", "centre", "center", "c", "square"} else None

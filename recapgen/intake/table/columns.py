@@ -15,6 +15,7 @@ from recapgen.intake.table.cells import (
     read_column,
 )
 from recapgen.intake.table.header import Heading, fits, ruled
+from recapgen.intake.table.phases import phase_column
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.settle import (
     Read,
@@ -25,7 +26,12 @@ from recapgen.intake.table.settle import (
     unit_rules,
     unit_stated,
 )
-from recapgen.intake.table.sides import close_sides, side_columns, take_sides
+from recapgen.intake.table.sides import (
+    close_sides,
+    side_columns,
+    take_sides,
+    words_for_sides,
+)
 from recapgen.intake.table.source import Columns, Source, cost_of
 from recapgen.intake.table.speeds import settle_speeds
 from recapgen.intake.table.unread import say_unread, say_unreadable
@@ -40,13 +46,16 @@ SAME_WITHIN = 0.02
 
 def read_columns(source: Source, report: Report) -> Columns:
     """Reads and settles every column; what stays open is reported and kept unread."""
-    sides = side_columns(source)
+    sides, phase = side_columns(source), phase_column(source)
     columns = Columns({}, {}, [])
     found: list[Read] = []
     cell_units: dict[int, Unit | None] = {}
     for index, heading in enumerate(_told_apart(source, columns, report)):
         if heading.role is not None:
             columns.roles.setdefault(heading.role, []).append(index)
+        elif index == phase:
+            columns.roles["phase"] = [index]
+            columns.decided.append((heading.text, "block"))
         elif index in sides.values():
             continue
         elif heading.quantity is None or heading.misfit is not None:
@@ -55,7 +64,7 @@ def read_columns(source: Source, report: Report) -> Columns:
         else:
             read, cell_unit = _numbers(source, (index, heading), heading.quantity, columns, report)
             if index in sides:
-                take_sides(read, source.cells[sides[index]])
+                take_sides(read, source.cells[sides[index]], source)
             found.append(read)
             cell_units[read.index] = cell_unit
     _settle_units(found, cell_units, source)
@@ -101,7 +110,9 @@ def _numbers(
     """One column's numbers as written, and the unit written in its cells."""
     index, heading = place
     thousands = FACTS[quantity].dimension is Dimension.SPIN
-    column = read_column(source.cells[index], source.decimal, thousands=thousands)
+    cells = source.cells[index]
+    sides = words_for_sides(source, cells) if FACTS[quantity].mirrored else None
+    column = read_column(cells, source.decimal, thousands=thousands, sides=sides)
     cell_unit = _one_unit(column, quantity, heading)
     say_unreadable(column, source, (index, heading), (quantity, columns), report)
     bare = any(map(math.isfinite, column.values)) and len(column.units) < sum(

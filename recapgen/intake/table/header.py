@@ -17,7 +17,7 @@ _ROLE_WORDS: Mapping[str, str] = {
     "seq, sequence, row, schlag, schlagnummer, schlag nr, coup, numéro, coup no, golpe, tiro, "
     "número, ショット, ショット番号, 番号, 샷, 샷 번호, 번호",
     "phase": "phase, block, stage, part, segment, session part, lesson part, set, group, "
-    "abschnitt, fase, étape, フェーズ, 段階, 단계, 구간",
+    "abschnitt, fase, étape, bloc, bloque, フェーズ, 段階, 区分, ブロック, 단계, 구간, 구분, 블록",
     "club": "club, club name, club type, club used, club id, club selected, schläger, "
     "schlaeger, palo, クラブ, 番手, 클럽",
     "time": "time, date, date time, datetime, timestamp, time stamp, shot time, shot date, day, "

@@ -17,6 +17,7 @@ from recapgen.intake.table.parts import Part, said_of, take_blocks
 from recapgen.intake.table.report import brief
 from recapgen.intake.table.source import Setting
 from recapgen.intake.table.twice import without_repeats
+from recapgen.intake.table.words import block_in_name
 from recapgen.model.fix import Cut, Swap, one_of
 from recapgen.model.lesson import FileSaid
 from recapgen.model.problem import Checked, Code, Problem
@@ -40,7 +41,8 @@ def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked
             told = said_of(path, setting.files)
             if told is not None and told.ignored:
                 continue
-            here = replace(setting, club=club, on=_day_of(path))
+            placed = setting.placed or block_in_name(path.stem) is not None
+            here = replace(setting, club=club, on=_day_of(path), placed=placed)
             found, met = read_file(root, path, headings, here)
             problems.extend(p for p in met if not _asked_already(p, problems))
             if found is not None:

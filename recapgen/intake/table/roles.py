@@ -1,6 +1,6 @@
 """Columns of the table itself: shot number, time, club, block, mishit."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
 from recapgen.golf.clubs import club_named
@@ -11,7 +11,7 @@ from recapgen.intake.table.source import Columns, Source
 from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
 from recapgen.intake.table.words import block_named, shot_number, tag_of
 from recapgen.model.fix import one_of
-from recapgen.model.problem import Code
+from recapgen.model.problem import Code, Cost
 from recapgen.model.shots import Block
 
 
@@ -62,18 +62,27 @@ class Roles:
         """Blocks of the lesson from a phase column."""
         for index, cells in self._cells("phase"):
             names: dict[str, Block | None] = {}
-            for row, cell in enumerate(cells):
-                if cell in names:
-                    continue
+            for cell in dict.fromkeys(cells):
                 names[cell] = block_named(cell)
-                if names[cell] is None and not is_missing(cell):
-                    self._report.add(
-                        Code.SHOTS_BLOCK_UNKNOWN, self._source.rows[row], index,
-                        found=brief(cell), heading=brief(self._source.headings[index].text),
-                    )  # fmt: skip
+            self._say_unknown_blocks(index, cells, names)
             if any(names.values()):
                 return [names[cell] for cell in cells]
         return None
+
+    def _say_unknown_blocks(
+        self, index: int, cells: Sequence[str], names: Mapping[str, Block | None]
+    ) -> None:
+        """Words that name no block; one may be the side of a verdict that no other word is."""
+        setting = self._source.setting
+        compared = {Block.BEFORE, Block.AFTER} <= set(names.values())
+        held = setting.numbers and not setting.placed and not compared
+        for cell, block in names.items():
+            if block is None and not is_missing(cell):
+                self._report.add(
+                    Code.SHOTS_BLOCK_UNKNOWN, self._source.rows[cells.index(cell)], index,
+                    found=brief(cell), heading=brief(self._source.headings[index].text),
+                    costs=Cost.STUDENT if held else None,
+                )  # fmt: skip
 
     def tags(self) -> list[str | None] | None:
         """The words for mishits, from the first tag column that says any."""

@@ -1,8 +1,10 @@
 """Left and right: from a column of letters, and asked about where nothing tells it."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 
-from recapgen.golf.catalogue import FACTS
+from recapgen.golf.catalogue import FACTS, words_of
+from recapgen.golf.units import SIDEWAYS
 from recapgen.intake.table.cells import (
     is_missing,
     side_of,
@@ -19,14 +21,50 @@ from recapgen.model.people import ColumnRule
 from recapgen.model.problem import Code, Cost
 from recapgen.model.quantity import Quantity
 
+# Letters that mean a side in one language alone: "D" is right in French and Spanish, in English
+# a draw or down.
+_LETTERS: Mapping[str, Mapping[str, float]] = {
+    "fr": {"g": -1.0, "d": 1.0},
+    "es": {"i": -1.0, "d": 1.0},
+}
+_TOLD_BY = {
+    "fr": frozenset(words_of(
+        "vitesse balle bâton portée vol écart latéral latérale hauteur coup coups heure lancement "
+        "chemin descente atterrissage déviation tête gauche droite"
+    )),
+    "es": frozenset(words_of(
+        "velocidad bola palo golpe golpes ángulo lanzamiento desvío desviación distancia altura "
+        "vuelo hora fecha giro lateralidad izquierda derecha trayectoria ataque"
+    )),
+}  # fmt: skip
+_SIDE_LETTER = re.compile(r"(?<![^\W\d_])([gid])(?![^\W\d_])")
+
+
+def words_for_sides(source: Source, cells: Iterable[str]) -> Mapping[str, float]:
+    """The words for left and right in a column, with single letters of the file's language.
+
+    That is told by both letters of one language in the column, or by the words of the headings;
+    where neither tells, a letter that may mean something else is no side.
+    """
+    letters = {letter for cell in set(cells) for letter in _SIDE_LETTER.findall(cell.casefold())}
+    found = [language for language, each in _LETTERS.items() if letters == each.keys()]
+    if letters and not found:
+        said = {word for heading in source.headings for word in words_of(heading.text)}
+        found = [lang for lang, words in _TOLD_BY.items()
+                 if said & words and letters <= _LETTERS[lang].keys()]  # fmt: skip
+    return {**SIDEWAYS, **_LETTERS[found[0]]} if len(found) == 1 else SIDEWAYS
+
 
 def side_columns(source: Source) -> dict[int, int]:
     """Columns of nothing but L and R, by the number column they stand beside."""
     sides: dict[int, int] = {}
     for index, cells in enumerate(source.cells):
         first = next((c for c in cells if not is_missing(c)), "")
-        if side_of(first) is None or any(
-            side_of(c) is None for c in set(cells) if not is_missing(c)
+        if any(c.isdigit() for c in first):
+            continue
+        words = words_for_sides(source, cells)
+        if side_of(first, words) is None or any(
+            side_of(c, words) is None for c in set(cells) if not is_missing(c)
         ):
             continue
         for beside in (index - 1, index + 1):
@@ -39,10 +77,11 @@ def side_columns(source: Source) -> dict[int, int]:
     return sides
 
 
-def take_sides(read: Read, cells: Sequence[str]) -> None:
+def take_sides(read: Read, cells: Sequence[str], source: Source) -> None:
     """Signs from the column of L and R beside the numbers."""
     read.sided = True
-    signs = [side_of(cell) for cell in cells]
+    words = words_for_sides(source, cells)
+    signs = [side_of(cell, words) for cell in cells]
     read.values = [
         abs(value) * sign if sign else value for value, sign in zip(read.values, signs, strict=True)
     ]

@@ -19,10 +19,12 @@ class Guess:
     """What an unknown column may be: ``near`` fits its heading and its numbers.
 
     ``wanted``: it may hold a number that a verdict will rest on and no other column holds.
+    ``blocks``: it may say which shots are before and after, where nothing else does.
     """
 
     near: Quantity | None
     wanted: bool
+    blocks: bool = False
 
 
 @dataclass(slots=True)
@@ -51,7 +53,8 @@ class Setting:
     ``players`` are names by which a file may call the student, ``known_as`` those of them that
     student.yml gives for it; ``notes`` and ``student`` are the files for answers.
     ``files`` is what notes.md says of whole files, ``numbers`` what a verdict will rest on,
-    ``sides`` those of them that are another number once left and right are exchanged.
+    ``sides`` those of them that are another number once left and right are exchanged;
+    ``placed`` says that notes or names tell which shots are before and after.
     """
 
     coach: Coach
@@ -61,6 +64,7 @@ class Setting:
     files: tuple[FileSaid, ...] = ()
     numbers: frozenset[Quantity] = frozenset()
     sides: frozenset[Quantity] = frozenset()
+    placed: bool = False
     notes: SourceRef = SourceRef("notes.md")
     players: tuple[str, ...] = ()
     known_as: tuple[str, ...] = ()

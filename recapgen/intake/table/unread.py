@@ -12,13 +12,14 @@ from recapgen.intake.table.cells import (
     read_column,
 )
 from recapgen.intake.table.header import Heading, ruled
+from recapgen.intake.table.phases import may_tell_blocks
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.settle import (
     may_be,
 )
 from recapgen.intake.table.source import Columns, Guess, Source, cost_of
 from recapgen.model.fix import Put, one_of
-from recapgen.model.problem import Code
+from recapgen.model.problem import Code, Cost
 from recapgen.model.quantity import Quantity
 
 MOST_UNREADABLE = 0.1  # share of a number's cells, beyond which it is not judged
@@ -61,7 +62,7 @@ def _guess_at(source: Source, index: int) -> Guess:
     fits_it = near is not None and not near.in_clips and numeric and may_be(near, numbers)
     missing = source.setting.numbers - {h.quantity for h in source.headings}
     wanted = numeric and any(may_be(quantity, numbers) for quantity in missing)
-    return Guess(near if fits_it else None, wanted)
+    return Guess(near if fits_it else None, wanted, may_tell_blocks(source, index))
 
 
 def say_unknown(
@@ -83,9 +84,10 @@ def say_unknown(
         )
     if far:
         ignored = tuple(ruled(text, "ignore") for text in far if not guesses[text].wanted)
+        held = any(guesses[text].blocks for text in far)
         report.add(
             Code.SHOTS_COLUMNS_UNKNOWN, *headings[far[0]], one_of([ignored] if ignored else []),
-            headings=", ".join(brief(t) for t in far),
+            headings=", ".join(brief(t) for t in far), costs=Cost.STUDENT if held else None,
         )  # fmt: skip
 
 

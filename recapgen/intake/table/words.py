@@ -12,11 +12,13 @@ _BLOCKS: Mapping[Block, str] = {
     Block.WARM_UP: "warmup, warm up, warming up, loosening, loosen up, aufwärmen, einschlagen, "
     "échauffement, calentamiento, ウォームアップ, 準備運動, 워밍업, 준비운동",
     Block.BEFORE: "before, then, pre, baseline, base line, old, usual, initial, first block, "
-    "vorher, davor, avant, antes, 前, レッスン前, 전, 레슨 전",
+    "vorher, davor, avant, antes, 前, 変更前, 変える前, レッスン前, ビフォー, 전, 이전, 변경 전, "
+    "바꾸기 전, 레슨 전",
     Block.DRILL: "drill, drills, practice, exercise, training, rehearsal, drilling, übung, "
     "exercice, ejercicio, ドリル, 練習, 드릴, 연습",
     Block.AFTER: "after, now, post, new, retest, re test, afterwards, second block, "
-    "nachher, danach, après, después, 後, レッスン後, 후, 레슨 후",
+    "nachher, danach, après, después, 後, 変更後, 変えた後, レッスン後, アフター, 후, 이후, "
+    "변경 후, 바꾼 뒤, 레슨 후",
     Block.CLOSING: "closing, close, old again, old feel, old feel again, before again, back to old",
 }
 _BLOCK_WORDS = {
