@@ -2,7 +2,7 @@
 
 A coach may add to the cautions, never take from them: only whoever treats a student says that
 a body may be used. A phrase counts where no negation turns it round; a clearing that waits for
-the clinician ("once your doctor has cleared you") is none.
+the clinician ("once your doctor has cleared you") is none. Nor does a coach advise a medicine.
 """
 
 import re
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from recapgen.intake.clearing_phrases import TONGUES, Tongue
+from recapgen.intake.clinicians_phrases import CLINICIANS, ClinicianSays
 from recapgen.intake.yaml_map import brief
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -61,7 +62,7 @@ def check_lines(
 
 
 def clearings(text: str) -> Iterator[Clearing]:
-    """Every sentence that clears a body or waves pain away, by the first phrase that does."""
+    """Every sentence that clears a body, waves pain away or advises a medicine, by its phrase."""
     start = 0
     for end in (*(match.end() for match in _ENDS.finditer(text)), len(text)):
         sentence = _plain(text[start:end])
@@ -101,12 +102,14 @@ def _blank(match: re.Match[str]) -> str:
 class _Spoken:
     """One language's phrases, ready to look for."""
 
-    def __init__(self, tongue: Tongue) -> None:
+    def __init__(self, tongue: Tongue, clinician: ClinicianSays) -> None:
         self._pain = re.compile(tongue.pain)
         self._painless = re.compile(tongue.painless)
         self._waves_off = [re.compile(phrase) for phrase in tongue.waves_off]
         self._goes_on = [re.compile(phrase) for phrase in tongue.goes_on]
-        self._clears = [re.compile(phrase) for phrase in tongue.clears]
+        self._clears = [re.compile(phrase) for phrase in (*tongue.clears, *clinician.well)]
+        self._medicine = [re.compile(phrase) for phrase in clinician.medicine]
+        self._asks = re.compile(clinician.asks)
         self._help = re.compile(tongue.seeks_help)
         self._not_before = re.compile(tongue.not_before)
         self._not_after = re.compile(tongue.not_after)
@@ -115,18 +118,19 @@ class _Spoken:
     def first(self, sentence: str) -> tuple[int, int] | None:
         if _WARNS.search(sentence):
             return None
-        for match in self._met(self._waves_off[:1], sentence):  # "no pain, no gain"
-            return match.span()
+        return next((match.span() for match in self._all(sentence)), None)
+
+    def _all(self, sentence: str) -> Iterator[re.Match[str]]:
+        yield from self._met(self._waves_off[:1], sentence)  # "no pain, no gain"
         told = self._painless.sub(lambda m: " " * len(m[0]), sentence)
-        for match in self._met(self._waves_off[1:], told):
-            return match.span()
+        yield from self._met(self._waves_off[1:], told)
         for match in self._met(self._clears, sentence):
             if not self._only_if.search(sentence[: match.start()]):
-                return match.span()
+                yield match
+        if not self._asks.search(sentence):
+            yield from self._met(self._medicine, sentence)
         if self._pain.search(told) and not self._help.search(sentence):
-            for match in self._met(self._goes_on, told):
-                return match.span()
-        return None
+            yield from self._met(self._goes_on, told)
 
     def _met(self, phrases: list[re.Pattern[str]], sentence: str) -> Iterator[re.Match[str]]:
         for phrase in phrases:
@@ -141,4 +145,4 @@ class _Spoken:
 
 @cache
 def _tongues() -> tuple[_Spoken, ...]:
-    return tuple(_Spoken(tongue) for tongue in TONGUES)
+    return tuple(_Spoken(*spoken) for spoken in zip(TONGUES, CLINICIANS, strict=True))

@@ -68,7 +68,7 @@ def test_sides_behind_and_before_a_number(
 
 @pytest.mark.parametrize("cell", ["3,1 D", "3,1 G", "3,1 I"])
 def test_a_letter_alone_in_an_english_file_is_no_side(read: Read, cell: str) -> None:
-    """ "D" was read as down, which is minus, which is left: it may be right, or a draw."""
+    """It was read as down, which is minus, which is left: D may be right, or a draw."""
     table, problems = read(table_of("Carry side (m)", cell, cell, cell), numbers=SIDE)
     assert sides(table) == [None] * 3
     assert [p.cost for p in problems if p.code is Code.SHOTS_CELLS_UNREADABLE] == [Cost.STUDENT]
