@@ -153,6 +153,7 @@ _SETTLED = {
     ReadAs.COMMA_DECIMALS: "“,” = decimals",
     ReadAs.COMMA_THOUSANDS: "“,” = thousands",
     ReadAs.POINT_THOUSANDS: "“.” = thousands",
+    ReadAs.BLOCKS: "blocks of the lesson",
     ReadAs.SUMMARY: "not a shot",
 }
 

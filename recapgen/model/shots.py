@@ -84,6 +84,7 @@ class ReadAs(Enum):
     COMMA_DECIMALS = auto()
     COMMA_THOUSANDS = auto()
     POINT_THOUSANDS = auto()
+    BLOCKS = auto()
     SUMMARY = auto()
 
 

@@ -69,12 +69,14 @@ def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
         Decision("Distance", ReadAs.QUANTITY, quantity=Quantity.CARRY),
         Decision("Carry yd", ReadAs.SAME, "Carry"),
         Decision("Club Speed", ReadAs.NOUGHTS),
+        Decision("When", ReadAs.BLOCKS),
         Decision("Average of somebody", ReadAs.SUMMARY),
     )
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
     assert told[0] == "“Ball Speed” was read in mph, the only unit that fits."
     assert told[1] == "“Distance” was taken for carry, the only meaning left."
-    assert told[4:] == (
+    assert told[4] == "“When” was taken for the blocks of the lesson."
+    assert told[5:] == (
         "One row was an average or a total, not a shot.",
         "In the coach’s word, the device calculates these instead of measuring them: carry.",
     )

@@ -55,7 +55,7 @@ def read_columns(source: Source, report: Report) -> Columns:
             columns.roles.setdefault(heading.role, []).append(index)
         elif index == phase:
             columns.roles["phase"] = [index]
-            columns.decided.append((heading.text, "block"))
+            columns.decided.append(Decision(heading.text, ReadAs.BLOCKS))
         elif index in sides.values():
             continue
         elif heading.quantity is None or heading.misfit is not None:
