@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from functools import partial
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -19,11 +18,6 @@ from tests.browser.axe_rules import (
 )
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
-
-TREE = """() => {
-    const shown = [...document.querySelectorAll('h1, h2, h3, main, footer, nav, summary')]
-        .filter(e => e.checkVisibility());
-    return shown.map(e => e.tagName.toLowerCase()); }"""
 
 
 def _student(sample_out: Path, which: int) -> list[Path]:
@@ -136,13 +130,3 @@ def test_a_dot_of_a_folded_chart_is_told_in_a_line_of_its_own(
 
 def _filmed(page: Page, dot: int) -> bool:
     return page.locator(".chart [data-shot]").nth(dot).get_attribute("data-clip") is not None
-
-
-def test_headings_go_down_one_step_at_a_time(page: Page, pages: list[Path]) -> None:
-    for path in pages:
-        page.goto(path.as_uri())
-        steps = [int(tag[1]) for tag in page.evaluate(TREE) if tag in ("h1", "h2", "h3")]
-        assert steps[0] == 1, path.name
-        assert steps.count(1) == 1, path.name
-        deeper = pairwise(steps)
-        assert all(after - before <= 1 for before, after in deeper), path.name

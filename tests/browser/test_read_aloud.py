@@ -4,6 +4,7 @@
 """
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,8 @@ from tests.browser.kinds_of_pages import KINDS
 
 pytestmark = pytest.mark.browser
 
+STEPS = """[...document.querySelectorAll('h1, h2, h3, h4, h5, h6')]
+    .filter(heading => heading.checkVisibility()).map(heading => +heading.tagName[1])"""
 TOLD = 76  # letters of a name, enough to know it by
 UNTOLD = frozenset({"InlineTextBox", "none", "generic", "LineBreak", "ListMarker"})
 STATES = ("level", "expanded", "pressed", "disabled", "valuetext")
@@ -78,7 +81,9 @@ def _states(node: dict[str, Any]) -> Iterator[str]:
             yield f"{state['name']}={value}"
 
 
-def test_every_picture_and_key_has_a_name(every_kind: Path, page: Page) -> None:
+def test_pictures_and_keys_have_names_and_headings_go_down_a_step_at_a_time(
+    every_kind: Path, page: Page
+) -> None:
     nameless = []
     for kind, path in KINDS.items():
         page.goto((every_kind / path).as_uri())
@@ -90,4 +95,8 @@ def test_every_picture_and_key_has_a_name(every_kind: Path, page: Page) -> None:
             and not node.get("ignored")
             and not _value(node, "name")
         ]
+        steps = page.evaluate(STEPS)
+        assert steps.count(1) == 1, kind
+        assert steps[0] == 1, kind
+        assert all(after - before <= 1 for before, after in pairwise(steps)), kind
     assert nameless == []
