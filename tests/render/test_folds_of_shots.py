@@ -6,40 +6,22 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from recapgen.golf.clubs import Family
-from recapgen.golf.flight_line import flight_line
-from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike, Withheld
+from recapgen.model.carry import FairCarry, LoftAtStrike, Withheld
 from recapgen.model.lesson import Conditions, Wind
-from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
 from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot, Way, WorkedOut
-from recapgen.model.units import Units
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
 from recapgen.render.evidence_view import flight_view
 from recapgen.render.lesson_page import lesson_page
-from recapgen.render.reader import Reader
 from recapgen.render.shots_view import conditions_by_block, standard_air_told
 from recapgen.render.worked_view import second_looks, worked_view
-from recapgen.words.catalogue import words
-from tests.render.recaps_fixture import COACH, IMPERIAL, WHERE, full_recap
+from tests.render.pictures_fixture import READER, flown
+from tests.render.recaps_fixture import IMPERIAL, WHERE, full_recap
 
-READER = Reader(Units(), Hand.RIGHT, words("en"), COACH)
 CURVE = RowRule(Check.CURVE_DISAGREES)
-
-
-def flown(speed_mps: float) -> FlightLines:
-    def line(mps: float) -> dict[Quantity, float]:
-        return {
-            Quantity.BALL_SPEED: mps,
-            Quantity.LAUNCH_ANGLE: 16.0,
-            Quantity.SPIN_RATE: 6500.0,
-        }
-
-    then, now = (flight_line([line(mps)], Family.IRON) for mps in (speed_mps, speed_mps + 4))
-    return FlightLines(then, now)
 
 
 def shot(

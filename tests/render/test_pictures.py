@@ -1,29 +1,20 @@
-"""Pictures: every shot drawn, legible on a small phone, fit to stand inside a page."""
+"""What is on the pictures: every shot, in its place, and labels that can be read."""
 
-import re
-import subprocess
-import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
 from itertools import pairwise
 from math import hypot
-from xml.etree import ElementTree as ET
 
-import numpy as np
 import pytest
 from PIL import ImageFont
 
-from recapgen.evidence.finish import finish_change
-from recapgen.model.evidence import Comparison, ShareChange, Verdict
+from recapgen.model.evidence import Verdict
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import SortedShot
 from recapgen.model.units import Units
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.finish import where_they_finished
-from recapgen.render.charts.lesson_strip import in_order_of_time
 from recapgen.render.charts.picture import (
     RADIUS_PX,
     TEXT_PX,
@@ -36,130 +27,33 @@ from recapgen.render.charts.picture import (
 )
 from recapgen.render.charts.progress import Stop, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
-from recapgen.render.charts.strip import WIDTH_PX, lessons_together, then_and_now
-from recapgen.render.charts.tidy import tidy
+from recapgen.render.charts.strip import WIDTH_PX, then_and_now
 from recapgen.render.reader import Reader
-from recapgen.words.amounts import day
 from recapgen.words.catalogue import words
 from recapgen.words.languages import LANGUAGES
 from tests.end_to_end.small_lessons import ROOT
+from tests.render.pictures_fixture import (
+    PICTURES,
+    READER,
+    YARDS,
+    all_pictures,
+    finish_of,
+    landed,
+    order,
+    share_of,
+    strip,
+    together,
+)
 from tests.render.recaps_fixture import (
     COACH,
     IMPERIAL,
     comparison,
-    earlier_path,
-    faster,
     full_recap,
     path_comparison,
     sample,
     shots,
     too_early,
 )
-
-READER = Reader(Units(), Hand.RIGHT, words("en"), COACH)
-YARDS = Reader(IMPERIAL, None, words("en"), COACH)
-
-
-def strip(told: Comparison | None, reader: Reader = READER) -> Picture:
-    assert told is not None
-    picture = then_and_now(told, reader, {})
-    assert picture is not None
-    return picture
-
-
-def together(reader: Reader = READER) -> Picture:
-    """Two lessons on one scale, the middles of both at its very edge."""
-    told = path_comparison()
-    at_the_edge = replace(told, after=sample(20, (9.4, 9.5, 9.6)))
-    days = [day(date(2027, month, 23), reader.words) for month in (1, 12)]
-    picture = lessons_together([(days[0], told), (days[1], at_the_edge)], reader)
-    assert picture is not None
-    return picture
-
-
-def all_pictures(reader: Reader, yards: Reader) -> dict[str, Callable[[], Picture]]:
-    """Every kind of picture, told to a reader and to one who counts in yards."""
-    return {
-        "window": lambda: strip(path_comparison(), reader),
-        "yards": lambda: strip(too_early().comparison, yards),
-        "higher": lambda: strip(faster().comparison, reader),
-        "progress": lambda: over_the_lessons(
-            [Stop(r.on, r.comparison) for r in (earlier_path(), full_recap()) if r.comparison],
-            reader,
-        ),
-        "one-sided": lambda: strip(
-            comparison(
-                Quantity.SMASH_FACTOR,
-                Want(Direction.LOWER),
-                (sample(1, (1.4,) * 9 + (1.41,) * 4), sample(20, ())),
-                Verdict.TOO_EARLY,
-            ),
-            reader,
-        ),
-        "zero": lambda: strip(
-            comparison(
-                Quantity.FACE_ANGLE,
-                Want(Direction.ZERO),
-                (sample(1, (5.2, 6.1, 4.8, 5.5, 5.9)), sample(20, (2.2, 1.6, 2.9, 1.8, 2.4))),
-                Verdict.CHANGED,
-            ),
-            reader,
-        ),
-        "share": lambda: inside_then_and_now(share_of(path_comparison()), reader),
-        "finish": lambda: finish_of(landed(), reader),
-        "order": lambda: order(shots(path_comparison()), reader),
-        "order-long": lambda: order(long_lesson(), reader),
-    }
-
-
-PICTURES = all_pictures(READER, YARDS)
-
-
-def share_of(told: Comparison) -> ShareChange:
-    assert told.inside is not None
-    return told.inside
-
-
-def landed() -> tuple[SortedShot, ...]:
-    """The path lesson, each ball with a place where it came down."""
-    return tuple(
-        replace(
-            s,
-            shot=replace(
-                s.shot,
-                readings={
-                    **s.shot.readings,
-                    Quantity.CARRY: 180 + (7 * s.shot.number) % 23,
-                    Quantity.CARRY_SIDE: (5 * s.shot.number) % 17 - 4,
-                },
-            ),
-        )
-        for s in shots(path_comparison())
-    )
-
-
-def finish_of(told: tuple[SortedShot, ...], reader: Reader = READER) -> Picture:
-    found = finish_change(told)
-    picture = where_they_finished(replace(path_comparison(), finish=found), told, reader, {})
-    assert picture is not None
-    return picture
-
-
-def order(told: Sequence[SortedShot], reader: Reader = READER) -> Picture:
-    picture = in_order_of_time(path_comparison(), told, reader, {})
-    assert picture is not None
-    return picture
-
-
-def long_lesson() -> tuple[SortedShot, ...]:
-    """Six short blocks of twelve balls in all, whose names do not fit beside each other."""
-    blocks = (Block.WARM_UP, Block.BEFORE, Block.DRILL, Block.AFTER, Block.CLOSING, None)
-    return tuple(
-        replace(s, block=block, fate=Fate.USED if block else Fate.SET_ASIDE)
-        for s, block in zip(
-            shots(path_comparison()), [b for b in blocks for _ in "ab"], strict=False
-        )
-    )
 
 
 @pytest.fixture(params=sorted(PICTURES))
@@ -172,12 +66,6 @@ def span(label: Label, picture: Picture) -> tuple[float, float]:
     at, wide = picture.x.px(label.x), text_width(label.text)
     shift = {Anchor.LEFT: 0.0, Anchor.MIDDLE: wide / 2, Anchor.RIGHT: wide}[label.anchor]
     return at - shift, at - shift + wide
-
-
-@pytest.mark.parametrize("name", sorted(PICTURES))
-def test_golden_svg(name: str, golden: Callable[[str, str], None]) -> None:
-    svg = draw(PICTURES[name](), f"shots-{name}", "A title", "A description")
-    golden(f"{name}.svg", svg.replace("><", ">\n<") + "\n")
 
 
 def test_every_shot_is_drawn_and_mishits_are_crossed() -> None:
@@ -263,44 +151,6 @@ def test_no_label_lies_on_a_dot_or_on_another_label(picture: Picture) -> None:
             assert apart, picture.labels[i]
 
 
-def test_text_is_large_enough_on_a_320_px_phone(picture: Picture) -> None:
-    root = ET.fromstring(draw(picture, "c", "t", "d"))  # noqa: S314 (our own)
-    assert float(root.attrib["viewBox"].split()[2]) <= 288
-    sizes = {
-        element.attrib["font-size"] for element in root.iter() if "font-size" in element.attrib
-    }
-    assert sizes == {f"{TEXT_PX:g}px"}
-    assert TEXT_PX >= 12
-
-
-def test_the_image_speaks_once_and_carries_nothing_else(picture: Picture) -> None:
-    svg = draw(picture, "one", 'Then & "now"', "<desc>")
-    root = ET.fromstring(svg)  # noqa: S314 (our own)
-    assert root.attrib["role"] == "img"
-    assert root.attrib["aria-labelledby"] == "one-t one-d"
-    assert [root[0].text, root[1].text] == ['Then & "now"', "<desc>"]
-    inner = svg[svg.index("</desc>") :]
-    for banned in ("role=", "aria-", "style=", "class=", "http", "href", "<script"):
-        assert banned not in inner
-    assert all(i.startswith("one-") for i in re.findall(r'id="([^"]+)"', svg))
-    colours = set(re.findall(r'(?:fill|stroke)="([^"]+)"', inner))
-    assert all(c == "none" or c.startswith(("var(--", "url(#one-")) for c in colours)
-
-
-def test_two_pictures_on_a_page_share_no_id() -> None:
-    picture = strip(path_comparison())
-    first, second = (set(re.findall(r'id="([^"]+)"', draw(picture, u, "t", "d"))) for u in "ab")
-    assert first
-    assert not first & second
-
-
-def test_the_same_shots_give_the_same_bytes() -> None:
-    draw.cache_clear()
-    once = draw(strip(path_comparison()), "c", "t", "d")
-    draw.cache_clear()
-    assert draw(strip(path_comparison()), "c", "t", "d") == once
-
-
 def test_no_shots_no_picture() -> None:
     told = comparison(
         Quantity.CARRY,
@@ -372,32 +222,6 @@ def test_many_lessons_keep_their_dates_apart() -> None:
     assert dates[-1].text == "24 Apr"
     spans = sorted(span(label, picture) for label in dates)
     assert all(a[1] <= b[0] for a, b in pairwise(spans))
-
-
-def test_altair_is_loaded_only_when_something_is_drawn() -> None:
-    code = (
-        "import sys, recapgen.render.student_site\n"
-        "assert not {'altair', 'pandas', 'vl_convert'} & set(sys.modules)"
-    )
-    subprocess.run([sys.executable, "-c", code], check=True)
-
-
-def test_a_long_line_told_in_steps_ends_where_it_would_in_full() -> None:
-    points = [(x / 7, 90 - (x % 13) * 3.14159) for x in range(200)]
-    drawn = "M" + "L".join(f"{x},{y}" for x, y in points)
-    svg = tidy(
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="{drawn}"/></svg>',
-        "a",
-        "A title",
-        "A description",
-    )
-    told = re.search(r'd="M([^"l]+)l([^"]+)"', svg)
-    assert told is not None
-    start = tuple(map(float, told[1].split(",")))
-    steps = [tuple(map(float, step.split(","))) for step in told[2].split(" ")]
-    assert len(steps) == len(points) - 1
-    at = np.cumsum(np.array([start, *steps]), axis=0)
-    assert np.abs(at - np.array(points)).max() <= 0.05 + 1e-9
 
 
 @pytest.mark.parametrize("name", ["window", "higher", "yards", "one-sided"])
