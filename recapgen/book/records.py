@@ -6,10 +6,11 @@ this file. The data are the coach's own: real names may be in them.
 
 import json
 from collections.abc import Mapping, Sequence
+from datetime import date
 from importlib.resources import files
 from typing import Any
 
-from recapgen.model.care import CareNote, Load
+from recapgen.model.care import CareNote, Fact, Load
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
@@ -255,6 +256,16 @@ def _load(load: Load | None) -> dict[str, Any] | None:
     }
 
 
+def _fact(fact: Fact) -> str | int:
+    match fact:
+        case date():
+            return fact.isoformat()
+        case tuple():
+            return ", ".join(fact)
+        case _:
+            return fact
+
+
 def _note(note: CareNote) -> dict[str, Any]:
     return {
         "code": note.code.value,
@@ -262,5 +273,5 @@ def _note(note: CareNote) -> dict[str, Any]:
         "shown": note.shown,
         "body": note.body,
         "trigger": note.trigger,
-        "facts": dict(sorted(note.facts.items())),
+        "facts": {name: _fact(fact) for name, fact in sorted(note.facts.items())},
     }

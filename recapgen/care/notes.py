@@ -27,7 +27,7 @@ from recapgen.care.load import (
     weigh,
 )
 from recapgen.care.pain import written_pain
-from recapgen.model.care import CareNote, Level, Load, NoteCode
+from recapgen.model.care import CareNote, Fact, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, Kind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
 from recapgen.model.practice_log import PracticeLog
@@ -117,7 +117,7 @@ def _note(
     trigger: str,
     *,
     body: bool = False,
-    **facts: str | int,
+    **facts: Fact,
 ) -> CareNote:
     return CareNote(code, level, facts, trigger, body, shown=False)
 
@@ -133,7 +133,7 @@ def _pain_notes(
     if pain is None:
         return
     often = pain.days >= bounds.PAIN_ASK_DAYS
-    facts: dict[str, str | int] = {"days": pain.days, "day": pain.last.on.isoformat()}
+    facts: dict[str, Fact] = {"days": pain.days, "day": pain.last.on}
     if pain.last.pain_place:
         facts["place"] = pain.last.pain_place
     if pain.chest:
@@ -251,7 +251,7 @@ def _flag_notes(student: Student, kinds: tuple[Kind, ...]) -> Iterator[CareNote]
             Level.ASK_FIRST,
             f"flagged {_listed(met)}; intent asks for {', '.join(kinds)}",
             body=True,
-            areas=_listed(met),
+            areas=met,
         )
     # Where the intent already speaks of some areas, this note is about the rest.
     if flagged:
@@ -261,7 +261,7 @@ def _flag_notes(student: Student, kinds: tuple[Kind, ...]) -> Iterator[CareNote]
             Level.CARE,
             f"flagged {_listed(flagged)}",
             body=True,
-            areas=_listed(rest or flagged),
+            areas=rest or flagged,
         )
 
 
@@ -284,7 +284,7 @@ def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
             NoteCode.FIRM_SURFACE,
             Level.NOTE,
             f"surface {surface}; {'; '.join(why)}",
-            surface=str(surface),
+            surface=surface,
         )
 
 

@@ -2,7 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
+
+from recapgen.model.people import Area
 
 
 class Level(StrEnum):
@@ -45,6 +48,10 @@ class NoteCode(StrEnum):
     STOP_SIGNS = "STOP_SIGNS"
 
 
+Fact = int | str | date | tuple[Area, ...]
+"""A number, words that somebody wrote, a day, or parts of the body."""
+
+
 @dataclass(frozen=True, slots=True)
 class CareNote:
     """One note. ``facts`` fill its sentence; ``trigger`` says in short what made it fire.
@@ -55,7 +62,7 @@ class CareNote:
 
     code: NoteCode
     level: Level
-    facts: Mapping[str, str | int]
+    facts: Mapping[str, Fact]
     trigger: str
     body: bool
     shown: bool

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
 from recapgen.words.amounts import day, number
 from recapgen.words.catalogue import Words
@@ -34,8 +35,9 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
     if "general" in note.facts:
         key = f"care.{note.code}.text.general"
     places = _places(note, hand, words, emergency)
-    if "areas" in note.facts:
-        return words.count(key, len(_areas(note)), **places)
+    areas = note.facts.get("areas")
+    if isinstance(areas, tuple):
+        return words.count(key, len(areas), **places)
     told = words.say(key, **places)
     if note.code is NoteCode.PAIN_LOGGED:
         return words.together((told, *_beside_pain(note, words, places)))
@@ -108,25 +110,22 @@ def _beside_pain(note: CareNote, words: Words, places: dict[str, object]) -> Ite
         yield words.say("page.practice.usual-week", balls=number(usual, 0, words))
 
 
-def _areas(note: CareNote) -> list[Area]:
-    return [Area(name) for name in str(note.facts["areas"]).split(", ")]
-
-
 def _places(
     note: CareNote, hand: Hand | None, words: Words, emergency: str | None
 ) -> dict[str, object]:
     places: dict[str, object] = dict(note.facts)
     places["emergency"] = emergency or words.say("care.emergency.local")
-    if "areas" in note.facts:
-        named = [tell_area(area, hand, words) for area in _areas(note)]
+    areas, on = note.facts.get("areas"), note.facts.get("day")
+    if isinstance(areas, tuple):
+        named = [tell_area(area, hand, words) for area in areas]
         if len(named) > _NAMED_AT_MOST:
             named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
         places["areas"] = words.enumerated(named)
-    if "day" in note.facts:
-        on = day(date.fromisoformat(str(note.facts["day"])), words)
-        place = note.facts.get("place")
+    if isinstance(on, date):
+        told, place = day(on, words), note.facts.get("place")
         where = "care.PAIN_LOGGED.where"
-        places["when"] = words.say(where, day=on, place=place) if place else on
-    if "surface" in note.facts:
-        places["surface"] = words.say(f"care.surface.{str(places['surface']).replace(' ', '-')}")
+        places["when"] = words.say(where, day=told, place=place) if place else told
+    surface = note.facts.get("surface")
+    if isinstance(surface, Surface):
+        places["surface"] = words.say(f"care.surface.{surface.replace(' ', '-')}")
     return places

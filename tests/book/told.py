@@ -33,7 +33,7 @@ from recapgen.model.lesson import (
     View,
     Want,
 )
-from recapgen.model.people import Agreed, Hand, Student
+from recapgen.model.people import Agreed, Area, Hand, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap, Tally
 from recapgen.model.shots import Block, Fate, Shot, SortedShot
@@ -140,7 +140,7 @@ CARE = (
     CareNote(
         NoteCode.INTENT_MEETS_FLAG,
         Level.ASK_FIRST,
-        {"areas": "lead wrist"},
+        {"areas": (Area.LEAD_WRIST,)},
         "flagged lead wrist; intent asks for firmer grip",
         body=True,
         shown=True,

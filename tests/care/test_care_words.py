@@ -2,13 +2,15 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 import yaml
 
-from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.care import CareNote, Fact, Level, NoteCode
+from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
 from recapgen.words.care import (
     remind_coach,
@@ -29,10 +31,10 @@ FORBIDDEN = tuple(
     for group in yaml.safe_load(NEVER_USED.read_text(encoding="utf-8"))["care"].values()
     for word in group["en"]["words"]
 )
-FACTS: dict[NoteCode, dict[str, str | int]] = {
+FACTS: dict[NoteCode, dict[str, Fact]] = {
     NoteCode.PAIN_LOGGED: {
         "days": 14,
-        "day": "2027-04-01",
+        "day": date(2027, 4, 1),
         "place": "lower back",
         "chest": 1,
         "balls_per_week": 1200,
@@ -42,9 +44,9 @@ FACTS: dict[NoteCode, dict[str, str | int]] = {
     NoteCode.WEEK_STEP: {"balls": 1200, "usual": 700},
     NoteCode.NO_REST_DAY: {"sessions": 14},
     NoteCode.LAYOFF: {"days": 400},
-    NoteCode.INTENT_MEETS_FLAG: {"areas": "low back, lead wrist, trail shoulder"},
-    NoteCode.FLAGGED_AREA: {"areas": "low back, lead wrist, trail shoulder"},
-    NoteCode.FIRM_SURFACE: {"surface": "firm ground"},
+    NoteCode.INTENT_MEETS_FLAG: {"areas": (Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)},
+    NoteCode.FLAGGED_AREA: {"areas": (Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)},
+    NoteCode.FIRM_SURFACE: {"surface": Surface.FIRM},
 }
 
 
@@ -88,9 +90,7 @@ def test_no_flagged_areas_make_a_note_long() -> None:
     for count in (1, 2, 3, 4, 12):
         for areas in combinations(Area, count):
             for hand in HANDS:
-                flagged = replace(
-                    note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": ", ".join(areas)}
-                )
+                flagged = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": areas})
                 assert len(tell_note(flagged, hand, EN).split()) <= 45
 
 
@@ -148,13 +148,13 @@ def test_no_side_is_called_lead_or_trail() -> None:
 
 
 def test_one_area_is_it_and_several_are_them() -> None:
-    one = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": "lead knee"})
-    two = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": "lead knee, neck"})
+    one = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": (Area.LEAD_KNEE,)})
+    two = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": (Area.LEAD_KNEE, Area.NECK)})
     assert "your left knee. This feel can ask a bit more of it." in tell_note(one, Hand.RIGHT, EN)
     assert "your left knee and neck. This feel can ask a bit more of them." in tell_note(
         two, Hand.RIGHT, EN
     )
-    many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": ", ".join(Area)})
+    many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": tuple(Area)})
     assert "lower back, neck and other places" in tell_note(many, Hand.LEFT, EN)
 
 

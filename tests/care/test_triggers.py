@@ -8,16 +8,14 @@ from typing import Any
 
 import pytest
 
-from recapgen.care.areas import ASKS_MORE_OF
 from recapgen.care.notes import care_for
 from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, DrillStep, Kind, Notes, Practice, Surface
-from recapgen.model.people import AgeBand, Area, Condition
+from recapgen.model.people import AgeBand, Area
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
 from tests.care.setting import (
     ALWAYS,
-    INDOORS,
     NO_LOG,
     ON,
     OPEN,
@@ -216,102 +214,6 @@ def test_a_layoff_is_cut_short_by_a_lesson_and_a_round_but_never_known_without_a
 
 def _codes(answer: tuple[Load | None, tuple[CareNote, ...]]) -> set[NoteCode]:
     return {note.code for note in answer[1]}
-
-
-# The reviewed table, written out again by hand as the rules print it.
-MAP = {
-    Kind.WRIST: "lead wrist, trail wrist, elbow, hand",
-    Kind.STEEPER: "lead wrist, hand, elbow, lead shoulder, ribs",
-    Kind.ROTATION: "low back, ribs, lead hip, lead knee, neck",
-    Kind.SIDE_BEND: "low back, ribs, lead hip",
-    Kind.LEAD_SIDE: "lead knee, lead hip, lead ankle",
-    Kind.BACKSWING: "lead shoulder, trail shoulder, low back, ribs",
-    Kind.SPEED: "low back, ribs, elbow, lead wrist, lead shoulder, lead knee, lead hip, neck",
-    Kind.GRIP: "elbow, hand, lead wrist",
-    Kind.SHORT_GAME: "low back, neck",
-    Kind.PUTTING: "low back, neck",
-    Kind.POSTURE: "low back, neck",
-    Kind.BALANCE: "",
-    Kind.SETUP: "",
-}
-
-
-@pytest.mark.parametrize("kind", Kind)
-def test_an_intent_meets_exactly_the_flags_of_its_row(kind: Kind) -> None:
-    asked = {area for area in Area if area in MAP[kind].split(", ")}
-    assert set(ASKS_MORE_OF[kind]) == asked
-    for area in Area:
-        fired = replace(PLAIN, kinds=(kind,), student=replace(OPEN, areas=(area,))).fired()
-        meets = fired.get(NoteCode.INTENT_MEETS_FLAG)
-        assert (meets is not None) is (area in asked)
-        flagged = fired[NoteCode.FLAGGED_AREA]
-        assert flagged.level is Level.CARE
-        if meets:
-            assert (meets.level, meets.facts) == (Level.ASK_FIRST, {"areas": area})
-        assert flagged.shown is (meets is None), "the page says it once"
-
-
-def test_flags_beyond_the_intent_keep_a_note_of_their_own() -> None:
-    student = replace(OPEN, areas=(Area.LEAD_KNEE, Area.NECK, Area.LEAD_KNEE))
-    fired = replace(PLAIN, kinds=(Kind.PUTTING,), student=student).fired()
-    assert fired[NoteCode.INTENT_MEETS_FLAG].facts == {"areas": "neck"}
-    assert fired[NoteCode.FLAGGED_AREA].facts == {"areas": "lead knee"}
-    assert fired[NoteCode.FLAGGED_AREA].shown
-
-
-@pytest.mark.parametrize(
-    ("band", "areas", "conditions", "level"),
-    [
-        (AgeBand.ADULT, (), (), Level.CARE),
-        (AgeBand.ADULT, (Area.LEAD_ANKLE,), (), Level.CARE),
-        (AgeBand.SENIOR, (), (), Level.CARE),
-        (AgeBand.SENIOR, (Area.LEAD_ANKLE,), (), Level.ASK_FIRST),
-        (AgeBand.SENIOR, (), (Condition.HEART,), Level.ASK_FIRST),
-        (None, (), (), Level.CARE),
-    ],
-)
-def test_speed_work(
-    band: AgeBand | None,
-    areas: tuple[Area, ...],
-    conditions: tuple[Condition, ...],
-    level: Level,
-) -> None:
-    student = replace(OPEN, age_band=band, areas=areas, conditions=conditions)
-    fired = replace(PLAIN, kinds=(Kind.SPEED,), student=student).fired()
-    assert fired[NoteCode.SPEED_WORK].level is level
-    assert NoteCode.SPEED_WORK not in replace(PLAIN, student=student).fired()
-
-
-@pytest.mark.parametrize("surface", [None, *Surface])
-@pytest.mark.parametrize("kind", [None, *Kind])
-def test_firm_surface_by_intent(surface: Surface | None, kind: Kind | None) -> None:
-    setting = replace(
-        PLAIN, kinds=(kind,) if kind else (), conditions=replace(INDOORS, surface=surface)
-    )
-    fires = surface in (Surface.MAT, Surface.FIRM) and kind in (Kind.STEEPER, Kind.GRIP)
-    assert (NoteCode.FIRM_SURFACE in setting.fired()) is fires
-
-
-@pytest.mark.parametrize("area", Area)
-def test_firm_surface_by_flag(area: Area) -> None:
-    student = replace(OPEN, areas=(area,))
-    on_mat = replace(PLAIN, student=student, conditions=replace(INDOORS, surface=Surface.MAT))
-    hands = {Area.LEAD_WRIST, Area.TRAIL_WRIST, Area.HAND, Area.ELBOW}
-    assert (NoteCode.FIRM_SURFACE in on_mat.fired()) is (area in hands)
-
-
-@pytest.mark.parametrize("band", [None, *AgeBand])
-def test_age_bands(band: AgeBand | None) -> None:
-    fired = replace(PLAIN, student=replace(OPEN, age_band=band)).fired()
-    assert (NoteCode.JUNIOR in fired) is (band is AgeBand.JUNIOR)
-    assert (NoteCode.SENIOR in fired) is (band is AgeBand.SENIOR)
-
-
-def test_conditions_each_ask_first() -> None:
-    fired = replace(PLAIN, student=replace(OPEN, conditions=tuple(Condition))).fired()
-    notes = [note for code, note in fired.items() if code.startswith("CONDITION_")]
-    assert len(notes) == 4
-    assert {(note.level, note.body) for note in notes} == {(Level.ASK_FIRST, True)}
 
 
 @pytest.mark.parametrize(
