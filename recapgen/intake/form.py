@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
+from enum import StrEnum
 from typing import TypeVar
 
 from recapgen.golf.units import read_number
@@ -268,6 +269,8 @@ class Form:
             return meanings[found]
         known = shown(meanings)
         near = nearest(found, known.split(", ")) or nearest(found, meanings)
+        if near is not None and isinstance(meaning := meanings[near], StrEnum):
+            near = meaning.value if meaning.value in meanings else near  # as the house writes it
         self.misread(key, words, known, near, unknown=unknown)
         return None
 

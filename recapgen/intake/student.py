@@ -1,5 +1,6 @@
 """student.yml: who the student is, and what they agreed to."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -14,7 +15,7 @@ from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
-from recapgen.model.fix import Offer, Put, one_of
+from recapgen.model.fix import Change, Offer, Put, Swap, one_of
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Dimension
@@ -29,17 +30,42 @@ _KEYS = spelling(
 )  # fmt: skip
 _HANDS = meanings_of(
     {
-        Hand.RIGHT: ("right", "right handed", "right hander", "r", "rh"),
-        Hand.LEFT: ("left", "left handed", "left hander", "l", "lh"),
+        Hand.RIGHT: (
+            "right", "right handed", "right hander", "r", "rh",
+            "rechts", "rechtshänder", "rechtshänderin", "droite", "droitier", "droitière",
+            "derecha", "diestro", "diestra", "右", "右打ち", "右利き", "오른손",
+            "오른쪽", "오른손잡이",
+        ),
+        Hand.LEFT: (
+            "left", "left handed", "left hander", "l", "lh",
+            "links", "linkshänder", "linkshänderin", "gauche", "gaucher", "gauchère",
+            "izquierda", "zurdo", "zurda", "左", "左打ち", "左利き", "왼손", "왼쪽", "왼손잡이",
+        ),
     }
-)
+)  # fmt: skip
 _AGE_BANDS = meanings_of(
     {
-        AgeBand.JUNIOR: ("junior", "child", "under 18"),
-        AgeBand.ADULT: ("adult",),
-        AgeBand.SENIOR: ("senior", "60 and over", "over 60"),
+        AgeBand.JUNIOR: (
+            "junior", "child", "under 18", "minor", "youth", "teenager",
+            "jugend", "jugendlich", "jugendliche", "jugendlicher", "kind", "minderjährig",
+            "enfant", "jeune", "adolescent", "adolescente", "mineur", "mineure",
+            "niño", "niña", "joven", "menor", "menor de edad",
+            "ジュニア", "子供", "子ども", "未成年", "주니어", "어린이", "청소년", "미성년",
+        ),
+        AgeBand.ADULT: (
+            "adult", "erwachsen", "erwachsene", "erwachsener", "adulte", "adulto", "adulta",
+            "大人", "成人", "성인", "어른",
+        ),
+        AgeBand.SENIOR: (
+            "senior", "60 and over", "over 60", "seniorin", "senioren", "シニア", "시니어",
+        ),
     }
+)  # fmt: skip
+_AGE = re.compile(
+    r"(?:age[d:]?\s*)?(\d{1,3})\s*(?:(?:years?|jahre?|ans|años|yrs?)\.?(?:\s+(?:old|alt))?|[歳才세살])?",
+    re.IGNORECASE,
 )
+_GROWN_UP, _SENIOR, _OLDEST = 18, 60, 120
 _AREAS = meanings_of(
     {
         Area.LOW_BACK: ("lower back", "low back", "back", "lumbar"),
@@ -115,7 +141,7 @@ def _reminder(form: Form, key: str, problems: list[Problem]) -> date | None:
 
 def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Problem]) -> Student:
     file = SourceRef(form.where.file)
-    age_band = form.choice("age band", _AGE_BANDS)
+    age_band = _age_band(form)
     hand = form.choice("hand", _HANDS)
     units = read_units(form, "units", coach.units)
     return Student(
@@ -135,6 +161,23 @@ def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Pr
         clinician_asked=_reminder(form, "clinician asked", problems),
         players=tuple(words.text.strip() for words in form.several("player")),
     )
+
+
+def _age_band(form: Form) -> AgeBand | None:
+    """The band. An age is no band, and none for long: it is told with the one it belongs to."""
+    words = form.words("age band")
+    age = None if words is None else _AGE.fullmatch(words.text.strip())
+    if words is None or age is None or int(age[1]) > _OLDEST:
+        return form.choice("age band", _AGE_BANDS)
+    years = int(age[1])
+    band = AgeBand.ADULT if years < _SENIOR else AgeBand.SENIOR
+    band = AgeBand.JUNIOR if years < _GROWN_UP else band
+    ways: tuple[Change, ...] = (Swap(words.where, words.text, band.value),)
+    if band is AgeBand.JUNIOR and not form.has("guardian"):
+        ways = (*ways, Put(SourceRef(form.where.file), ("guardian",), ""))
+    facts = {"found": brief(words.text), "known": ", ".join(AgeBand), "near": band.value}
+    form.report(Code.WORD_MISSPELT, words.where, one_of([ways]), key="age band", **facts)
+    return None
 
 
 def _clubs(form: Form, coach: Coach) -> Iterator[Club]:

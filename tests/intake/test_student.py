@@ -5,7 +5,7 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.student import read_student
-from recapgen.model.fix import Cut, Put, one_of
+from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.people import (
     AgeBand,
     Agreed,
@@ -170,3 +170,56 @@ def test_an_answer_outside_agreed_is_held_and_moved_there(tmp_path: Path, line: 
     where = problems[0].where
     moved = (Cut(where), Put(SourceRef(where.file), ("agreed", key), answer))
     assert problems[0].offers == one_of([moved])
+
+
+@pytest.mark.parametrize(
+    ("word", "hand"),
+    [
+        ("rechts", Hand.RIGHT), ("Rechtshänderin", Hand.RIGHT), ("links", Hand.LEFT),
+        ("droitier", Hand.RIGHT), ("gauche", Hand.LEFT), ("diestra", Hand.RIGHT),
+        ("zurdo", Hand.LEFT), ("右打ち", Hand.RIGHT), ("左", Hand.LEFT), ("오른손", Hand.RIGHT),
+        ("왼손", Hand.LEFT),
+    ],
+)  # fmt: skip
+def test_a_hand_in_the_languages_of_the_pages(tmp_path: Path, word: str, hand: Hand) -> None:
+    assert sound(tmp_path, f"name: Marta\nhand: {word}\n").hand is hand
+
+
+@pytest.mark.parametrize("word", ["recht", "Rechtshander", "droit", "derech"])
+def test_a_misspelt_hand_offers_that_hand_in_english(tmp_path: Path, word: str) -> None:
+    _, problems = read(tmp_path, f"name: Marta\nhand: {word}\n{NOTHING_AGREED}")
+    (problem,) = problems
+    (offer,) = problem.offers
+    assert offer.changes == (Swap(problem.where, word, "right"),)
+
+
+@pytest.mark.parametrize(
+    ("age", "band"),
+    [
+        ("15", "junior"), ("17 Jahre", "junior"), ("15歳", "junior"), ("9 ans", "junior"),
+        ("18", "adult"), ("59 años", "adult"), ("60", "senior"), ("72 years old", "senior"),
+    ],
+)  # fmt: skip
+def test_an_age_is_told_with_its_band(tmp_path: Path, age: str, band: str) -> None:
+    student, problems = read(tmp_path, f"name: Marta\nage band: {age}\nagreed: {{page: yes}}\n")
+    assert student is not None
+    assert student.agreed.unclear
+    problem = next(p for p in problems if p.code is Code.WORD_MISSPELT)
+    (offer,) = problem.offers
+    guardian = Put(SourceRef(problem.where.file), ("guardian",), "")
+    swapped = Swap(problem.where, age, band)
+    assert offer.changes == ((swapped, guardian) if band == "junior" else (swapped,))
+
+
+@pytest.mark.parametrize(
+    ("word", "band"),
+    [
+        ("Jugendliche", AgeBand.JUNIOR), ("Kind", AgeBand.JUNIOR), ("menor", AgeBand.JUNIOR),
+        ("子ども", AgeBand.JUNIOR), ("청소년", AgeBand.JUNIOR), ("erwachsen", AgeBand.ADULT),
+        ("adulte", AgeBand.ADULT), ("大人", AgeBand.ADULT), ("シニア", AgeBand.SENIOR),
+    ],
+)  # fmt: skip
+def test_an_age_band_in_the_languages_of_the_pages(
+    tmp_path: Path, word: str, band: AgeBand
+) -> None:
+    assert sound(tmp_path, f"name: Marta\nage band: {word}\n").age_band is band
