@@ -110,11 +110,20 @@ def _beside_pain(note: CareNote, words: Words, places: dict[str, object]) -> Ite
         yield words.say("page.practice.usual-week", balls=number(usual, 0, words))
 
 
+def tell_chest(words: Words, emergency: str | None) -> str:
+    """What to do at once about chest pain; ``emergency`` as for ``tell_note``."""
+    return words.say("care.PAIN_LOGGED.chest", emergency=_whom_to_call(words, emergency))
+
+
+def _whom_to_call(words: Words, emergency: str | None) -> str:
+    return emergency or words.say("care.emergency.local")
+
+
 def _places(
     note: CareNote, hand: Hand | None, words: Words, emergency: str | None
 ) -> dict[str, object]:
     places: dict[str, object] = dict(note.facts)
-    places["emergency"] = emergency or words.say("care.emergency.local")
+    places["emergency"] = _whom_to_call(words, emergency)
     areas, on = note.facts.get("areas"), note.facts.get("day")
     if isinstance(areas, tuple):
         named = [tell_area(area, hand, words) for area in areas]

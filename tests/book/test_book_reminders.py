@@ -15,7 +15,9 @@ from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.render.book.people import agreement
-from recapgen.render.book.sheet import student_file
+from recapgen.render.book.sheet import sheet_page, student_file
+from recapgen.words import catalogue
+from recapgen.words.languages import OWN_NAMES
 from tests.book.test_book_site import COACH, EN, TODAY, page, site, text, two_lessons
 from tests.book.told import SECOND, comparison, recap, student
 
@@ -197,6 +199,14 @@ def test_the_diary_tells_the_coach_of_pain() -> None:
     read = text(page(site(marta), "student-marta.html"))
     assert "30 – – – – – – rib" in read
     assert "40 – – – – – – no" in read
+
+
+@pytest.mark.parametrize("language", OWN_NAMES)
+def test_who_is_asked_about_the_chest_is_told_whom_to_call(language: str) -> None:
+    words = catalogue.words(language)
+    local, told = (text(sheet_page(words, number).body) for number in (None, "112 112"))
+    assert words.say("care.emergency.local") in local
+    assert "112 112" in told
 
 
 def test_the_sheet_asks_for_everything_that_student_yml_can_hold(tmp_path: Path) -> None:

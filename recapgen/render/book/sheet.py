@@ -4,7 +4,7 @@ from recapgen.model.page import Page
 from recapgen.model.people import Area, Condition
 from recapgen.render.environment import fill
 from recapgen.words import catalogue
-from recapgen.words.care import tell_part
+from recapgen.words.care import tell_chest, tell_part
 from recapgen.words.catalogue import Words
 from recapgen.words.languages import OWN_NAMES
 
@@ -32,8 +32,11 @@ _FILE = (
 )
 
 
-def sheet_page(words: Words, *, first: bool = True) -> Page:
-    """The questions in the language of ``words``; the ``first`` sheet has the plain address."""
+def sheet_page(words: Words, emergency: str | None, *, first: bool = True) -> Page:
+    """The questions in the language of ``words``; the ``first`` sheet has the plain address.
+
+    ``emergency`` is the number the coach set for the place, if any.
+    """
     title = words.say("sheet.title")
     book, own = catalogue.words("en"), OWN_NAMES[words.language]
     return Page(
@@ -45,6 +48,7 @@ def sheet_page(words: Words, *, first: bool = True) -> Page:
             title=title,
             language=words.language,
             areas=tuple(dict.fromkeys(tell_part(area, words) for area in Area)),
+            chest=tell_chest(words, emergency),
             conditions=[words.say(f"care.condition.{c.name.lower()}") for c in Condition],
             agreed=_AGREED,
             file=student_file(words),

@@ -90,7 +90,8 @@ def _sheets(book: Book, coach: Coach) -> Iterator[Page]:
     """The intake sheet in the coach's language and in every one that a student chose."""
     chosen = (student.student.language for student in book.students)
     for language in dict.fromkeys((coach.language, *filter(None, chosen))):
-        yield sheet_page(catalogue.words(language), first=language == coach.language)
+        words, first = catalogue.words(language), language == coach.language
+        yield sheet_page(words, coach.emergency_number, first=first)
 
 
 def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
