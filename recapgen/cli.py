@@ -58,6 +58,7 @@ def build_command(
     outcome = build(lessons, Options(out=out, jobs=jobs, today=today), console)
     console.problems(outcome.problems)
     console.totals(outcome)
+    console.gone(outcome.gone)
     console.changed_in_public(outcome.public)
     sys.exit(_code(outcome, strict=strict))
 

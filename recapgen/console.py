@@ -16,7 +16,7 @@ from rich.text import Text
 
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Problem, Severity
-from recapgen.model.public import PublicChange
+from recapgen.model.public import Gone, PublicChange
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
 from recapgen.words.problems import Paste, tell
@@ -38,6 +38,7 @@ class Outcome:
     pages: tuple[tuple[str, Path], ...] = ()
     seconds: float = 0.0
     public: tuple[PublicChange, ...] = ()
+    gone: tuple[Gone, ...] = ()
     stumbled: Path | None = None  # what to send of our own faults that held a student back
 
     def held_back(self, *, strict: bool) -> bool:
@@ -148,6 +149,16 @@ class Console:
                 self._result(self._say.say(f"console.open.{key}", path=path))
         for name, path in outcome.pages:
             self._result(self._say.say("console.open.page", path=path, name=name))
+
+    def gone(self, folders: Sequence[Gone]) -> None:
+        """Which folders are gone, and how long what is kept of them waits."""
+        for gone in folders:
+            name = _plain(gone.folder)
+            if gone.days_left:
+                told = self._say.count("console.gone.waits", gone.days_left, folder=name)
+            else:
+                told = self._say.say("console.gone.cleared", folder=name)
+            self._talk.print(Text(told))
 
     def changed_in_public(self, changes: Sequence[PublicChange]) -> None:
         """What is other for anybody who looks, last, since something is to be done about it."""

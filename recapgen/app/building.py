@@ -20,6 +20,7 @@ from recapgen.app.consent_first import (
     where_all_stand,
     whose,
 )
+from recapgen.app.gone_folders import GoneFolders, clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.house import House
 from recapgen.app.new_links import new_links
@@ -36,6 +37,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.clearing import clear_away
 from recapgen.publish.emptying import is_emptying
+from recapgen.publish.gone import read_gone
 from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
 from recapgen.publish.public import moves, what_is_up
@@ -149,7 +151,7 @@ def _build_into(
             threads=1,
             converts=True,
         )
-        outcome = _Run(found, house, output, console).go()
+        outcome = _Run(found, house, output, console, time()).go()
     return replace(outcome, problems=(*secret.problems, *outcome.problems))
 
 
@@ -195,6 +197,7 @@ class _Run:
     house: House
     output: Output
     console: Console
+    started_s: float  # by the system clock
 
     def go(self) -> Outcome:
         """Take back what is not agreed any more; where anything is new, tell and publish."""
@@ -218,14 +221,25 @@ class _Run:
         if before is not None and before.stands(
             made_with, inputs, self.house.today, self.output.root
         ):
-            return replace(self._outcome(standings, before.problems, written=0), public=changes())
+            outcome = self._outcome(standings, before.problems, written=0)
+            gone = GoneFolders(read_gone(self.output.gone), day)
+            return replace(outcome, public=changes(), gone=gone.told())
         known = before.inputs if before is not None else {}
         moved = new_links(standings, lines, known, inputs, self.house)
         met = (*strange, *moved)
+        gone = notice_gone(
+            self.found.students,
+            lines,
+            known,
+            house=self.house,
+            output=self.output,
+            clock_s=self.started_s,
+        )
         lines = self._widest_consent(standings, lines)
         stumbles = Stumbles(self.output.own)
         with self.console.working():
             problems, lines, written = self._publish(standings, met, lines, changes, stumbles)
+        lines = without_the_gone(lines, gone, standings)
         lines[_WHOLE] = Line(
             recipe=made_with if stumbles.file is None else "",  # the next run tries again
             inputs=inputs,
@@ -235,9 +249,10 @@ class _Run:
             problems=problems,
         )
         write_ledger(self.output.ledger, lines)
+        clear_due(gone, self.house, self.output)
         self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
         outcome = self._outcome(standings, problems, written)
-        return replace(outcome, public=changes(), stumbled=stumbles.file)
+        return replace(outcome, public=changes(), gone=gone.told(), stumbled=stumbles.file)
 
     def _widest_consent(
         self, standings: Sequence[Standing], lines: Mapping[str, Line]

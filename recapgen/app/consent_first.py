@@ -99,7 +99,7 @@ def address_in(lines: Mapping[str, Line], student_key: str) -> str | None:
 
 def whose(standings: Iterable[Standing], lines: Mapping[str, Line]) -> dict[str, str]:
     """Address -> the student's name; where the folder is gone, what the ledger called it."""
-    keys = (p.removeprefix(_STUDENT) for p in lines if p.startswith(_STUDENT))
+    keys = (key_of(part) for part in lines if is_student(part))
     told = {at: key for key in keys if (at := address_in(lines, key)) is not None}
     return told | {s.address: s.student.name for s in standings if s.address is not None}
 
@@ -107,6 +107,16 @@ def whose(standings: Iterable[Standing], lines: Mapping[str, Line]) -> dict[str,
 def in_force(granted: Grants) -> frozenset[str]:
     """The names of what is granted, as the ledger keeps them."""
     return frozenset(name for name in _ON_PAGES | _IN_CASES if getattr(granted, name))
+
+
+def is_student(part: str) -> bool:
+    """Whether a part of the ledger is a student's site."""
+    return part.startswith(_STUDENT)
+
+
+def key_of(part: str) -> str:
+    """Whose site a student's part of the ledger is."""
+    return part.removeprefix(_STUDENT)
 
 
 def part_of(student_key: str) -> str:

@@ -44,7 +44,7 @@ def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     problems: list[Problem] = []
     sheets = []
     try:
-        into = output.root / "stills" / folder.relative_to(above)
+        into = output.stills / folder.relative_to(above)
         into.mkdir(parents=True, exist_ok=True)
         for path in paths.clips:
             made = _sheet(path, SourceRef(file_of(above, path)), into, Cache(output.cache))

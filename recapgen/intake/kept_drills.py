@@ -19,6 +19,8 @@ from recapgen.model.naming import file_stem
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
 
+KEPT_BELOW = Path(".recapgen", "drills")
+
 
 def drills_for(root: Path, paths: LessonPaths, library: tuple[Drill, ...]) -> tuple[Drill, ...]:
     """The drills that this lesson may name: as it told them before, else as they are now."""
@@ -80,7 +82,7 @@ def _used(practice: Practice | None) -> set[str]:
 
 def _place(root: Path, paths: LessonPaths) -> Path:
     lesson = paths.folder.relative_to(root)
-    return root / ".recapgen" / "drills" / lesson.parent / f"{file_stem(lesson.name)}.json"
+    return root / KEPT_BELOW / lesson.parent / f"{file_stem(lesson.name)}.json"
 
 
 def _mark(paths: LessonPaths) -> str:

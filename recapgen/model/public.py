@@ -19,3 +19,14 @@ class PublicChange:
     move: Move
     name: str
     folder: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """A student's or lesson's ``folder`` that is not among the lessons any more.
+
+    What is kept of it waits for ``days_left``; none left means that it was cleared.
+    """
+
+    folder: str
+    days_left: int

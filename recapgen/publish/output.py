@@ -59,8 +59,16 @@ class Output:
         return self.own / "ledger.json"
 
     @property
+    def stills(self) -> Path:
+        return self.root / "stills"
+
+    @property
+    def gone(self) -> Path:
+        return self.own / "gone.json"
+
+    @property
     def emptied(self) -> Path:
-        return self.root / _OWN / "emptied.json"
+        return self.own / "emptied.json"
 
     def release(self) -> None:
         """Let the next run in."""
@@ -170,7 +178,7 @@ def _hold(out: Path) -> Checked[Output]:
     output.site.mkdir(exist_ok=True)
     for folder in (output.staging, output.cache):
         folder.mkdir(_COACH_ALONE, exist_ok=True)
-    for folder in (output.own, output.book, output.root / "stills"):
+    for folder in (output.own, output.book, output.stills):
         if folder.is_dir():
             folder.chmod(_COACH_ALONE)
     for folder in (output.site, output.book, output.staging):

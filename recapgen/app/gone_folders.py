@@ -1,0 +1,147 @@
+"""Students and lessons whose folder is gone: what is kept of them waits, is told, and is cleared.
+
+What is public comes down at once. What the coach cannot see, the words a lesson keeps of its
+drills, stills and films, waits for a folder that was only moved out of the way.
+"""
+
+import shutil
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from recapgen.app.consent_first import Standing, is_student, key_of
+from recapgen.app.house import House
+from recapgen.intake.folder import StudentPaths
+from recapgen.intake.kept_drills import KEPT_BELOW
+from recapgen.model.naming import file_stem, folded
+from recapgen.model.public import Gone
+from recapgen.publish.gone import Since, read_gone, write_gone
+from recapgen.publish.ledger import Line
+from recapgen.publish.output import Output
+
+_DAY = len("2027-04-11")
+
+
+@dataclass(frozen=True, slots=True)
+class GoneFolders:
+    """What is gone by today, as it was noticed."""
+
+    since: Mapping[str, Since]
+    today: date
+
+    def told(self) -> tuple[Gone, ...]:
+        """Each with the days that what is kept of it still waits."""
+        return tuple(Gone(at, s.days_left(self.today)) for at, s in sorted(self.since.items()))
+
+    def due(self) -> frozenset[str]:
+        """Those of which nothing is to be kept any more."""
+        return frozenset(gone.folder for gone in self.told() if gone.days_left == 0)
+
+
+def notice_gone(
+    everyone: Sequence[StudentPaths],
+    lines: Mapping[str, Line],
+    inputs: Iterable[str],
+    *,
+    house: House,
+    output: Output,
+    clock_s: float,
+) -> GoneFolders:
+    """What was known of at the last build, or is kept of, and lies among the lessons no more.
+
+    Written down before the ledger forgets it. ``inputs`` are the paths of the last build's files.
+    """
+    there = _there(everyone)
+    before = read_gone(output.gone)
+    known = {*before, *_in_ledger(lines, inputs), *_kept_of(house.root, output)}
+    gone = {at for at in known if folded(at) not in there}
+    within = {at for at in gone if "/" in at and at.partition("/")[0] in gone}
+    now = Since(house.today, clock_s)
+    since = {at: before.get(at, now) for at in gone - within}
+    write_gone(output.gone, since)
+    return GoneFolders(since, house.today)
+
+
+def clear_due(gone: GoneFolders, house: House, output: Output) -> None:
+    """Nothing is left of those whose time is over: words, stills, and films that nobody uses."""
+    due = gone.due()
+    if not due:
+        return
+    for at in due:
+        for kept in (house.root / KEPT_BELOW, output.stills):
+            shutil.rmtree(kept / at, ignore_errors=True)
+            (kept / f"{at}.json").unlink(missing_ok=True)
+            _drop_empty((kept / at).parent, kept)
+    house.cache.clear_unused(max(gone.since[at].clock_s for at in due))
+    write_gone(output.gone, {at: s for at, s in gone.since.items() if at not in due})
+
+
+def without_the_gone(
+    lines: Mapping[str, Line], gone: GoneFolders, standings: Iterable[Standing]
+) -> dict[str, Line]:
+    """The ledger's lines; where names are to be cleared, they know of today's students alone."""
+    if not gone.due():
+        return dict(lines)
+    names = {name for s in standings for name in (s.student.name, s.paths.key)}
+    return {
+        part: replace(line, knew=tuple(name for name in line.knew if name in names))
+        for part, line in lines.items()
+    }
+
+
+def _there(everyone: Iterable[StudentPaths]) -> set[str]:
+    """Every student's and lesson's folder, as what is kept of them may be called."""
+    there = set()
+    for student in everyone:
+        there.add(folded(student.key))
+        for lesson in student.lessons:
+            there |= {
+                folded(f"{student.key}/{name}") for name in (lesson.key, file_stem(lesson.key))
+            }
+    return there
+
+
+def _in_ledger(lines: Mapping[str, Line], inputs: Iterable[str]) -> Iterator[str]:
+    students = {key_of(part) for part in lines if is_student(part)}
+    yield from students
+    for path in inputs:
+        student, _, rest = path.partition("/")
+        lesson, within, _ = rest.partition("/")
+        if student in students and within and _begins_with_a_day(lesson):
+            yield f"{student}/{lesson}"
+
+
+def _kept_of(root: Path, output: Output) -> Iterator[str]:
+    for kept in (root / KEPT_BELOW, output.stills):
+        for student in _in(kept):
+            yield student.name
+            yield from (f"{student.name}/{lesson.name}" for lesson in _lessons_in(student))
+
+
+def _lessons_in(kept: Path) -> Iterator[Path]:
+    for each in _in(kept):
+        yield each.with_name(each.name.removesuffix(".json"))
+
+
+def _in(folder: Path) -> list[Path]:
+    try:
+        return [each for each in folder.iterdir() if not each.name.startswith(".")]
+    except OSError:
+        return []
+
+
+def _begins_with_a_day(name: str) -> bool:
+    try:
+        date.fromisoformat(name[:_DAY])
+    except ValueError:
+        return False
+    return True
+
+
+def _drop_empty(folder: Path, root: Path) -> None:
+    while folder != root and folder.is_relative_to(root):
+        with suppress(OSError):  # something is in it
+            folder.rmdir()
+        folder = folder.parent
