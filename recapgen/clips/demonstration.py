@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from recapgen.clips.remembering import tried
 from recapgen.model.drill import Demonstration
 from recapgen.model.filming import AS_LIVED
 from recapgen.model.problem import Checked, Code, Problem
@@ -19,6 +20,7 @@ LONG_SIDE = 720
 FPS = 30
 _PICTURE, _VIDEO = "demonstration.webp", "demonstration.mp4"
 _NAME_DIGITS = 16
+_LOOKED_INTO = "drill looked into; 1"
 
 
 def show_drill(root: Path, name: str, cache: Cache, threads: int) -> Checked[Demonstration]:
@@ -31,7 +33,8 @@ def show_drill(root: Path, name: str, cache: Cache, threads: int) -> Checked[Dem
         content = digest_of_file(path)
         if picture.is_picture(path):
             return Checked(_still(path, name, content, cache), ())
-        recording = apart(look, path, seconds=to_look_s(path))
+        key = key_for(_LOOKED_INTO, content, converter.version())
+        recording = tried(cache, key, lambda: apart(look, path, seconds=to_look_s(path)))
         if isinstance(recording, Unusable):
             return _refused(where)
         entry = _moving(path, recording, content, cache, threads)

@@ -1,13 +1,10 @@
 """One clip looked into: is it whole, what is in it, and when was the strike."""
 
-import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import astuple, dataclass, replace
 from math import inf
 from pathlib import Path
-from typing import TypeVar
 
-import cattrs
 import numpy as np
 
 from recapgen.clips.ball import ball_gone
@@ -15,6 +12,7 @@ from recapgen.clips.following import marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
+from recapgen.clips.remembering import recalled, remembered, tried
 from recapgen.clips.strike import Found, Gone, Hit, find_strike, hits_in
 from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
@@ -29,10 +27,8 @@ from recapgen.tools.media.recording import Flaw, Recording, Unusable, look
 from recapgen.tools.media.senses import Glimpses, close_up, glimpse, hear
 from recapgen.tools.media.wholeness import Stretch, whole_stretches
 
-T = TypeVar("T")
-
 LONGEST_UNTRIMMED_S = 60.0
-_LOOKED_INTO = "looked into; 4"
+_LOOKED_INTO = "looked into; 5"
 _LISTENED_TO = "listened to and watched; 5"
 _SEARCHED = "searched for damage; 2"
 _LEAST_WHOLE_S = 0.3  # of life; less around a strike shows nothing
@@ -134,7 +130,7 @@ def _looked_into(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return _refused(clip, Code.CLIP_UNREADABLE, reason=unread.strerror or type(unread).__name__)
     if isinstance(recording, Unusable):
         return _refused(clip, _REFUSED[recording.flaw], detail=recording.detail)
-    if misplaced := _misplaced(clip, recording):
+    if misplaced := _misplaced(clip, content, recording, cache):
         return Checked(None, (misplaced,))
     if recording.length_s > LONGEST_UNTRIMMED_S:
         strike = Strike(clip.impact_s or 0.0, ImpactFrom.NOTES)
@@ -258,11 +254,13 @@ def _moments(
     )
 
 
-def _misplaced(clip: ClipFile, recording: Recording) -> Problem | None:
+def _misplaced(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Problem | None:
     """A strike outside the recording, or a recording too long to look for one."""
     name, length_s = clip.path.name, recording.length_s
     if clip.impact_s is None:
-        return _too_long(clip, recording) if length_s > LONGEST_UNTRIMMED_S else None
+        return (
+            _too_long(clip, content, recording, cache) if length_s > LONGEST_UNTRIMMED_S else None
+        )
     if 0 <= clip.impact_s <= length_s:
         return None
     facts = {"impact": f"{clip.impact_s:.2f}", "length": f"{length_s:.2f}"}
@@ -272,16 +270,21 @@ def _misplaced(clip: ClipFile, recording: Recording) -> Problem | None:
     )
 
 
-def _too_long(clip: ClipFile, recording: Recording) -> Problem:
+def _too_long(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Problem:
     """Where sounds like strikes are heard, they are offered with the words to write."""
     facts = {"file": clip.path.name, "length": f"{recording.length_s:.0f}"}
     facts |= {
         "longest": f"{LONGEST_UNTRIMMED_S:.0f}",
     }
-    hits = apart(_hits, clip.path, recording, seconds=to_watch_s(recording))[:_MOST_OFFERED]
+    key = key_for(_LISTENED_TO, "alone", content, converter.version())
+
+    def listen() -> tuple[Hit, ...]:
+        return apart(_hits, clip.path, recording, seconds=to_watch_s(recording))
+
+    hits = remembered(cache, key, listen, tuple[Hit, ...])
     if not hits:
         return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
-    at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits]
+    at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits[:_MOST_OFFERED]]
     facts |= {"heard": ", ".join(at_s)}
     offers = one_of(said_of(clip, "impact", at) for at in at_s)
     return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts, offers=offers)
@@ -310,13 +313,10 @@ def ask_for(
 def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusable:
     """Only what is usable is remembered: refusals are quick to find again."""
     key = key_for(_LOOKED_INTO, content, converter.version())
-    if found := cache.find(key):
-        return cattrs.structure(json.loads((found / "recording.json").read_bytes()), Recording)
-    seen = apart(look, clip.path, seconds=to_look_s(clip.path))
-    if isinstance(seen, Recording):
-        told = json.dumps(cattrs.unstructure(seen))
-        cache.find_or_make(key, lambda into: _write(into / "recording.json", told))
-    return seen
+    if (known := recalled(cache, key, Recording)) is not None:
+        return known
+    seen = tried(cache, key, lambda: apart(look, clip.path, seconds=to_look_s(clip.path)))
+    return remembered(cache, key, lambda: seen, Recording) if isinstance(seen, Recording) else seen
 
 
 def glimpses_of(path: Path, recording: Recording) -> Glimpses:
@@ -369,16 +369,3 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
 def _watch_ball(path: Path, recording: Recording, x: float, y: float) -> tuple[Gone, ...]:
     gone = ball_gone(close_up(path, recording, x, y, BALL_SIDE))
     return () if gone is None else (gone,)
-
-
-def remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T]) -> T:
-    """What was found out once, kept as JSON."""
-    found = cache.find(key)
-    if found is None:
-        told = json.dumps(cattrs.unstructure(find_out()))
-        found = cache.find_or_make(key, lambda into: _write(into / "found.json", told))
-    return cattrs.structure(json.loads((found / "found.json").read_bytes()), kind)
-
-
-def _write(path: Path, text: str) -> None:
-    path.write_text(text, encoding="utf-8")

@@ -5,7 +5,8 @@ from dataclasses import astuple, replace
 from recapgen.clips.covering import face_covers
 from recapgen.clips.film import AFTER_STRIKE_S, BEFORE_STRIKE_S
 from recapgen.clips.following import marked
-from recapgen.clips.footage import Footage, remembered
+from recapgen.clips.footage import Footage
+from recapgen.clips.remembering import remembered
 from recapgen.model.filming import Covered
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.tools.apart import LostError, apart

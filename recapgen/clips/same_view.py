@@ -10,8 +10,9 @@ import numpy as np
 from scipy.ndimage import laplace
 
 from recapgen.clips.alignment import as_they_are, lie_of
-from recapgen.clips.footage import Footage, remembered
+from recapgen.clips.footage import Footage
 from recapgen.clips.framing import size
+from recapgen.clips.remembering import remembered
 from recapgen.model.filming import Box, Position
 from recapgen.model.films import Unlike, UnlikeIn
 from recapgen.tools.apart import LostError, apart

@@ -8,6 +8,7 @@ and Windows have no such limit for one process.
 import atexit
 import os
 import pickle
+import signal
 import subprocess
 import sys
 import threading
@@ -24,6 +25,9 @@ T = TypeVar("T")
 
 MOST_MEMORY_BYTES = 1 << 30
 _LENGTH_BYTES = 8
+_DYING_S = 5.0
+# 1 is what Windows gives a process that is ended, and Python one that could not begin.
+_FROM_OUTSIDE = (1, -signal.SIGINT, -signal.SIGTERM, -9)
 _ONE_THREAD = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"), "1")
 
 
@@ -33,6 +37,7 @@ class Loss(StrEnum):
     TIME = "time"
     MEMORY = "memory"
     CRASH = "crash"
+    KILLED = "killed"  # from outside: by the system, or by an interrupt
     FAULT = "fault"
 
 
@@ -126,10 +131,17 @@ class _Worker:
             _send(self.process.stdin, work)
             answer: tuple[bool, Any] = _receive(self.process.stdout)
         except (OSError, EOFError, pickle.UnpicklingError):
-            raise LostError(Loss.TIME if self.late else Loss.CRASH) from None
+            raise LostError(Loss.TIME if self.late else self._how_it_ended()) from None
         finally:
             clock.cancel()
         return answer
+
+    def _how_it_ended(self) -> Loss:
+        try:
+            ended = self.process.wait(_DYING_S)
+        except subprocess.TimeoutExpired:
+            return Loss.CRASH  # it lives and makes no sense
+        return Loss.KILLED if ended in _FROM_OUTSIDE else Loss.CRASH
 
     def _too_late(self) -> None:
         self.late = True

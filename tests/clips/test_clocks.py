@@ -13,8 +13,8 @@ from recapgen.tools.cache import Cache
 from recapgen.tools.media.sheet import make_sheet
 from recapgen.tools.media.stills import stills_at
 from recapgen.tools.template_folder import template_folder
+from tests.clips.film_making import pictures
 from tests.clips.phone_clips import ffmpeg, film, number_in, strike_sound
-from tests.clips.test_film import pictures
 
 pytestmark = pytest.mark.ffmpeg
 

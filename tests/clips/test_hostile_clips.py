@@ -1,6 +1,7 @@
 """A clip that its reader was never meant for costs that clip, with one problem."""
 
 import os
+import signal
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -9,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from recapgen.clips.demonstration import show_drill
-from recapgen.clips.footage import inspect
-from recapgen.model.problem import Code, Cost
+from recapgen.clips.footage import Footage, inspect
+from recapgen.model.problem import Checked, Code, Cost
+from recapgen.tools.apart import apart
 from recapgen.tools.cache import Cache
 from recapgen.tools.media.recording import Flaw, Unusable, look
 from tests.clips.conftest import Clip
@@ -53,18 +55,70 @@ def crash(_path: Path) -> Unusable:
     os.abort()
 
 
-@pytest.mark.parametrize("fault", ["hang", "crash"])
-def test_a_decoder_that_hangs_or_crashes_costs_the_clip(
-    clip: Clip, cache: Cache, monkeypatch: pytest.MonkeyPatch, fault: str
+def killed(_path: Path) -> Unusable:
+    """As when the system needs the memory for somebody else."""
+    signal.raise_signal(9)
+    return Unusable(Flaw.EMPTY)
+
+
+Reader = Callable[[Callable[[Path], object]], list[object]]
+Looked = Callable[[str], Checked[Footage]]
+
+
+@pytest.fixture
+def looked(clip: Clip, cache: Cache) -> Looked:
+    """Look into one of the clips under the same name, as a build does."""
+    return lambda name: inspect(clip(name, 0.8), cache)
+
+
+@pytest.fixture
+def reader(monkeypatch: pytest.MonkeyPatch) -> Reader:
+    """Put another in the decoder's place; a list grows with everything it is asked."""
+
+    def put(reads: Callable[[Path], object]) -> list[object]:
+        asked: list[object] = []
+
+        def counted(work: Callable[..., object], *told: object, seconds: float) -> object:
+            asked.append(told)
+            return apart(reads if work is look else work, *told, seconds=seconds)
+
+        monkeypatch.setattr("recapgen.clips.footage.apart", counted)
+        monkeypatch.setattr(
+            "recapgen.clips.footage.to_look_s", lambda _: 1.0 if reads is hang else 60
+        )
+        return asked
+
+    return put
+
+
+@pytest.mark.parametrize(
+    ("fault", "builds", "tries"), [(hang, 3, 2), (crash, 2, 1), (killed, 2, 2)]
+)
+def test_a_decoder_that_hangs_or_crashes_costs_the_clip_and_no_time_again(
+    reader: Reader, looked: Looked, fault: Callable[[Path], object], builds: int, tries: int
 ) -> None:
-    monkeypatch.setattr("recapgen.clips.footage.look", {"hang": hang, "crash": crash}[fault])
-    monkeypatch.setattr(
-        "recapgen.clips.footage.to_look_s", lambda _: 1.0 if fault == "hang" else 60
-    )
-    footage, problems = inspect(clip("plain.mp4", None), cache)
-    assert footage is None
-    (problem,) = problems
-    assert (problem.code, problem.cost) == (Code.CLIP_NOT_READ, Cost.CLIP)
+    """What hung has a second try, as the machine may have been busy; a kill is not the file's."""
+    asked = reader(fault)
+    for _ in range(builds):
+        footage, problems = looked("plain.mp4")
+        assert footage is None
+        (problem,) = problems
+        assert (problem.code, problem.cost) == (Code.CLIP_NOT_READ, Cost.CLIP)
+    assert len(asked) == tries
+
+
+@pytest.mark.parametrize("changed", ["the file", "the recipe"])
+def test_a_clip_that_was_lost_is_tried_again_where_it_or_its_reader_changed(
+    reader: Reader, looked: Looked, monkeypatch: pytest.MonkeyPatch, changed: str
+) -> None:
+    reader(crash)
+    assert looked("plain.mp4").value is None
+    asked = reader(look)
+    assert looked("plain.mp4").value is None
+    assert asked == []
+    if changed == "the recipe":
+        monkeypatch.setattr("recapgen.clips.remembering.READER", "another release")
+    assert looked("slow.mp4" if changed == "the file" else "plain.mp4").value is not None
 
 
 @pytest.mark.parametrize("most", ["MOST_PIXELS", "MOST_PICTURES"])

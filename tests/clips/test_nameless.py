@@ -19,8 +19,8 @@ from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.clips.film_making import pictures
 from tests.clips.phone_clips import ffmpeg
-from tests.clips.test_film import pictures
 
 pytestmark = pytest.mark.ffmpeg
 

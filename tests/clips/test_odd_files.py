@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from recapgen.tools.media.recording import Recording, look
+from tests.clips.film_making import pictures
 from tests.clips.phone_clips import ffmpeg, film, hole_in, number_in, strike_sound
-from tests.clips.test_film import pictures
 from tests.end_to_end.small_lessons import TODAY, add_student, recapgen
 
 pytestmark = pytest.mark.ffmpeg

@@ -1,6 +1,7 @@
 """Whatever work in a process of its own does, it comes back as a loss, and the next is done."""
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -27,6 +28,10 @@ def test_what_is_worked_out_comes_back_with_the_machine_s_own_faults() -> None:
         (Loss.TIME, time.sleep, 60, 0.5),
         (Loss.CRASH, os._exit, 0, _PATIENT_S),
         (Loss.CRASH, os.abort, None, _PATIENT_S),
+        pytest.param(
+            Loss.KILLED, signal.raise_signal, 9, _PATIENT_S,
+            marks=pytest.mark.skipif(sys.platform == "win32", reason="no such signal here"),
+        ),
         (Loss.FAULT, int, "no number", _PATIENT_S),
         pytest.param(
             Loss.MEMORY, bytes, 2 << 30, _PATIENT_S,

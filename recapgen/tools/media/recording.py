@@ -16,6 +16,9 @@ from av.video.stream import VideoStream
 
 from recapgen.tools.media.boxes import Track, tracks
 
+READER = f"av {av.__version__}"
+"""What takes part in reading a recording."""
+
 CONTAINERS = "mov,mp4,matroska,webm,avi,mpegts,mpeg,flv,asf,ogg,mxf"
 """What is opened at all: no playlists, no text formats, nothing that leads to other files."""
 
