@@ -26,7 +26,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.rounding import whole
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
-from recapgen.words.catalogue import Words, sentence_start
+from recapgen.words.catalogue import Words
 from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
 from recapgen.words.shots import why_withheld
 
@@ -42,7 +42,7 @@ _KEYS = {
 _SCALES = {Direction.WINDOW: "window", Direction.ZERO: "zero"}
 _MOVING = frozenset({DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING})
 _MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
-_ALL_OF_IT = 10  # tenths
+_TENTHS = 10  # a share is told no finer, as a tenth is what so few balls allow
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def tell_guard(result: GuardResult, name: str, amount: Amount, words: Words) -> 
 
 
 def tell_retention(retention: Retention, amount: Amount, words: Words) -> tuple[str, ...]:
-    """Units first, then the share in words and tenths, where there is a gain to share."""
+    """Units first, then the share in words and percent, where there is a gain to share."""
     on = day(retention.from_lesson, words)
     if retention.kept is Kept.NO_GAIN:
         return (words.say("evidence.kept.no-gain", day=on),)
@@ -130,7 +130,7 @@ def tell_retention(retention: Retention, amount: Amount, words: Words) -> tuple[
     kept = words.say(f"evidence.kept.{retention.kept.name.lower().replace('_', '-')}")
     if retention.share80 is None or retention.kept is Kept.TOO_EARLY:
         return units, kept
-    return units, kept, _tenths(retention.share80, words)
+    return units, kept, *_share(retention.share80, words)
 
 
 def tell_intent(row: IntentRow, words: Words) -> str:
@@ -179,7 +179,7 @@ def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tu
     key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
     if comparison.by_share and comparison.inside is not None:
         shares = shares_told(comparison.inside, words)
-        return (words.say(f"evidence.share.{key}", shares=sentence_start(shares)),)
+        return (words.say(f"evidence.share.{key}", shares=shares),)
     if comparison.good is None:
         return ()
     good = comparison.good
@@ -204,7 +204,7 @@ def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[st
     if comparison.good is None or comparison.before.robust_sd is None:
         sentences.append(words.say("evidence.too-early.few", before=before, after=after))
     elif comparison.by_share and comparison.inside is not None:
-        shares = sentence_start(shares_told(comparison.inside, words))
+        shares = shares_told(comparison.inside, words)
         sentences.append(words.say("evidence.too-early.shares", shares=shares))
     else:
         spread = amount(comparison.before.robust_sd)
@@ -296,15 +296,18 @@ def _range(interval: Interval, amount: Amount, words: Words) -> str:
     return words.say("evidence.range", low=amount(low), high=amount(high))
 
 
-def _tenths(share: Interval, words: Words) -> str:
-    low = max(0, whole(10 * share.low))
-    high = min(_ALL_OF_IT, whole(10 * share.high))
-    if low < 1 and high >= _ALL_OF_IT:
-        return words.say("evidence.kept.tenths-any")
-    if low < 1:
-        return words.count("evidence.kept.tenths-up-to", high)
-    if high >= _ALL_OF_IT:
-        return words.count("evidence.kept.tenths-at-least", min(low, _ALL_OF_IT))
-    if low == high:
-        return words.count("evidence.kept.tenths-one", low)
-    return words.say("evidence.kept.tenths", low=low, high=high)
+def _share(kept: Interval, words: Words) -> list[str]:
+    """How much of a gain is left, to the nearest tenth; nothing where none of it is."""
+    low = max(0, whole(_TENTHS * kept.low))
+    high = min(_TENTHS, whole(_TENTHS * kept.high))
+    if high < 1:
+        return []
+    if low >= _TENTHS:
+        return [words.say("evidence.kept.share-all")]
+    if low < 1 and high == _TENTHS:
+        return [words.say("evidence.kept.share-any")]
+    one_end = "up-to" if low < 1 else "at-least" if high == _TENTHS else "one"
+    if one_end == "one" and low != high:
+        return [words.say("evidence.kept.share", low=10 * low, high=10 * high)]
+    n = 10 * (high if low < 1 else low)
+    return [words.say(f"evidence.kept.share-{one_end}", n=n)]

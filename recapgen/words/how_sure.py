@@ -24,6 +24,8 @@ _PAIRS = {
     Direction.WINDOW: "evidence.sure.pairs-window",
     Direction.ZERO: "evidence.sure.pairs-zero",
 }
+_MOST = 0.75
+_ENOUGH_INSIDE = 5  # shots; of fewer, most is one or two
 
 
 def how_sure(
@@ -178,7 +180,7 @@ def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[st
 
 
 def _held(comparison: Comparison, words: Words) -> str:
-    """How much wider the range had to hold, in hundredths."""
+    """How much wider the range had to hold, in percent."""
     return words.say("evidence.sure.held", wider=round(100 * (comparison.held_at - 1)))
 
 
@@ -230,10 +232,20 @@ def _matters(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
 
 
 def inside_told(comparison: Comparison, words: Words) -> list[str]:
-    """How many are inside the window, where the verdict is not about that already."""
-    if comparison.inside is None or comparison.by_share:
+    """How many are inside the window, where the verdict does not say so already.
+
+    Where the shots after are nearly all inside and no more can be told, that is said as well:
+    a goal that is reached must not sound like a lesson that failed.
+    """
+    if comparison.inside is None:
         return []
-    return [words.say("evidence.inside", shares=shares_told(comparison.inside, words))]
+    inside = words.say("evidence.inside", shares=shares_told(comparison.inside, words))
+    told = [] if comparison.by_share else [inside]
+    after = comparison.inside.after
+    most = after.n >= _ENOUGH_INSIDE and after.count >= _MOST * after.n
+    if comparison.verdict is Verdict.TOO_EARLY and most:
+        told.append(words.say("evidence.inside.most"))
+    return told
 
 
 def _before(comparison: Comparison, words: Words) -> list[str]:

@@ -153,7 +153,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
     read = text(body)
     for part in (
         "probably changed (the shots alone would say: changed)",
-        "chosen before the after-shots, in the coach's own word",
+        "chosen before the “after” shots, on the coach's word",
         "spread of side of carry (2.2 yd): held",
         "held",
         "1 of 3, then 2 of 3",
@@ -233,7 +233,7 @@ def test_the_ledger_ranks_only_from_three_students_up() -> None:
     one = student(recap(intent="A lonely one", compared=comparison()), key="d")
     read = text(page(site(*three, one), "ledger.html"))
     ranked, few = read.split("Not enough yet")
-    assert re.search(r"Hum one even note carry Moved together with \d\.\d changes", ranked)
+    assert re.search(r"Hum one even note carry On average it moved \d\.\d times", ranked)
     assert "3 lessons, 3 students. changed: 3" in ranked
     assert "A lonely one carry 1 lesson, 1 student changed: 1" in few
 

@@ -54,7 +54,7 @@ class Reader:
 
     @property
     def slider(self) -> Locator:
-        return self.page.get_by_role("slider", name="moment of the swing")
+        return self.page.get_by_role("slider", name="moment in the swing")
 
     def key(self, name: str) -> Locator:
         return self.page.get_by_role("button", name=name, exact=True)
@@ -144,8 +144,8 @@ def test_nothing_loads_until_somebody_asks(reader: Reader, address: str) -> None
     assert not [a for a in reader.asked_for if a.endswith(".mp4")]
     assert reader.at("video").evaluate("video => video.readyState") == 0
     assert reader.seen() == (STRIKE, 1000 + STRIKE)
-    assert reader.said() == (str(STRIKE), "at the strike")
-    reader.key("one picture on").click()
+    assert reader.said() == (str(STRIKE), "at impact")
+    reader.key("one frame forward").click()
     assert reader.settles_on(STRIKE + 1)
 
 
@@ -167,7 +167,7 @@ def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
         on_disk.forget()
         page.keyboard.press(pressed)
         assert on_disk.settles_on(frame)
-    assert on_disk.said() == ("83", "0.55 s after the strike")
+    assert on_disk.said() == ("83", "0.55 s after impact")
     page.keyboard.press("s")
     assert on_disk.key("slow").get_attribute("aria-pressed") == "true"
     page.keyboard.press("Space")
@@ -181,12 +181,12 @@ def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
 
 
 def test_one_side_alone_is_as_large_as_both_were(on_disk: Reader) -> None:
-    for side, first in (("then", STRIKE), ("now", 1000 + STRIKE)):
-        on_disk.page.get_by_role("button", name=f"{side}: look at this one alone").click()
+    for side, first in (("before", STRIKE), ("after", 1000 + STRIKE)):
+        on_disk.page.get_by_role("button", name=f"{side}: show only this clip").click()
         shot = on_disk.at(".film-picture").screenshot()
         shown = np.asarray(Image.open(BytesIO(shot)).convert("RGB"))
         assert number_in(shown) == first
-    on_disk.page.get_by_role("button", name="now: look at this one alone").click()
+    on_disk.page.get_by_role("button", name="after: show only this clip").click()
     assert on_disk.seen() == (STRIKE, 1000 + STRIKE)
 
 
@@ -222,7 +222,7 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
     on_disk.key("mark").click()
     on_disk.key("closer").click()
     on_disk.page.locator(f".film[data-shown='{STRIKE}']").wait_for()
-    assert "tap the picture" in on_disk.at(".film-hint").inner_text()
+    assert "tap the spot" in on_disk.at(".film-hint").inner_text()
     tap(0.99, 0.99)
     for side in shown():  # the lower right has no coloured corner
         assert int(side[-8, 20].max()) - int(side[-8, 20].min()) < 30
@@ -238,7 +238,7 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
     assert on_disk.said()[0] == str(STRIKE)
     was = middle_is_lit()
     assert was == {False}
-    on_disk.key("one picture on").click()
+    on_disk.key("one frame forward").click()
     on_disk.page.locator(f".film[data-shown='{STRIKE + 1}']").wait_for()
     assert middle_is_lit() == {True}
     on_disk.key("closer").click()
@@ -248,7 +248,7 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
 def test_keys_elsewhere_on_the_page_stay_the_pages_own(on_disk: Reader) -> None:
     for pressed in ("ArrowRight", "Space", "s", "End"):
         on_disk.page.keyboard.press(pressed)
-    assert on_disk.said() == (str(STRIKE), "at the strike")
+    assert on_disk.said() == (str(STRIKE), "at impact")
     assert on_disk.at("video").evaluate("video => video.readyState") == 0
 
 
@@ -265,7 +265,7 @@ def test_play_begins_at_the_start_and_pause_rests_on_a_whole_frame(on_disk: Read
     assert on_disk.seen() == (frame, 1000 + frame)
     on_disk.key("slow").click()
     assert on_disk.key("slow").get_attribute("aria-pressed") == "false"
-    on_disk.key("strike").click()
+    on_disk.key("impact").click()
     assert on_disk.settles_on(STRIKE)
 
 
@@ -339,9 +339,9 @@ def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
         assert box is not None
         assert min(box["width"], box["height"]) >= 44
     labels = on_disk.at(".film-side")
-    assert labels.all_inner_texts() == ["then", "now"]
+    assert labels.all_inner_texts() == ["before", "after"]
     assert on_disk.page.locator("video").get_attribute("aria-label") == (
-        "Face <b>on</b>: then on the left, now on the right, both at the same moment"
+        "Face <b>on</b>: before on the left, after on the right, both at the same moment"
     )
 
 
@@ -378,6 +378,6 @@ def test_a_guess_is_said_beside_the_film() -> None:
     told = page_with(
         replace(PAIR, two_sided=False, guess_note=words("en").say("film.guess.single"))
     )
-    assert "The moment of the strike is an estimate." in told
+    assert "We estimated the moment of impact." in told
     assert "film-then" not in told
     assert " style=" not in told

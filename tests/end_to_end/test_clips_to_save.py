@@ -43,7 +43,7 @@ def test_one_clip_is_offered_with_its_size_and_without_secrets(
     site = sites(out)["Brida"]
     ((path, told),) = _links(site)
     size = (site / path).stat().st_size
-    assert told == f"Save the clip of shot 3 ({size / 1e6:.1f} MB, without sound)"
+    assert told == f"Save the clip of shot 3 ({size / 1e6:.1f} MB, no sound)"
     content = (site / path).read_bytes()
     assert not [s for s in SECRETS.values() if s.encode() in content]
     assert path not in (site / "sw.js").read_text(encoding="utf-8")

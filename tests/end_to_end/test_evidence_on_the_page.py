@@ -55,7 +55,7 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
     counted = (shots["used"], shots["set_aside"], shots["not_read"], len(shots["left_out"]))
     assert counted == (19, 4, 1, 4)
     assert sum(counted) == shots["read"] == 28
-    assert "28 shots were read: 19 used, 4 set aside, 1 without a reading, 4 left out." in page
+    assert "We read 28 shots: 19 used, 4 set aside, 1 without a reading, 4 left out." in page
     for shot, said in (
         (1, "set aside: warm-up"),
         (13, "set aside: drill"),
@@ -63,8 +63,8 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
         (24, "left out: no carry can be like this"),
         (26, "left out: a bird flew up"),
         (27, "left out: the phone rang"),
-        (5, "then, mishit (heel)"),
-        (17, "now, mishit (thin)"),
+        (5, "before, mishit (heel)"),
+        (17, "after, mishit (thin)"),
     ):
         assert f"{shot} {said}" in page
     assert [row["by"] for row in shots["left_out"]] == ["rule", "coach", "coach", "coach"]
@@ -72,8 +72,8 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
 
 def test_mishits_are_counted_by_kind_then_and_now(told: tuple[str, dict[str, Any]]) -> None:
     page, record = told
-    assert "Mishits: 1 of 10, now 1 of 9." in page
-    assert "heel: 1 then, 0 now; thin: 0 then, 1 now." in page
+    assert "Mishits: 1 of 10 before, 1 of 9 after." in page
+    assert "heel: 1 before, 0 after; thin: 0 before, 1 after." in page
     assert record["workings"]["mishit_kinds"] == [
         {"tag": "heel", "before": 1, "after": 0},
         {"tag": "thin", "before": 0, "after": 1},
@@ -84,7 +84,7 @@ def test_the_verdict_with_what_was_left_out_put_back(told: tuple[str, dict[str, 
     page, record = told
     assert record["verdict"] == "changed"
     assert record["workings"]["verdict_put_back"] == "probably changed"
-    said = "With the shots that were left out put back, the answer is: probably changed."
+    said = "If we put the shots we left out back in, the answer is: probably changed."
     assert said in page
 
 
@@ -92,8 +92,8 @@ def test_the_order_of_the_lesson_and_where_the_balls_finished(
     told: tuple[str, dict[str, Any]],
 ) -> None:
     page, record = told
-    blocks = "warm-up 2 balls, then 10 balls, drill 2 balls (half swings), now 14 balls"
-    assert f"In order of time: {blocks}." in page
+    blocks = "warm-up 2 balls, before 10 balls, drill 2 balls (half swings), after 14 balls"
+    assert f"In the order you hit them: {blocks}." in page
     assert "Where the balls finished" in page
     finish = record["workings"]["finish"]
     assert (finish["before"]["n"], finish["after"]["n"]) == (10, 9)

@@ -43,7 +43,7 @@ def test_name_contact_footer_and_mark_stand_at_the_foot_of_every_page(kind: str)
         assert f"{COACH.name}, ring 555 & ask" in told, page.path
         assert "Lessons by appointment." in told, page.path
         assert page.body.count('<img src="assets/coach.webp"') == 1, page.path
-        assert f'alt="The mark of {COACH.name}"' in page.body, page.path
+        assert f'alt="{COACH.name}’s logo"' in page.body, page.path
         assert 'width="192" height="96"' in page.body, page.path  # its room is kept, nothing moves
         foot = page.body.index('<footer class="foot">')
         assert page.body.index("assets/coach.webp") > foot, page.path

@@ -36,9 +36,8 @@ def test_any_two_are_told_and_every_shot_is_drawn() -> None:
     between = replace(first, key="b", page="b.html", on=date(2027, 4, 4))
     page = compare_page((first, between, last), READER)
     assert page is not None
-    assert (
-        "28 March 2027 ended at 6.1° right, 11 April 2027 at 0.9° right: 5.3° apart." in page.body
-    )
+    ended = "28 March 2027 ended at 6.1° right and 11 April 2027 at 0.9° right: 5.3° apart."
+    assert ended in page.body
     assert page.body.count(" apart.</p>") == 3
     drawn = sum(
         sample.n

@@ -27,19 +27,19 @@ def test_of_clips_filmed_alike_nothing_is_said() -> None:
 @pytest.mark.parametrize(
     ("unlike", "said"),
     [
-        (Unlike(UnlikeIn.SIZE, 1, 1.27), "about 1.3 times as large now"),
-        (Unlike(UnlikeIn.SIZE, 1, 0.77), "about 1.3 times as large then"),
-        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "further to the left now, by about 8%"),
-        (Unlike(UnlikeIn.ASIDE, 0, -0.08), "further to the right now"),
-        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "points higher now, by about 7%"),
-        (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "points lower now"),
-        (Unlike(UnlikeIn.LEAN, 0, -2.5), "leaned by about 2.5°"),
-        (Unlike(UnlikeIn.RATE, 240, 30), "filmed at 240 pictures a second, now at 30"),
+        (Unlike(UnlikeIn.SIZE, 1, 1.27), "1.3 times as big in the “after” clip"),
+        (Unlike(UnlikeIn.SIZE, 1, 0.77), "1.3 times as big in the “before” clip"),
+        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "further left, by about 8%"),
+        (Unlike(UnlikeIn.ASIDE, 0, -0.08), "further right"),
+        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "pointed higher, by about 7%"),
+        (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "pointed lower"),
+        (Unlike(UnlikeIn.LEAN, 0, -2.5), "tilted about 2.5° more"),
+        (Unlike(UnlikeIn.RATE, 240, 30), "Filmed at 240 frames a second before and 30 after"),
         (Unlike(UnlikeIn.VIEW, 1, 0.3), "filmed from different sides"),
-        (Unlike(UnlikeIn.SHARPNESS, 0.2, 0.05), "now is less sharp than then"),
-        (Unlike(UnlikeIn.SHARPNESS, 0.05, 0.2), "then is less sharp than now"),
-        (Unlike(UnlikeIn.SHAPE, 0.56, 1.78), "filmed upright, now lying"),
-        (Unlike(UnlikeIn.SHAPE, 1.78, 0.56), "filmed lying, now upright"),
+        (Unlike(UnlikeIn.SHARPNESS, 0.2, 0.05), "the “after” clip is less sharp"),
+        (Unlike(UnlikeIn.SHARPNESS, 0.05, 0.2), "the “before” clip is less sharp"),
+        (Unlike(UnlikeIn.SHAPE, 0.56, 1.78), "upright before and on its side after"),
+        (Unlike(UnlikeIn.SHAPE, 1.78, 0.56), "on its side before and upright after"),
     ],
 )
 def test_each_difference_is_said_in_plain_words(unlike: Unlike, said: str) -> None:
@@ -53,8 +53,10 @@ def test_each_difference_is_said_in_plain_words(unlike: Unlike, said: str) -> No
 
 def test_a_mirrored_and_a_damaged_side_are_named() -> None:
     film = replace(PAIR, sides=(replace(THEN, mirrored=True), replace(NOW, part_only=True)))
-    assert [note.split()[0].strip(":") for note in notes(film)] == ["Then", "Now"]
+    mirrored, damaged = notes(film)
+    assert mirrored.startswith("The “before” clip is mirrored")
+    assert damaged.startswith("Part of the “after” clip is damaged")
     both = replace(PAIR, sides=tuple(replace(side, mirrored=True) for side in PAIR.sides))
     assert notes(both)[0].startswith("Both clips are mirrored")
     alone = replace(PAIR, sides=(replace(NOW, part_only=True),))
-    assert notes(alone) == ("The recording is damaged, so only its whole part is shown.",)
+    assert notes(alone) == ("Part of this clip is damaged, so you only see the rest.",)

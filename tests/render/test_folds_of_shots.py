@@ -70,8 +70,8 @@ def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:
     flights = flown(48.0)
     metres = flight_sentence(flights, READER)
     yards = flight_sentence(flights, replace(READER, units=IMPERIAL))
-    assert metres.startswith("Then: at most ")
-    assert "Now: at most" in metres
+    assert metres.startswith("Before: up to ")
+    assert "After: up to" in metres
     assert re.findall(r"[\d.]+\u202fyd", yards)
     recap = replace(full_recap(), flights=flights)
     figure = flight_view(recap, READER)
@@ -110,7 +110,7 @@ def test_a_number_that_was_read_is_not_worked_out_beside() -> None:
     assert worked_view(worked_recap(read, shot(2, Block.AFTER, smash_factor=1.4)), READER) is None
 
 
-@pytest.mark.parametrize(("before", "way"), [(24.0, "taken off"), (35.0, "added to")])
+@pytest.mark.parametrize(("before", "way"), [(24.0, "off"), (35.0, "to")])
 def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(before: float, way: str) -> None:
     loft = LoftAtStrike("7 iron", 31.0, before, None, 3.0)
     view = worked_view(worked_recap(shot(1, Block.BEFORE), loft=loft), READER)
@@ -139,14 +139,14 @@ def test_conditions_of_a_block_stand_under_those_of_the_lesson() -> None:
     facts = conditions_by_block(
         replace(base, blocks=((Block.BEFORE, windy), (Block.AFTER, base))), READER
     )
-    assert [fact.name for fact in facts] == ["Temperature", "Wind, then"]
+    assert [fact.name for fact in facts] == ["Temperature", "Wind, before"]
 
 
 def test_carry_in_standard_air_is_told_with_the_conditions() -> None:
     air = FairCarry(132.0, 142.0, 134.0, 139.0, 2.0, (), None)
     recap = replace(full_recap(), fair_carry=air)
     (told,) = standard_air_told(recap, READER)
-    assert "134\u202fm then and 139\u202fm now" in told
+    assert "134\u202fm before and 139\u202fm after" in told
     windy = replace(air, before_m=None, after_m=None, withheld=Withheld.TOO_WINDY)
     (told,) = standard_air_told(replace(recap, fair_carry=windy), READER)
     assert told.endswith("it was too windy to say.")
@@ -163,7 +163,7 @@ def test_the_page_keeps_all_of_it_folded_and_escaped() -> None:
     )
     body = str(lesson_page(recap, READER, []).body)
     first_fold = body.index('<div class="folds">')
-    for text in ("The flight, seen from the side", "How the file was read", "Worked out, not"):
+    for text in ("The flight, seen from the side", "How we read the file", "Worked out, not"):
         assert body.index(text) > first_fold
     assert "<b>Ball Speed" not in body
     assert "&lt;b&gt;Ball Speed" in body

@@ -20,21 +20,27 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
 @pytest.mark.parametrize(
     ("travel", "said"),
     [
-        (Travel(0.82, 0.21, 0.874, steady=True), ("0.8 of its widths to the right", "0.2 up")),
-        (Travel(-0.82, -0.21, 0.874, steady=True), ("0.8 of its widths to the left", "0.2 down")),
-        (Travel(0.04, -0.04, 0.874, steady=True), ("hardly to either side", "hardly up or down")),
+        (
+            Travel(0.82, 0.21, 0.874, steady=True),
+            ("0.8 times its own width to the right", "0.2 times its width up"),
+        ),
+        (
+            Travel(-0.82, -0.21, 0.874, steady=True),
+            ("0.8 times its own width to the left", "0.2 times its width down"),
+        ),
+        (Travel(0.04, -0.04, 0.874, steady=True), ("barely to either side", "barely up or down")),
     ],
 )
 def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]) -> None:
     (note,) = film_view(replace(FILM, sides=(replace(THEN, travel=travel),)), words("en")).notes
-    for part in (*said, "an estimate", "likeness 0.87"):
+    for part in (*said, "an estimate", "match 0.87"):
         assert part in note
 
 
 def test_what_cannot_be_followed_has_no_number() -> None:
     lost = replace(THEN, travel=Travel(0.82, 0.21, 0.3, steady=False))
     (note,) = film_view(replace(FILM, sides=(lost,)), words("en")).notes
-    assert note == "Then: the framed patch is not steady enough to follow."
+    assert note == "Before: the framed patch isn't clear enough to follow."
 
 
 def test_the_frame_is_drawn_where_it_was_marked() -> None:

@@ -131,8 +131,8 @@ def test_a_lesson_reads_from_the_intent_down(site: dict[str, str]) -> None:
             "6.6°",
             "0.9°",
             "It changed.",
-            "side of carry held",
-            "Then and now, at the strike",
+            "side of carry held up",
+            "Before and after, at impact",
             "You were standing up",
             "it felt like sitting down",
             "keeping my head down",
@@ -381,7 +381,7 @@ def test_the_line_over_the_lessons_tells_what_happened_between(tmp_path: Path) -
         for days, balls in ((0, 500), (1, 40), (3, 60), (400, 900))
     )
     home = pages(replace(told, log=PracticeLog(entries, kept=True)))["index.html"]
-    assert "In the log: 2 sessions with 100 balls in all." in home
+    assert "In your log: 2 sessions with 100 balls in all." in home
     assert "days later." in home
     empty = pages(replace(told, log=PracticeLog((), kept=True)))["index.html"]
-    assert "No practice in the log." in empty
+    assert "No practice in your log." in empty

@@ -202,7 +202,7 @@ def test_the_lesson_in_order_draws_every_reading_once_in_its_place() -> None:
     looks = [dot.look for dot in picture.dots]
     assert (looks.count(Look.ASIDE), looks.count(Look.THEN_MISHIT)) == (7, 1)
     names = [label.text for label in picture.labels if label.anchor is Anchor.LEFT]
-    assert names == ["warm-up", "then", "now"]
+    assert names == ["warm-up", "before", "after"]
 
 
 def test_bars_are_as_long_as_the_shots_they_count() -> None:

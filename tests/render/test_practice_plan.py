@@ -70,8 +70,8 @@ def test_a_step_says_all_that_was_written_of_it() -> None:
     assert "<strong>close</strong>" in told
     for part in (
         "3 × 5 balls",
-        "7 iron · at about 60% of your speed · 90 seconds of rest between sets · in weeks 1 to 2",
-        "It is right when it starts straight",
+        "7 iron · at about 60% of your full speed · rest 90 seconds between sets · in weeks 1 to 2",
+        "You've got it when it starts straight",
         "Stop when the finish wobbles",
     ):
         assert part in text(told)
@@ -84,8 +84,8 @@ def test_blocked_comes_first_then_varied_then_the_test() -> None:
         DrillStep("One club", 10, None, way=Way.BLOCKED),
     )
     told = text(slip(with_plan(Practice(steps=steps))))
-    parts = ("again and again", "One club", "As well", "Breathe", "mixed up", "Mixed clubs",
-             "The test of what stuck", "10 balls with the driver at one target")  # fmt: skip
+    parts = ("again and again", "One club", "As well", "Breathe", "mix it up", "Mixed clubs",
+             "The test: what stuck?", "10 balls with the driver at one target")  # fmt: skip
     places = [told.index(part) for part in parts]
     assert places == sorted(places)
 
@@ -95,7 +95,7 @@ def test_the_coachs_own_test_is_told_and_without_a_number_there_is_none() -> Non
     assert "Twelve to one flag, 12 balls." in text(slip(with_plan(own)))
     recap = with_plan(Practice(steps=(DrillStep("Putt", 20, None),)))
     plain = replace(recap, notes=replace(recap.notes, declaration=None))
-    assert "test of what stuck" not in slip(plain)
+    assert "The test: what stuck?" not in slip(plain)
 
 
 def test_the_fold_names_every_shown_note_with_its_trigger_and_source() -> None:
@@ -129,7 +129,9 @@ def test_who_read_the_notes_is_said_only_where_somebody_did() -> None:
     for coach, said in ((COACH, False), (replace(COACH, reviewed=review), True)):
         built = student_site(student(recap), coach, EN)
         body = text({page.path: page.body for page in built.pages}[recap.page])
-        assert ("read through by Ada Moor, physiotherapist, on 3 January 2027" in body) is said
+        assert (
+            "Ada Moor, physiotherapist, read through the safety notes on 3 January 2027" in body
+        ) is said
         assert ("read through" in body) is said
 
 
@@ -210,21 +212,21 @@ def test_rounds_stand_beside_lessons_and_nothing_is_claimed() -> None:
         LogEntry(date(2027, 4, 20), HERE, rounds=1, score=84),
     )
     home = text({p.path: p.body for p in student_site(told, COACH, EN).pages}["index.html"])
-    part = home[home.index("Rounds beside lessons") :]
+    part = home[home.index("Your rounds and your lessons") :]
     places = [
         part.index(x)
         for x in ("20 April 2027 84 –", "11 April 2027", "14 February 2027 88 5", "3 February 2027")
     ]
     assert places == sorted(places)
-    assert "nothing concluded" in part
+    assert "We don't read more into it" in part
     for claim in ("because", "thanks to", "improved", "better"):
-        assert claim not in part[: part.index("nothing concluded")]
+        assert claim not in part[: part.index("We don't read more into it")]
 
 
 def test_no_rounds_no_part() -> None:
     told = logged(LogEntry(date(2027, 2, 14), HERE, balls=40))
     home = {p.path: p.body for p in student_site(told, COACH, EN).pages}["index.html"]
-    assert "Rounds beside lessons" not in home
+    assert "Your rounds and your lessons" not in home
 
 
 def test_the_log_shows_unknown_as_unknown() -> None:
@@ -249,9 +251,9 @@ def test_the_chart_of_load_says_lengths_and_no_ratio() -> None:
     drawn = load_chart(known, "load", EN)
     assert drawn is not None
     for part in (
-        "A session of this plan: 30",
+        "A session in this plan: 30",
         "last month: 40",
-        "A week of this plan: 90",
+        "A week in this plan: 90",
         "about 80",
     ):
         assert part in drawn
@@ -267,8 +269,8 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
     told = student(replace(recap, load=load))
     pages = {p.path: text(p.body) for p in student_site(told, COACH, EN).pages}
     for path in (recap.page, "practice.html"):
-        assert "Your usual week is not known yet." in pages[path]
-        assert "Your usual week has about" not in pages[path]
+        assert "We don't know your usual week yet." in pages[path]
+        assert "In a usual week you hit about" not in pages[path]
 
 
 def test_pain_from_the_log_stands_on_the_page_and_its_hostile_place_stays_text() -> None:

@@ -57,9 +57,9 @@ def test_what_a_comma_was_taken_for_is_told_in_words() -> None:
         ENGLISH,
     )
     assert told == (
-        "Under “Spin”, a comma was taken for the mark between thousands.",
-        "Under “Carry”, a comma was taken for the decimal point.",
-        "Under “Ball Spin”, a point was taken for the mark between thousands.",
+        "Under “Spin”, we read a comma as the mark between thousands.",
+        "Under “Carry”, we read a comma as the decimal point.",
+        "Under “Ball Spin”, we read a point as the mark between thousands.",
     )
 
 
@@ -73,12 +73,12 @@ def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
         Decision("Average of somebody", ReadAs.SUMMARY),
     )
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
-    assert told[0] == "“Ball Speed” was read in mph, the only unit that fits."
-    assert told[1] == "“Distance” was taken for carry, the only meaning left."
-    assert told[4] == "“When” was taken for the blocks of the lesson."
+    assert told[0] == "We read “Ball Speed” in mph, the only unit that fits."
+    assert told[1] == "We read “Distance” as carry, the only meaning left."
+    assert told[4] == "We read “When” as which balls were before and which after."
     assert told[5:] == (
         "One row was an average or a total, not a shot.",
-        "In the coach’s word, the device calculates these instead of measuring them: carry.",
+        "Your coach says the device calculates these instead of measuring them: carry.",
     )
     assert "somebody" not in " ".join(told)
 
