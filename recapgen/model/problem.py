@@ -192,6 +192,8 @@ class Code(Enum):
     LOG_COLUMN_MISSPELT = ("log-column-misspelt", Cost.STUDENT)
     LOG_COLUMN_TWICE = ("log-column-twice", Cost.STUDENT)
     LOG_CELL_UNREADABLE = ("log-cell-unreadable", Cost.ROW)
+    LOG_DAYS_COUNTED = ("log-days-counted", Cost.NOTHING)
+    LOG_DAYS_OPEN = ("log-days-open", Cost.ROW)
     LOG_PAIN_OPEN = ("log-pain-open", Cost.NOTHING)
     LOG_ROW_UNEVEN = ("log-row-uneven", Cost.ROW)
 

@@ -5,6 +5,7 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.practice_log import read_log
+from recapgen.model.fix import Swap
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Checked, Code, Cost
 from recapgen.model.source import SourceRef
@@ -223,3 +224,69 @@ def test_a_text_from_the_students_page_may_be_pasted_below(tmp_path: Path) -> No
         (3, 40, None),
         (5, 30, "a, b"),
     ]
+
+
+def pains(log: PracticeLog | None) -> list[tuple[int, bool | None, str | None, int | None]]:
+    assert log is not None
+    return [(e.on.day, e.pain, e.pain_place, e.balls) for e in log.entries]
+
+
+@pytest.mark.parametrize(
+    ("line", "kept"),
+    [
+        ("2027-04-03,viele,ja,Rücken", [(3, True, "Rücken", None)]),
+        ("2027-04-03,40,yes,chest,left side", [(3, True, "chest", None)]),
+        ("2027-04-03,40,yes," + "x" * 200, [(3, True, None, None)]),
+        ("2027-04-03,viele,nein,", []),
+    ],
+)
+def test_pain_of_a_line_with_another_fault_is_not_left_out_with_it(
+    tmp_path: Path, line: str, kept: list[tuple[int, bool, str | None, None]]
+) -> None:
+    log, problems = read(tmp_path, f"date,balls,pain,where\n{line}\n")
+    assert pains(log) == kept
+    assert {p.cost for p in problems} == {Cost.ROW}
+
+
+@pytest.mark.parametrize("day", ["03/04/2027", "last Tuesday", "2027-02-30"])
+def test_pain_of_a_line_without_a_day_is_asked_about(tmp_path: Path, day: str) -> None:
+    log, problems = read(tmp_path, f"date,balls,pain\n{day},40,yes\n")
+    assert pains(log) == []
+    assert Code.LOG_PAIN_OPEN in {p.code for p in problems}
+
+
+COUNTED = "date,balls,pain\n46480,30,no\n46481.5,40,yes\n"
+
+
+def test_days_that_a_spreadsheet_counts_are_read_where_the_lessons_tell_from_when(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "Marta" / "2027-04-11").mkdir(parents=True)
+    (tmp_path / "Marta" / "2027-04-11" / "notes.md").write_text("Well done.\n")
+    (tmp_path / "Marta/practice.csv").write_text(COUNTED)
+    found, _ = survey(tmp_path)
+    assert found is not None
+    log, problems = read_log(tmp_path, found.students[0])
+    assert pains(log) == [(3, False, None, 30), (4, True, None, 40)]
+    (told,) = problems
+    assert (told.code, told.cost) == (Code.LOG_DAYS_COUNTED, Cost.NOTHING)
+    (sure,) = told.offers
+    assert [change.new for change in sure.changes if isinstance(change, Swap)] == [
+        "2027-04-03", "2027-04-04",
+    ]  # fmt: skip
+
+
+def test_days_counted_from_an_unknown_day_are_asked_about_once(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, COUNTED)
+    assert pains(log) == []
+    asked, pain = problems
+    assert (asked.code, pain.code) == (Code.LOG_DAYS_OPEN, Code.LOG_PAIN_OPEN)
+    assert [[c.new for c in way.changes if isinstance(c, Swap)] for way in asked.offers] == [
+        ["2027-04-03", "2027-04-04"], ["2031-04-04", "2031-04-05"],
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("cell", ["1234", "123456", "12345", "4648O", "99999"])
+def test_other_numbers_are_no_days(tmp_path: Path, cell: str) -> None:
+    _, problems = read(tmp_path, f"date,balls\n{cell},30\n")
+    assert [p.code for p in problems] == [Code.DATE_UNREADABLE]
