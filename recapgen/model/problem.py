@@ -319,6 +319,7 @@ class Code(Enum):
     SHOTS_OF_OTHERS = ("shots-of-others", Cost.NOTHING)
     SHOTS_PLAYER_UNKNOWN = ("shots-player-unknown", Cost.NOTHING)
     SHOTS_SHEET_PASSED_OVER = ("shots-sheet-passed-over", Cost.NOTHING)
+    SHOTS_SHEETS_BEYOND = ("shots-sheets-beyond", Cost.NOTHING)
     SHOTS_MORE = ("shots-more", Cost.NOTHING)
 
     # cases that lessons tell or point at

@@ -9,15 +9,16 @@ class SourceRef:
 
     ``file`` is a path relative to the lessons folder with forward slashes
     (empty for the folder itself); ``line`` and ``column`` count from 1 and are
-    None where the whole file is meant.
+    None where the whole file is meant. ``sheet`` is the one of a workbook that has several.
     """
 
     file: str
     line: int | None = None
     column: int | None = None
+    sheet: str = ""
 
     def __str__(self) -> str:
-        parts = [self.file or "."]
+        parts = [f"{self.file}/{self.sheet}" if self.sheet else self.file or "."]
         if self.line is not None:
             parts.append(str(self.line))
             if self.column is not None:

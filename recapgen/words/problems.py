@@ -77,6 +77,7 @@ def as_record(problem: Problem, words: Words) -> dict[str, Any]:
         "code": problem.code.slug,
         "severity": problem.severity.value,
         "file": problem.where.file,
+        "sheet": problem.where.sheet or None,
         "line": problem.where.line,
         "column": problem.where.column,
         "found": told.found,

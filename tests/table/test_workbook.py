@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.table.source import Setting
-from recapgen.intake.table.workbook import read_sheets
+from recapgen.intake.table.workbook import MOST_SHEETS, read_sheets
 from recapgen.model.people import Coach
-from recapgen.model.problem import Checked, Code
+from recapgen.model.problem import Checked, Code, Cost
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import ShotTable
 
@@ -113,3 +113,32 @@ def test_what_is_no_workbook_is_refused(tmp_path: Path) -> None:
 @given(st.binary(max_size=300))
 def test_any_bytes_are_sheets_or_none(data: bytes) -> None:
     assert read_sheets(data) is None
+
+
+HEADINGS: list[object] = ["Shot", "Carry (m)", "Grit"]
+
+
+def test_a_problem_of_one_of_several_sheets_names_the_sheet(tmp_path: Path) -> None:
+    rows: list[list[object]] = [HEADINGS, [1, 150, 1], [2, "many", 1], [3, 151, 1]]
+    table, problems = read(tmp_path, workbook(One=rows, Two=[*rows, [4, 152, 2]]))
+    found = {str(p.where) for p in problems if p.code is Code.SHOTS_CELL_UNREADABLE}
+    assert found == {"shots.xlsx/One:3:2", "shots.xlsx/Two:3:2"}
+    assert table is not None
+    assert {shot.where.sheet for shot in table.shots} == {"One", "Two"}
+    _, problems = read(tmp_path, workbook(One=rows))
+    assert {str(p.where) for p in problems if p.code is Code.SHOTS_CELL_UNREADABLE} == {
+        "shots.xlsx:3:2"
+    }
+
+
+def test_sheets_that_are_not_looked_into_are_told_and_hold_a_verdict(tmp_path: Path) -> None:
+    sheets: dict[str, Rows] = {f"S{n}": [] for n in range(MOST_SHEETS - 1)}
+    first: Rows = [HEADINGS[:2], [1, 150], [2, 152]]
+    _, problems = read(tmp_path, workbook(First=first, **sheets))
+    assert problems == ()
+    data = workbook(First=first, **sheets, Last=[HEADINGS[:2], [1, 99]])
+    path = tmp_path / "shots.xlsx"
+    path.write_bytes(data)
+    for numbers, cost in ((frozenset({Quantity.CARRY}), Cost.STUDENT), (frozenset(), Cost.NOTHING)):
+        _, (told,) = read_shots(tmp_path, (path,), Setting(COACH, numbers=numbers))
+        assert (told.code, told.cost) == (Code.SHOTS_SHEETS_BEYOND, cost)

@@ -25,10 +25,10 @@ from recapgen.intake.table.text import (
     read_grid,
 )
 from recapgen.intake.table.unread import say_unknown
-from recapgen.intake.table.workbook import read_sheets
+from recapgen.intake.table.workbook import MOST_SHEETS, Workbook, read_sheets
 from recapgen.intake.text_file import file_of, leads_outside
 from recapgen.model.fix import Put, one_of
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule, leans_on
 from recapgen.model.shots import Decision, ReadAs
@@ -62,7 +62,7 @@ def read_file(
     data, faults = _bytes_of(root, path, name)
     if data is None:
         return None, faults
-    sheets, faults = _grids(data, path, name, headings)
+    sheets, faults = _grids(data, path, name, headings, setting)
     laid_out = [(sheet, grid, lay_out(grid, headings)) for sheet, grid in sheets.items()]
     lying = _names_below_each_other(sheets.values(), headings)
     if lying is not None:
@@ -81,7 +81,8 @@ def read_file(
             continue
         if layout.sections:
             found.parts.append(part)
-            problems.extend(_read_layout(layout, grid, headings, setting, found))
+            report = Report(found.name, grid, sheet if len(laid_out) > 1 else "")
+            problems.extend(_read_layout(layout, report, headings, setting, found))
         else:
             facts, code = {"sheet": brief(sheet)}, Code.SHOTS_SHEET_PASSED_OVER
             offers = one_of([_passed_over(setting, part.name)])
@@ -109,13 +110,18 @@ def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Found]:
         return None, (Problem(Code.FILE_UNREADABLE, where, {"reason": reason}),)
 
 
-def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict[str, Grid], Found]:
+def _grids(
+    data: bytes, path: Path, name: str, headings: Headings, setting: Setting
+) -> tuple[dict[str, Grid], Found]:
     """The file's tables by the name of their sheet; a text is one table without a name."""
     where = SourceRef(name)
     sheets: dict[str, Grid] | None
+    beyond: Found = ()
     try:
         if path.suffix.lower() == ".xlsx":
-            sheets = read_sheets(data)
+            workbook = read_sheets(data)
+            sheets = None if workbook is None else workbook.sheets
+            beyond = _say_beyond(workbook, where, setting)
         else:
             text = decode(data)
             sheets = None if text is None else _as_text(text, headings)
@@ -134,7 +140,16 @@ def _grids(data: bytes, path: Path, name: str, headings: Headings) -> tuple[dict
         if any(cell.strip() for row in grid.rows for cell in row)
     }
     facts = {"name": path.name}
-    return written, () if written else (Problem(Code.SHOTS_EMPTY, where, facts),)
+    return written, beyond if written else (*beyond, Problem(Code.SHOTS_EMPTY, where, facts))
+
+
+def _say_beyond(workbook: Workbook | None, where: SourceRef, setting: Setting) -> Found:
+    """Sheets that were not looked into may hold shots of the verdict."""
+    if workbook is None or not workbook.beyond:
+        return ()
+    facts = {"most": str(MOST_SHEETS), "sheets": str(MOST_SHEETS + workbook.beyond)}
+    costs = Cost.STUDENT if setting.numbers else None
+    return (Problem(Code.SHOTS_SHEETS_BEYOND, where, facts, costs),)
 
 
 def _as_text(text: str, headings: Headings) -> dict[str, Grid]:
@@ -167,9 +182,9 @@ def _numbers(cells: Sequence[str], headings: Headings) -> int:
 
 
 def _read_layout(
-    layout: Layout, grid: Grid, headings: Headings, setting: Setting, found: FileShots
+    layout: Layout, report: Report, headings: Headings, setting: Setting, found: FileShots
 ) -> Found:
-    report = Report(found.name, grid)
+    grid = report.grid
     unknown: dict[str, tuple[int, int]] = {}
     for section in layout.sections:
         _name_columns(section, grid, headings)

@@ -19,17 +19,18 @@ def brief(text: str) -> str:
 
 
 class Report:
-    """Collects the problems of ``file``."""
+    """Collects the problems of ``file``, or of one of the sheets that it has."""
 
-    def __init__(self, file: str, grid: Grid) -> None:
+    def __init__(self, file: str, grid: Grid, sheet: str = "") -> None:
         self.file = file
+        self.sheet = sheet
         self.grid = grid
         self._found: list[Problem] = []
         self._counts: Counter[Code] = Counter()
         self._last: dict[Code, SourceRef] = {}
 
     def at(self, row: int, cell: int | None = None) -> SourceRef:
-        return SourceRef(self.file, *self.grid.place(row, cell))
+        return SourceRef(self.file, *self.grid.place(row, cell), self.sheet)
 
     def add(
         self,
@@ -46,7 +47,7 @@ class Report:
         self._counts[code] += 1
         if self._counts[code] > MOST_OF_A_KIND:
             return
-        where = SourceRef(self.file) if row is None else self.at(row, cell)
+        where = SourceRef(self.file, sheet=self.sheet) if row is None else self.at(row, cell)
         self._last[code] = where
         self._found.append(Problem(code, where, facts, costs, offers, rule=rule))
 

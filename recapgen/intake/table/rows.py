@@ -90,7 +90,10 @@ def draft_rows(
     for row, fault in faults.items():
         impossible[row], doubts[row] = fault, ()
     return Drafts(
-        where=[SourceRef(report.file, report.grid.lines[row]) for row in section.rows],
+        where=[
+            SourceRef(report.file, report.grid.lines[row], sheet=report.sheet)
+            for row in section.rows
+        ],
         readings=_readings(columns.readings, count),
         numbers=roles.numbers() or [None] * count,
         times=roles.times(source.setting.on) or [None] * count,

@@ -3,6 +3,7 @@
 import io
 import zipfile
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from itertools import islice
 
@@ -16,7 +17,15 @@ MOST_SHEETS = 50
 PATIENCE_S = 25.0
 
 
-def read_sheets(data: bytes) -> dict[str, Grid] | None:
+@dataclass(frozen=True, slots=True)
+class Workbook:
+    """The first sheets by name; ``beyond`` are so many more that were not looked into."""
+
+    sheets: dict[str, Grid]
+    beyond: int
+
+
+def read_sheets(data: bytes) -> Workbook | None:
     """The sheets by name, rows numbered as a spreadsheet shows them; None for no workbook.
 
     Formulas give the value they had when the workbook was last saved by a spreadsheet. A
@@ -24,17 +33,17 @@ def read_sheets(data: bytes) -> dict[str, Grid] | None:
     TooMuchError.
     """
     try:
-        sheets = apart(unpack, data, seconds=PATIENCE_S)
+        workbook = apart(unpack, data, seconds=PATIENCE_S)
     except LostError as lost:
         if lost.loss in (Loss.TIME, Loss.MEMORY):
             raise TooMuchError(1) from None
         return None
-    if isinstance(sheets, int):
-        raise TooMuchError(sheets)
-    return sheets
+    if isinstance(workbook, int):
+        raise TooMuchError(workbook)
+    return workbook
 
 
-def unpack(data: bytes) -> dict[str, Grid] | int | None:
+def unpack(data: bytes) -> Workbook | int | None:
     """The same here; the line from which on it is too much, where it is."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
@@ -45,7 +54,9 @@ def unpack(data: bytes) -> dict[str, Grid] | int | None:
         for sheet in sheets:
             sheet.reset_dimensions()  # a sheet may claim millions of rows and have none
         grids = {sheet.title: _grid(sheet.iter_rows(values_only=True)) for sheet in sheets}
-        return grids if sum(grid.cells for grid in grids.values()) <= MOST_CELLS else 1
+        if sum(grid.cells for grid in grids.values()) > MOST_CELLS:
+            return 1
+        return Workbook(grids, len(book.worksheets) - len(sheets))
     except TooMuchError as fault:
         return fault.line
     except MemoryError:

@@ -252,7 +252,7 @@ def _problems_page(book: Book, words: Words) -> Page:
 def _problem(problem: Problem, words: Words) -> ProblemLine:
     where = problem.where
     return ProblemLine(
-        place=":".join(str(n) for n in (where.line, where.column) if n is not None),
+        place=":".join(str(n) for n in (where.sheet or None, where.line, where.column) if n),
         slug=problem.code.slug,
         severity=words.say(f"book.problem.{problem.severity}"),
         told=tell(problem, words),
