@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check campaign figures browsers lighthouse recordings pins clean
+.PHONY: demo test check style campaign figures browsers lighthouse recordings pins clean
 
 demo: $(VENV)/.runs
 	chmod 600 sample_lessons/.recapgen/secret  # a checkout lets everybody read it
@@ -17,9 +17,12 @@ demo: $(VENV)/.runs
 test: $(VENV)/.tests browsers check
 	$(BIN)/python -m pytest -n 2 --dist worksteal -q -rs
 
-check: $(VENV)/.tests
+check: $(VENV)/.tests style
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
+	@if [ -x $(BIOME) ]; then $(BIOME) check --config-path=pins/style --error-on-warnings \
+	  site_template tests/browser; else echo "not checked for want of npm: scripts and sheets"; \
+	  [ -z "$$RECAPGEN_NO_SKIPS" ]; fi
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
@@ -69,6 +72,13 @@ browsers: $(VENV)/.tests
 	@if command -v npm >/dev/null && ! { cd $(VENV)/browser/node_modules && ls axe-core puppeteer-core; } >/dev/null 2>&1; then \
 	  mkdir -p $(VENV)/browser && cp pins/browser/*.json $(VENV)/browser && \
 	  npm ci --prefix $(VENV)/browser --ignore-scripts --silent --no-audit --no-fund; fi
+
+# What scripts and style sheets are held against; one program, in a package of npm.
+BIOME := $(VENV)/style/node_modules/.bin/biome
+style: $(VENV)/.made
+	@if command -v npm >/dev/null && [ ! -x $(BIOME) ]; then \
+	  mkdir -p $(VENV)/style && cp pins/style/package*.json $(VENV)/style && \
+	  npm ci --prefix $(VENV)/style --ignore-scripts --silent --no-audit --no-fund; fi
 
 # Measures how soon a phone shows a page; about 190 MB, for the long runs only.
 lighthouse: browsers

@@ -14,6 +14,7 @@ from recapgen.publish.accent import accent_css
 
 BELOW = "assets/below.css"
 _LINKED = f'<link rel="stylesheet" href="{BELOW}">'  # as no escaped word of a coach can be
+_BELOW = ("below.css", "contents.css", "paper.css", "film.css")
 _ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
@@ -36,14 +37,18 @@ def in_the_head(template: Path, body: str, language: str, accent: str | None) ->
     """The style for the page's own head. Fonts lie in assets/, the page beside it."""
     sheets = _first(language)
     if not links_below(body):
-        sheets += [name for name in ("below.css", "film.css", "log.css") if needs(body, name)]
+        sheets += [
+            name
+            for name in ("below.css", "contents.css", "paper.css", "film.css", "log.css")
+            if needs(body, name)
+        ]
     text = "\n".join((_lean(template, sheets), accent_css(accent)))
     return Markup(_FONT.sub(r"url(assets/\1)", text))  # noqa: S704  (our own)
 
 
 def below(template: Path) -> str:
     """What stands in ``BELOW``: one sheet for all pages that link it."""
-    return _lean(template, ("below.css", "film.css"))
+    return _lean(template, _BELOW)
 
 
 def fonts(template: Path, language: str) -> list[str]:

@@ -6,7 +6,9 @@
   const drawer = document.querySelector("#__drawer");
 
   key.addEventListener("click", () => drawer.click());
-  drawer.addEventListener("change", () => key.setAttribute("aria-expanded", String(drawer.checked)));
+  drawer.addEventListener("change", () =>
+    key.setAttribute("aria-expanded", String(drawer.checked)),
+  );
   document.addEventListener("keydown", (press) => {
     if (press.key !== "Escape" || !drawer.checked) return;
     drawer.click();

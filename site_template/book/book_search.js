@@ -19,19 +19,25 @@
     return at;
   };
 
-  const load = () => new Promise((ready) => {
-    if (entries) return ready();
-    const script = document.createElement("script");
-    script.src = asked.dataset.index;
-    script.onload = () => {
-      entries = window.bookIndex.map(([path, title, section, text]) => ({
-        path, title, section, text,
-        plainTitle: plain(title), plainSection: plain(section), plainText: plain(text),
-      }));
-      ready();
-    };
-    document.head.append(script);
-  });
+  const load = () =>
+    new Promise((ready) => {
+      if (entries) return ready();
+      const script = document.createElement("script");
+      script.src = asked.dataset.index;
+      script.onload = () => {
+        entries = window.bookIndex.map(([path, title, section, text]) => ({
+          path,
+          title,
+          section,
+          text,
+          plainTitle: plain(title),
+          plainSection: plain(section),
+          plainText: plain(text),
+        }));
+        ready();
+      };
+      document.head.append(script);
+    });
 
   const rank = (entry, wanted) => {
     let score = 0;
@@ -65,11 +71,16 @@
     item.setAttribute("aria-selected", "false");
     const link = document.createElement("a");
     const base = asked.dataset.base;
-    link.href = (base ? base + "/" : "") + entry.path;
+    link.href = (base ? `${base}/` : "") + entry.path;
     link.tabIndex = -1;
-    const name = entry.section && entry.section !== entry.title
-      ? `${entry.section} · ${entry.title}` : entry.title;
-    link.append(line("span", "book-title", name), line("span", "book-extract", extract(entry, wanted)));
+    const name =
+      entry.section && entry.section !== entry.title
+        ? `${entry.section} · ${entry.title}`
+        : entry.title;
+    link.append(
+      line("span", "book-title", name),
+      line("span", "book-extract", extract(entry, wanted)),
+    );
     item.append(link);
     return item;
   };
@@ -94,7 +105,9 @@
 
   const search = async () => {
     await load();
-    const wanted = plain(asked.value).split(/[^\p{L}\p{N}.]+/u).filter(Boolean);
+    const wanted = plain(asked.value)
+      .split(/[^\p{L}\p{N}.]+/u)
+      .filter(Boolean);
     if (!wanted.length) return close();
     const ranked = entries
       .map((entry) => ({ entry, score: rank(entry, wanted) }))
@@ -103,11 +116,12 @@
     chosen = -1;
     asked.removeAttribute("aria-activedescendant");
     found.replaceChildren(
-      ...ranked.slice(0, MOST).map(({ entry }, index) => result(entry, wanted, index)));
+      ...ranked.slice(0, MOST).map(({ entry }, index) => result(entry, wanted, index)),
+    );
     found.hidden = ranked.length === 0;
     asked.setAttribute("aria-expanded", String(ranked.length > 0));
-    said.textContent = ranked.length === 0 ? asked.dataset.none
-      : ranked.length > MOST ? asked.dataset.more : "";
+    said.textContent =
+      ranked.length === 0 ? asked.dataset.none : ranked.length > MOST ? asked.dataset.more : "";
   };
 
   asked.addEventListener("focus", load);
@@ -115,7 +129,12 @@
   asked.addEventListener("keydown", (event) => {
     if (event.key === "ArrowDown" || event.key === "ArrowUp") {
       event.preventDefault();
-      if (!found.hidden) choose(chosen < 0 && event.key === "ArrowUp" ? -1 : chosen + (event.key === "ArrowDown" ? 1 : -1));
+      if (!found.hidden)
+        choose(
+          chosen < 0 && event.key === "ArrowUp"
+            ? -1
+            : chosen + (event.key === "ArrowDown" ? 1 : -1),
+        );
     } else if (event.key === "Enter") {
       const item = found.children[Math.max(chosen, 0)];
       if (!found.hidden && item) item.firstElementChild.click();
@@ -125,7 +144,8 @@
     }
   });
   document.addEventListener("keydown", (event) => {
-    const typing = event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
+    const typing =
+      event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
     if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey) {
       event.preventDefault();
       asked.focus();

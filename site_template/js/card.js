@@ -55,7 +55,9 @@
       const take = document.querySelector(film.hash);
       press.preventDefault();
       take.scrollIntoView();
-      (take.querySelector(".film-hand:not([hidden]) .film-track") ?? take.querySelector("video")).focus({
+      (
+        take.querySelector(".film-hand:not([hidden]) .film-track") ?? take.querySelector("video")
+      ).focus({
         preventScroll: true,
       });
     }
@@ -99,7 +101,10 @@
       maximumFractionDigits: 1,
     }).format(data.bytes / 1e6);
     for (const part of document.querySelectorAll("[data-kept]")) {
-      part.textContent = (data.films ? part.dataset.kept : part.dataset.keptWords).replace("%s", size);
+      part.textContent = (data.films ? part.dataset.kept : part.dataset.keptWords).replace(
+        "%s",
+        size,
+      );
       part.hidden = false;
     }
   }

@@ -40,26 +40,35 @@
 
   function show() {
     if (!kept) log.querySelector("[data-where]").textContent = log.dataset.unkept;
-    const rows = [columns, ...lines].map((line) => line.map((value) => cell(String(value))).join(","));
+    const rows = [columns, ...lines].map((line) =>
+      line.map((value) => cell(String(value))).join(","),
+    );
     text.value = lines.length ? `${rows.join("\n")}\n` : "";
-    list.replaceChildren(...lines.map((line, place) => {
-      const item = document.createElement("li");
-      const words = document.createElement("span");
-      words.textContent = line.map((value, i) => (i && value !== "" ? pair(label(i), shown(i, value)) : shown(i, value)))
-        .filter((part) => part !== "").join(" · ");
-      const out = document.createElement("button");
-      out.type = "button";
-      out.textContent = log.dataset.takeOut;
-      out.setAttribute("aria-label", pair(log.dataset.takeOut, words.textContent));
-      out.addEventListener("click", () => {
-        lines.splice(place, 1);
-        store();
-        fields[0].focus();
-      });
-      item.append(words, out);
-      return item;
-    }));
-    for (const name of ["copy", "clear"]) log.querySelector(`[data-do="${name}"]`).disabled = !lines.length;
+    list.replaceChildren(
+      ...lines.map((line, place) => {
+        const item = document.createElement("li");
+        const words = document.createElement("span");
+        words.textContent = line
+          .map((value, i) =>
+            i && value !== "" ? pair(label(i), shown(i, value)) : shown(i, value),
+          )
+          .filter((part) => part !== "")
+          .join(" · ");
+        const out = document.createElement("button");
+        out.type = "button";
+        out.textContent = log.dataset.takeOut;
+        out.setAttribute("aria-label", pair(log.dataset.takeOut, words.textContent));
+        out.addEventListener("click", () => {
+          lines.splice(place, 1);
+          store();
+          fields[0].focus();
+        });
+        item.append(words, out);
+        return item;
+      }),
+    );
+    for (const name of ["copy", "clear"])
+      log.querySelector(`[data-do="${name}"]`).disabled = !lines.length;
   }
 
   function pair(name, value) {
@@ -78,7 +87,10 @@
     if (field.type === "number" && value !== "" && Number.isFinite(Number(value))) {
       return new Intl.NumberFormat(language).format(Number(value));
     }
-    return [...(field.options ?? [])].find((option) => option.value === value && value !== "")?.text ?? value;
+    return (
+      [...(field.options ?? [])].find((option) => option.value === value && value !== "")?.text ??
+      value
+    );
   }
 
   function label(i) {
@@ -87,7 +99,10 @@
 
   // A spreadsheet would run a cell that begins like a sum.
   function clean(value) {
-    return value.replace(/[\r\n\t]+/g, " ").trim().replace(/^[=+@\-\s]+/, "");
+    return value
+      .replace(/[\r\n\t]+/g, " ")
+      .trim()
+      .replace(/^[=+@\-\s]+/, "");
   }
 
   function add() {

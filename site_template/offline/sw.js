@@ -26,7 +26,9 @@ self.addEventListener("message", (event) => {
 self.addEventListener("fetch", (event) => {
   const path = pathOf(event.request);
   if (path === null) return;
-  event.respondWith(lasting(path) ? keptFirst(event.request, path) : freshFirst(event.request, path));
+  event.respondWith(
+    lasting(path) ? keptFirst(event.request, path) : freshFirst(event.request, path),
+  );
 });
 
 async function keep(path) {
@@ -36,7 +38,10 @@ async function keep(path) {
   if (!answer.ok) throw new Error(`${answer.status} ${path}`);
   // A copy of its own: a browser opens no page from an answer that was led elsewhere.
   const type = answer.headers.get("Content-Type") ?? "";
-  await cache.put(keyOf(path), new Response(await answer.blob(), { headers: { "Content-Type": type } }));
+  await cache.put(
+    keyOf(path),
+    new Response(await answer.blob(), { headers: { "Content-Type": type } }),
+  );
 }
 
 // One after the other, so that nothing else has to wait; the next visit goes on where this ends.
@@ -52,7 +57,8 @@ async function keepFilms() {
 async function dropOld() {
   const cache = await caches.open(KEPT);
   const wanted = new Set(Object.keys(FILES).map(keyOf));
-  for (const request of await cache.keys()) if (!wanted.has(request.url)) await cache.delete(request);
+  for (const request of await cache.keys())
+    if (!wanted.has(request.url)) await cache.delete(request);
 }
 
 async function bytesKept() {
@@ -69,7 +75,8 @@ async function bytesKept() {
 function pathOf(request) {
   const url = new URL(request.url);
   const address = url.origin + url.pathname;
-  if (request.method !== "GET" || request.headers.has("range") || !address.startsWith(SCOPE)) return null;
+  if (request.method !== "GET" || request.headers.has("range") || !address.startsWith(SCOPE))
+    return null;
   const path = decodeURIComponent(address.slice(SCOPE.length)) || "index.html";
   return [path, `${path}.html`].find((known) => known in FILES) ?? null;
 }
@@ -86,7 +93,10 @@ async function freshFirst(request, path) {
   const copy = await kept(path);
   if (!copy) return fetch(request);
   const late = new Promise((done) => setTimeout(done, PATIENCE_MS, copy));
-  const fresh = fetch(request, { cache: "no-cache" }).then((answer) => answered(answer, copy), () => copy);
+  const fresh = fetch(request, { cache: "no-cache" }).then(
+    (answer) => answered(answer, copy),
+    () => copy,
+  );
   return Promise.race([fresh, late]);
 }
 

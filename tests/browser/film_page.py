@@ -42,7 +42,7 @@ PAIR = FilmView(
 )
 
 
-SHEETS = ("letters.css", "card.css", "below.css", "film.css")
+SHEETS = ("letters.css", "card.css", "below.css", "contents.css", "paper.css", "film.css")
 
 
 def page_with(view: FilmView) -> str:

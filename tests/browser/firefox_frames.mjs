@@ -8,7 +8,11 @@ import { join } from "node:path";
 
 const [installed, firefox, address, watch, folder, frames, sweeps] = process.argv.slice(2);
 const puppeteer = createRequire(join(installed, "x.js"))("puppeteer-core");
-const browser = await puppeteer.launch({ browser: "firefox", executablePath: firefox, headless: true });
+const browser = await puppeteer.launch({
+  browser: "firefox",
+  executablePath: firefox,
+  headless: true,
+});
 const page = await browser.newPage();
 await page.setViewport({ width: 390, height: 844 });
 await page.goto(address);

@@ -1,13 +1,18 @@
 // Opens a student's front page in Firefox until the phone has kept it, says so, and waits for a
 // line: by then the site was taken down. Then opens it again and tells, as JSON, what is left.
 // Arguments: the folder puppeteer-core was installed in, the browser, the page's address.
+
+import { once } from "node:events";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { once } from "node:events";
 
 const [installed, firefox, front] = process.argv.slice(2);
 const puppeteer = createRequire(join(installed, "x.js"))("puppeteer-core");
-const browser = await puppeteer.launch({ browser: "firefox", executablePath: firefox, headless: true });
+const browser = await puppeteer.launch({
+  browser: "firefox",
+  executablePath: firefox,
+  headless: true,
+});
 const page = await browser.newPage();
 
 await page.goto(front);
@@ -17,7 +22,7 @@ console.log("kept");
 await once(process.stdin, "data");
 
 await page.goto(front);
-const text = await page.evaluate(() => document.body.innerText);
+const text = await page.evaluate(() => document.body.textContent);
 let after = await left();
 for (let tries = 0; tries < 400 && (after.caches || after.workers); tries++) {
   await new Promise((done) => setTimeout(done, 50));

@@ -1,13 +1,18 @@
 // Opens a student's front page in Firefox until the phone has kept everything, says so, and waits
 // for a line: by then there is no host any more. Then tells, as JSON, what every page showed.
 // Arguments: the folder puppeteer-core was installed in, the browser, the pages' addresses.
+
+import { once } from "node:events";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { once } from "node:events";
 
 const [installed, firefox, front, ...addresses] = process.argv.slice(2);
 const puppeteer = createRequire(join(installed, "x.js"))("puppeteer-core");
-const browser = await puppeteer.launch({ browser: "firefox", executablePath: firefox, headless: true });
+const browser = await puppeteer.launch({
+  browser: "firefox",
+  executablePath: firefox,
+  headless: true,
+});
 const page = await browser.newPage();
 await page.setViewport({ width: 390, height: 844 });
 const complaints = [];
@@ -36,6 +41,8 @@ process.exit(0);
 async function play() {
   await page.focus(".film .film-track");
   await page.keyboard.press(" ");
-  await page.waitForFunction(() => document.querySelector(".film video").currentTime > 0.2, { timeout: 20000 });
+  await page.waitForFunction(() => document.querySelector(".film video").currentTime > 0.2, {
+    timeout: 20000,
+  });
   return page.$eval(".film video", (video) => video.currentTime);
 }

@@ -6,7 +6,11 @@ import { join } from "node:path";
 
 const [installed, firefox, ...addresses] = process.argv.slice(2);
 const puppeteer = createRequire(join(installed, "x.js"))("puppeteer-core");
-const browser = await puppeteer.launch({ browser: "firefox", executablePath: firefox, headless: true });
+const browser = await puppeteer.launch({
+  browser: "firefox",
+  executablePath: firefox,
+  headless: true,
+});
 const told = [];
 for (const address of addresses) {
   const page = await browser.newPage();
@@ -45,9 +49,8 @@ async function useFilm(page) {
   const first = (await time()) * fps;
   await page.keyboard.press(" ");
   // the film itself goes on within a second, where the browser alone would wait for fifteen
-  await page.waitForFunction(
-    () => document.querySelector(".film video").currentTime > 0.2,
-    { timeout: 12000 },
-  );
+  await page.waitForFunction(() => document.querySelector(".film video").currentTime > 0.2, {
+    timeout: 12000,
+  });
   return { strike, stepped, first, played: await time() };
 }

@@ -33,8 +33,8 @@ def test_whatever_is_asked_for_is_pinned(extra: bool) -> None:
     assert names <= pinned(ROOT / "pins" / ("tests.txt" if extra else "runs.txt")).keys()
 
 
-def test_the_whole_tree_of_the_browsers_tools_is_pinned_without_addresses() -> None:
-    name = "browser"
+@pytest.mark.parametrize("name", ["browser", "style"])
+def test_the_whole_tree_of_npms_packages_is_pinned_without_addresses(name: str) -> None:
     text = (ROOT / "pins" / name / "package-lock.json").read_text("utf-8")
     assert "://" not in text
     tree = json.loads(text)["packages"]

@@ -36,7 +36,7 @@ from recapgen.model.lesson import (
     Want,
     Wind,
 )
-from recapgen.model.people import Coach, Hand, Student
+from recapgen.model.people import Area, Coach, Hand, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import CaseLink, OtherNumber, Recap, StudentRecap, Tally
 from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot
@@ -180,7 +180,12 @@ def film(folder: Path, view: View = View.DOWN_THE_LINE) -> Film:
 
 NOTES_OF_CARE = (
     CareNote(
-        NoteCode.FLAGGED_AREA, Level.CARE, {"areas": "low back"}, "low back", body=True, shown=True
+        NoteCode.FLAGGED_AREA,
+        Level.CARE,
+        {"areas": (Area.LOW_BACK,)},
+        "low back",
+        body=True,
+        shown=True,
     ),
     CareNote(NoteCode.WARM_UP, Level.INFO, {}, "always", body=False, shown=True),
     CareNote(NoteCode.SPACE, Level.INFO, {}, "always", body=False, shown=True),

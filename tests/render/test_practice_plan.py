@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.care import CareNote, Fact, Level, NoteCode
 from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, Want, Way
 from recapgen.model.people import AgeBand, Review
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -275,8 +275,8 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
 
 def test_pain_from_the_log_stands_on_the_page_and_its_hostile_place_stays_text() -> None:
     recap = full_recap()
-    facts: dict[str, str | int] = {
-        "days": 1, "day": "2027-04-09", "place": "<b>hip</b>", "balls_per_week": 90,
+    facts: dict[str, Fact] = {
+        "days": 1, "day": date(2027, 4, 9), "place": "<b>hip</b>", "balls_per_week": 90,
     }  # fmt: skip
     pain = CareNote(NoteCode.PAIN_LOGGED, Level.CARE, facts, "pain", body=True, shown=True)
     told = student(replace(recap, care=(pain, *recap.care)))
