@@ -255,7 +255,7 @@ def test_every_letter_is_in_our_own_typefaces(language: str) -> None:
     css = "\n".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
     ends = [
         range(int(first, 16), int(last or first, 16) + 1)
-        for faces in re.findall(r"unicode-range: ([^;]+);", css)
+        for faces in re.findall(r"unicode-range:\s*([^;]+);", css)
         for first, last in re.findall(r"U\+([0-9A-F]+)(?:-([0-9A-F]+))?", faces)
     ]
     there = {chr(code) for codes in ends for code in codes}
