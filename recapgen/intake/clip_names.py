@@ -4,18 +4,25 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeVar
+from unicodedata import normalize
 
-from recapgen.intake.blocks import BLOCK_WORDS
 from recapgen.intake.form import meanings_of
+from recapgen.intake.table.words import block_in_clip_name
 from recapgen.model.lesson import View
 from recapgen.model.shots import Block
 
 VIEW_WORDS = meanings_of(
     {
-        View.FACE_ON: ("face on", "faceon", "fo", "front on", "front"),
-        View.DOWN_THE_LINE: ("down the line", "downtheline", "dtl", "down line", "behind"),
+        View.FACE_ON: (
+            "face on", "faceon", "fo", "front on", "front", "von vorne", "von vorn", "frontal",
+            "de face", "de frente", "正面", "정면",
+        ),
+        View.DOWN_THE_LINE: (
+            "down the line", "downtheline", "dtl", "down line", "behind", "von hinten",
+            "de derrière", "desde atrás", "por detrás", "後方", "飛球線後方", "후방",
+        ),
     }
-)
+)  # fmt: skip
 _SHOT = re.compile(r"\b(?:shots?|no|nr|ball)\s*(\d{1,6})\b|#\s*(\d{1,6})\b")
 _SMALL_NUMBER = re.compile(r"(?<!\d)(\d{1,3})(?!\d)")
 
@@ -39,10 +46,11 @@ def read_clip_name(stem: str) -> NamedClip:
     A number counts as the shot's where "shot" or "#" stands before it, or where it is the only
     small one beside words that tell the view or block; a phone's own counting never does.
     """
-    apart = re.sub(r"(?<=[a-z])(?=[A-Z0-9])|(?<=[0-9])(?=[A-Za-z])", " ", stem)
+    letters = normalize("NFC", stem)
+    apart = re.sub(r"(?<=[a-z])(?=[A-Z])|(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", letters)
     plain = " ".join(re.sub(r"[_\-.,()\[\]+]+", " ", apart).casefold().split())
     view, rest = _take(plain, VIEW_WORDS)
-    block, rest = _take(rest, BLOCK_WORDS)
+    block = block_in_clip_name(rest)
     told = _SHOT.search(rest)
     numbers = _SMALL_NUMBER.findall(rest)
     shot = None
@@ -56,7 +64,8 @@ def read_clip_name(stem: str) -> NamedClip:
 def _take(plain: str, meanings: Mapping[str, V]) -> tuple[V | None, str]:
     """The meaning of the longest of the words that stand in ``plain``, and the rest."""
     for word in sorted(meanings, key=len, reverse=True):
-        found = re.search(rf"\b{re.escape(word)}\b", plain)
+        edge = r"\b" if word.isascii() else ""  # where no blanks part words, none has an edge
+        found = re.search(rf"{edge}{re.escape(word)}{edge}", plain)
         if found is not None:
             return meanings[word], f"{plain[: found.start()]} {plain[found.end() :]}"
     return None, plain

@@ -317,7 +317,7 @@ class Code(Enum):
     SHOTS_FILE_NOT_THERE = ("shots-file-not-there", Cost.STUDENT)
     SHOTS_SEVERAL_PLAYERS = ("shots-several-players", Cost.STUDENT)
     SHOTS_OF_OTHERS = ("shots-of-others", Cost.NOTHING)
-    SHOTS_PLAYER_UNKNOWN = ("shots-player-unknown", Cost.NOTHING)
+    SHOTS_PLAYER_UNKNOWN = ("shots-player-unknown", Cost.STUDENT)
     SHOTS_SHEET_PASSED_OVER = ("shots-sheet-passed-over", Cost.NOTHING)
     SHOTS_SHEETS_BEYOND = ("shots-sheets-beyond", Cost.NOTHING)
     SHOTS_MORE = ("shots-more", Cost.NOTHING)

@@ -47,7 +47,7 @@ def test_check_writes_nothing_and_lists_problems_as_data(lessons: Path) -> None:
     assert tree(lessons.parent) == before
     (problem,) = json.loads(ran.out)
     assert list(problem) == [
-        "code", "severity", "file", "line", "column", "found", "expected", "fix", "fixes",
+        "code", "severity", "file", "sheet", "line", "column", "found", "expected", "fix", "fixes",
     ]  # fmt: skip
     assert problem["file"] == "brida-folder/2027-04-11/notes.md"
     assert (problem["line"], problem["column"]) == (7, 1)

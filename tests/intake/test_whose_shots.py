@@ -11,7 +11,7 @@ from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import mended
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import ShotTable
 from tests.intake.conftest import MakeFolder
@@ -99,13 +99,23 @@ def test_to_ignore_the_player_lets_nobody_else_in(lessons: MakeFolder, read: Rea
     assert carries(table) == MINE
 
 
-def test_one_player_of_another_name_is_told(lessons: MakeFolder, read: Read) -> None:
-    rows = "".join(f"Jonas,{carry}\n" for carry in MINE)
+@pytest.mark.parametrize(
+    ("name", "cost"),
+    [
+        ("Jonas", Cost.STUDENT), ("Jonas Gast", Cost.STUDENT), ("Guest", Cost.NOTHING),
+        ("Player 1", Cost.NOTHING), ("Gast 2", Cost.NOTHING), ("Invité", Cost.NOTHING),
+        ("ゲスト", Cost.NOTHING), ("게스트 1", Cost.NOTHING),
+    ],
+)  # fmt: skip
+def test_one_player_of_another_name_holds_unless_it_is_the_device_s_guest(
+    lessons: MakeFolder, read: Read, name: str, cost: Cost
+) -> None:
+    rows = "".join(f"{name},{carry}\n" for carry in MINE)
     root = lessons(
         {f"{LESSON}/notes.md": NOTES, f"{LESSON}/shots.csv": f"Player,Carry (m)\n{rows}"}
     )
     _, problems = read(root)
-    assert told(problems) == [Code.SHOTS_PLAYER_UNKNOWN]
+    assert [(p.code, p.cost) for p in problems] == [(Code.SHOTS_PLAYER_UNKNOWN, cost)]
     paste(root, problems[0], 0)
     assert told(read(root)[1]) == []
 

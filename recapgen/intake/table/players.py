@@ -11,9 +11,17 @@ from recapgen.intake.table.header import Heading
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.source import Setting
 from recapgen.model.fix import Put, one_of
-from recapgen.model.problem import Code
+from recapgen.model.problem import Code, Cost
 
 MOST_NAMED = 6
+_GUESTS = frozenset(
+    {
+        "", "guest", "player", "user", "default", "me", "golfer", "student", "unknown", "anonymous",
+        "guestplayer", "gast", "spieler", "benutzer", "ich", "schuler", "invite", "joueur", "moi",
+        "eleve", "invitado", "jugador", "usuario", "yo", "alumno", "ゲスト", "プレーヤー",
+        "プレイヤー", "ユーザー", "게스트", "플레이어", "사용자",
+    }
+)  # fmt: skip
 
 
 def rows_of_student(
@@ -21,8 +29,8 @@ def rows_of_student(
 ) -> list[int]:
     """Those of ``rows`` whose player is the student; ``row`` is that of the headings.
 
-    Where several players are named and none of them, or more than one, may be the student, all
-    stay and the problem holds the page.
+    Where none of the players named, or more than one, may be the student, all stay and the problem
+    holds the page: another's shots would stand on it. A device's guest is nobody else.
     """
     column = next((i for i, heading in enumerate(headings) if heading.role == "player"), None)
     if column is None:
@@ -46,7 +54,7 @@ def rows_of_student(
             not_theirs = Put(setting.notes, ("files", PurePath(report.file).name), IGNORE)
             report.add(
                 Code.SHOTS_PLAYER_UNKNOWN, row, column, one_of([theirs, not_theirs]),
-                heading=heading, found=name,
+                costs=Cost.NOTHING if _is_nobody(name) else None, heading=heading, found=name,
             )  # fmt: skip
         return list(rows)
     others = [name or "-" for name in dict.fromkeys(players.values()) if name not in mine]
@@ -57,6 +65,12 @@ def rows_of_student(
             rows=str(len(gone)), players=", ".join(others[:MOST_NAMED]), student=", ".join(mine),
         )  # fmt: skip
     return [at for at in rows if players[at] in mine]
+
+
+def _is_nobody(name: str) -> bool:
+    """Whether a device calls whoever stands before it so."""
+    words = [word for word in words_of(name) if not word.isdigit()]
+    return "".join(words) in _GUESTS
 
 
 def _player(cells: Sequence[str], column: int) -> str:

@@ -24,6 +24,8 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, FilePart, ShotTable
 
+_COMPARED = frozenset({Block.BEFORE, Block.AFTER})
+
 
 def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked[ShotTable]:
     """The shots of a lesson's files, in time order where times are given, else in file order.
@@ -41,7 +43,7 @@ def read_shots(root: Path, files: tuple[Path, ...], setting: Setting) -> Checked
             told = said_of(path, setting.files)
             if told is not None and told.ignored:
                 continue
-            placed = setting.placed or block_in_name(path.stem) is not None
+            placed = setting.placed or block_in_name(path.stem) in _COMPARED
             here = replace(setting, club=club, on=_day_of(path), placed=placed)
             found, met = read_file(root, path, headings, here)
             problems.extend(p for p in met if not _asked_already(p, problems))

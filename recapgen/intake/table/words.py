@@ -24,6 +24,9 @@ _BLOCKS: Mapping[Block, str] = {
 _BLOCK_WORDS = {
     "".join(words_of(word)): block for block, words in _BLOCKS.items() for word in words.split(", ")
 }
+_OF_OTHER_THINGS = frozenset(
+    "old new pre post usual initial close practice exercise training rehearsal".split()  # noqa: SIM905
+)
 _SUMMARY_WORDS = (
     "average averages avg ave mean means median total totals sum deviation dev stdev stddev std sd "
     "sigma consistency variance var min max minimum maximum range count summary spread "
@@ -64,12 +67,22 @@ def block_named(text: str) -> Block | None:
 
 def block_in_name(name: str) -> Block | None:
     """The one block that words in the name of a file or a sheet tell; None where two do."""
+    return _only_block(name, frozenset())
+
+
+def block_in_clip_name(name: str) -> Block | None:
+    """As ``block_in_name``, without what a clip's name says of other things ("new driver")."""
+    return _only_block(name, _OF_OTHER_THINGS)
+
+
+def _only_block(name: str, passed_over: frozenset[str]) -> Block | None:
     words = [w for w in words_of(name) if not w.isdigit()]
     found: set[Block] = set()
     at = 0
     while at < len(words):
         for length in (3, 2, 1):
-            block = _BLOCK_WORDS.get("".join(words[at : at + length]))
+            told = "".join(words[at : at + length])
+            block = None if told in passed_over else _BLOCK_WORDS.get(told)
             if block is not None:
                 found.add(block)
                 break
