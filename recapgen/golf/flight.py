@@ -51,7 +51,7 @@ class Weather:
     density_kg_m3: Floats | float = STANDARD_AIR.density_kg_m3
     along_mps: Floats | float = 0.0
     across_mps: Floats | float = 0.0
-    quoted_at_m: float | None = None
+    quoted_at_m: Floats | float | None = None
     roughness_m: Floats | float = CUT_GRASS_M
     drag_added: Floats | float = 0.0
     lift_added: Floats | float = 0.0
@@ -89,9 +89,7 @@ class _Balls:
 
     push: Floats | float  # rho A / 2 m
     decay: Floats | float
-    axis_x: Floats
-    axis_y: Floats
-    axis_z: Floats
+    axis: Floats  # of spin, (5, m): x, y, z, x, y
     along: Floats | float  # of a profile: per unit of log height
     across: Floats | float
     roughness: Floats | float | None  # None: wind the same at every height, or none
@@ -101,7 +99,9 @@ class _Balls:
     def of(self, keep: NDArray[np.bool_]) -> "_Balls":
         """Those that ``keep`` (m,) marks."""
         values = (getattr(self, field.name) for field in fields(self))
-        return _Balls(*(v[keep] if isinstance(v, np.ndarray) and v.ndim else v for v in values))
+        return _Balls(
+            *(v[..., keep] if isinstance(v, np.ndarray) and v.ndim else v for v in values)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +226,9 @@ def _start(launch: Launch, weather: Weather) -> tuple[Floats, _Balls]:
     state[6] = launch.spin_rpm * RAD_PER_S_PER_RPM * RADIUS_M
     # Level and to the right of the launch, turned about it by the tilt.
     cos, sin = np.cos(tilt), np.sin(tilt)
+    axis_x = -np.sin(heading) * cos + np.sin(up) * np.cos(heading) * sin
+    axis_y = -level * sin
+    axis_z = np.cos(heading) * cos + np.sin(up) * np.sin(heading) * sin
     along, across, roughness = weather.along_mps, weather.across_mps, weather.roughness_m
     profiled = weather.quoted_at_m is not None and bool(np.any(along) or np.any(across))
     if weather.quoted_at_m is not None:
@@ -234,9 +237,7 @@ def _start(launch: Launch, weather: Weather) -> tuple[Floats, _Balls]:
     return state, _Balls(
         push=weather.density_kg_m3 * (AREA_M2 / (2 * MASS_KG)),
         decay=weather.density_kg_m3 * (SPIN_DECAY / (DECAY_DENSITY_KG_M3 * RADIUS_M)),
-        axis_x=-np.sin(heading) * cos + np.sin(up) * np.cos(heading) * sin,
-        axis_y=-level * sin,
-        axis_z=np.cos(heading) * cos + np.sin(up) * np.sin(heading) * sin,
+        axis=np.stack([axis_x, axis_y, axis_z, axis_x, axis_y]),
         along=along,
         across=across,
         roughness=roughness if profiled else None,
@@ -247,25 +248,30 @@ def _start(launch: Launch, weather: Weather) -> tuple[Floats, _Balls]:
 
 def _rates(state: Floats, balls: _Balls) -> Floats:
     """The rates of change (7, m) of states (7, m)."""
-    _, y, _, ux, uy, uz, surface = state
+    surface = state[6]
+    # Velocity in the air as x, y, z, x, y, so that each axis has the next two beside it.
+    u = np.empty((5, state.shape[1]))
+    u[:3] = state[3:6]
     if balls.roughness is not None:
-        blowing = log_height(y, balls.roughness)
-        ux, uz = ux - balls.along * blowing, uz - balls.across * blowing
+        blowing = log_height(state[1], balls.roughness)
+        u[0] -= balls.along * blowing
+        u[2] -= balls.across * blowing
     else:
-        ux, uz = ux - balls.along, uz - balls.across
-    speed = np.sqrt(ux * ux + uy * uy + uz * uz + NO_SPEED)
+        u[0] -= balls.along
+        u[2] -= balls.across
+    u[3:] = u[:2]
+    squared = u[:3] * u[:3]
+    speed = np.sqrt(squared[0] + squared[1] + squared[2] + NO_SPEED)
     ratio = np.minimum(surface / speed, MOST_SPIN_RATIO)
     push = balls.push * speed
-    drag = push * drag_coefficient(ratio, balls.drag_added)
-    lift = push * lift_coefficient(ratio, balls.lift_added)
     rates = np.empty_like(state)
     rates[:3] = state[3:6]
-    across_x = balls.axis_y * uz - balls.axis_z * uy
-    across_y = balls.axis_z * ux - balls.axis_x * uz
-    across_z = balls.axis_x * uy - balls.axis_y * ux
-    np.subtract(lift * across_x, drag * ux, out=rates[3])
-    np.subtract(lift * across_y, drag * uy + GRAVITY_MPS2, out=rates[4])
-    np.subtract(lift * across_z, drag * uz, out=rates[5])
+    across = balls.axis[1:4] * u[2:5]
+    across -= balls.axis[2:5] * u[1:4]
+    across *= push * lift_coefficient(ratio, balls.lift_added)
+    along = push * drag_coefficient(ratio, balls.drag_added) * u[:3]
+    along[1] += GRAVITY_MPS2
+    np.subtract(across, along, out=rates[3:6])
     np.multiply(speed * surface, -balls.decay, out=rates[6])
     return rates
 

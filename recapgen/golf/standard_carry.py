@@ -9,8 +9,8 @@ A number is told only where that is at most 5% and the correction at most 15%.
 """
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -25,7 +25,8 @@ from recapgen.golf.air import (
     wind_on_target,
 )
 from recapgen.golf.clubs import Family
-from recapgen.golf.flight import Launch, Weather, fly
+from recapgen.golf.flight import STEP_S, Launch, Weather
+from recapgen.golf.flown_together import Flown, fly_together
 from recapgen.golf.launches import SPIN_SD, Readings, column, launches_of
 from recapgen.model.carry import Assumed, StandardCarry, Withheld
 from recapgen.model.lesson import Conditions
@@ -61,43 +62,73 @@ class _Correction:
     assumed: tuple[Assumed, ...] = ()
 
 
-def carry_in_standard_air(
-    shots: Sequence[Readings], conditions: Conditions, family: Family | None
-) -> StandardCarry:
-    """The carries of one block's shots, all with one club in the same conditions.
+@dataclass(frozen=True, slots=True)
+class _Flown:
+    """What is known of a block whose launches are: those that carried, (n,), and the day."""
 
-    ``shots`` are readings in inside units. A shot without a carry stays without. Where the
-    launch of any shot is missing all are corrected for density alone, and only in still air:
-    two launches can carry the same and suffer the wind differently.
+    launch: Launch
+    spin_sd: float
+    air: Air
+    wind: WindOnTarget
+
+    def both_airs(self) -> tuple[Flown, Flown]:
+        """The launches through the day's air and through standard air."""
+        wind = self.wind
+        day = Weather(self.air.density_kg_m3, wind.along_mps, wind.across_mps, wind.height_m)
+        return (self.launch, day), (self.launch, Weather())
+
+
+@dataclass(frozen=True, slots=True)
+class CarriedBlock:
+    """Readings of shots in inside units, all with one club in the same conditions."""
+
+    shots: Sequence[Readings]
+    conditions: Conditions
+    family: Family | None
+
+
+def carries_in_standard_air(blocks: Sequence[CarriedBlock]) -> list[StandardCarry]:
+    """The carries of each block's shots; all balls of all blocks are flown together.
+
+    A shot without a carry stays without. Where the launch of any shot is missing all of its
+    block are corrected for density alone, and only in still air: two launches can carry the
+    same and suffer the wind differently.
     """
-    carries = column(shots, Quantity.CARRY)
-    if not np.isfinite(carries).any():
-        return _withheld(shots, Withheld.NO_CARRY)
-    if conditions.indoors:
-        return _withheld(shots, Withheld.INDOORS)
+    ways = [_way_to_correct(block) for block in blocks]
+    flown = iter(_by_flight([way for way in ways if isinstance(way, _Flown)]))
+    return [
+        _withheld(block.shots, way)
+        if isinstance(way, Withheld)
+        else _told(block, next(flown) if isinstance(way, _Flown) else way)
+        for block, way in zip(blocks, ways, strict=True)
+    ]
+
+
+def _way_to_correct(block: CarriedBlock) -> "Withheld | _Correction | _Flown":
+    """Why not at all, or by density alone, or what has to be flown."""
+    conditions = block.conditions
+    if not np.isfinite(column(block.shots, Quantity.CARRY)).any():
+        return Withheld.NO_CARRY
     air = air_of(conditions)
-    if air is None:
-        return _withheld(shots, Withheld.AIR_UNKNOWN)
+    if conditions.indoors or air is None:
+        return Withheld.INDOORS if conditions.indoors else Withheld.AIR_UNKNOWN
     wind, blowing = _wind(conditions)
     if blowing and wind is None:
-        return _withheld(shots, Withheld.TARGET_UNKNOWN)
-    carried = [shot for shot in shots if Quantity.CARRY in shot]
+        return Withheld.TARGET_UNKNOWN
+    carried = [shot for shot in block.shots if Quantity.CARRY in shot]
     launch_known = np.isfinite(column(carried, Quantity.BALL_SPEED)).all() and bool(
         np.isfinite(column(carried, Quantity.LAUNCH_ANGLE)).all()
     )
     if blowing and not launch_known:
-        return _withheld(shots, Withheld.LAUNCH_UNKNOWN)
-    correction = (
-        _by_flight(carried, air, wind, family)
-        if launch_known
-        else _by_density(carried, air, family)
-    )
-    calm = (Assumed.CALM,) if conditions.wind is None else ()
-    correction = replace(correction, assumed=(*air.assumed, *calm, *correction.assumed))
-    return _told(shots, correction, blowing=blowing)
+        return Withheld.LAUNCH_UNKNOWN
+    if not launch_known:
+        return _by_density(carried, air, block.family)
+    launch, spin_sd = launches_of(carried, block.family)
+    return _Flown(launch, spin_sd, air, wind or WindOnTarget(0.0, 0.0, HAND_HELD_M))
 
 
-def _told(shots: Sequence[Readings], correction: _Correction, *, blowing: bool) -> StandardCarry:
+def _told(block: CarriedBlock, correction: _Correction) -> StandardCarry:
+    shots, blowing = block.shots, _wind(block.conditions)[1]
     if not (np.isfinite(correction.factors).all() and math.isfinite(correction.sd)):
         return _withheld(shots, Withheld.FLIGHT_UNLIKELY)
     factor = float(np.median(correction.factors))
@@ -109,7 +140,13 @@ def _told(shots: Sequence[Readings], correction: _Correction, *, blowing: bool) 
         shot[Quantity.CARRY] * next(factors) if Quantity.CARRY in shot else None for shot in shots
     )
     told = carries if withheld is None else (None,) * len(shots)
-    return StandardCarry(told, factor, correction.sd, correction.assumed, withheld)
+    return StandardCarry(told, factor, correction.sd, _assumed(block, correction), withheld)
+
+
+def _assumed(block: CarriedBlock, correction: _Correction) -> tuple[Assumed, ...]:
+    air = air_of(block.conditions)
+    calm = (Assumed.CALM,) if block.conditions.wind is None else ()
+    return (*(air.assumed if air is not None else ()), *calm, *correction.assumed)
 
 
 def _withheld(shots: Sequence[Readings], reason: Withheld) -> StandardCarry:
@@ -136,24 +173,26 @@ def _by_density(shots: Sequence[Readings], air: Air, family: Family | None) -> _
     return _Correction(np.full(len(shots), factor), sd, (Assumed.LAUNCH,))
 
 
-def _by_flight(
-    shots: Sequence[Readings], air: Air, wind: WindOnTarget | None, family: Family | None
-) -> _Correction:
-    launch, spin_sd = launches_of(shots, family)
-    breeze = wind or WindOnTarget(0.0, 0.0, HAND_HELD_M)
-    day = Weather(air.density_kg_m3, breeze.along_mps, breeze.across_mps, breeze.height_m)
-    there = fly(launch, day).carry_m
-    factors = fly(launch).carry_m / np.where(there > 0, there, np.nan)
-    sd = _doubt(launch, spin_sd, air, breeze)
-    return _Correction(factors, sd, (Assumed.SPIN,) if spin_sd > SPIN_SD else ())
+def _by_flight(blocks: Sequence[_Flown]) -> Iterator[_Correction]:
+    """Each block's shots in the day's air and in standard air, and its middle shot in doubt."""
+    groups = [group for block in blocks for group in (*block.both_airs(), *_in_doubt(block))]
+    flights = iter(fly_together(groups, STEP_S))
+    for block in blocks:
+        there, here, doubted, doubted_here = (next(flights).carry_m for _ in range(4))
+        factors = here / np.where(there > 0, there, np.nan)
+        off = doubted_here / np.where(doubted > 0, doubted, np.nan)
+        moved = off[1:] / off[0] - 1
+        sd = math.sqrt(float((moved**2).sum()) / 2)
+        yield _Correction(factors, sd, (Assumed.SPIN,) if block.spin_sd > SPIN_SD else ())
 
 
-def _doubt(launch: Launch, spin_sd: float, air: Air, wind: WindOnTarget) -> float:
-    """One standard deviation of the middle shot's factor, relative to it.
+def _in_doubt(block: _Flown) -> tuple[Flown, Flown]:
+    """The middle shot there and in standard air, each source of doubt off in turn.
 
-    Each source of doubt is moved up and down by its own standard deviation, all else kept; a
-    ball flown in one row of ``off`` (1 + 2k, k) is off by one of them.
+    Each is moved up and down by its own standard deviation, all else kept; a ball flown in one
+    row of ``off`` (1 + 2k, k) is off by one of them.
     """
+    launch, air, wind = block.launch, block.air, block.wind
     sources = 9
     off = np.vstack([np.zeros(sources), np.eye(sources), -np.eye(sources)])
     stronger, turned, breezier, rougher, steeper, spinnier, draggier, liftier, thicker = off.T
@@ -162,7 +201,7 @@ def _doubt(launch: Launch, spin_sd: float, air: Air, wind: WindOnTarget) -> floa
         float(np.median(launch.ball_speed_mps)) * same,
         float(np.median(launch.angle_deg)) + LAUNCH_SD_DEG * steeper,
         0 * same,
-        float(np.median(launch.spin_rpm)) * (1 + spin_sd * spinnier),
+        float(np.median(launch.spin_rpm)) * (1 + block.spin_sd * spinnier),
         0 * same,
     )
     slow = reynolds(float(launches.ball_speed_mps[0]), air) < SLOW_REYNOLDS
@@ -181,7 +220,4 @@ def _doubt(launch: Launch, spin_sd: float, air: Air, wind: WindOnTarget) -> floa
         lift_added=lift_sd * liftier,
     )
     standard = Weather(drag_added=day.drag_added, lift_added=day.lift_added)
-    there = fly(launches, day).carry_m
-    factors = fly(launches, standard).carry_m / np.where(there > 0, there, np.nan)
-    moved = factors[1:] / factors[0] - 1
-    return math.sqrt(float((moved**2).sum()) / 2)
+    return (launches, day), (launches, standard)

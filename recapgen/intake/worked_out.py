@@ -7,13 +7,14 @@ from dataclasses import replace
 from recapgen.golf.air import air_of, wind_on_target
 from recapgen.golf.derived import Derived, derive
 from recapgen.golf.flight import Weather
+from recapgen.golf.flown_together import weather_of_each
 from recapgen.intake.shot_spans import block_of
 from recapgen.model.lesson import Conditions, Notes, conditions_in
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule, leans_on
-from recapgen.model.shots import Block, Shot, ShotTable, Way, WorkedOut
+from recapgen.model.shots import Shot, ShotTable, Way, WorkedOut
 
 BREEZE_MPS = 3.0  # from here on what a wind does to a carry is known too poorly to doubt a reading
 MOST_LINES_NAMED = 8
@@ -30,16 +31,11 @@ def work_out(table: ShotTable, notes: Notes, coach: Coach) -> Checked[ShotTable]
     arithmetic of two others (face less path, ball speed over club speed), it counts as read,
     and the table says how it was worked out.
     """
-    placed = [block_of(notes.spans, shot.number) or shot.block for shot in table.shots]
     shots = list(table.shots)
-    for block in dict.fromkeys(placed):
-        here = [
-            at
-            for at, (shot, where) in enumerate(zip(shots, placed, strict=True))
-            if where is block and shot.impossible is None and shot.readings
-        ]
-        for at, shot in zip(here, _derived([shots[at] for at in here], block, notes, coach),
-                            strict=True):  # fmt: skip
+    sound = [at for at, s in enumerate(shots) if s.impossible is None and s.readings]
+    if sound:
+        worked = _derived([shots[at] for at in sound], notes, coach)
+        for at, shot in zip(sound, worked, strict=True):
             shots[at] = shot
     problems = tuple(_disagreements(table, shots))
     number = notes.declaration.quantity if notes.declaration else None
@@ -49,28 +45,34 @@ def work_out(table: ShotTable, notes: Notes, coach: Coach) -> Checked[ShotTable]
     return Checked(replace(table, shots=tuple(shots), worked_number=way), problems)
 
 
-def _derived(
-    shots: Sequence[Shot], block: Block | None, notes: Notes, coach: Coach
-) -> Iterator[Shot]:
+def _derived(shots: Sequence[Shot], notes: Notes, coach: Coach) -> Iterator[Shot]:
+    """The shots of all blocks, worked out at once, each in the air of its own block."""
     quantities = {quantity for shot in shots for quantity in shot.readings}
     columns = {q: [shot.readings.get(q, math.nan) for shot in shots] for q in quantities}
     clubs = [shot.club or notes.club for shot in shots]
-    conditions = conditions_in(notes.conditions, block, coach.altitude_m)
-    found = derive(columns, clubs, _weather(conditions))
+    blocks = [block_of(notes.spans, shot.number) or shot.block for shot in shots]
+    noted = {
+        block: conditions_in(notes.conditions, block, coach.altitude_m)
+        for block in dict.fromkeys(blocks)
+    }
+    which = [list(noted).index(block) for block in blocks]
+    weather = weather_of_each([_weather(conditions) for conditions in noted.values()], which)
+    found = derive(columns, clubs, weather)
     by_row = _by_row(found, len(shots))
-    blowing = conditions.wind is not None and conditions.wind.speed_mps > BREEZE_MPS
-    for at, shot in enumerate(shots):
+    for at, (shot, block) in enumerate(zip(shots, blocks, strict=True)):
+        wind = noted[block].wind
+        blowing = wind is not None and wind.speed_mps > BREEZE_MPS
         rules = tuple(
             r for r in found.doubts.get(at, ()) if not (blowing and r.check in _FROM_LAUNCH)
         )
         yield replace(shot, doubts=(*shot.doubts, *rules), derived=by_row[at] or None)
 
 
-def _weather(conditions: Conditions) -> Weather | None:
+def _weather(conditions: Conditions) -> Weather:
     """What balls flew through; standard air indoors and where the day's is not known."""
     air = None if conditions.indoors else air_of(conditions)
     if air is None:
-        return None
+        return Weather()
     if conditions.wind is None or conditions.target_deg is None:
         return Weather(air.density_kg_m3)
     wind = wind_on_target(conditions.wind, conditions.target_deg)

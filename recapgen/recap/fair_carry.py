@@ -7,7 +7,7 @@ from statistics import median
 
 from recapgen.evidence.sorting import COMPARED
 from recapgen.golf.clubs import club_named, family_of
-from recapgen.golf.standard_carry import carry_in_standard_air
+from recapgen.golf.standard_carry import CarriedBlock, carries_in_standard_air
 from recapgen.model.carry import FairCarry, StandardCarry
 from recapgen.model.lesson import Notes, conditions_in
 from recapgen.model.quantity import Quantity
@@ -28,25 +28,57 @@ class FairShots:
     differed: bool
 
 
-def fair_carry(
-    shots: Sequence[SortedShot], notes: Notes, place_altitude_m: float | None
-) -> FairShots | None:
-    """None where the blocks compared have no carries. ``notes`` name the one club they are of."""
+def fair_carries(
+    lessons: Sequence[tuple[Sequence[SortedShot], Notes]], place_altitude_m: float | None
+) -> list[FairShots | None]:
+    """Of each lesson; None where its blocks compared have no carries.
+
+    Notes name the one club that the shots are of. The balls of all lessons are flown together.
+    """
+    blocks = [_blocks(shots, notes, place_altitude_m) for shots, notes in lessons]
+    standard = iter(carries_in_standard_air([b for here in blocks for b in here.air.values()]))
+    return [
+        _fair_shots(shots, here, {block: next(standard) for block in here.air})
+        if here.air
+        else None
+        for (shots, _), here in zip(lessons, blocks, strict=True)
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Blocks:
+    """The compared blocks of a lesson that have carries, and what their balls flew through."""
+
+    shots: Mapping[Block, Sequence[SortedShot]]
+    air: Mapping[Block, CarriedBlock]
+
+
+def _blocks(shots: Sequence[SortedShot], notes: Notes, place_altitude_m: float | None) -> _Blocks:
+    family = family_of(club_named(notes.club) or notes.club) if notes.club else None
     blocks = {block: _carried(shots, block) for block in COMPARED}
     blocks = {block: here for block, here in blocks.items() if here}
-    if not blocks:
-        return None
-    family = family_of(club_named(notes.club) or notes.club) if notes.club else None
-    air = {block: conditions_in(notes.conditions, block, place_altitude_m) for block in blocks}
-    standard = {
-        block: carry_in_standard_air([s.shot.readings for s in here], air[block], family)
-        for block, here in blocks.items()
-    }
-    differed = len(set(air.values())) > 1 and not all(a.indoors for a in air.values())
-    told = _told(blocks, standard)
+    return _Blocks(
+        blocks,
+        {
+            block: CarriedBlock(
+                [s.shot.readings for s in here],
+                conditions_in(notes.conditions, block, place_altitude_m),
+                family,
+            )
+            for block, here in blocks.items()
+        },
+    )
+
+
+def _fair_shots(
+    shots: Sequence[SortedShot], blocks: _Blocks, standard: Mapping[Block, StandardCarry]
+) -> FairShots:
+    air = {carried.conditions for carried in blocks.air.values()}
+    differed = len(air) > 1 and not all(conditions.indoors for conditions in air)
+    told = _told(blocks.shots, standard)
     corrected = {
         s.shot.number: carry
-        for block, here in blocks.items()
+        for block, here in blocks.shots.items()
         for s, carry in zip(here, standard[block].carries_m, strict=True)
         if told.withheld is None and carry is not None
     }

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from statistics import median
 
-from recapgen.golf.clubs import club_named, family_of
-from recapgen.golf.flight_line import flight_line
+from recapgen.golf.clubs import Family, club_named, family_of
+from recapgen.golf.flight_line import flight_lines
 from recapgen.golf.impact import LEAN_DOUBT_DEG
 from recapgen.model.carry import FlightLines, LoftAtStrike
 from recapgen.model.people import Student
@@ -12,14 +12,27 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Fate, SortedShot
 
 
-def flights_then_and_now(shots: Sequence[SortedShot], club: str | None) -> FlightLines | None:
-    """The middle shot's flight before and after, in standard air; None where both are unknown."""
-    family = family_of(club_named(club) or club) if club else None
-    then, now = (
-        flight_line([s.shot.readings for s in _compared(shots, block)], family)
+def flights_then_and_now(
+    lessons: Sequence[tuple[Sequence[SortedShot], str | None]],
+) -> list[FlightLines | None]:
+    """Of each lesson's shots with its club, the middle shot's flight before and after.
+
+    All fly through standard air, together; None where both of a lesson are unknown.
+    """
+    blocks = [
+        ([s.shot.readings for s in _compared(shots, block)], _family(club))
+        for shots, club in lessons
         for block in (Block.BEFORE, Block.AFTER)
-    )
-    return FlightLines(then, now) if then or now else None
+    ]
+    lines = iter(flight_lines(blocks))
+    return [
+        FlightLines(then, now) if then or now else None
+        for then, now in zip(lines, lines, strict=True)
+    ]
+
+
+def _family(club: str | None) -> Family | None:
+    return family_of(club_named(club) or club) if club else None
 
 
 def loft_at_strike(

@@ -13,17 +13,17 @@ from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.golf.catalogue import FACTS
 from recapgen.model.alike import balls_alike, lessons_alike, swings_compared, swung_alike
-from recapgen.model.carry import FairCarry
+from recapgen.model.carry import FairCarry, FlightLines
 from recapgen.model.drill import Demonstration
 from recapgen.model.evidence import Comparison, Hidden, Retention, Verdict
 from recapgen.model.films import Film
-from recapgen.model.lesson import Lesson
+from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import Block, SortedShot
-from recapgen.recap.fair_carry import FairShots, fair_carry
+from recapgen.recap.fair_carry import FairShots, fair_carries
 from recapgen.recap.flight_lines import flights_then_and_now, loft_at_strike
 
 _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
@@ -43,11 +43,12 @@ class Telling:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
-    """What holds for all lessons: the device's accuracy and the height above the sea."""
+class _Flown:
+    """A lesson's notes with their one club, and what its balls do in standard air."""
 
-    accuracy: Mapping[Quantity, float]
-    altitude_m: float | None
+    notes: Notes
+    fair: FairShots | None
+    lines: FlightLines | None
 
 
 def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
@@ -74,33 +75,48 @@ def tell_lessons(
     is the day on which the newest plan is read: pain logged since its lesson is told with it.
     """
     recaps: list[Recap] = []
-    place = _Place(accuracy, place_altitude_m)
     ordered = sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key))
-    for telling in ordered:
+    for telling, flown in zip(ordered, _fly(ordered, place_altitude_m), strict=True):
         read_on = today if telling is ordered[-1] else None
-        recaps.append(_tell(student, telling, log, place, recaps, read_on=read_on))
+        recaps.append(
+            _tell(student, telling, flown, log, recaps, accuracy=accuracy, read_on=read_on)
+        )
     return tuple(recaps)
+
+
+def _fly(tellings: Sequence[Telling], place_altitude_m: float | None) -> list[_Flown]:
+    """All lessons' balls through standard air at once."""
+    noted = [
+        replace(t.lesson.notes, club=t.lesson.notes.club or _club_of(t.shots)) for t in tellings
+    ]
+    fair = fair_carries(
+        [(t.shots, notes) for t, notes in zip(tellings, noted, strict=True)], place_altitude_m
+    )
+    lines = flights_then_and_now(
+        [(t.shots, notes.club) for t, notes in zip(tellings, noted, strict=True)]
+    )
+    return [_Flown(*flown) for flown in zip(noted, fair, lines, strict=True)]
 
 
 def _tell(
     student: Student,
     telling: Telling,
+    flown: _Flown,
     log: PracticeLog,
-    place: _Place,
     told: Sequence[Recap],
     *,
+    accuracy: Mapping[Quantity, float],
     read_on: date | None,
 ) -> Recap:
     lesson = telling.lesson
-    club = lesson.notes.club or _club_of(telling.shots)
-    notes = replace(lesson.notes, club=club)
+    notes = flown.notes
+    club = notes.club
     before = [
         recap
         for recap in told
         if club is not None and recap.on < lesson.on and lessons_alike(recap.notes, notes)
     ]
-    fair = fair_carry(telling.shots, notes, place.altitude_m)
-    comparison = _comparison(telling, place.accuracy, before, fair)
+    comparison = _comparison(telling, accuracy, before, flown.fair)
     earlier = tuple(recap.on for recap in told)
     load, care = care_for(student, notes, log, lesson.on, earlier, read_on=read_on)
     return Recap(
@@ -112,7 +128,7 @@ def _tell(
         shots=telling.shots,
         tally=tally(telling.shots) if lesson.shots is not None else None,
         comparison=comparison,
-        others=_others(telling, comparison, place.accuracy),
+        others=_others(telling, comparison, accuracy),
         retention=_retention(comparison, telling, before),
         films=telling.films,
         conditions=notes.conditions,
@@ -126,8 +142,8 @@ def _tell(
         demonstrations=telling.demonstrations,
         calculated=lesson.shots.calculated if lesson.shots is not None else (),
         worked_number=lesson.shots.worked_number if lesson.shots is not None else None,
-        fair_carry=fair.told if fair else None,
-        flights=flights_then_and_now(telling.shots, club),
+        fair_carry=flown.fair.told if flown.fair else None,
+        flights=flown.lines,
         loft=loft_at_strike(telling.shots, club, student),
         case_films=telling.case_films,
     )

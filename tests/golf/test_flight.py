@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from recapgen.golf.air import Floats
 from recapgen.golf.ball import GRAVITY_MPS2
 from recapgen.golf.flight import Flights, Launch, Weather, fly, track
-from recapgen.golf.flight_line import flight_line
+from recapgen.golf.flight_line import flight_lines
 from recapgen.model.quantity import Quantity
 
 LONG_S = 0.2  # what holds of the equations holds for steps of any length
@@ -227,10 +227,12 @@ def test_a_flight_line_is_that_of_the_middle_shot() -> None:
         {Quantity.BALL_SPEED: speed, Quantity.LAUNCH_ANGLE: 17.0, Quantity.SPIN_RATE: 6200.0}
         for speed in (49.0, 51.0, 60.0)
     ]
-    line = flight_line([*shots, {Quantity.CARRY: 120.0}], None)
+    line, nothing = flight_lines(
+        [([*shots, {Quantity.CARRY: 120.0}], None), ([{Quantity.CARRY: 120.0}], None)]
+    )
     assert line is not None
     middle = fly(one(51, 17, 6200))
     assert line.carry_m == pytest.approx(middle.carry_m.item(), abs=1e-6)
     assert line.apex_m[1] == pytest.approx(middle.apex_m.item(), abs=0.05)
     assert line.distance_m[0] == line.height_m[0] == 0
-    assert flight_line([{Quantity.CARRY: 120.0}], None) is None
+    assert nothing is None

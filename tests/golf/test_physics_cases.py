@@ -14,12 +14,12 @@ import pytest
 from recapgen.golf import air, impact
 from recapgen.golf.flight import Flights, Launch, Weather, fly, track
 from recapgen.golf.row_checks import check_rows
-from recapgen.golf.standard_carry import carry_in_standard_air
 from recapgen.model.carry import Withheld
 from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import LengthUnit, SpeedUnit
+from tests.golf.standard_air import in_standard_air
 
 Case = dict[str, Any]
 _CASES: list[Case] = json.loads(
@@ -232,7 +232,7 @@ def test_standard_air_changes_nothing_in_standard_air() -> None:
         pressure_hpa=given["pressure_pa"] / 100,
         wind=Wind(float(given["wind_mps"]), 0.0, 2.0),
     )
-    told = carry_in_standard_air([shot], day, None)
+    told = in_standard_air([shot], day, None)
     assert told.withheld is None
     assert told.carries_m[0] is not None
     assert holds(told.carries_m[0], expected["standard_air_carry_m"])
@@ -251,6 +251,6 @@ def test_no_single_number_without_a_launch_angle_in_wind() -> None:
         wind=Wind(float(given["wind_mps"]), 0.0, 2.0),
         target_deg=0.0,
     )
-    told = carry_in_standard_air([shot], day, None)
+    told = in_standard_air([shot], day, None)
     assert (told.carries_m == (None,)) is expected["no_single_number"]
     assert (told.withheld is Withheld.LAUNCH_UNKNOWN) is expected["states_reason"]

@@ -7,10 +7,11 @@ from random import Random
 import pytest
 
 from recapgen.golf.clubs import Family
-from recapgen.golf.standard_carry import MOST_SD, carry_in_standard_air
+from recapgen.golf.standard_carry import MOST_SD
 from recapgen.model.carry import Assumed, Withheld
 from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.quantity import Quantity
+from tests.golf.standard_air import in_standard_air
 
 Shot = dict[Quantity, float]
 CALM = Wind(0.0, 0.0, 2.0)
@@ -63,7 +64,7 @@ def test_factor_and_doubt_agree_with_a_simulation_of_many_days(
     family: Family, speed_mps: float, off_deg: float, factor: float, sd_percent: float
 ) -> None:
     """Against a Monte Carlo of wind, its profile, launch, spin and four laws of flight."""
-    told = carry_in_standard_air([shot(family)], blowing(speed_mps, off_deg), family)
+    told = in_standard_air([shot(family)], blowing(speed_mps, off_deg), family)
     assert told.factor == pytest.approx(factor, abs=0.002)
     assert told.factor_sd is not None
     assert 100 * told.factor_sd == pytest.approx(sd_percent, rel=0.2)
@@ -72,7 +73,7 @@ def test_factor_and_doubt_agree_with_a_simulation_of_many_days(
 
 
 def test_the_height_a_wind_was_quoted_for_matters() -> None:
-    high = carry_in_standard_air([shot()], blowing(5, 0, height_m=10.0), Family.IRON)
+    high = in_standard_air([shot()], blowing(5, 0, height_m=10.0), Family.IRON)
     assert high.factor == pytest.approx(1.117, abs=0.002)
 
 
@@ -91,7 +92,7 @@ def test_the_height_a_wind_was_quoted_for_matters() -> None:
     ],
 )
 def test_still_air_of_another_density(day: Conditions, family: Family, factor: float) -> None:
-    told = carry_in_standard_air([shot(family)], day, family)
+    told = in_standard_air([shot(family)], day, family)
     assert told.withheld is None
     assert told.factor == pytest.approx(factor, abs=0.006)
 
@@ -113,15 +114,15 @@ def test_still_air_of_another_density(day: Conditions, family: Family, factor: f
     ],
 )
 def test_not_told_with_the_reason(day: Conditions, made: Shot, reason: Withheld) -> None:
-    told = carry_in_standard_air([shot(), made] if Quantity.CARRY in made else [made], day, None)
+    told = in_standard_air([shot(), made] if Quantity.CARRY in made else [made], day, None)
     assert told.withheld is reason
     assert set(told.carries_m) == {None}
 
 
 def test_a_missing_spin_is_assumed_said_and_doubted() -> None:
     day = blowing(5, 180)
-    read = carry_in_standard_air([shot()], day, Family.IRON)
-    assumed = carry_in_standard_air([without(shot(), Quantity.SPIN_RATE)], day, Family.IRON)
+    read = in_standard_air([shot()], day, Family.IRON)
+    assumed = in_standard_air([without(shot(), Quantity.SPIN_RATE)], day, Family.IRON)
     assert Assumed.SPIN in assumed.assumed
     assert Assumed.SPIN not in read.assumed
     assert assumed.factor == pytest.approx(read.factor, abs=0.02)
@@ -134,8 +135,8 @@ def test_a_strike_tells_more_of_the_spin_than_a_launch_does() -> None:
     bare = without(shot(), Quantity.SPIN_RATE)
     struck = {**bare, Quantity.CLUB_SPEED: 38.0, Quantity.SPIN_LOFT: 27.0}
     day = blowing(5, 180)
-    from_launch = carry_in_standard_air([bare], day, Family.IRON)
-    from_strike = carry_in_standard_air([struck], day, Family.IRON)
+    from_launch = in_standard_air([bare], day, Family.IRON)
+    from_strike = in_standard_air([struck], day, Family.IRON)
     assert from_strike.factor_sd is not None
     assert from_launch.factor_sd is not None
     assert from_strike.factor_sd < from_launch.factor_sd
@@ -144,7 +145,7 @@ def test_a_strike_tells_more_of_the_spin_than_a_launch_does() -> None:
 
 def test_a_missing_launch_in_still_air_is_corrected_for_density_alone() -> None:
     day = replace(DAY, pressure_hpa=None, altitude_m=1600.0)
-    told = carry_in_standard_air([without(shot(), Quantity.LAUNCH_ANGLE)], day, Family.IRON)
+    told = in_standard_air([without(shot(), Quantity.LAUNCH_ANGLE)], day, Family.IRON)
     assert told.withheld is None
     assert told.factor == pytest.approx(0.922, abs=0.005)
     assert told.assumed == (Assumed.PRESSURE, Assumed.LAUNCH)
@@ -153,13 +154,13 @@ def test_a_missing_launch_in_still_air_is_corrected_for_density_alone() -> None:
 def test_one_shot_without_a_launch_decides_how_all_are_corrected() -> None:
     """Carries corrected in two ways never stand in one average."""
     day = replace(DAY, temperature_c=5.0)
-    told = carry_in_standard_air([shot(), without(shot(), Quantity.LAUNCH_ANGLE)], day, None)
+    told = in_standard_air([shot(), without(shot(), Quantity.LAUNCH_ANGLE)], day, None)
     assert Assumed.LAUNCH in told.assumed
     assert told.carries_m[0] == told.carries_m[1]
 
 
 def test_a_wind_nobody_wrote_down_is_said_to_be_taken_as_calm() -> None:
-    told = carry_in_standard_air([shot()], replace(DAY, wind=None), Family.IRON)
+    told = in_standard_air([shot()], replace(DAY, wind=None), Family.IRON)
     assert told.withheld is None
     assert told.assumed == (Assumed.CALM,)
 
@@ -172,9 +173,9 @@ def test_a_slow_ball_is_doubted_more(monkeypatch: pytest.MonkeyPatch) -> None:
         Quantity.LAUNCH_ANGLE: 32.0,
         Quantity.SPIN_RATE: 5500.0,
     }
-    doubted = carry_in_standard_air([pitch], blowing(3, 0), Family.WEDGE)
+    doubted = in_standard_air([pitch], blowing(3, 0), Family.WEDGE)
     monkeypatch.setattr("recapgen.golf.standard_carry.SLOW_REYNOLDS", 0)
-    trusted = carry_in_standard_air([pitch], blowing(3, 0), Family.WEDGE)
+    trusted = in_standard_air([pitch], blowing(3, 0), Family.WEDGE)
     assert doubted.factor == trusted.factor
     assert doubted.factor_sd is not None
     assert trusted.factor_sd is not None
@@ -196,8 +197,8 @@ def test_the_order_of_the_shots_never_matters(seed: int) -> None:
     order = list(range(len(shots)))
     rnd.shuffle(order)
     day = blowing(4, 160)
-    there = carry_in_standard_air(shots, day, Family.IRON)
-    back = carry_in_standard_air([shots[i] for i in order], day, Family.IRON)
+    there = in_standard_air(shots, day, Family.IRON)
+    back = in_standard_air([shots[i] for i in order], day, Family.IRON)
     assert there.withheld is back.withheld is None
     assert there.factor == pytest.approx(back.factor)
     assert there.carries_m[1] is None

@@ -10,7 +10,6 @@ from statistics import median
 import pytest
 
 from recapgen.golf.clubs import Family
-from recapgen.golf.standard_carry import carry_in_standard_air
 from recapgen.model.carry import Withheld
 from recapgen.model.evidence import Comparison, Hidden, Verdict
 from recapgen.model.lesson import (
@@ -33,6 +32,7 @@ from recapgen.model.units import LengthUnit, SpeedUnit, Units
 from recapgen.recap.telling import Telling, tell_lessons
 from recapgen.words.catalogue import words
 from recapgen.words.evidence import tell_comparison
+from tests.golf.standard_air import in_standard_air
 
 WHERE = SourceRef("anna/2027-04-11/notes.md", 3, 1)
 DAY = Conditions(temperature_c=15.0, altitude_m=90.0, target_deg=70.0)
@@ -124,7 +124,7 @@ def test_the_range_is_wider_by_the_error_of_both_corrections() -> None:
     sds = []
     for block in (Block.BEFORE, Block.AFTER):
         here = [s.shot.readings for s in hit if s.block is block]
-        carry = carry_in_standard_air(here, conditions_in(conditions, block, 90.0), Family.IRON)
+        carry = in_standard_air(here, conditions_in(conditions, block, 90.0), Family.IRON)
         assert carry.factor_sd is not None
         sds.append(carry.factor_sd * median(r[Quantity.CARRY] for r in here))
     assert comparison.air is not None

@@ -6,7 +6,7 @@ from datetime import date
 
 from recapgen.evidence.finish import finish_change
 from recapgen.golf.clubs import Family
-from recapgen.golf.flight_line import flight_line
+from recapgen.golf.flight_line import flight_lines
 from recapgen.model.carry import FlightLines
 from recapgen.model.evidence import Comparison, ShareChange, Verdict
 from recapgen.model.lesson import Direction, Want
@@ -150,5 +150,5 @@ def flown(speed_mps: float) -> FlightLines:
             Quantity.SPIN_RATE: 6500.0,
         }
 
-    then, now = (flight_line([line(mps)], Family.IRON) for mps in (speed_mps, speed_mps + 4))
+    then, now = flight_lines([([line(mps)], Family.IRON) for mps in (speed_mps, speed_mps + 4)])
     return FlightLines(then, now)
