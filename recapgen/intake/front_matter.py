@@ -8,6 +8,7 @@ from difflib import SequenceMatcher
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.pasted_messages import Stamp, stamps_in, without
 from recapgen.intake.phone_typing import closes, nearly_opens, opens_or_closes
+from recapgen.intake.spelling import with_colons
 from recapgen.intake.yaml_map import Keyed, brief, plain_key, read_in_part, read_map
 from recapgen.model.fix import Edit, one_of
 from recapgen.model.problem import Checked, Code, Cost, Problem
@@ -75,6 +76,7 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
         whole=not held,
         cut={line: length for line, length in cut.items() if length},
     )
+    faults = tuple(with_colons(faults, typed, known))
     return Checked(front, (*found, *told, *in_place(faults, front)))
 
 

@@ -41,6 +41,23 @@ _WAYS = meanings_of(
 )
 _REST = re.compile(r"(\d{1,4})\s*(s|secs?|seconds?|min|mins|minutes?)")
 _WEEKS = re.compile(r"(from\s+)?(\d{1,2})(?:\s*(?:-|–|to)\s*(\d{1,2}))?")
+_A_WEEK = (
+    r"(?:(?:a|per|each|every|pro|die|in der|par|la|por|a la|/)\s?)?(?:week|woche|semaine|semana)"
+)
+_TIMES = r"(?:x|×|times|sessions?|mal|einheiten|fois|séances?|veces|sesiones)"
+# A plan in words, in the languages of the pages.
+_SPOKEN: Mapping[str, re.Pattern[str]] = {
+    "sessions a week": re.compile(
+        rf"\d{{1,2}}\s?{_TIMES}\s?{_A_WEEK}|週(?:に)?\s?\d{{1,2}}\s?回|주(?:에)?\s?\d{{1,2}}\s?(?:회|번)"
+    ),
+    "balls": re.compile(
+        r"\d{1,4}\s?(?:balls?|bälle|balles|bolas|pelotas|球|개|공)"
+        r"(?:\s?(?:each|each time|a session|per session|pro einheit|par séance|por sesión))?"
+    ),
+    "minutes": re.compile(r"\d{1,3}\s?(?:min|mins|minutes|minuten|minutos|分|분)\.?"),
+    "weeks": re.compile(r"(?:for )?\d{1,2}\s?(?:weeks|wochen|semaines|semanas|週間|주)"),
+}
+_BETWEEN = re.compile(r"[,;+、，]|\band\b|\bund\b|\bet\b|\by\b")
 MOST_STEPS = 20
 MOST_WEEKS = 52
 _MINUTE_S = 60
@@ -49,6 +66,14 @@ _NOTHING_SAID = DrillStep("", None, None)
 
 def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None:
     """The plan; ``drills`` are those that its steps may name."""
+    node = form.node("practice")
+    said = _in_words(node) if isinstance(node, Words) else {}
+    if isinstance(node, Words) and said:
+        offers = one_of([Swap(node.where, node.text, said)])
+        form.report(
+            Code.KEYS_EXPECTED, node.where, offers, key="practice", known=", ".join(_KEYS.keys)
+        )
+        return None
     inner = form.form("practice", _KEYS)
     if inner is None:
         return None
@@ -62,6 +87,18 @@ def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None
         steps=tuple(_steps(inner, library)),
         test=_test(inner, library),
     )
+
+
+def _in_words(words: Words) -> Mapping[str, str]:
+    """A plan in words ("3x a week, 40 balls") as keys; nothing where a part of it is no such."""
+    said: dict[str, str] = {}
+    for part in map(str.strip, _BETWEEN.split(words.text.casefold())):
+        told = next((key for key, spoken in _SPOKEN.items() if spoken.fullmatch(part)), None)
+        number = re.search(r"\d+", part)
+        if told is None or number is None or told in said:
+            return {}
+        said[told] = number[0]
+    return said
 
 
 def read_step(form: Form) -> DrillStep:

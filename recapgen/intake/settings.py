@@ -15,7 +15,7 @@ from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, instead, m
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
-from recapgen.intake.spelling import spelling
+from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.book import intent_key
@@ -148,6 +148,7 @@ def _read_settings(root: Path) -> Checked[Coach]:
         return Checked(None, _all_stop(faults))
     file = path.relative_to(root).as_posix()
     keyed, faults = read_map(text, file)
+    faults = tuple(with_colons(faults, text.split("\n"), _KEYS.names))
     if keyed is None:
         return Checked(None, _all_stop(faults))
     found = [*problems, *check_lines(text, file, text.count("\n") + 2, Cost.RUN)]

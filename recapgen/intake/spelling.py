@@ -1,11 +1,13 @@
 """The keys that a mapping may have, however a coach spelt them, and which one a word stands for."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, plain_key
+from recapgen.model.fix import Edit, one_of
+from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 
 
@@ -19,8 +21,12 @@ class Spelling:
     def key(self, name: str) -> str | None:
         return name if name in self.keys else self.variants.get(name)
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (*self.keys, *self.variants)
+
     def nearest(self, name: str) -> str | None:
-        near = nearest(name, (*self.keys, *self.variants))
+        near = nearest(name, self.names)
         return None if near is None else self.variants.get(near, near)
 
 
@@ -48,6 +54,34 @@ def from_abroad(entries: Iterable[Entry], known: Spelling) -> Mapping[SourceRef,
         taken.update(free if len(free) == 1 else ())
         likely.update(free[:1])
     return found
+
+
+def with_colons(
+    problems: Iterable[Problem], lines: Sequence[str], names: Iterable[str]
+) -> Iterator[Problem]:
+    """The problems; a line that begins with a key and no colon ("Coach Nora") offers it with one.
+
+    ``lines`` are those of the whole file, ``names`` what keys may be called, in plain form.
+    """
+    known = sorted(names, key=len, reverse=True)
+    for problem in problems:
+        number = problem.where.line or 0
+        line = lines[number - 1] if 0 < number <= len(lines) else ""
+        whole = _with_colon(line, known) if problem.code is Code.NOT_KEYS else None
+        if whole is None or any(offer.changes for offer in problem.offers):
+            yield problem
+        else:
+            edit = Edit(problem.where.file, number, number, (whole,))
+            yield replace(problem, offers=one_of([edit]))
+
+
+def _with_colon(line: str, known: Iterable[str]) -> str | None:
+    words = line.split()
+    for name in known:
+        length = len(name.split())
+        if len(words) > length and plain_key(" ".join(words[:length])) == name:
+            return f"{line[: len(line) - len(line.lstrip())]}{name}: {' '.join(words[length:])}"
+    return None
 
 
 def together(first: Entry, again: Entry) -> Entry | None:

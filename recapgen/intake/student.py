@@ -12,7 +12,7 @@ from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of
 from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
-from recapgen.intake.spelling import spelling
+from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
 from recapgen.model.fix import Change, Offer, Put, Swap, one_of
@@ -116,7 +116,7 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
         return Checked(unread, problems)
     keyed, problems = read_map(text, file)
     if keyed is None:
-        return Checked(unread, problems)
+        return Checked(unread, tuple(with_colons(problems, text.split("\n"), _KEYS.names)))
     found: list[Problem] = []
     student = _student(Form(keyed, _KEYS, found, guesses=False), keyed, paths.key, coach, found)
     noted = tuple(taken_back_in_notes(root, paths))
