@@ -86,7 +86,8 @@ def check(lessons: Path, day: date | None) -> Outcome:
             threads=1,
             converts=False,
         )
-        students, shelved = tell_everyone(found.students, house, _say_nothing, stumbles)
+        standings = where_all_stand(found, coach, house.today, partial(address, house.secret))
+        students, shelved = tell_everyone(standings, house, _say_nothing, stumbles)
     theirs = (problem for told in students for problem in told.problems)
     met = (*surveyed.problems, *settings.problems, *shelved, *theirs)
     told = _to_tell(found.root, met)

@@ -7,7 +7,7 @@ from datetime import date
 from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.student import read_student
 from recapgen.model.people import Coach, Student
-from recapgen.model.problem import Code
+from recapgen.model.problem import Checked, Code
 from recapgen.privacy.consent import Grants, grants
 from recapgen.publish.emptying import empty_out
 from recapgen.publish.ledger import Line
@@ -24,16 +24,22 @@ _IN_CASES = frozenset({"cases", "case_clips"})
 class Standing:
     """One student's folder, who it is, and what holds today.
 
-    ``address`` is None where neither a secret nor the ledger tells it.
+    ``who`` is student.yml as it was read, once for the whole run. ``address`` is None where
+    neither a secret nor the ledger tells it.
     """
 
     paths: StudentPaths
-    student: Student
+    who: Checked[Student]
     granted: Grants
     address: str | None
 
+    @property
+    def student(self) -> Student:
+        """Who it is; no more than the folder's name where student.yml cannot be read."""
+        return self.who.value or Student(self.paths.key, self.paths.key)
 
-def granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
+
+def _granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
     """What may be shown of ``student`` today.
 
     Nothing, where the folder's name is also another's on some computer: nobody knows whose
@@ -49,9 +55,9 @@ def where_all_stand(
     """Every student's consent as it stands today, read before any lesson is."""
     standings = []
     for paths in found.students:
-        student = read_student(found.root, paths, coach).value or Student(paths.key, paths.key)
-        granted = granted_to(paths, student, today)
-        standings.append(Standing(paths, student, granted, address_of(paths.key)))
+        who = read_student(found.root, paths, coach)
+        granted = _granted_to(paths, who.value or Student(paths.key, paths.key), today)
+        standings.append(Standing(paths, who, granted, address_of(paths.key)))
     return tuple(standings)
 
 

@@ -70,7 +70,7 @@ def publish_everyone(
     """
     house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
-    students, shelved = tell_everyone([s.paths for s in standings], house, step, stumbles)
+    students, shelved = tell_everyone(standings, house, step, stumbles)
     coming = frozenset(case_paths(told.recap for told in students))
     press = Press(house, output, everyone, coming)
     kept: dict[str, Line] = {}

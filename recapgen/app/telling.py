@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from recapgen.app.consent_first import granted_to
+from recapgen.app.consent_first import Standing
 from recapgen.app.house import House
 from recapgen.app.stumbles import Stumbles
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
@@ -17,14 +17,11 @@ from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
 from recapgen.clips.nameless import hide_faces
 from recapgen.clips.own_sound import doubt_soft
-from recapgen.intake.folder import StudentPaths
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.reading import read_student_folder
-from recapgen.intake.student import read_student
 from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
-from recapgen.model.people import Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
@@ -63,21 +60,22 @@ Step = Callable[[str, str, int, int], None]
 
 
 def tell_everyone(
-    everyone: Sequence[StudentPaths], house: House, step: Step, stumbles: Stumbles
+    standings: Sequence[Standing], house: House, step: Step, stumbles: Stumbles
 ) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
     """Every student told, one after another, with their links to agreed cases.
 
     One over whom we stumble is told without lessons.
     """
     students = []
-    for done, paths in enumerate(everyone):
-        step("reading", paths.key, done, 2 * len(everyone))
+    for done, standing in enumerate(standings):
+        key = standing.paths.key
+        step("reading", key, done, 2 * len(standings))
         try:
-            students.append(tell_student(paths, house))
+            students.append(tell_student(standing, house))
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
-            students.append(_unread(paths, house, stumbles.over(paths.key, fault)))
+            students.append(_unread(standing, house, stumbles.over(key, fault)))
     shelf, problems = fill_shelf(told.recap for told in students)
     linked = []
     for told in students:
@@ -91,14 +89,13 @@ def _with_fixes(told: ToldStudent, house: House) -> ToldStudent:
     return replace(told, problems=problems)
 
 
-def _unread(paths: StudentPaths, house: House, problem: Problem) -> ToldStudent:
+def _unread(standing: Standing, house: House, problem: Problem) -> ToldStudent:
     """A student of whom no more is known than who it is."""
-    student = read_student(house.root, paths, house.coach).value or Student(paths.key, paths.key)
-    granted = granted_to(paths, student, house.today)
+    student, granted = standing.student, standing.granted
     recap = StudentRecap(
         student=student,
         units=student.units or house.coach.units,
-        address=address(house.secret, paths.key),
+        address=address(house.secret, standing.paths.key),
         published=granted.page,
         recaps=(),
         problems=(problem,),
@@ -106,11 +103,11 @@ def _unread(paths: StudentPaths, house: House, problem: Problem) -> ToldStudent:
     return ToldStudent(recap, granted, (problem,))
 
 
-def tell_student(paths: StudentPaths, house: House) -> ToldStudent:
+def tell_student(standing: Standing, house: House) -> ToldStudent:
     """Everything of one student up to the recaps."""
-    read = read_student_folder(house.root, paths, house.coach, house.today)
+    paths, granted = standing.paths, standing.granted
+    read = read_student_folder(house.root, paths, standing.who, house.coach, house.today)
     student = read.student
-    granted = granted_to(paths, student, house.today)
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
     tellings = []

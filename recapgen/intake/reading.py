@@ -9,12 +9,11 @@ from pathlib import Path
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.lesson import read_lesson
 from recapgen.intake.practice_log import read_log
-from recapgen.intake.student import read_student
 from recapgen.intake.text_file import file_of
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
 from recapgen.model.practice_log import PracticeLog
-from recapgen.model.problem import Code, Cost, Problem, Severity
+from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
 from recapgen.model.source import SourceRef
 
 MOST_PER_FILE = 40
@@ -34,16 +33,19 @@ class StudentFolder:
 
 
 def read_student_folder(
-    root: Path, paths: StudentPaths, coach: Coach, today: date | None = None
+    root: Path,
+    paths: StudentPaths,
+    who: Checked[Student],
+    coach: Coach,
+    today: date | None = None,
 ) -> StudentFolder:
     """The student's values and all problems met. It never stops at the first.
 
-    Without ``today`` no lesson's day is held to be too far ahead.
+    ``who`` is what student.yml says, read once, so that consent is judged on the very value that
+    is published. Without ``today`` no lesson's day is held to be too far ahead.
     """
-    problems = [*paths.problems, *_far_ahead(root, paths, today)]
-    checked, found = read_student(root, paths, coach)
-    student = checked or Student(paths.key, paths.key)
-    problems.extend(found)
+    student = who.value or Student(paths.key, paths.key)
+    problems = [*paths.problems, *_far_ahead(root, paths, today), *who.problems]
     log, found = read_log(root, paths)
     problems.extend(found)
     lessons = []

@@ -9,12 +9,12 @@ import pytest
 import yaml
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.whole_folder import folder_of
 
 HERE = Path(__file__).parent
 CASES = sorted(path.name for path in (HERE / "cases").iterdir())
@@ -30,7 +30,7 @@ def problems_in(lessons: Path) -> list[Problem]:
     coach, found = read_coach(surveyed.root)
     met = [*problems, *found]
     for paths in surveyed.students:
-        met.extend(read_student_folder(surveyed.root, paths, coach or Coach(name="")).problems)
+        met.extend(folder_of(surveyed.root, paths, coach or Coach(name="")).problems)
     return sorted(
         met, key=lambda p: (p.where.file, p.where.line or 0, p.where.column or 0, p.code.slug)
     )

@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import Lesson, Want
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost
 from recapgen.model.shots import Block, Fate, SortedShot
 from recapgen.recap.telling import sorted_shots
+from tests.whole_folder import folder_of
 
 Truth = Mapping[str, Any]
 
@@ -43,7 +43,7 @@ def _published(lessons: Path) -> dict[str, Any]:
         return {}
     told: dict[str, Any] = {}
     for paths in surveyed.students:
-        read = read_student_folder(surveyed.root, paths, coach)
+        read = folder_of(surveyed.root, paths, coach)
         if any(problem.cost in (Cost.STUDENT, Cost.RUN) for problem in read.problems):
             continue
         student = read.student

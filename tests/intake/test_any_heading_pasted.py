@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from recapgen.intake.folder import survey
 from recapgen.intake.pasting import with_fixes
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import Fix, mended
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Problem
+from tests.whole_folder import folder_of
 
 SIGNS = st.text("'\"#:,[]{}&*!|>%@`\\-?~.=<🏌é÷あ́ abcXYZ09", min_size=1, max_size=120)
 LESSON = Path("Marta/2027-04-11")
@@ -22,7 +22,7 @@ def told(root: Path) -> tuple[Problem, ...]:
     found = survey(root).value
     assert found is not None
     coach, more = read_coach(root)
-    read = read_student_folder(root, found.students[0], coach or Coach(name=""))
+    read = folder_of(root, found.students[0], coach or Coach(name=""))
     return with_fixes(root, (*more, *read.problems))
 
 

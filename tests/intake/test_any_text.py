@@ -8,13 +8,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import StudentFolder, read_student_folder
+from recapgen.intake.reading import StudentFolder
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.whole_folder import folder_of
 
 COACH = """\
 coach: Ines Falk
@@ -143,7 +144,7 @@ def read_all(root: Path, files: dict[str, str]) -> tuple[StudentFolder, list[Pro
     surveyed, problems = survey(root)
     assert surveyed is not None
     coach, found = read_coach(root)
-    folder = read_student_folder(root, surveyed.students[0], coach or Coach(name=""))
+    folder = folder_of(root, surveyed.students[0], coach or Coach(name=""))
     return folder, [*problems, *found, *folder.problems]
 
 

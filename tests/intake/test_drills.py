@@ -6,11 +6,12 @@ import pytest
 
 from recapgen.intake.folder import StudentPaths, survey
 from recapgen.intake.kept_drills import keep_words
-from recapgen.intake.reading import StudentFolder, read_student_folder
+from recapgen.intake.reading import StudentFolder
 from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import DrillStep, Practice, Way
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Cost, Problem
+from tests.whole_folder import folder_of
 
 WALL = """---
 do: Turn along a wall
@@ -40,7 +41,7 @@ def read(root: Path) -> tuple[Coach, StudentPaths, StudentFolder, tuple[Problem,
     coach, met = read_coach(root)
     assert found is not None
     assert coach is not None
-    folder = read_student_folder(root, found.students[0], coach)
+    folder = folder_of(root, found.students[0], coach)
     return coach, found.students[0], folder, (*met, *folder.problems)
 
 

@@ -7,11 +7,11 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.pasting import with_fixes
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import mended
 from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.problem import Code, Problem
+from tests.whole_folder import folder_of
 
 MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
 NOTES = "Marta/2027-04-11/notes.md"
@@ -21,7 +21,7 @@ def told_in(root: Path) -> tuple[Student, tuple[Problem, ...]]:
     found, problems = survey(root)
     assert found is not None
     coach, more = read_coach(root)
-    student = read_student_folder(root, found.students[0], coach or Coach(name=""))
+    student = folder_of(root, found.students[0], coach or Coach(name=""))
     return student.student, with_fixes(root, [*problems, *more, *student.problems])
 
 

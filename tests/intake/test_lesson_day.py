@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import read_student_folder
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Severity
+from tests.whole_folder import folder_of
 
 
 def read(root: Path, name: str, today: date | None) -> list[Code]:
@@ -18,7 +18,7 @@ def read(root: Path, name: str, today: date | None) -> list[Code]:
     (root / "Marta" / "student.yml").write_text("name: Marta\nagreed: {page: no}\n")
     found, _ = survey(root)
     assert found is not None
-    read = read_student_folder(root, found.students[0], Coach("Ines"), today)
+    read = folder_of(root, found.students[0], Coach("Ines"), today)
     assert [lesson.key for lesson in read.lessons] == [name]
     assert all(problem.severity is Severity.WARNING for problem in read.problems)
     return [problem.code for problem in read.problems]

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
 from recapgen.words.catalogue import words
 from recapgen.words.problems import tell
+from tests.whole_folder import folder_of
 
 SAMPLES = Path(__file__).parents[2] / "sample_lessons"
 _STUDENT, _LESSON = SAMPLES / "gunnar", "2027-05-01"
@@ -78,7 +78,7 @@ def read_through(root: Path, seeds: range) -> Counter[str]:
         coach, more = read_coach(root)
         met = [*problems, *more]
         for paths in found.students:
-            read = read_student_folder(root, paths, coach or Coach(""), date(2027, 6, 1))
+            read = folder_of(root, paths, coach or Coach(""), date(2027, 6, 1))
             met.extend(read.problems)
         for problem in met:
             assert tell(problem, say).found, f"seed {seed}"

@@ -5,7 +5,7 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson import read_lesson
-from recapgen.intake.reading import MOST_PER_FILE, StudentFolder, capped, read_student_folder
+from recapgen.intake.reading import MOST_PER_FILE, StudentFolder, capped
 from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import (
     Conditions,
@@ -24,6 +24,7 @@ from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
+from tests.whole_folder import folder_of
 
 MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
 FOLDER = "Marta/2027-04-11"
@@ -314,7 +315,7 @@ def whole(root: Path) -> StudentFolder:
     coach, _ = read_coach(root)
     assert found is not None
     assert coach is not None
-    return read_student_folder(root, found.students[0], coach)
+    return folder_of(root, found.students[0], coach)
 
 
 def test_a_lesson_that_cannot_be_read_leaves_the_others(lessons: MakeFolder) -> None:

@@ -7,13 +7,13 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.pasting import with_fixes
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import mended
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import ShotTable
 from tests.intake.conftest import MakeFolder
+from tests.whole_folder import folder_of
 
 LESSON = "Marta/2027-04-11"
 LATER = "Marta/2027-05-09"
@@ -38,7 +38,7 @@ def read() -> Read:
         coach, problems = read_coach(found.root)
         assert coach is not None
         assert problems == ()
-        folder = read_student_folder(found.root, found.students[0], coach)
+        folder = folder_of(found.root, found.students[0], coach)
         tables = [lesson.shots for lesson in folder.lessons if lesson.shots is not None]
         return tables, list(with_fixes(found.root, folder.problems))
 

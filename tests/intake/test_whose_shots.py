@@ -8,13 +8,13 @@ import pytest
 from recapgen.golf.clubs import club_named, same_club
 from recapgen.intake.folder import survey
 from recapgen.intake.pasting import with_fixes
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import mended
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import ShotTable
 from tests.intake.conftest import MakeFolder
+from tests.whole_folder import folder_of
 
 LESSON = "Marta/2027-04-11"
 NOTES = "---\nnumber: carry\nwant: higher\nshots: {before: 1-4, after: 5-8}\n---\n"
@@ -29,7 +29,7 @@ def read() -> Read:
         assert found is not None
         coach, _ = read_coach(found.root)
         assert coach is not None
-        folder = read_student_folder(found.root, found.students[0], coach)
+        folder = folder_of(found.root, found.students[0], coach)
         shots = folder.lessons[0].shots if folder.lessons else None
         return shots, list(with_fixes(found.root, folder.problems))
 

@@ -10,7 +10,6 @@ import pytest
 from PIL import Image, ImageChops
 
 from recapgen.intake.folder import survey
-from recapgen.intake.reading import read_student_folder
 from recapgen.intake.settings import read_coach
 from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
 from recapgen.model.recap import Recap
@@ -20,6 +19,7 @@ from tests.samples.ball_flight import Launch, fly
 from tests.samples.invent_shots import invent
 from tests.samples.make_samples import SAMPLE_LESSONS, shot_files
 from tests.samples.shot_stories import STORIES, ShotStory
+from tests.whole_folder import folder_of
 
 _VERDICTS = {
     "mira/2027-01-23 driver": (Verdict.CHANGED, Declared.SEALED),
@@ -56,7 +56,7 @@ def told() -> Mapping[str, Recap]:
     assert found is not None
     recaps: dict[str, Recap] = {}
     for paths in found.students:
-        folder = read_student_folder(SAMPLE_LESSONS, paths, coach)
+        folder = folder_of(SAMPLE_LESSONS, paths, coach)
         assert folder.problems == ()
         tellings = [
             Telling(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
