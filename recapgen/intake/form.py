@@ -268,9 +268,11 @@ class Form:
         if found in meanings:
             return meanings[found]
         known = shown(meanings)
-        near = nearest(found, known.split(", ")) or nearest(found, meanings)
-        if near is not None and isinstance(meaning := meanings[near], StrEnum):
-            near = meaning.value if meaning.value in meanings else near  # as the house writes it
+        near = nearest(found, known.split(", "))
+        if near is None and (near := nearest(found, meanings)) is not None:
+            meaning = meanings[near]
+            if isinstance(meaning, StrEnum) and near not in meaning.value:
+                near = meaning.value  # a word from abroad, offered as the house writes it
         self.misread(key, words, known, near, unknown=unknown)
         return None
 
