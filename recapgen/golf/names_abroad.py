@@ -91,7 +91,7 @@ _NAMES: Mapping[Quantity, str] = {
         "écart latéral au carry, キャリーサイド, 캐리 좌우"
     ),
     Quantity.TOTAL: (
-        "gesamtlänge, gesamtweite, gesamtdistanz, gesamtentfernung, distancia total, "
+        "gesamt, gesamtlänge, gesamtweite, gesamtdistanz, gesamtentfernung, distancia total, "
         "distance totale, 総飛距離, トータル距離, トータル, 총 거리, 토탈 거리"
     ),
     Quantity.TOTAL_SIDE: (

@@ -150,7 +150,7 @@ class Form:
         return entry.value
 
     def perhaps(self, key: str) -> bool:
-        """May a key of another language be ``key``, as well as something else?"""
+        """May a key of another language be ``key``, alone or as well as something else?"""
         return any(key in free for free in self._abroad.values())
 
     def guess(self, key: str) -> Node | None:
@@ -198,7 +198,8 @@ class Form:
     ) -> str | None:
         """As ``text``; an absent key is a problem, which ``offers`` would mend."""
         if self.node(key) is None:
-            self.report(Code.KEY_MISSING, self.place(key), offers, key=key)
+            if not self.perhaps(key):  # that line is told already, with the key it may be
+                self.report(Code.KEY_MISSING, self.place(key), offers, key=key)
             return None
         return self.text(key, most)
 

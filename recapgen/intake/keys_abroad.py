@@ -169,7 +169,7 @@ def _keys_by_word() -> Mapping[str, tuple[str, ...]]:
     for key, told in _WORDS.items():
         for word in told.split(","):
             by_word[_bare(word)].append(key)
-    return {word: tuple(keys) for word, keys in by_word.items()}
+    return {word: tuple(dict.fromkeys(keys)) for word, keys in by_word.items()}
 
 
 def _bare(word: str) -> str:

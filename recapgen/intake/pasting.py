@@ -36,8 +36,8 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     twice of a line is offered once with all answers, so that of two lines to paste in one place
     neither takes back the other.
     """
-    files, told = _Files(root), _asked_once(tuple(problems))
-    sure = _sure_of_lines(told)
+    met = tuple(problems)
+    files, sure, told = _Files(root), _sure_of_lines(met), _asked_once(met)
     return tuple(
         replace(problem, offers=(), fixes=(*problem.fixes, *_fixes(files, problem, sure)))
         if problem.offers
@@ -60,14 +60,19 @@ def _asked_once(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     """Of problems whose answers all replace one line, the first offers the line with all mended.
 
     Where that would be too many to choose from it offers its own alone, and the next its own
-    once that is settled.
+    once that is settled. What is certain of such a line goes with its answers, and nowhere else.
     """
     of_line: defaultdict[_Line, list[int]] = defaultdict(list)
     for n, problem in enumerate(problems):
-        line = _only_line(problem.offers)
+        line = None if _certain(problem) else _only_line(problem.offers)
         if line is not None:
             of_line[line].append(n)
-    told = list(problems)
+    told = [
+        replace(problem, offers=())
+        if _certain(problem) and _only_line(problem.offers) in of_line
+        else problem
+        for problem in problems
+    ]
     for together in (numbers for numbers in of_line.values() if len(numbers) > 1):
         first, *others = sorted(together, key=lambda n: (problems[n].where.column or 0, n))
         distinct = dict.fromkeys(problems[n].offers for n in (first, *others))
@@ -79,11 +84,14 @@ def _asked_once(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     return tuple(told)
 
 
+def _certain(problem: Problem) -> bool:
+    return any(offer.sureness is Sureness.CERTAIN for offer in problem.offers)
+
+
 def _only_line(offers: tuple[Offer, ...]) -> _Line | None:
-    """The one line that every one of ``offers`` replaces, none of which is certain."""
+    """The one line that every one of ``offers`` replaces."""
     lines = {_line_of(change) for offer in offers for change in offer.changes}
-    sure = any(offer.sureness is Sureness.CERTAIN for offer in offers)
-    return lines.pop() if len(lines) == 1 and not sure else None
+    return lines.pop() if len(lines) == 1 else None
 
 
 def _both(ways: tuple[Offer, ...]) -> Offer:

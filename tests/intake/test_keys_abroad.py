@@ -121,6 +121,21 @@ def test_a_word_of_several_meanings_offers_each_that_is_not_there_yet(
     assert all(p.cost is Cost.STUDENT for p in problems)
 
 
+@pytest.mark.parametrize(
+    ("line", "offered"),
+    [("Vidéos: {}", [("clips: {}",)]), ("目標：右", [("intent: 右",), ("want: 右",)])],
+)
+def test_a_foreign_line_is_offered_once_whatever_else_is_mended_in_it(
+    told: Callable[..., list[Problem]], line: str, offered: list[tuple[str, ...]]
+) -> None:
+    assert lines_for(told(line), 2) == offered
+
+
+def test_a_key_that_a_foreign_one_says_is_not_missing(told: Callable[..., list[Problem]]) -> None:
+    problems = told("intent: Hum", student="名前: 健太\nagreed: {page: yes}\n")
+    assert Code.KEY_MISSING not in {p.code for p in problems}
+
+
 def test_what_is_wanted_is_not_asked_for_where_a_foreign_key_may_say_it(
     told: Callable[..., list[Problem]],
 ) -> None:

@@ -6,7 +6,18 @@ import pytest
 
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.settings import read_coach
-from recapgen.model.fix import Change, Cut, Edit, Put, Sureness, Swap, Value, mended, one_of
+from recapgen.model.fix import (
+    Change,
+    Cut,
+    Edit,
+    Put,
+    Sureness,
+    Swap,
+    Value,
+    certain,
+    mended,
+    one_of,
+)
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -174,3 +185,14 @@ def test_two_fixes_that_each_begin_a_missing_file_are_pasted_both(
     assert problems == ()
     assert coach is not None
     assert sorted(rule.heading for rule in coach.columns) == sorted(set(keys))
+
+
+def test_what_is_certain_of_a_line_goes_with_its_answers_alone(tmp_path: Path) -> None:
+    """Pasted after an answer, the certain line by itself would take the answer back."""
+    line = "Wunsch: sideways\n"
+    (tmp_path / "student.yml").write_text(line, "utf-8")
+    where = SourceRef("student.yml", 1, 1)
+    sure = Problem(Code.KEY_FOREIGN, where, offers=certain(Swap(where, "Wunsch", "want")))
+    told, answered = with_fixes(tmp_path, [sure, *asked(line, "uv", "sideways")])
+    assert not told.fixes
+    assert [mended(line, fix.edits) for fix in answered.fixes] == ["want: u\n", "want: v\n"]
