@@ -182,7 +182,7 @@ class Press:
         recap = told.recap
         spoken = words(recap.student.language or self.house.coach.language)
         coach = _named(self.house.coach, spoken)
-        site = student_site(page_view(recap, told.granted), coach, spoken)
+        site = student_site(page_view(recap, told.granted), coach, spoken, self.house.cache)
         spot = Spot(goal, unsaid_here, OWN_LEAKS, knew(before))
         return self._publish(site, spot, recap.student.where, Cost.STUDENT)
 
@@ -217,7 +217,7 @@ class Press:
             take_down(goal, self.output.staging)
             return (), None
         spoken = words(self.house.coach.language)
-        site = cases_site(cases, _named(self.house.coach, spoken), spoken)
+        site = cases_site(cases, _named(self.house.coach, spoken), spoken, self.house.cache)
         told = self._nobodys(students)
         spot = Spot(goal, told, NOBODYS_LEAKS, knew(before))
         problems = self._publish(site, spot, _COACH_FILE, Cost.CASE)
@@ -277,7 +277,7 @@ class Press:
         book = bind_book(
             recaps, problems, self.house.today, up=up, intents=coach.intents, public=public
         )
-        site = book_site(book, coach, say)
+        site = book_site(book, coach, say, self.house.cache)
         new = stage(self.output.staging)
         build_site(site, new, template_folder())
         for told in students:

@@ -11,12 +11,18 @@ from recapgen.render.environment import fill
 from recapgen.render.film_view import anchors, film_assets, film_view
 from recapgen.render.number_view import number_view
 from recapgen.render.reader import Reader
+from recapgen.tools.cache import Cache
 from recapgen.words.amounts import month
 from recapgen.words.catalogue import Words
 
 
-def cases_site(cases: Sequence[Case], coach: Coach, words: Words) -> Site:
-    """An index and a page for each case; the files of films only where clips were agreed."""
+def cases_site(
+    cases: Sequence[Case], coach: Coach, words: Words, kept: Cache | None = None
+) -> Site:
+    """An index and a page for each case; the files of films only where clips were agreed.
+
+    ``kept`` is where finished drawings are kept between builds.
+    """
     title = words.say("page.cases.title", coach=coach.name)
     index = fill(
         "cases.html.jinja",
@@ -34,15 +40,15 @@ def cases_site(cases: Sequence[Case], coach: Coach, words: Words) -> Site:
         language=words.language,
         pages=(
             Page("index.html", title, index),
-            *(_case_page(case, coach, words) for case in cases),
+            *(_case_page(case, coach, words, kept) for case in cases),
         ),
         assets=(*films.values(), *mark_assets(coach)),
         accent=coach.accent,
     )
 
 
-def _case_page(case: Case, coach: Coach, words: Words) -> Page:
-    reader = Reader(case.units, case.hand, words, coach)
+def _case_page(case: Case, coach: Coach, words: Words, kept: Cache | None) -> Page:
+    reader = Reader(case.units, case.hand, words, coach, kept=kept)
     about = [
         month(case.month, words),
         *([reader.club(case.club)] if case.club else []),

@@ -69,7 +69,11 @@ def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
         name=words.say("page.number.with-club", quantity=name, club=reader.club(club))
         if club
         else name,
-        chart=Markup(draw(picture, uid, title, words.together(sentences))) if picture else None,  # noqa: S704 (drawn here)
+        chart=Markup(  # noqa: S704 (drawn here)
+            draw(picture, uid, title, words.together(sentences), reader.kept)
+        )
+        if picture
+        else None,
         told=sentences,
         rows=tuple(_row(recap, reader) for recap in group),
     )

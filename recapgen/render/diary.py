@@ -10,6 +10,7 @@ from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.picture import Anchor, Dot, Ink, Label, Look, Picture, Scale, Stroke
 from recapgen.render.charts.ticks import round_ticks
+from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, number, short_day
 from recapgen.words.catalogue import Words
 
@@ -36,18 +37,18 @@ class Diary:
     rows: tuple[DiaryRow, ...]
 
 
-def diary(log: PracticeLog, uid: str, words: Words) -> Diary | None:
-    """None where nothing was logged."""
+def diary(log: PracticeLog, uid: str, words: Words, kept: Cache | None = None) -> Diary | None:
+    """None where nothing was logged; ``kept`` has finished drawings."""
     if not log.entries:
         return None
     newest = log.entries[-_LINES_TOLD:]
     rows = tuple(DiaryRow(day(e.on, words), _cells(e, words)) for e in reversed(newest))
-    return Diary(_chart(log.entries, uid, words), rows)
+    return Diary(_chart(log.entries, uid, words, kept), rows)
 
 
-def book_diary(log: PracticeLog, words: Words) -> Diary | None:
+def book_diary(log: PracticeLog, words: Words, kept: Cache | None = None) -> Diary | None:
     """The same for the coach's own eyes: with what was said of pain."""
-    told = diary(log, "diary", words)
+    told = diary(log, "diary", words, kept)
     if told is None:
         return None
     newest = reversed(log.entries[-_LINES_TOLD:])
@@ -79,7 +80,9 @@ def _cells(entry: LogEntry, words: Words) -> tuple[str, ...]:
     return tuple("–" if v is None else number(v, 0 if v == round(v) else 1, words) for v in values)
 
 
-def _chart(entries: Sequence[LogEntry], uid: str, words: Words) -> Markup | None:
+def _chart(
+    entries: Sequence[LogEntry], uid: str, words: Words, kept: Cache | None
+) -> Markup | None:
     """Each counted session of the last weeks as a dot on its day."""
     since = entries[-1].on - timedelta(weeks=_WEEKS_DRAWN)
     drawn = [(e.on.toordinal(), e.balls, e.on) for e in entries if e.balls and e.on > since]
@@ -113,4 +116,5 @@ def _chart(entries: Sequence[LogEntry], uid: str, words: Words) -> Markup | None
     about = words.together(
         words.count("chart.diary.session", balls, day=day(on, words)) for _, balls, on in drawn
     )
-    return Markup(draw(picture, uid, words.say("chart.diary.title"), about))  # noqa: S704 (drawn here)
+    title = words.say("chart.diary.title")
+    return Markup(draw(picture, uid, title, about, kept))  # noqa: S704 (drawn here)

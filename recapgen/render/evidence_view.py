@@ -44,7 +44,11 @@ def flight_view(recap: Recap, reader: Reader) -> Figure | None:
     sentence = flight_sentence(recap.flights, reader)
     return Figure(
         _drawn(
-            seen_from_the_side(recap.flights, reader), "flight", words.say("flight.title"), sentence
+            seen_from_the_side(recap.flights, reader),
+            "flight",
+            words.say("flight.title"),
+            sentence,
+            reader,
         ),
         words.together((sentence, words.say("flight.key"))),
         (
@@ -77,7 +81,7 @@ def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
 
     return Figure(
         _drawn(inside_then_and_now(inside, reader), "inside", words.say("chart.share.title"),
-               share_sentence(inside, reader)),
+               share_sentence(inside, reader), reader),
         share_sentence(inside, reader),
         tuple(words.say(f"page.table.{name}") for name in ("block", "inside", "balls")),
         (row("then", inside.before), row("now", inside.after)),
@@ -92,7 +96,7 @@ def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | No
     sentence = finish_sentence(comparison.finish, reader)
     quantities, rows = finished(comparison.finish, recap.shots, reader)
     return Figure(
-        _drawn(picture, "finish", words.say("chart.finish.title"), sentence),
+        _drawn(picture, "finish", words.say("chart.finish.title"), sentence, reader),
         words.together((sentence, words.say("page.finish.key"))),
         (
             words.say("page.table.shot"),
@@ -111,10 +115,10 @@ def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | Non
     name = quantity_name(comparison.quantity, words)
     sentence = order_sentence(recap.notes, recap.shots, words)
     return Figure(
-        _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence),
+        _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence, reader),
         words.together((sentence, words.say("page.order.key"))),
     )
 
 
-def _drawn(picture: Picture, uid: str, title: str, sentence: str) -> Markup:
-    return Markup(draw(picture, uid, title, sentence))  # noqa: S704 (drawn here)
+def _drawn(picture: Picture, uid: str, title: str, sentence: str, reader: Reader) -> Markup:
+    return Markup(draw(picture, uid, title, sentence, reader.kept))  # noqa: S704 (drawn here)

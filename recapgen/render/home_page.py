@@ -152,7 +152,7 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
     )
     picture = over_the_lessons(stops, reader)
     title = words.say("chart.progress.title", quantity=name)
-    chart = Markup(draw(picture, uid, title, description))  # noqa: S704 (drawn here)
+    chart = Markup(draw(picture, uid, title, description, reader.kept))  # noqa: S704 (drawn here)
     return ProgressView(name, chart, rows)
 
 

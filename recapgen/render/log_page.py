@@ -23,7 +23,7 @@ def log_page(log: PracticeLog, reader: Reader) -> Page:
             words,
             coach=reader.coach,
             columns=LOG_COLUMNS,
-            diary=diary(log, "diary", words),
+            diary=diary(log, "diary", words, reader.kept),
             diary_columns=COLUMNS,
             other_pages=[],
         ),

@@ -81,7 +81,9 @@ def number_view(
         now=_shown(comparison.after, quantity, reader),
         told=told,
         verdict=words.together(told.sentences),
-        chart=Markup(draw(picture, uid, title, sentence)) if picture else None,  # noqa: S704 (ours)
+        chart=Markup(draw(picture, uid, title, sentence, reader.kept))  # noqa: S704 (drawn here)
+        if picture
+        else None,
         chart_sentence=sentence,
         lines=_lines(comparison, reader),
     )

@@ -7,6 +7,7 @@ from recapgen.model.people import AgeBand, Coach, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 from recapgen.model.units import Units
+from recapgen.tools.cache import Cache
 from recapgen.words.amounts import amount, signed, size
 from recapgen.words.catalogue import Words
 from recapgen.words.clubs import club_name
@@ -15,11 +16,14 @@ from recapgen.words.evidence import tell_retention
 
 @dataclass(frozen=True, slots=True)
 class Reader:
+    """``kept`` is where finished drawings are kept between builds; None draws each anew."""
+
     units: Units
     hand: Hand | None
     words: Words
     coach: Coach
     junior: bool = False  # known only where the student agreed to have it mentioned
+    kept: Cache | None = None
 
     def amount(self, quantity: Quantity, value: float) -> str:
         """A reading, with its side."""
@@ -54,6 +58,8 @@ class Reader:
         )
 
 
-def reader_of(student: StudentRecap, coach: Coach, words: Words) -> Reader:
+def reader_of(
+    student: StudentRecap, coach: Coach, words: Words, kept: Cache | None = None
+) -> Reader:
     junior = student.student.age_band is AgeBand.JUNIOR
-    return Reader(student.units, student.student.hand, words, coach, junior)
+    return Reader(student.units, student.student.hand, words, coach, junior, kept)

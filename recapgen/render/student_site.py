@@ -17,12 +17,18 @@ from recapgen.render.practice_page import practice_page
 from recapgen.render.practice_view import drill_assets
 from recapgen.render.reader import reader_of
 from recapgen.render.session_calendar import session_calendar
+from recapgen.tools.cache import Cache
 from recapgen.words.catalogue import Words
 
 
-def student_site(student: StudentRecap, coach: Coach, words: Words) -> Site:
-    """Home, a page for each lesson, practice, log, lessons compared, how it was measured."""
-    reader = reader_of(student, coach, words)
+def student_site(
+    student: StudentRecap, coach: Coach, words: Words, kept: Cache | None = None
+) -> Site:
+    """Home, a page for each lesson, practice, log, lessons compared, how it was measured.
+
+    ``kept`` is where finished drawings are kept between builds.
+    """
+    reader = reader_of(student, coach, words, kept)
     practice = practice_page(student.recaps[-1], reader) if student.recaps else None
     log = log_page(student.log, reader) if student.recaps else None
     calendar = session_calendar(student.recaps[-1], reader) if student.recaps else None

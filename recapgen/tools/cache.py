@@ -1,7 +1,8 @@
 """Finished work kept between builds, found again by what went into it.
 
 An entry is a folder named by its key. It is made under another name, listed with the digest
-of every file, flushed, and only then renamed; so whatever was killed half way never counts.
+of every file, flushed, and only then renamed; so whatever was killed half way never counts. A
+text that is quickly made again is one file, its digest in the first line, and never flushed.
 """
 
 import hashlib
@@ -73,10 +74,24 @@ class Cache:
         finally:
             shutil.rmtree(making, ignore_errors=True)
 
+    def find_or_make_text(self, key: str, make: Callable[[], str]) -> str:
+        """The text kept under ``key``; where it is missing or broken, what ``make`` gives."""
+        entry = self.folder / key
+        found = _text_in(entry)
+        if found is not None:
+            return found
+        text = make()
+        self.folder.mkdir(parents=True, exist_ok=True)
+        handle, making = tempfile.mkstemp(prefix=_UNFINISHED, dir=self.folder)
+        with os.fdopen(handle, "wb") as file:
+            file.write(f"{_digest_of_text(text)}\n{text}".encode())
+        Path(making).replace(entry)
+        return text
+
     def clear_unfinished(self) -> None:
         """Drop what was not finished, where nobody else is at work here."""
         for making in self.folder.glob(f"{_UNFINISHED}*"):
-            shutil.rmtree(making, ignore_errors=True)
+            _drop(making)
 
     def clear_unused(self, since: float) -> None:
         """Drop every entry that was last used before ``since`` (seconds of the system clock)."""
@@ -84,7 +99,7 @@ class Cache:
             listing = entry / _LIST
             used = listing if listing.exists() else entry
             if used.stat().st_mtime < since:
-                shutil.rmtree(entry, ignore_errors=True)
+                _drop(entry)
 
     def _put_in_place(self, making: Path, key: str) -> Path:
         entry = self.folder / key
@@ -99,6 +114,29 @@ class Cache:
                 return found
             raise
         return entry
+
+
+def _text_in(entry: Path) -> str | None:
+    """The text of an entry that is whole, which counts as used from now on."""
+    try:
+        digest, _, text = entry.read_bytes().decode().partition("\n")
+        if digest != _digest_of_text(text):
+            return None
+        os.utime(entry)
+    except (OSError, UnicodeDecodeError):
+        return None
+    return text
+
+
+def _digest_of_text(text: str) -> str:
+    return hashlib.blake2b(text.encode(), digest_size=_DIGEST_BYTES).hexdigest()
+
+
+def _drop(entry: Path) -> None:
+    if entry.is_dir():
+        shutil.rmtree(entry, ignore_errors=True)
+    else:
+        entry.unlink(missing_ok=True)
 
 
 def _list_and_flush(folder: Path) -> None:

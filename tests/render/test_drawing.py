@@ -4,6 +4,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -12,8 +13,10 @@ import pytest
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.flight import seen_from_the_side
 from recapgen.render.charts.picture import TEXT_PX, Picture
-from recapgen.render.charts.specification import Mark, filled, filling, specification
+from recapgen.render.charts.specification import Filling, Mark, filled, filling, specification
 from recapgen.render.charts.tidy import tidy
+from recapgen.tools.cache import Cache
+from tests.end_to_end.small_lessons import ROOT
 from tests.render.pictures_fixture import PICTURES, READER, flown, strip
 from tests.render.recaps_fixture import path_comparison
 
@@ -65,6 +68,47 @@ def test_two_pictures_on_a_page_share_no_id() -> None:
     first, second = (set(re.findall(r'id="([^"]+)"', draw(picture, u, "t", "d"))) for u in "ab")
     assert first
     assert not first & second
+
+
+def test_what_was_drawn_before_is_found_again_by_what_went_into_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = Cache(tmp_path)
+    first = draw(PICTURES["window"](), "c", "t", "d", kept)
+    assert first == draw(PICTURES["window"](), "c", "t", "d")
+    asked: list[Filling] = []
+
+    def converted(put_in: Filling) -> str:
+        asked.append(put_in)
+        return "<svg/>"
+
+    monkeypatch.setattr("recapgen.render.charts.drawing._converted", converted)
+    assert draw(PICTURES["window"](), "c", "t", "d", kept) == first
+    assert draw(PICTURES["window"](), "other", "t", "d", kept) == first.replace("c-", "other-")
+    assert not asked
+    with pytest.raises(KeyError):  # drawn anew: an empty picture has no size
+        draw(PICTURES["zero"](), "c", "t", "d", kept)
+    assert len(asked) == 1
+
+
+def test_a_kept_drawing_that_is_broken_is_drawn_anew(tmp_path: Path) -> None:
+    kept = Cache(tmp_path)
+    first = draw(PICTURES["share"](), "c", "t", "d", kept)
+    (entry,) = tmp_path.iterdir()
+    entry.write_bytes(entry.read_bytes().replace(b"rect", b"path", 1))
+    assert draw(PICTURES["share"](), "c", "t", "d", kept) == first
+
+
+def test_a_picture_that_is_kept_needs_no_library_to_be_drawn(tmp_path: Path) -> None:
+    draw(PICTURES["share"](), "c", "t", "d", Cache(tmp_path))
+    code = (
+        "import sys\nfrom pathlib import Path\n"
+        "from recapgen.render.charts.drawing import draw\nfrom recapgen.tools.cache import Cache\n"
+        "from tests.render.pictures_fixture import PICTURES\n"
+        "draw(PICTURES['share'](), 'c', 't', 'd', Cache(Path(sys.argv[1])))\n"
+        "assert not {'altair', 'vl_convert'} & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code, str(tmp_path)], check=True, cwd=ROOT)
 
 
 def test_every_picture_is_drawn_by_the_one_specification_made_once() -> None:

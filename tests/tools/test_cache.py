@@ -109,6 +109,36 @@ def test_what_was_not_used_lately_is_cleared(tmp_path: Path) -> None:
     assert cache.find("new") is not None
 
 
+def test_a_text_is_made_once_and_again_where_it_is_broken(tmp_path: Path) -> None:
+    cache = Cache(tmp_path / "cache")
+    made: list[str] = []
+
+    def make() -> str:
+        made.append("")
+        return "<svg>\n\u5909</svg>"
+
+    assert cache.find_or_make_text(KEY, make) == cache.find_or_make_text(KEY, make)
+    assert len(made) == 1
+    entry = cache.folder / KEY
+    for broken in (b"", b"\xff\n", entry.read_bytes()[:-1], entry.read_bytes() + b" "):
+        entry.write_bytes(broken)
+        assert cache.find_or_make_text(KEY, make) == "<svg>\n\u5909</svg>"
+    assert len(made) == 5
+    assert [e.name for e in cache.folder.iterdir()] == [KEY]
+
+
+def test_texts_that_were_not_used_lately_or_not_finished_are_cleared(tmp_path: Path) -> None:
+    cache = Cache(tmp_path)
+    for key in ("old", "new"):
+        cache.find_or_make_text(key, lambda: "text")
+        os.utime(tmp_path / key, (1000, 1000))
+    cache.find_or_make_text("new", lambda: "text")
+    (tmp_path / "making-x").write_text("half")
+    cache.clear_unused(since=2000)
+    cache.clear_unfinished()
+    assert [e.name for e in tmp_path.iterdir()] == ["new"]
+
+
 def test_two_workers_with_the_same_work_both_get_it(tmp_path: Path) -> None:
     cache = Cache(tmp_path)
     both_there = threading.Barrier(2)

@@ -18,6 +18,7 @@ from recapgen.model.shots import Fate
 from recapgen.render.charts.load import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
+from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care import tell_level, tell_note, why_note
 from recapgen.words.catalogue import Words
@@ -77,9 +78,11 @@ class LessonView:
     care: tuple[CareLine, ...]
 
 
-def reader_of_book(student: StudentRecap, coach: Coach, words: Words) -> Reader:
+def reader_of_book(
+    student: StudentRecap, coach: Coach, words: Words, kept: Cache | None = None
+) -> Reader:
     """The coach reads every student's numbers in the coach's own units."""
-    return Reader(coach.units, student.student.hand, words, coach)
+    return Reader(coach.units, student.student.hand, words, coach, kept=kept)
 
 
 def page_link(student: StudentRecap, page: str, book: Book) -> str | None:
@@ -116,7 +119,9 @@ def lesson_view(student: StudentRecap, recap: Recap, book: Book, reader: Reader)
         readings=_readings(compared, reader) if compared else (),
         others=_others(recap, reader),
         private=coach_words(recap.private) if recap.private else None,
-        load=load_chart(recap.load, f"load-{recap.page.removesuffix('.html')}", reader.words),
+        load=load_chart(
+            recap.load, f"load-{recap.page.removesuffix('.html')}", reader.words, reader.kept
+        ),
         care=tuple(_care_line(note, student, reader) for note in recap.care),
     )
 

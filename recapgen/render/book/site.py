@@ -26,6 +26,8 @@ from recapgen.render.book.people import agreement, lately, waiting
 from recapgen.render.book.sheet import sheet_page
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
+from recapgen.render.reader import Reader
+from recapgen.tools.cache import Cache
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
@@ -63,13 +65,19 @@ class LedgerRow:
     kept: tuple[str, ...]
 
 
-def book_site(book: Book, coach: Coach, words: Words) -> Site:
-    """The book's pages; ``data/`` with the lessons' records is written beside them."""
+def book_site(book: Book, coach: Coach, words: Words, kept: Cache | None = None) -> Site:
+    """The book's pages; ``data/`` with the lessons' records is written beside them.
+
+    ``kept`` is where finished drawings are kept between builds.
+    """
     paths = student_pages(book.students)
     sheets = tuple(_sheets(book, coach))
     pages = (
         _front_page(book, coach, words, paths, sheets),
-        *(_student_page(student, book, coach, words, paths) for student in book.students),
+        *(
+            _student_page(student, book, reader_of_book(student, coach, words, kept), paths)
+            for student in book.students
+        ),
         _ledger_page(book, words),
         _problems_page(book, words),
         *sheets,
@@ -158,9 +166,9 @@ def _lines(
 
 
 def _student_page(
-    student: StudentRecap, book: Book, coach: Coach, words: Words, paths: Mapping[str, str]
+    student: StudentRecap, book: Book, reader: Reader, paths: Mapping[str, str]
 ) -> Page:
-    reader = reader_of_book(student, coach, words)
+    words = reader.words
     return Page(
         path=paths[student.student.key],
         title=student.student.name,
@@ -171,7 +179,7 @@ def _student_page(
             site=page_link(student, "index.html", book),
             agreement=agreement(student.student, book.today, words),
             waiting=waiting(student, book, reader),
-            diary=book_diary(student.log, words),
+            diary=book_diary(student.log, words, reader.kept),
             lessons=[
                 lesson_view(student, recap, book, reader) for recap in reversed(student.recaps)
             ],

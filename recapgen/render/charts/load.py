@@ -10,6 +10,7 @@ from markupsafe import Markup
 from recapgen.model.care import Load
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.picture import Ink, Label, Picture, Scale, Stroke
+from recapgen.tools.cache import Cache
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
 
@@ -19,14 +20,16 @@ _THICK_PX = 9.0
 Row = tuple[str, float, bool]  # what it is, how many balls, whether it is the plan's
 
 
-def load_chart(load: Load | None, uid: str, words: Words) -> Markup | None:
-    """None where there is no pair to set side by side."""
+def load_chart(
+    load: Load | None, uid: str, words: Words, kept: Cache | None = None
+) -> Markup | None:
+    """None where there is no pair to set side by side; ``kept`` has finished drawings."""
     pairs = list(_pairs(load, words)) if load is not None else []
     if not pairs:
         return None
     told = words.say("chart.load.title")
     about = words.clauses(text for pair in pairs for text, _, _ in pair)
-    return Markup(draw(_picture(pairs), uid, told, about))  # noqa: S704 (drawn here)
+    return Markup(draw(_picture(pairs), uid, told, about, kept))  # noqa: S704 (drawn here)
 
 
 def _pairs(load: Load, words: Words) -> Iterator[tuple[Row, Row]]:
