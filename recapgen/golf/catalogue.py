@@ -75,7 +75,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.SMASH_FACTOR: _facts(
         Dimension.RATIO,
-        "smash, energy ratio, speed ratio, strike efficiency, sf",
+        "smash, speed ratio, sf",
         0.01,
         (0.5, 1.52),
         (0, 1.75),
@@ -111,7 +111,7 @@ FACTS: Mapping[Quantity, Facts] = {
     Quantity.CLUB_PATH: _facts(
         Dimension.ANGLE,
         "path, swing path, club path angle, horizontal path, clubhead path, path angle, "
-        "horizontal attack angle, club head direction",
+        "club head direction",
         0.1,
         (-15, 15),
         (-35, 35),
@@ -141,7 +141,7 @@ FACTS: Mapping[Quantity, Facts] = {
     Quantity.LAUNCH_ANGLE: _facts(
         Dimension.ANGLE,
         "launch, launch vertical, vertical launch, vertical launch angle, vertical angle, "
-        "launch angle vertical, elevation angle, take off angle, vla, la",
+        "launch angle vertical, elevation angle, take off angle",
         0.1,
         (-2, 58),
         (-20, 85),
@@ -152,7 +152,7 @@ FACTS: Mapping[Quantity, Facts] = {
         "direction, launch horizontal, horizontal launch, horizontal launch angle, "
         "horizontal angle, start direction, starting direction, start line, ball direction, "
         "launch angle horizontal, azimuth, "
-        "side angle, push pull, initial direction, hla, ld",
+        "side angle, push pull, initial direction",
         0.1,
         (-15, 15),
         (-90, 90),
@@ -169,7 +169,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.SPIN_AXIS: _facts(
         Dimension.ANGLE,
-        "axis, spin axis tilt, spin tilt, axis tilt, spin axis angle, tilt axis, spin tilt axis",
+        "axis, spin axis tilt, spin tilt, axis tilt, spin axis angle, tilt axis",
         0.1,
         (-40, 40),
         (-90, 90),
@@ -187,7 +187,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.CURVE: _facts(
         Dimension.LENGTH,
-        "curvature, curve distance, shot curve, ball curve, bend, curve carry",
+        "curvature, curve distance, shot curve, ball curve, bend",
         0.1,
         (-80, 80),
         (-420, 420),
@@ -196,7 +196,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.DESCENT_ANGLE: _facts(
         Dimension.ANGLE,
-        "descent, land angle, landing angle, angle of descent, impact angle landing, "
+        "descent, land angle, landing angle, angle of descent, "
         "angle of landing, landing ang",
         0.1,
         (0, 75),
@@ -205,7 +205,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.CARRY: _facts(
         Dimension.LENGTH,
-        "carry distance, carry length, carry flat, flat carry, carry dist, carry actual",
+        "carry distance, carry length, carry dist",
         0.5,
         (0, 340),
         (0, 420),

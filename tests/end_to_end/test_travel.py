@@ -16,15 +16,16 @@ pytestmark = pytest.mark.ffmpeg
 
 Build = Callable[..., Ran]
 WIDTH, HEIGHT, COUNT = 180, 320, 66
-SIZE, START, STRUCK = 48, (50, 90), 48  # of the drawn head, where it is, and the strike's picture
+SIZE, START, STRUCK = 48, (50, 90), 48  # of the drawn buckle, where it is, and impact's picture
 MARK = [START[0] / WIDTH, START[1] / HEIGHT, SIZE / WIDTH, SIZE / HEIGHT]
-THEN = {"a.mp4": 0.9, "b.mp4": 1.1, "c.mp4": 0.8}  # widths to the right by the strike
+THEN = {"a.mp4": 0.9, "b.mp4": 1.1, "c.mp4": 0.8}  # widths down by impact
 NOW = {"d.mp4": 0.2, "e.mp4": 0.3, "f.mp4": 0.1}
 NOTES = """---
-intent: Keep your nose behind the ball
+intent: Carry the belt along a shelf
+club: 9 iron
 number: {number}
 chosen: before the after-shots
-want: less right
+want: less down
 matters: 0.3 widths
 clips:
 {clips}
@@ -34,16 +35,16 @@ Well done.
 
 
 def _draw(path: Path, widths: float, *, hidden: bool = False) -> None:
-    """A speckled head before a wall; ``hidden`` behind a bag from the middle on."""
+    """A speckled buckle before a wall; ``hidden`` behind a bag from the middle on."""
     dice = np.random.default_rng(7)
     wall = 110 + 120 * gaussian_filter(dice.normal(size=(HEIGHT, WIDTH)), 5)
-    head = np.clip(128 + 300 * gaussian_filter(dice.normal(size=(SIZE, SIZE)), 1.5), 20, 235)
+    buckle = np.clip(128 + 300 * gaussian_filter(dice.normal(size=(SIZE, SIZE)), 1.5), 20, 235)
     shown = []
     for n in range(COUNT):
         picture = wall.copy()
-        column, row = START[0] + round(widths * SIZE * n / STRUCK), START[1]
+        column, row = START[0], START[1] + round(widths * SIZE * n / STRUCK)
         if not (hidden and n > STRUCK // 2):
-            picture[row : row + SIZE, column : column + SIZE] = head
+            picture[row : row + SIZE, column : column + SIZE] = buckle
         shown.append(np.clip(picture + dice.normal(0, 2, picture.shape), 0, 255).astype(np.uint8))
     ffmpeg(
         *("-f", "rawvideo", "-pix_fmt", "gray", "-s", f"{WIDTH}x{HEIGHT}", "-r", "60", "-i", "-"),
@@ -65,7 +66,7 @@ def lesson(lessons: Path) -> Path:
     folder = lessons / "brida-folder/2027-04-11"
     (folder / "shots.csv").unlink()
     lines = [*(_line(name, "before") for name in THEN), *(_line(name, "after") for name in NOW)]
-    notes = NOTES.format(number="travel across", clips="\n".join(lines))
+    notes = NOTES.format(number="travel up", clips="\n".join(lines))
     (folder / "notes.md").write_text(notes, encoding="utf-8")
     return folder
 
@@ -84,12 +85,13 @@ def test_the_travel_of_the_followed_patch_is_judged_like_any_number(
     assert ran.code == 0, ran.err
     page = _page(out)
     assert "an estimate from the pictures." in page
-    assert "widths right" in page
+    assert "widths down" in page
     record = json.loads((out / "coach_book/data/brida-folder/2027-04-11.json").read_text("utf-8"))
     number = record["number"]
-    assert (number["name"], number["unit"]) == ("travel across", "widths")
-    assert number["before"]["values"] == pytest.approx(list(THEN.values()), abs=0.1)
-    assert number["after"]["values"] == pytest.approx([0.2, 0.3], abs=0.1)
+    assert (number["name"], number["unit"]) == ("travel up", "widths")
+    down = [-widths for widths in THEN.values()]
+    assert number["before"]["values"] == pytest.approx(down, abs=0.1)
+    assert number["after"]["values"] == pytest.approx([-0.2, -0.3], abs=0.1)
     assert record["verdict"] == "too early to tell"
     tally = record["shots"]
     assert (tally["read"], tally["used"], tally["not_read"]) == (6, 5, 1)
@@ -116,7 +118,7 @@ def test_a_seal_takes_it_until_the_after_shots_are_filmed(lesson: Path) -> None:
     ran = recapgen("seal", coming)
     assert ran.code == 0, ran.err
     sealed = json.loads((coming / "seal.json").read_text("utf-8"))
-    assert (sealed["number"], sealed["matters"]) == ("travel across", "0.3 widths")
+    assert (sealed["number"], sealed["matters"]) == ("travel up", "0.3 widths")
     (coming / "seal.json").unlink()
     (coming / "d.mp4").touch()
     ran = recapgen("seal", coming)

@@ -138,7 +138,7 @@ def test_any_text_is_an_amount_or_none(text: str) -> None:
     [
         ("driver,D,Dr,1W,Driver 10.5,Driver (9°),1-wood", "driver", Family.DRIVER),
         ("3W,3 wood,FW3,three wood,Wood 3,3-Fairway,3 Holz,Bois 3", "3 wood", Family.WOOD),
-        ("5H,5 hybrid,hybrid 5,5 Rescue", "5 hybrid", Family.HYBRID),
+        ("5H,5 hybrid,hybrid 5,5 Utility", "5 hybrid", Family.HYBRID),
         (
             "7i,7 Iron,Iron 7,I-7,seven-iron,7-IRON,7 Eisen,Eisen 7,Fer 7,Järn 7",
             "7 iron",

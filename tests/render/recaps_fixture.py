@@ -313,7 +313,7 @@ def faster() -> Recap:
         ),
         Verdict.PROBABLY,
     )
-    notes = Notes(WHERE, "Wide and slow back.", intent="Throw the ring over the fence")
+    notes = Notes(WHERE, "Wide and slow back.", intent="Roll the barrel up the ramp")
     return replace(bare_recap(date(2027, 2, 21), notes), comparison=told, shots=shots(told))
 
 

@@ -169,7 +169,7 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
             "Earlier lessons",
             "Turn before you drop",
             "Hum one even note",
-            "Throw the ring",
+            "Roll the barrel",
             "Our lesson of 3 February 2027",
             "See you in two weeks",
         ],

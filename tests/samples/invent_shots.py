@@ -13,6 +13,7 @@ HEADS: Mapping[str, ClubHead] = {
     for head in (
         ClubHead("driver", 0.80, 0.80, 0.200),
         ClubHead("4 hybrid", 0.78, 0.78, 0.235),
+        ClubHead("6 iron", 0.78, 0.77, 0.256),
         ClubHead("7 iron", 0.77, 0.76, 0.262),
         ClubHead("8 iron", 0.76, 0.74, 0.270),
         ClubHead("9 iron", 0.74, 0.72, 0.278),

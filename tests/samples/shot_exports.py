@@ -5,25 +5,25 @@ from dataclasses import replace
 
 from tests.samples.shot_tables import FOOT, KMH, MPH, YARD, Amount, TableFile, Words
 
-_SHOT = Words("Shot", lambda shot: str(shot.number))
+_SHOT = Words("Ball no.", lambda shot: str(shot.number))
 _CLUB = Words("Club", lambda shot: shot.club)
-_CLOCK = Words("Time", lambda shot: f"{shot.time:%H:%M:%S}")
-_STAMP = Words("Time", lambda shot: f"{shot.time:%Y-%m-%d %H:%M:%S}")
-_STRIKE = Words("Strike", lambda shot: shot.tag)
-_SPEED = Amount("Club Speed", lambda s: s.delivery.speed_mps)
-_BALL = Amount("Ball Speed", lambda s: s.launch.ball_speed_mps)
-_SMASH = Amount("Smash Factor", lambda s: s.launch.ball_speed_mps / s.delivery.speed_mps, places=2)
-_ATTACK = Amount("Attack Angle", lambda s: s.delivery.attack_deg, unit="deg")
-_PATH = Amount("Club Path", lambda s: s.delivery.path_deg, unit="deg")
-_FACE = Amount("Face Angle", lambda s: s.delivery.face_deg, unit="deg")
-_LOFT = Amount("Dynamic Loft", lambda s: s.delivery.loft_deg, unit="deg")
-_ANGLE = Amount("Launch Angle", lambda s: s.launch.angle_deg, unit="deg")
-_DIRECTION = Amount("Launch Direction", lambda s: s.launch.direction_deg, unit="deg")
-_SPIN = Amount("Spin Rate", lambda s: s.launch.spin_rpm, places=0, unit="rpm")
-_TILT = Amount("Spin Axis", lambda s: s.launch.tilt_deg, unit="deg")
-_CARRY = Amount("Carry", lambda s: s.landing.carry_m, unit="m")
-_SIDE = Amount("Carry Side", lambda s: s.landing.side_m, unit="m")
-_APEX = Amount("Apex", lambda s: s.landing.apex_m, unit="m")
+_CLOCK = Words("Clock", lambda shot: f"{shot.time:%H:%M:%S}")
+_STAMP = Words("Hit at", lambda shot: f"{shot.time:%Y-%m-%d %H:%M:%S}")
+_STRIKE = Words("Off the middle", lambda shot: shot.tag)
+_SPEED = Amount("swing speed", lambda s: s.delivery.speed_mps)
+_BALL = Amount("ball speed", lambda s: s.launch.ball_speed_mps)
+_SMASH = Amount("smash", lambda s: s.launch.ball_speed_mps / s.delivery.speed_mps, places=2)
+_ATTACK = Amount("attack", lambda s: s.delivery.attack_deg, unit="deg")
+_PATH = Amount("path", lambda s: s.delivery.path_deg, unit="deg")
+_FACE = Amount("face", lambda s: s.delivery.face_deg, unit="deg")
+_LOFT = Amount("delivered loft", lambda s: s.delivery.loft_deg, unit="deg")
+_ANGLE = Amount("launch", lambda s: s.launch.angle_deg, unit="deg")
+_DIRECTION = Amount("start line", lambda s: s.launch.direction_deg, unit="deg")
+_SPIN = Amount("spin", lambda s: s.launch.spin_rpm, places=0, unit="rpm")
+_TILT = Amount("axis tilt", lambda s: s.launch.tilt_deg, unit="deg")
+_CARRY = Amount("carry", lambda s: s.landing.carry_m, unit="m")
+_SIDE = Amount("side carry", lambda s: s.landing.side_m, unit="m")
+_APEX = Amount("peak height", lambda s: s.landing.apex_m, unit="m")
 
 
 def _in(column: Amount, heading: str, per_unit: float = 1.0, unit: str = "") -> Amount:
@@ -39,7 +39,7 @@ def _sided(column: Amount, sides: str) -> Amount:
 
 
 def _remark(remarks: Mapping[int, str]) -> Words:
-    return Words("Remarks", lambda shot: remarks.get(shot.number, ""))
+    return Words("Seen", lambda shot: remarks.get(shot.number, ""))
 
 
 _MIRA_FIRST = TableFile(
@@ -48,8 +48,8 @@ _MIRA_FIRST = TableFile(
         _SHOT,
         _CLOCK,
         _CLUB,
-        _in(_SPEED, "Club Speed", MPH, "mph"),
-        _in(_BALL, "Ball Speed", MPH, "mph"),
+        replace(_SPEED, per_unit=MPH, unit="mph"),
+        replace(_BALL, per_unit=MPH, unit="mph"),
         _SMASH,
         _ATTACK,
         _sided(_PATH, "suffix"),
@@ -63,10 +63,10 @@ _MIRA_FIRST = TableFile(
         _remark({8: "starts right, stays right", 29: "easy, and straight", 35: "held the stool"}),
     ),
     encoding="utf-8-sig",
-    title="Session of 23 January 2027, bay 4",
+    title="Saturday morning, second mat from the door",
     units_row=True,
     average=True,
-    missing=frozenset({(30, "Club Path"), (30, "Face Angle"), (18, "Spin Rate")}),
+    missing=frozenset({(30, "path"), (30, "face"), (18, "spin")}),
 )
 
 _MIRA_SECOND = tuple(
@@ -75,14 +75,14 @@ _MIRA_SECOND = tuple(
         columns=(
             _STAMP,
             _CLUB,
-            _in(_SPEED, "Club Speed (mph)", MPH),
-            _in(_BALL, "Ball Speed (mph)", MPH),
-            _in(_PATH, "Club Path (deg)"),
-            _in(_FACE, "Face Angle (deg)"),
-            _in(_ATTACK, "Attack Angle (deg)"),
-            _in(_ANGLE, "Launch Angle (deg)"),
-            _in(_CARRY, "Carry (m)"),
-            _in(_SIDE, "Carry Side (m)"),
+            _in(_SPEED, "swing speed mph", MPH),
+            _in(_BALL, "ball speed mph", MPH),
+            _in(_PATH, "path deg"),
+            _in(_FACE, "face deg"),
+            _in(_ATTACK, "attack deg"),
+            _in(_ANGLE, "launch deg"),
+            _in(_CARRY, "carry m"),
+            _in(_SIDE, "side carry m"),
         ),
         newline="\r\n",
     )
@@ -93,21 +93,21 @@ _JONAS_FIRST = TableFile(
     "bay 2.csv",
     columns=(
         _SHOT,
-        _phase("Block", {"before": "before", "drill": "drill", "after": "after"}),
+        _phase("Part", {"before": "before", "drill": "drill", "after": "after"}),
         _CLUB,
-        _in(_SPEED, "Club Speed [km/h]", KMH),
-        _in(_BALL, "Ball Speed [km/h]", KMH),
-        _in(_ATTACK, "Attack Angle [deg]"),
-        _sided(_in(_PATH, "Club Path [deg]"), "prefix"),
-        _in(_LOFT, "Dynamic Loft [deg]"),
-        _in(_ANGLE, "Launch Angle [deg]"),
-        _in(_SPIN, "Spin Rate [rpm]"),
-        _in(_CARRY, "Carry [m]"),
-        _sided(_in(_SIDE, "Carry Side [m]"), "prefix"),
+        _in(_SPEED, "swing speed [km/h]", KMH),
+        _in(_BALL, "ball speed [km/h]", KMH),
+        _in(_ATTACK, "attack [deg]"),
+        _sided(_in(_PATH, "path [deg]"), "prefix"),
+        _in(_LOFT, "delivered loft [deg]"),
+        _in(_ANGLE, "launch [deg]"),
+        _in(_SPIN, "spin [rpm]"),
+        _in(_CARRY, "carry [m]"),
+        _sided(_in(_SIDE, "side carry [m]"), "prefix"),
     ),
     delimiter=";",
     decimal=",",
-    missing=frozenset({(7, "Spin Rate [rpm]")}),
+    missing=frozenset({(7, "spin [rpm]")}),
 )
 
 _JONAS_SECOND = replace(
@@ -115,25 +115,25 @@ _JONAS_SECOND = replace(
     name="2027-03-06 lawn.csv",
     columns=(
         _SHOT,
-        _phase("Phase", {"warm-up": "warm-up", "before": "then", "after": "now"}),
+        _phase("Part", {"warm-up": "warm-up", "before": "then", "after": "now"}),
         *_JONAS_FIRST.columns[2:],
     ),
     newline="\r\n",
     encoding="utf-8-sig",
-    missing=frozenset({(22, "Attack Angle [deg]")}),
+    missing=frozenset({(22, "attack [deg]")}),
 )
 
 _JONAS_THIRD = TableFile(
     "eight iron.csv",
     columns=(
         _SHOT,
-        _phase("Phase", {"before": "pre", "after": "post"}),
-        _in(_SPEED, "Club Speed (km/h)", KMH),
-        _in(_ATTACK, "Attack Angle (deg)"),
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _in(_SPIN, "Spin Rate (rpm)"),
-        _in(_CARRY, "Carry (m)"),
-        _in(_SIDE, "Carry Side (m)"),
+        _phase("Stage", {"before": "pre", "after": "post"}),
+        _in(_SPEED, "swing speed [km/h]", KMH),
+        _in(_ATTACK, "attack [deg]"),
+        _in(_ANGLE, "launch [deg]"),
+        _in(_SPIN, "spin [rpm]"),
+        _in(_CARRY, "carry [m]"),
+        _in(_SIDE, "side carry [m]"),
     ),
 )
 
@@ -142,14 +142,14 @@ _JONAS_FOURTH = TableFile(
     columns=(
         _SHOT,
         _STAMP,
-        _phase("Phase", {"before": "pre", "drill": "drill", "after": "post"}),
+        _phase("Stage", {"before": "pre", "drill": "drill", "after": "post"}),
         _CLUB,
-        _in(_SPEED, "Club Speed (km/h)", KMH),
-        _in(_BALL, "Ball Speed (km/h)", KMH),
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _in(_SPIN, "Spin Rate (rpm)"),
-        _in(_CARRY, "Carry (m)"),
-        _in(_SIDE, "Carry Side (m)"),
+        _in(_SPEED, "swing speed [km/h]", KMH),
+        _in(_BALL, "ball speed [km/h]", KMH),
+        _in(_ANGLE, "launch [deg]"),
+        _in(_SPIN, "spin [rpm]"),
+        _in(_CARRY, "carry [m]"),
+        _in(_SIDE, "side carry [m]"),
     ),
 )
 
@@ -159,12 +159,12 @@ _PIA_FIRST = TableFile(
         _SHOT,
         _CLOCK,
         _CLUB,
-        _in(_SPEED, "Club Speed (m/s)"),
-        _in(_BALL, "Ball Speed (m/s)"),
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _in(_SPIN, "Spin Rate (rpm)"),
-        _in(_CARRY, "Carry (m)"),
-        _in(_SIDE, "Carry Side (m)"),
+        _in(_SPEED, "swing speed_m/s"),
+        _in(_BALL, "ball speed_m/s"),
+        _in(_ANGLE, "launch_deg"),
+        _in(_SPIN, "spin_rpm"),
+        _in(_CARRY, "carry_m"),
+        _in(_SIDE, "side carry_m"),
         _STRIKE,
     ),
 )
@@ -172,13 +172,13 @@ _PIA_FIRST = TableFile(
 _PIA_SECOND = TableFile(
     "nine irons.csv",
     columns=(
-        _phase("Phase", {"before": "before", "after": "after"}),
+        _phase("Stage", {"before": "before", "after": "after"}),
         _CLUB,
-        _in(_SPEED, "Club Speed (m/s)"),
-        _in(_BALL, "Ball Speed (m/s)"),
+        _in(_SPEED, "swing speed_m/s"),
+        _in(_BALL, "ball speed_m/s"),
         _SMASH,
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _in(_CARRY, "Carry (m)"),
+        _in(_ANGLE, "launch_deg"),
+        _in(_CARRY, "carry_m"),
     ),
     delimiter="\t",
     encoding="utf-16",
@@ -197,18 +197,18 @@ _GUNNAR_FIRST = TableFile(
     columns=(
         _SHOT,
         _phase(
-            "Phase",
+            "Stage",
             {"warm-up": "warm up", "before": "before", "drill": "drill", "after": "after"},
         ),
         _CLUB,
-        replace(_in(_SPEED, "Club Speed (km/h)", KMH), group="Club"),
-        replace(_in(_ATTACK, "Attack Angle (deg)"), group="Club"),
-        replace(_sided(_in(_PATH, "Club Path (deg)"), "suffix"), group="Club"),
-        replace(_in(_BALL, "Ball Speed (km/h)", KMH), group="Ball"),
-        replace(_in(_ANGLE, "Launch Angle (deg)"), group="Ball"),
-        replace(_in(_SPIN, "Spin Rate (rpm)"), group="Ball", thousands=True),
-        replace(_in(_CARRY, "Carry (m)"), group="Flight"),
-        replace(_sided(_in(_SIDE, "Carry Side (m)"), "suffix"), group="Flight"),
+        replace(_in(_SPEED, "swing speed, km/h", KMH), group="Club"),
+        replace(_in(_ATTACK, "attack, deg"), group="Club"),
+        replace(_sided(_in(_PATH, "path, deg"), "suffix"), group="Club"),
+        replace(_in(_BALL, "ball speed, km/h", KMH), group="Ball"),
+        replace(_in(_ANGLE, "launch, deg"), group="Ball"),
+        replace(_in(_SPIN, "spin, rpm"), group="Ball", thousands=True),
+        replace(_in(_CARRY, "carry, m"), group="Flight"),
+        replace(_sided(_in(_SIDE, "side carry, m"), "suffix"), group="Flight"),
     ),
     newline="\r\n",
     groups=True,
@@ -219,13 +219,13 @@ _GUNNAR_SECOND = TableFile(
     columns=(
         _SHOT,
         _STAMP,
-        _phase("Phase", {"before": "before", "after": "after"}),
+        _phase("Stage", {"before": "before", "after": "after"}),
         _CLUB,
-        _in(_SPEED, "Club Speed (km/h)", KMH),
-        _in(_BALL, "Ball Speed (km/h)", KMH),
+        _in(_SPEED, "swing speed, km/h", KMH),
+        _in(_BALL, "ball speed, km/h", KMH),
         _SMASH,
-        _in(_ATTACK, "Attack Angle (deg)"),
-        _in(_CARRY, "Carry (m)"),
+        _in(_ATTACK, "attack, deg"),
+        _in(_CARRY, "carry, m"),
         _STRIKE,
     ),
     average=True,
@@ -236,16 +236,16 @@ _GUNNAR_THIRD = replace(_GUNNAR_SECOND, name="tea tray.csv", delimiter=";", deci
 _LENE_FIRST = TableFile(
     "driver 27 feb.csv",
     columns=(
-        Words("Shot #", lambda shot: str(shot.number)),
-        _in(_SPEED, "Club Speed (mph)", MPH),
-        _in(_BALL, "Ball Speed (mph)", MPH),
-        _in(_ATTACK, "Attack Angle (deg)"),
-        _in(_LOFT, "Dynamic Loft (deg)"),
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _in(_SPIN, "Spin Rate (rpm)"),
-        _in(_CARRY, "Carry (yd)", YARD),
-        _sided(_in(_SIDE, "Offline (yd)", YARD), "plus is left"),
-        _in(_APEX, "Apex (ft)", FOOT),
+        Words("No.", lambda shot: str(shot.number)),
+        _in(_SPEED, "swing speed {mph}", MPH),
+        _in(_BALL, "ball speed {mph}", MPH),
+        _in(_ATTACK, "attack {deg}"),
+        _in(_LOFT, "delivered loft {deg}"),
+        _in(_ANGLE, "launch {deg}"),
+        _in(_SPIN, "spin {rpm}"),
+        _in(_CARRY, "carry {yd}", YARD),
+        _sided(_in(_SIDE, "landed aside {yd}", YARD), "plus is left"),
+        _in(_APEX, "peak height {ft}", FOOT),
     ),
     newline="\r\n",
     average=True,
@@ -256,12 +256,12 @@ _LENE_SECOND = TableFile(
     columns=(
         _SHOT,
         _CLUB,
-        _in(_SPEED, "Club Speed", MPH, "mph"),
-        _in(_BALL, "Ball Speed", MPH, "mph"),
+        replace(_SPEED, per_unit=MPH, unit="mph"),
+        replace(_BALL, per_unit=MPH, unit="mph"),
         _ANGLE,
         replace(_SPIN, thousands=True),
-        _in(_CARRY, "Carry", YARD, "yd"),
-        _in(_SIDE, "Carry Side", YARD, "yd"),
+        replace(_CARRY, per_unit=YARD, unit="yd"),
+        replace(_SIDE, per_unit=YARD, unit="yd"),
     ),
     units_row=True,
 )
@@ -272,19 +272,19 @@ _LENE_THIRD = TableFile(
         _SHOT,
         _STAMP,
         _CLUB,
-        _in(_SPEED, "Club Speed (mph)", MPH),
-        _in(_BALL, "Ball Speed (mph)", MPH),
-        _sided(_in(_PATH, "Club Path (deg)"), "suffix"),
-        _sided(_in(_DIRECTION, "Launch Direction (deg)"), "suffix"),
-        _in(_ANGLE, "Launch Angle (deg)"),
-        _sided(_in(_TILT, "Spin Axis (deg)"), "suffix"),
-        _in(_CARRY, "Carry (yd)", YARD),
-        _sided(_in(_SIDE, "Carry Side (yd)", YARD), "suffix"),
+        _in(_SPEED, "swing speed {mph}", MPH),
+        _in(_BALL, "ball speed {mph}", MPH),
+        _sided(_in(_PATH, "path {deg}"), "suffix"),
+        _sided(_in(_DIRECTION, "start line {deg}"), "suffix"),
+        _in(_ANGLE, "launch {deg}"),
+        _sided(_in(_TILT, "axis tilt {deg}"), "suffix"),
+        _in(_CARRY, "carry {yd}", YARD),
+        _sided(_in(_SIDE, "side carry {yd}", YARD), "suffix"),
     ),
-    missing=frozenset({(28, "Launch Direction (deg)")}),
+    missing=frozenset({(28, "start line {deg}")}),
 )
 
-_OTTO = TableFile("six balls.csv", columns=(_SHOT, _in(_CARRY, "Carry (m)")))
+_OTTO = TableFile("six balls.csv", columns=(_SHOT, _in(_CARRY, "carry m")))
 
 EXPORTS: Mapping[str, tuple[TableFile, ...]] = {
     "mira/2027-01-23 driver": (_MIRA_FIRST,),

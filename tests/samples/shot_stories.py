@@ -160,10 +160,10 @@ STORIES: tuple[ShotStory, ...] = (
         21,
         (
             Stretch(
-                "before", "7 iron", 10, _JONAS_DRIFTING, _at("2027-01-30", "17:05:00"), {4: "thin"}
+                "before", "6 iron", 10, _JONAS_DRIFTING, _at("2027-01-30", "17:05:00"), {4: "thin"}
             ),
-            Stretch("drill", "7 iron", 6, _JONAS_CENTRED, _at("2027-01-30", "17:22:00")),
-            Stretch("after", "7 iron", 11, _JONAS_CENTRED, _at("2027-01-30", "17:33:00")),
+            Stretch("drill", "6 iron", 6, _JONAS_CENTRED, _at("2027-01-30", "17:22:00")),
+            Stretch("after", "6 iron", 11, _JONAS_CENTRED, _at("2027-01-30", "17:33:00")),
         ),
     ),
     ShotStory(
@@ -171,9 +171,9 @@ STORIES: tuple[ShotStory, ...] = (
         "what faded; a clear change on the coach's word; a case without clips",
         22,
         (
-            Stretch("warm-up", "7 iron", 5, _JONAS_FADED, _at("2027-03-06", "11:02:00")),
-            Stretch("before", "7 iron", 10, _JONAS_FADED, _at("2027-03-06", "11:08:00")),
-            Stretch("after", "7 iron", 12, _JONAS_CENTRED, _at("2027-03-06", "11:31:00")),
+            Stretch("warm-up", "6 iron", 5, _JONAS_FADED, _at("2027-03-06", "11:02:00")),
+            Stretch("before", "6 iron", 10, _JONAS_FADED, _at("2027-03-06", "11:08:00")),
+            Stretch("after", "6 iron", 12, _JONAS_CENTRED, _at("2027-03-06", "11:31:00")),
         ),
     ),
     ShotStory(

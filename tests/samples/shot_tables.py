@@ -78,7 +78,7 @@ def table_bytes(table: TableFile, shots: Sequence[InventedShot]) -> bytes:
         rows.writerow([column.group for column in columns])
     rows.writerow([column.heading for column in columns])
     if table.units_row:
-        rows.writerow([f"[{column.unit}]" if column.unit else "" for column in columns])
+        rows.writerow([column.unit for column in columns])
     for shot in shots:
         rows.writerow([_cell(table, column, shot) for column in columns])
     if table.average:
@@ -120,4 +120,4 @@ def _averages(table: TableFile, shots: Sequence[InventedShot]) -> list[str]:
         else ""
         for column in table.columns
     ]
-    return ["Average", *cells[1:]]
+    return ["mean of all", *cells[1:]]

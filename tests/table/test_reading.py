@@ -160,11 +160,11 @@ def test_a_loose_heading_is_settled_by_what_is_left_over_or_asked_about(read: Re
 def test_two_columns_for_one_number(read: Read) -> None:
     table = table_of(read("Carry (yd),Carry Dist (m)\n100,91.4\n110,100.6\n"))
     assert table.decided == (Decision("Carry Dist (m)", ReadAs.SAME, "Carry (yd)"),)
-    checked = read("Carry (m),Carry Flat (m)\n100,104\n110,113\n")
+    checked = read("Carry (m),Carry Length (m)\n100,104\n110,113\n")
     table = table_of(checked, Code.SHOTS_COLUMN_TWICE)
     assert column(table, Quantity.CARRY) == [None, None]
-    coach = Coach("Ines Falk", columns=(rule("Carry Flat", None),))
-    table = table_of(read("Carry (m),Carry Flat (m)\n100,104\n110,113\n", coach=coach))
+    coach = Coach("Ines Falk", columns=(rule("Carry Length", None),))
+    table = table_of(read("Carry (m),Carry Length (m)\n100,104\n110,113\n", coach=coach))
     assert column(table, Quantity.CARRY) == [100, 110]
 
 
