@@ -196,8 +196,7 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     Quantity.DESCENT_ANGLE: _facts(
         Dimension.ANGLE,
-        "descent, land angle, landing angle, angle of descent, "
-        "angle of landing, landing ang",
+        "descent, land angle, landing angle, angle of descent, angle of landing, landing ang",
         0.1,
         (0, 75),
         (-10, 90),

@@ -36,8 +36,7 @@ _WHOLE_WORDS: Mapping[str, str] = {
 _KIND_WORDS: Mapping[str, str] = {
     "wood": "w wd wood woods fw fwy fairway fairwaywood f holz bois madera madeira legno "
     "ウッド 우드",
-    "hybrid": "h hy hyb hybrid hybrids utility ut "
-    "ユーティリティ 하이브리드 유틸리티",
+    "hybrid": "h hy hyb hybrid hybrids utility ut ユーティリティ 하이브리드 유틸리티",
     "iron": "i ir irn iron irons di drivingiron utilityiron ui "
     "eisen fer hierro ferro ijzer jern järn アイアン 아이언",
 }
