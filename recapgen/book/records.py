@@ -155,6 +155,7 @@ _SETTLED = {
     ReadAs.COMMA_THOUSANDS: "“,” = thousands",
     ReadAs.POINT_THOUSANDS: "“.” = thousands",
     ReadAs.BLOCKS: "blocks of the lesson",
+    ReadAs.COUNTED_DAYS: "a spreadsheet's count of days",
     ReadAs.SUMMARY: "not a shot",
 }
 

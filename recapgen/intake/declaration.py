@@ -52,6 +52,17 @@ _ZERO = frozenset({
     "more square", "more straight", "more neutral", "to square", "towards square",
 })  # fmt: skip
 _EITHER_WAY = (Direction.HIGHER.value, Direction.LOWER.value)
+# Of another language's words those that mean one of the two whatever the number; "more" may not.
+_PLAINLY = {
+    **dict.fromkeys(
+        ("höher", "plus haut", "plus élevé", "más alto", "高く", "高い", "높게", "높은", "더 높게"),
+        Direction.HIGHER,
+    ),
+    **dict.fromkeys(
+        ("niedriger", "tiefer", "plus bas", "más bajo", "低く", "低い", "낮게", "낮은", "더 낮게"),
+        Direction.LOWER,
+    ),
+}
 _NEVER_BIGGER = frozenset({"left", "right"})
 _CHOSEN = {
     **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
@@ -128,7 +139,9 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
     window = read_window(words.text, FACTS[quantity].dimension, coach.units)
     found = {"found": brief(words.text), "number": quantity}
     if window is None:
-        form.report(Code.WANT_UNREADABLE, words.where, instead(words, *_EITHER_WAY), **found)
+        meant = _PLAINLY.get(plain_key(words.text))
+        ways = _EITHER_WAY if meant is None else (meant.value,)
+        form.report(Code.WANT_UNREADABLE, words.where, instead(words, *ways), **found)
         return None
     if unit_is_missing(words.text, FACTS[quantity].dimension, coach, read_window):
         found = {"key": "want", "found": brief(words.text), "example": example_of(quantity)}

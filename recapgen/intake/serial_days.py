@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-_COUNTED = re.compile(r"(\d{5})(?:[.,]\d+)?")
+_COUNTED = re.compile(r"(\d{5})(?:[.,](\d+))?")
+_SECONDS_A_DAY = 86_400
 _FROM_1900, _FROM_1904 = date(1899, 12, 30), date(1904, 1, 1)
 _YEARS = range(2000, 2100)
 _NEAR = timedelta(days=400)
@@ -36,6 +37,29 @@ def counts_from_1900(days: Sequence[CountedDay], lessons: Sequence[date]) -> boo
     """Whether the lessons lie near the days counted from 1900, and not near the others."""
     near_1900 = all(_near(day.from_1900, lessons) for day in days)
     return near_1900 and not any(_near(day.from_1904, lessons) for day in days)
+
+
+def moments_on(cells: Sequence[str], on: date) -> list[str] | None:
+    """Counts of days, with parts of a day or without, as days and times written out.
+
+    None where they are no counts, or in neither system all of the day ``on``.
+    """
+    days = [counted_day(cell) for cell in cells if cell.strip()]
+    known = [day for day in days if day is not None]
+    if not known or len(known) < len(days):
+        return None
+    if not ({day.from_1900 for day in known} == {on} or {day.from_1904 for day in known} == {on}):
+        return None
+    return [_written(cell, on) if cell.strip() else "" for cell in cells]
+
+
+def _written(cell: str, on: date) -> str:
+    match = _COUNTED.fullmatch(cell.strip())
+    if match is None or match[2] is None:
+        return on.isoformat()
+    seconds = min(round(float(f"0.{match[2]}") * _SECONDS_A_DAY), _SECONDS_A_DAY - 1)
+    hours, rest = divmod(seconds, 3600)
+    return f"{on.isoformat()} {hours:02d}:{rest // 60:02d}:{rest % 60:02d}"
 
 
 def _near(day: date, lessons: Sequence[date]) -> bool:

@@ -85,6 +85,7 @@ class ReadAs(Enum):
     COMMA_THOUSANDS = auto()
     POINT_THOUSANDS = auto()
     BLOCKS = auto()
+    COUNTED_DAYS = auto()
     SUMMARY = auto()
 
 

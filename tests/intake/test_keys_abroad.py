@@ -136,6 +136,21 @@ def test_a_key_that_a_foreign_one_says_is_not_missing(told: Callable[..., list[P
     assert Code.KEY_MISSING not in {p.code for p in problems}
 
 
+@pytest.mark.parametrize(
+    ("said", "offered"),
+    [
+        ("höher", ["higher"]), ("plus bas", ["lower"]), ("más alto", ["higher"]),
+        ("低く", ["lower"]), ("낮게", ["lower"]), ("mehr", ["higher", "lower"]),
+        ("weniger", ["higher", "lower"]),
+    ],
+)  # fmt: skip
+def test_a_direction_in_another_tongue_is_offered_as_what_it_says(
+    told: Callable[..., list[Problem]], said: str, offered: list[str]
+) -> None:
+    problems = told("intent: Hum", "number: carry", f"want: {said}")
+    assert lines_for(problems, 4) == [(f"want: {each}",) for each in offered]
+
+
 def test_what_is_wanted_is_not_asked_for_where_a_foreign_key_may_say_it(
     told: Callable[..., list[Problem]],
 ) -> None:

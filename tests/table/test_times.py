@@ -5,6 +5,7 @@ from datetime import datetime
 import pytest
 
 from recapgen.model.problem import Code
+from recapgen.model.shots import ReadAs
 from tests.table.conftest import Read
 from tests.table.readings import rows, table_of
 
@@ -51,3 +52,25 @@ def test_one_time_in_many_that_cannot_be_read_is_told(read: Read) -> None:
     checked = read(text)
     table_of(checked, Code.SHOTS_TIMES_UNREADABLE)
     assert (checked.problems[0].where.line, checked.problems[0].facts["cells"]) == (3, "1")
+
+
+@pytest.mark.parametrize("first", ["46500", "45038"])
+def test_days_that_a_spreadsheet_saved_as_numbers_are_of_the_lesson_s_day(
+    read: Read, first: str
+) -> None:
+    rows = f"1,{first}.4375,150\n2,{first}.4380787,151\n"
+    table, problems = read(f"Shot,Time,Carry (m)\n{rows}")
+    assert problems == ()
+    assert table is not None
+    assert [str(shot.time) for shot in table.shots] == [
+        "2027-04-23 10:30:00",
+        "2027-04-23 10:30:50",
+    ]
+    assert [one.read_as for one in table.decided] == [ReadAs.COUNTED_DAYS]
+
+
+def test_counts_of_another_day_are_not_guessed_at(read: Read) -> None:
+    table, problems = read("Shot,Time,Carry (m)\n1,46512.4,150\n2,46512.5,151\n")
+    assert [p.code for p in problems] == [Code.SHOTS_TIMES_UNREADABLE]
+    assert table is not None
+    assert [shot.time for shot in table.shots] == [None, None]

@@ -70,13 +70,15 @@ def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
         Decision("Carry yd", ReadAs.SAME, "Carry"),
         Decision("Club Speed", ReadAs.NOUGHTS),
         Decision("When", ReadAs.BLOCKS),
+        Decision("Date", ReadAs.COUNTED_DAYS),
         Decision("Average of somebody", ReadAs.SUMMARY),
     )
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
     assert told[0] == "We read “Ball Speed” in mph, the only unit that fits."
     assert told[1] == "We read “Distance” as carry, the only meaning left."
     assert told[4] == "We read “When” as which balls were before and which after."
-    assert told[5:] == (
+    assert "“Date”" in told[5]
+    assert told[6:] == (
         "One row was an average or a total, not a shot.",
         "Your coach says the device calculates these instead of measuring them: carry.",
     )

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
 from recapgen.golf.clubs import club_named
+from recapgen.intake.serial_days import moments_on
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import ruled
 from recapgen.intake.table.report import Report, brief
@@ -12,7 +13,7 @@ from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moment
 from recapgen.intake.table.words import block_named, shot_number, tag_of
 from recapgen.model.fix import one_of
 from recapgen.model.problem import Code, Cost
-from recapgen.model.shots import Block
+from recapgen.model.shots import Block, Decision, ReadAs
 
 
 class Roles:
@@ -94,7 +95,7 @@ class Roles:
     def times(self, on: date | None) -> list[datetime | None] | None:
         """Times, a date and a clock column put together; ``on`` is the lesson's day."""
         moments: list[list[Moment | None]] = []
-        columns = self._cells("time")
+        columns = [(i, self._counted(i, cells, on)) for i, cells in self._cells("time")]
         plain = read_plain_times(columns[0][1]) if len(columns) == 1 else None
         if plain is not None:
             return list(plain)
@@ -122,6 +123,15 @@ class Roles:
                 found=brief(cells[unread[0]]), cells=str(len(unread)),
                 heading=brief(self._source.headings[index].text),
             )  # fmt: skip
+
+    def _counted(self, index: int, cells: Sequence[str], on: date | None) -> Sequence[str]:
+        """The cells, written out where a spreadsheet saved days as numbers."""
+        written = None if on is None else moments_on(cells, on)
+        if written is None:
+            return cells
+        heading = self._source.headings[index].text
+        self._columns.decided.append(Decision(heading, ReadAs.COUNTED_DAYS))
+        return written
 
     def _order(self, index: int, cells: Sequence[str], on: date | None) -> DayOrder | None:
         heading = self._source.headings[index]

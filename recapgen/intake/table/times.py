@@ -39,7 +39,9 @@ _CLOCK = re.compile(
     re.IGNORECASE,
 )
 _NUMERIC = re.compile(r"(?P<a>\d{1,2})\s*[./\- ]\s*(?P<b>\d{1,2})\s*[./\- ]\s*(?P<y>\d{4}|\d{2})")
-_YEAR_FIRST = re.compile(r"(?P<y>\d{4})\s*[./\- ]?\s*(?P<b>\d{1,2})\s*[./\- ]?\s*(?P<a>\d{1,2})")
+_YEAR_FIRST = re.compile(
+    r"(?P<y>(?:19|20|21)\d{2})\s*[./\- ]?\s*(?P<b>\d{1,2})\s*[./\- ]?\s*(?P<a>\d{1,2})"
+)
 _DAY_NAME = re.compile(
     r"(?P<a>\d{1,2})(?:st|nd|rd|th)?[\s.\-/]*(?P<n>[a-z]{3})[a-z]*[\s.,\-/]*(?P<y>\d{4}|\d{2})"
 )
