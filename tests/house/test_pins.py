@@ -33,12 +33,29 @@ def test_whatever_is_asked_for_is_pinned(extra: bool) -> None:
     assert names <= pinned(ROOT / "pins" / ("tests.txt" if extra else "runs.txt")).keys()
 
 
-@pytest.mark.parametrize("name", ["browser", "style"])
+@pytest.mark.parametrize("name", ["browser", "lighthouse", "style"])
 def test_the_whole_tree_of_npms_packages_is_pinned_without_addresses(name: str) -> None:
     text = (ROOT / "pins" / name / "package-lock.json").read_text("utf-8")
     assert "://" not in text
     tree = json.loads(text)["packages"]
-    asked = json.loads((ROOT / "pins" / name / "package.json").read_text("utf-8"))["dependencies"]
+    wanted = json.loads((ROOT / "pins" / name / "package.json").read_text("utf-8"))
+    asked, held = wanted["dependencies"], wanted.get("overrides", {})
     assert tree.pop("")["dependencies"] == asked
     assert all(each["integrity"].startswith("sha512-") for each in tree.values())
-    assert {tree[f"node_modules/{each}"]["version"] for each in asked} == set(asked.values())
+    for each, version in {**asked, **held}.items():
+        assert tree[f"node_modules/{each}"]["version"] == version
+    tags = {
+        name
+        for each in tree.values()
+        for name, wish in each.get("dependencies", {}).items()
+        if wish == "latest"
+    }
+    assert tags <= held.keys()  # "latest" is another one tomorrow, and then nothing installs
+
+
+def test_what_is_installed_is_installed_by_hash_first() -> None:
+    told = (ROOT / "Makefile").read_text("utf-8")
+    assert "--require-hashes -r pins/$(1).txt" in told
+    assert all(f"$(call by_hash,{name})" in told for name in ("runs", "tests"))
+    assert all(f"npm ci --prefix $(VENV)/{name} " in told for name in ("browser", "lighthouse", "style"))
+    assert "npm install" not in told
