@@ -12,6 +12,7 @@ from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.house import House
 from recapgen.app.kept_lines import as_it_stands, as_it_was, knew
+from recapgen.app.newcomers import looked_through
 from recapgen.app.spot import NOBODYS_LEAKS, OWN_LEAKS, Spot, clean_of, line_of
 from recapgen.app.stumbles import Stumbles
 from recapgen.app.telling import Step, ToldStudent, tell_everyone
@@ -32,7 +33,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Named, Unsaid, Up, unsaid
 from recapgen.publish.checks import Place, check_site, vocabulary
-from recapgen.publish.ledger import Line, Seen, made, recipe, see
+from recapgen.publish.ledger import Line, Seen, digest_of, made, recipe, see
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
@@ -131,12 +132,14 @@ class Press:
         if told.held_back or not told.recap.published:
             return self._left_up(standing, stays, ())
         inputs = self._inputs(standing.paths.folder, before)
-        made_with = recipe(template_folder(), repr(self.everyone), _links(told.recap))
+        made_with = recipe(template_folder(), _links(told.recap))
+        goal = self.output.site / told.recap.address
         if before is not None and before.stands(
             made_with, inputs, self.house.today, self.output.root
         ):
-            return before, before.problems, False
-        goal = self.output.site / told.recap.address
+            looked = self._looked_through(told, goal, before)
+            if not _speaks_against(looked.problems):
+                return looked, looked.problems, False
         unsaid_here = self._unsaid_of(told.recap)
         films = (film for recap in told.recap.recaps for film in recap.films)
         who, costs = told.recap.student, Cost.STUDENT
@@ -155,9 +158,22 @@ class Press:
             problems=problems,
             granted=tuple(sorted(in_force(told.granted))),
             knew=clean_of(unsaid_here, problems),
+            students=self._students(),
             hidden_by=hiding.RECIPE,
         )
         return line, problems, True
+
+    def _looked_through(self, told: ToldStudent, goal: Path, before: Line) -> Line:
+        """The line of a site that stands, which is searched again where students came or went."""
+        if before.students == self._students():
+            return before
+        who, hidden = told.recap.student, self._unsaid_of(told.recap)
+        now, root = self._students(), self.house.root
+        return looked_through(goal, before, student=who, told=hidden, students=now, root=root)
+
+    def _students(self) -> str:
+        """Whose names are looked for, as the ledger keeps it."""
+        return digest_of(*(repr(each) for each in self.everyone))
 
     def held(
         self, standing: Standing, before: Line | None, problem: Problem
@@ -282,8 +298,12 @@ class Press:
         build_site(site, new, template_folder())
         for told in students:
             for recap in told.recap.recaps:
-                within = f"{told.recap.student.key}/{recap.key}"
-                met = [as_record(p, say) for p in told.problems if _lies_in(p, within)]
+                within = f"{told.recap.student.key}/{recap.key}/"
+                met = [
+                    as_record(p, say)
+                    for p in told.problems
+                    if p.where.file.startswith(f"{within}/")
+                ]
                 record = lesson_record(told.recap, recap, coach.units, met)
                 path = new / record_path(told.recap.student.key, recap.key)
                 path.parent.mkdir(parents=True, exist_ok=True)
@@ -370,10 +390,6 @@ def _student_files(folder: Path, root: Path) -> Iterable[Path]:
 
 def _links(student: StudentRecap) -> str:
     return repr([recap.see_also for recap in student.recaps])
-
-
-def _lies_in(problem: Problem, folder: str) -> bool:
-    return problem.where.file.startswith(f"{folder}/")
 
 
 def _files_in(folder: Path) -> Iterable[str]:

@@ -62,7 +62,8 @@ class Line:
 
     Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been
     agreed to when it was made, ``knew`` the names that were looked for in it and not met,
-    ``hidden_by`` the recipe by which people in its films were hidden.
+    ``students`` a digest of whose they are, ``hidden_by`` the recipe by which people in its
+    films were hidden.
     """
 
     recipe: str
@@ -73,6 +74,7 @@ class Line:
     problems: tuple[Problem, ...]
     granted: tuple[str, ...] = ()
     knew: tuple[str, ...] = ()
+    students: str = ""
     hidden_by: str = ""
 
     def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
@@ -152,8 +154,12 @@ def made(folders: Iterable[Path], out: Path) -> dict[str, tuple[int, int]]:
 
 def recipe(template: Path, *facts: str) -> str:
     """How things are made: program, templates, libraries, and ``facts`` such as settings."""
-    told = json.dumps([_program(template), *facts], ensure_ascii=False)
-    return hashlib.sha256(told.encode()).hexdigest()
+    return digest_of(_program(template), *facts)
+
+
+def digest_of(*facts: str) -> str:
+    """A digest of ``facts``, which tells none of them."""
+    return hashlib.sha256(json.dumps(facts).encode()).hexdigest()
 
 
 @cache
@@ -200,6 +206,7 @@ def _record(line: Line) -> dict[str, Any]:
         "changes_on": line.changes_on.isoformat() if line.changes_on else None,
         "granted": line.granted,
         "knew": line.knew,
+        "students": line.students,
         "hidden_by": line.hidden_by,
         "problems": [
             {
@@ -241,6 +248,7 @@ def _line(kept: dict[str, Any]) -> Line:
         ),
         granted=tuple(kept["granted"]),
         knew=tuple(kept.get("knew", ())),
+        students=kept.get("students", ""),
         hidden_by=kept.get("hidden_by", ""),
     )
 

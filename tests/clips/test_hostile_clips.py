@@ -2,6 +2,8 @@
 
 import os
 import signal
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -16,8 +18,12 @@ from recapgen.tools.apart import apart
 from recapgen.tools.cache import Cache
 from recapgen.tools.media.recording import Flaw, Unusable, look
 from tests.clips.conftest import Clip
+from tests.clips.hostile import CLIPS
 
 pytestmark = pytest.mark.ffmpeg
+
+MOST_BYTES = 1_000_000_000
+MOST_S = 30.0
 
 
 def unknown_codec(whole: bytes) -> bytes:
@@ -130,3 +136,39 @@ def test_a_clip_beyond_what_can_be_worked_on_is_told_by_its_size(
     assert isinstance(seen, Unusable)
     assert seen.flaw is Flaw.TOO_LARGE
     assert seen.detail.startswith("270 x 480")
+
+
+_LOOKING = """
+import sys
+from pathlib import Path
+from recapgen.clips.footage import inspect
+from recapgen.model.lesson import ClipFile
+from recapgen.model.source import SourceRef
+from recapgen.tools.apart import end_all
+from recapgen.tools.cache import Cache
+path, at = Path(sys.argv[1]), SourceRef("notes.md", 1, 1)
+footage, problems = inspect(ClipFile(path, at, None, None, None, 0.3, at), Cache(path.parent / "c"))
+end_all()
+print("shown" if footage else problems[0].code.slug)
+"""
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("name", CLIPS)
+def test_a_hostile_clip_needs_neither_much_memory_nor_long(tmp_path: Path, name: str) -> None:
+    """Both of the reader in its own process, and of who asks it."""
+    (tmp_path / "made").mkdir()
+    path = tmp_path / name
+    path.write_bytes(CLIPS[name](tmp_path / "made" / name))
+    words = [sys.executable, "-c", _LOOKING, str(path)]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as running:
+        assert running.stdout is not None
+        told = running.stdout.read().strip()
+        _, ended, used = os.wait4(running.pid, 0)  # the most of it and of who read for it
+        running.returncode = os.waitstatus_to_exitcode(ended)
+    took = used.ru_utime + used.ru_stime
+    sys.stderr.write(f"{name}: {told}, {took:.1f} s, {used.ru_maxrss / 1024:.0f} MB\n")
+    assert running.returncode == 0
+    assert told
+    assert took < MOST_S
+    assert used.ru_maxrss * 1024 < MOST_BYTES

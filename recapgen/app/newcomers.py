@@ -1,0 +1,35 @@
+"""Who comes or goes changes no other student's pages, only which names they must not hold."""
+
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from recapgen.app.kept_lines import knew
+from recapgen.app.spot import clean_of, line_of
+from recapgen.model.people import Student
+from recapgen.model.problem import Code, Cost
+from recapgen.privacy.leaks import Unsaid, Up, leaks
+from recapgen.publish.ledger import Line
+from recapgen.tools.html_reading import read_site
+
+
+def looked_through(
+    goal: Path, before: Line, *, student: Student, told: Unsaid, students: str, root: Path
+) -> Line:
+    """The line of the site at ``goal``, which stands, once it is searched for today's names.
+
+    ``told`` is what it must not tell, ``students`` whose names that holds. What is met is told
+    with the line's problems; a name of before stays the error it is.
+    """
+    site, where = read_site(goal), student.where
+    found = leaks(
+        site,
+        told,
+        where,
+        Cost.STUDENT,
+        up=Up(lambda: site, knew(before)),
+        at=partial(line_of, root=root, told=told, near=where.file),
+    )
+    earlier = (p for p in before.problems if p.code is not Code.STUDENT_NAMED_BEFORE)
+    clean = clean_of(told, found)
+    return replace(before, problems=(*earlier, *found), knew=clean, students=students)
