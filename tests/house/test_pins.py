@@ -57,5 +57,6 @@ def test_what_is_installed_is_installed_by_hash_first() -> None:
     told = (ROOT / "Makefile").read_text("utf-8")
     assert "--require-hashes -r pins/$(1).txt" in told
     assert all(f"$(call by_hash,{name})" in told for name in ("runs", "tests"))
-    assert all(f"npm ci --prefix $(VENV)/{name} " in told for name in ("browser", "lighthouse", "style"))
+    trees = ("browser", "lighthouse", "style")
+    assert all(f"npm ci --prefix $(VENV)/{name} " in told for name in trees)
     assert "npm install" not in told
