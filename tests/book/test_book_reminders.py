@@ -75,14 +75,17 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
     ("agreed", "due"),
     [
         (Agreed(page=True, since=TODAY - timedelta(days=365)), ""),
-        (Agreed(page=True, since=TODAY - timedelta(days=366)), "Not asked for a year"),
-        (Agreed(page=True), "No day is written down"),
+        (Agreed(page=True, since=TODAY - timedelta(days=366)), "over a year ago: ask again"),
+        (Agreed(page=True), "no day on which you asked this student"),
         (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=31)), ""),
-        (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)), "agreed ends on"),
-        (Agreed(page=True, since=TODAY, until=TODAY), "agreed ends on"),
+        (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)), "The agreement ends on"),
+        (Agreed(page=True, since=TODAY, until=TODAY), "The agreement ends on"),
         (Agreed(page=True, since=TODAY, until=TODAY - timedelta(days=1)), "ask again"),
         (Agreed(page=True, withdrawn=TODAY), ""),
-        (Agreed(page=True, withdrawn=TODAY + timedelta(days=1)), "No day is written down"),
+        (
+            Agreed(page=True, withdrawn=TODAY + timedelta(days=1)),
+            "no day on which you asked this student",
+        ),
     ],
 )
 def test_who_must_be_asked_again(agreed: Agreed, due: str) -> None:
@@ -125,7 +128,7 @@ def test_what_was_agreed_is_told_in_full() -> None:
         (
             Agreed(unclear=True),
             None,
-            "The agreement in student.yml could not be read with certainty, so nothing is shown.",
+            "We couldn't be sure what student.yml agrees to, so nothing is shown.",
         ),
     ],
 )
@@ -160,12 +163,12 @@ def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked()
 @pytest.mark.parametrize(
     ("since", "asked", "due"),
     [
-        (None, None, "go through the questions"),
+        (None, None, "Go through the questions"),
         (None, TODAY - timedelta(days=365), ""),
-        (None, TODAY - timedelta(days=366), "Not asked for a year"),
+        (None, TODAY - timedelta(days=366), "over a year ago: ask again"),
         (TODAY - timedelta(days=400), TODAY - timedelta(days=3), ""),
         (TODAY - timedelta(days=3), TODAY - timedelta(days=400), ""),
-        (None, TODAY + timedelta(days=3), "go through the questions"),
+        (None, TODAY + timedelta(days=3), "Go through the questions"),
     ],
 )
 def test_whoever_was_not_asked_for_a_year_is_listed(
@@ -180,7 +183,7 @@ def test_whoever_was_not_asked_for_a_year_is_listed(
 def test_a_raised_week_is_told_in_the_students_own_numbers() -> None:
     week = WeekSoFar(180, 60.0, 90, 40, (NoteCode.SESSION_STEP, NoteCode.WEEK_STEP))
     read = _waiting(replace(student(agreed=Agreed(page=True, since=TODAY)), week=week))
-    assert "a session of 90 balls; the biggest of the month before had 40." in read
+    assert "a session of 90 balls; the biggest in the month before had 40." in read
     assert "180 balls; a usual week has about 60." in read
     quiet = replace(week, raised=())
     assert "log" not in _waiting(

@@ -152,17 +152,17 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
     body = page(site(marta), "student-marta.html")
     read = text(body)
     for part in (
-        "probably changed (the shots alone would say: changed)",
+        "probably changed (from the shots alone: changed)",
         "chosen before the “after” shots, on the coach's word",
         "spread of side of carry (2.2 yd): held",
         "held",
-        "1 of 3, then 2 of 3",
+        "1 of 3 before, 2 of 3 after",
         "8 read: 6 used, 1 set aside, 0 not read, 1 left out",
         "shot 14 (marta/2027-04-11/shots.csv:17): phone rang in the swing",
         "40 balls a session",
         "mostly still there: +10.9 yd gained on 11 April 2027, +8.7 yd still there",
-        "Something was moved between the two blocks.",
-        "The middle went past what was wanted",
+        "Something was moved between before and after.",
+        "The typical shot went past the goal",
         "Without the mishits",
         "ball speed",
         "You told us about your right wrist.",
@@ -244,14 +244,14 @@ def test_the_ledger_sets_numbers_chosen_afterwards_apart_and_says_what_it_left_o
     told = [student(recap(intent="Late", compared=late), key=key) for key in "abc"]
     refused = student(recap(intent="Windy", compared=windy), key="d")
     read = text(page(site(*told, refused), "ledger.html"))
-    above, apart = read.split("Chosen afterwards")
+    above, apart = read.split("Chosen after the shots")
     assert "Late" not in above
     assert "Late carry 3 lessons, 3 students changed: 3" in apart
     assert "Windy" not in read
-    assert "1 lesson is not counted" in read
+    assert "1 lesson doesn't count" in read
     plain = text(page(site(student(recap(compared=comparison()))), "ledger.html"))
-    assert "Chosen afterwards" not in plain
-    assert "not counted" not in plain
+    assert "Chosen after the shots" not in plain
+    assert "doesn't count" not in plain
 
 
 def test_no_page_of_the_book_uses_a_word_it_should_not() -> None:
@@ -262,6 +262,6 @@ def test_no_page_of_the_book_uses_a_word_it_should_not() -> None:
 def test_the_filming_sheet_says_where_the_phone_stands_and_draws_it_twice() -> None:
     body = page(site(two_lessons()), "filming.html")
     read = text(body)
-    for part in ("4 m", "as high as the hands", "60 pictures a second", "1/1000", "One mark"):
+    for part in ("4 m", "as high as the hands", "60 frames a second", "1/1000", "One mark"):
         assert part in read
     assert body.count("<svg") == body.count('role="img"') == 2
