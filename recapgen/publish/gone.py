@@ -30,9 +30,15 @@ def read_gone(file: Path) -> dict[str, Since]:
         return {
             str(folder): Since(date.fromisoformat(day), float(clock_s))
             for folder, (day, clock_s) in kept.items()
+            if _lies_below(folder)
         }
     except (OSError, ValueError, AttributeError, TypeError):
         return {}
+
+
+def _lies_below(folder: str) -> bool:
+    """Whether it is a path below the lessons, so that nothing else is ever cleared by its name."""
+    return not {"", ".", ".."} & {*folder.split("/")}
 
 
 def write_gone(file: Path, gone: Mapping[str, Since]) -> None:
