@@ -3,6 +3,7 @@
 import json
 import sys
 from datetime import date, datetime
+from difflib import get_close_matches
 from io import TextIOWrapper
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import click
 from recapgen import __version__
 from recapgen.app.building import Options, build, check
 from recapgen.console import Console, Outcome
+from recapgen.handbook import entries
 from recapgen.intake.declaration import MOST_PLANNED
 from recapgen.model.lesson import Planned
 from recapgen.tools.clock import now
@@ -110,6 +112,20 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     if sheets is None:
         sys.exit(COULD_NOT_RUN)
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
+
+
+@cli.command("explain", help=_SAY.say("cli.explain.help"), epilog=_SAY.say("cli.explain.examples"))
+@click.argument("code")
+def explain_command(code: str) -> None:
+    known = entries()
+    entry = known.get(code.strip().strip("[]").lower())
+    if entry is None:
+        near = get_close_matches(code.lower(), known, n=3, cutoff=0.5)
+        click.echo(_SAY.say("cli.explain.unknown", code=code), err=True)
+        for each in near:
+            click.echo(f"  recapgen explain {each}", err=True)
+        sys.exit(COULD_NOT_RUN)
+    click.echo(f"{entry.code}\n\n{entry.text}")
 
 
 def _code(outcome: Outcome, *, strict: bool) -> int:

@@ -33,6 +33,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Named, Unsaid, Up, unsaid
 from recapgen.publish.checks import Place, check_site, vocabulary
+from recapgen.publish.kept_site import unpack_site
 from recapgen.publish.ledger import Line, Seen, digest_of, made, recipe, see
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
@@ -40,6 +41,7 @@ from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.book.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
+from recapgen.render.handbook import FOLDER, handbook_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_pages
 from recapgen.tools.media import hiding
@@ -308,6 +310,8 @@ class Press:
                 path = new / record_path(told.recap.student.key, recap.key)
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_text(record_text(record), encoding="utf-8")
+        handbook = handbook_site(say, coach.accent)
+        unpack_site(handbook, new / FOLDER, template_folder(), self.house.cache)
         beside = frozenset(f"../site/{path}" for path in up)
         found = check_site(new, site.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
         if _speaks_against(found):

@@ -48,7 +48,10 @@ class Written:
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None."""
+    """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None.
+
+    ``found_too`` are pages of a folder beside it that the book's search finds as well.
+    """
 
     kind: SiteKind
     name: str
@@ -57,3 +60,4 @@ class Site:
     assets: tuple[Asset, ...]
     accent: str | None = None
     written: tuple[Written, ...] = ()
+    found_too: tuple[Page, ...] = ()

@@ -31,7 +31,7 @@ class Cost(StrEnum):
 
 
 class Code(Enum):
-    """Every problem the tool can report: its name in the README, and what it costs.
+    """Every problem the tool can report: its name in the handbook, and what it costs.
 
     The sentences (found, expected, fix) are in ``words``, under ``problem.<name>``.
     """

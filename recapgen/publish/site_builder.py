@@ -193,7 +193,7 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     }
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
-        assets["assets/book_index.js"] = book_index(site.pages)
+        assets["assets/book_index.js"] = book_index((*site.pages, *site.found_too))
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name

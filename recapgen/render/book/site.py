@@ -26,6 +26,7 @@ from recapgen.render.book.people import agreement, lately, waiting
 from recapgen.render.book.sheet import sheet_page
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
+from recapgen.render.handbook import handbook_link, to_be_found
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words import catalogue
@@ -52,6 +53,7 @@ class StudentLines:
 class ProblemLine:
     place: str
     slug: str
+    explained: str
     severity: str
     told: Told
 
@@ -91,6 +93,7 @@ def book_site(book: Book, coach: Coach, words: Words, kept: Cache | None = None)
         pages=pages,
         assets=(),
         accent=coach.accent,
+        found_too=to_be_found(words),
     )
 
 
@@ -262,6 +265,7 @@ def _problem(problem: Problem, words: Words) -> ProblemLine:
     return ProblemLine(
         place=":".join(str(n) for n in (where.sheet or None, where.line, where.column) if n),
         slug=problem.code.slug,
+        explained=handbook_link(problem.code.slug),
         severity=words.say(f"book.problem.{problem.severity}"),
         told=tell(problem, words),
     )

@@ -1,0 +1,162 @@
+"""The chapters on problems and numbers come from the program; ``--golden-update`` writes them."""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from recapgen import handbook
+from recapgen.golf.catalogue import FACTS
+from recapgen.intake.pasting import with_fixes
+from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.quantity import Dimension, Quantity
+from recapgen.words.catalogue import words
+from recapgen.words.problems import Told, tell
+from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
+
+FOLDER = Path(handbook.__file__).parent
+EN = words("en")
+CHAPTERS = {
+    "shots": "Problems: files of shots",
+    "clips": "Problems: clips, drills and pictures",
+    "words": "Problems: coach.yml, student.yml, notes and logs",
+    "publishing": "Problems: folders, the secret and what is published",
+}
+OF_CLIPS = ("clip-", "case-face", "drill-", "mark-", "number-not-followed", "followed-")
+OF_PUBLISHING = (
+    "address-", "output-", "secret-", "lessons-", "seal", "folder-", "other-student", "private-",
+    "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as", "deleted-",
+    "fault-of", "student-named", "student-renamed", "lesson-renamed", "student-folder",
+    "lesson-folder", "lesson-not-here", "student-twice",
+)  # fmt: skip
+COSTS = {
+    Cost.NOTHING: "Nothing is held back; it is worth a look.",
+    Cost.ROW: "That row is left out, and shown with the reason.",
+    Cost.CLIP: "That clip is not shown.",
+    Cost.CASE: "That case is not told.",
+    Cost.STUDENT: "This student's pages stay as they were until it is mended.",
+    Cost.RUN: "Nothing is built until it is mended.",
+}
+UNITS = {
+    Dimension.SPEED: "mph, km/h or m/s",
+    Dimension.LENGTH: "yd, m or ft",
+    Dimension.ANGLE: "degrees",
+    Dimension.SPIN: "rpm",
+    Dimension.RATIO: "no unit",
+    Dimension.WIDTHS: "widths of the patch you frame",
+}
+SIDES = {
+    Quantity.CLUB_PATH: "plus is to the right",
+    Quantity.FACE_ANGLE: "plus points to the right",
+    Quantity.ATTACK_ANGLE: "plus is upwards, minus is downwards",
+    Quantity.TRAVEL_ACROSS: "plus is to the right in the picture",
+    Quantity.TRAVEL_UP: "plus is upwards in the picture",
+}
+
+
+def chapter_of(code: Code) -> str:
+    if code.slug.startswith(OF_CLIPS):
+        return "clips"
+    if code.slug.startswith("shots-"):
+        return "shots"
+    return "publishing" if code.slug.startswith(OF_PUBLISHING) else "words"
+
+
+@cache
+def examples() -> dict[Code, Problem]:
+    """For each code the first problem that the made-up folders bring, with its lines to paste."""
+    found: dict[Code, Problem] = {}
+    for case in CASES:
+        lessons = HERE / "cases" / case
+        for problem in with_fixes(lessons, problems_in(lessons)):
+            found.setdefault(problem.code, problem)
+    return found
+
+
+def section(code: Code) -> str:
+    example = examples().get(code)
+    told = tell(example, EN) if example is not None else in_general(code)
+    parts = [f"## {code.slug}", COSTS[code.cost]]
+    if example is not None:
+        parts.append(f"For example, at `{example.where}`:")
+    parts.append(f"**Found:** {plain(told.found)}")
+    parts.append(f"**Expected:** {plain(told.expected)}")
+    parts.append(f"**Fix:** {plain(told.fix)}")
+    for at, paste in enumerate(told.pastes):
+        lines = [line for part in paste for line in (part.place, *(f"  {x}" for x in part.lines))]
+        parts.append("Or:" if at else "Lines to paste:")
+        parts.append("\n".join(f"    {line}" for line in lines))
+    return "\n\n".join(parts)
+
+
+def in_general(code: Code) -> Told:
+    found, expected, fix = (
+        re.sub(r"\{[^}]*\}", "…", EN.forms(f"problem.{code.slug}.{part}")[0])
+        for part in ("found", "expected", "fix")
+    )
+    return Told(found, expected, fix)
+
+
+def plain(text: str) -> str:
+    """A sentence as markdown shows it: signs with a meaning there stand for themselves."""
+    return re.sub(r"([\\`*_\[\]<>])", r"\\\1", text).replace("\n", " ")
+
+
+@pytest.mark.parametrize("chapter", CHAPTERS)
+def test_every_problem_is_explained_as_the_program_tells_it(
+    chapter: str, request: pytest.FixtureRequest
+) -> None:
+    here = sorted((c for c in Code if chapter_of(c) == chapter), key=lambda c: c.slug)
+    text = "\n\n".join((f"# {CHAPTERS[chapter]}", INTRO, *map(section, here))) + "\n"
+    _held(f"problems_{chapter}.md", text, request)
+
+
+def test_nearly_every_problem_has_a_true_example() -> None:
+    assert len(examples()) >= 150
+
+
+def test_every_number_stands_in_its_table(request: pytest.FixtureRequest) -> None:
+    rows = [f"| `{q}` | {UNITS[q.dimension]} | {sides(q)} | {also(q)} |" for q in Quantity]
+    table = "\n".join(("| number | unit | sides | also read as |", "|---|---|---|---|", *rows))
+    _held("numbers.md", f"{NUMBERS}\n\n{table}\n", request)
+
+
+def sides(quantity: Quantity) -> str:
+    if quantity in SIDES:
+        return SIDES[quantity]
+    if quantity in FACTS and FACTS[quantity].mirrored:
+        return "plus is to the right of the target, for either hand"
+    return ""
+
+
+def also(quantity: Quantity) -> str:
+    return ", ".join(FACTS[quantity].synonyms[:5]) if quantity in FACTS else "read from clips only"
+
+
+def _held(name: str, text: str, request: pytest.FixtureRequest) -> None:
+    kept = FOLDER / name
+    if request.config.getoption("--golden-update"):
+        kept.write_text(text, encoding="utf-8")
+    assert kept.read_text(encoding="utf-8") == text
+
+
+INTRO = """\
+Every problem says where it is (file:line:column), what was found, what was expected and how to
+fix it. Where lines can mend it, they stand below it: copy them as they are. Where several answers
+are possible, only you know which is true. `recapgen explain CODE` shows the same in a terminal."""
+
+NUMBERS = """\
+# Every number that can be declared
+
+Write one of these as `number:` in notes.md, with what you want of it:
+
+```yaml
+number: carry
+want: 128 to 136 m
+matters: 2 m
+```
+
+`matters` is the smallest change worth having. The number needs a column in the file of shots, or
+two that it follows from by plain arithmetic (face angle less club path, ball speed over club
+speed); the last two are read from your clips."""
