@@ -12,7 +12,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.words.catalogue import Words
 
 FOLDER = "handbook"
-# A wide table scrolls in itself, by keys as well.
+# Wide tables and long lines to copy scroll in themselves, by keys as well.
 _WIDE = '<div class="book-scroll" role="region" tabindex="0" aria-label="Table">'
 
 
@@ -66,7 +66,8 @@ def _body(text: str) -> str:
         if token.type == "heading_open":
             token.attrSet("id", _anchor(inside))
     html: str = parser.renderer.render(tokens, parser.options, {})
-    return html.replace("<table>", f"{_WIDE}<table>").replace("</table>", "</table></div>")
+    html = html.replace("<table>", f"{_WIDE}<table>").replace("</table>", "</table></div>")
+    return html.replace("<pre>", '<pre tabindex="0">')
 
 
 def _anchor(heading: Token) -> str:

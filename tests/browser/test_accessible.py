@@ -34,9 +34,11 @@ def _book(sample_out: Path) -> list[Path]:
     """Every kind of page of it."""
     found = sorted((sample_out / "coach_book").glob("*.html"))
     students = [page for page in found if page.stem.startswith("student-")]
-    return [page for page in found if page not in students[2:]]
+    handbook = [sample_out / "coach_book" / "handbook" / f"{name}.html" for name in HANDBOOK]
+    return [*(page for page in found if page not in students[2:]), *handbook]
 
 
+HANDBOOK = ("index", "notes", "problems_publishing")
 PARTS: dict[str, Callable[[Path], list[Path]]] = {
     "one student": partial(_student, which=0),
     "another student": partial(_student, which=1),
