@@ -297,7 +297,8 @@ class Press:
         )
         site = book_site(book, coach, say, self.house.cache)
         new = stage(self.output.staging)
-        build_site(site, new, template_folder())
+        template = template_folder()
+        build_site(site, new, template)
         for told in students:
             for recap in told.recap.recaps:
                 within = f"{told.recap.student.key}/{recap.key}/"
@@ -310,8 +311,7 @@ class Press:
                 path = new / record_path(told.recap.student.key, recap.key)
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_text(record_text(record), encoding="utf-8")
-        handbook = handbook_site(say, coach.accent)
-        unpack_site(handbook, new / FOLDER, template_folder(), self.house.cache)
+        unpack_site(handbook_site(say, coach.accent), new / FOLDER, template, self.house.cache)
         beside = frozenset(f"../site/{path}" for path in up)
         found = check_site(new, site.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
         if _speaks_against(found):
