@@ -79,7 +79,7 @@ class Footage:
 
     ``whole`` is the part around the strike that is not damaged, in seconds from the first
     picture; None where all of it is whole. ``travel`` is that of the patch to be followed.
-    ``loudness_db`` is how loud the strike was heard, where it is believed by its sound;
+    ``heard`` is the sound of the strike, where it is believed by that;
     ``impacts_s`` are the strikes in question where there are several. ``covered`` hides the face
     in a case.
     """
@@ -91,7 +91,7 @@ class Footage:
     moments: tuple[Moment, ...] = ()
     whole: Stretch | None = None
     travel: Travel | None = None
-    loudness_db: float | None = None
+    heard: Hit | None = None
     impacts_s: tuple[float, ...] = ()
     covered: tuple[Covered, ...] = ()
 
@@ -166,7 +166,7 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
         footage = replace(footage, impacts_s=found.impacts_s)
         asked.append(_which_impact(clip, strike, found.impacts_s))
     elif strike.found_in is ImpactFrom.SOUND:
-        footage = replace(footage, loudness_db=found.loudness_db)
+        footage = replace(footage, heard=found.heard)
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
 
 
@@ -189,8 +189,7 @@ def _strike(clip: ClipFile, found: Found, *, slowed: bool) -> Strike:
 def _which_impact(clip: ClipFile, strike: Strike, impacts_s: tuple[float, ...]) -> Problem:
     """A guess, or one of several that nothing chooses among."""
     if not impacts_s:
-        told = f"{strike.at_s:.3f}"
-        return ask_for(clip, _GUESSED, "impact", (told,), guess=f"{strike.at_s:.2f}")
+        return ask_whether(clip, strike.at_s)
     heard = [f"{at_s:.3f}" for at_s in impacts_s]
     return ask_for(clip, _SEVERAL, "impact", heard, heard=", ".join(heard))
 
@@ -297,6 +296,11 @@ def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
 _GUESSED = (Code.CLIP_STRIKE_GUESSED, Code.CLIP_STRIKE_GUESSED_UNLISTED)
 _SEVERAL = (Code.CLIP_STRIKES_SEVERAL, Code.CLIP_STRIKES_SEVERAL_UNLISTED)
 _SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
+
+
+def ask_whether(clip: ClipFile, struck_s: float) -> Problem:
+    """Is it the strike? It is only a guess."""
+    return ask_for(clip, _GUESSED, "impact", (f"{struck_s:.3f}",), guess=f"{struck_s:.2f}")
 
 
 def ask_for(

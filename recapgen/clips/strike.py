@@ -68,6 +68,11 @@ class Hit:
     after_db: float = -np.inf
 
     @property
+    def high_db(self) -> float:
+        """How loud it is above 13 kHz: the way there takes more of that than of the rest."""
+        return self.loudness_db + self.top_db
+
+    @property
     def rings_on(self) -> bool:
         """As a drum does, and a strike into which another sound falls."""
         return self.after_db > _STILL_THERE_DB
@@ -85,13 +90,13 @@ class Gone:
 class Found:
     """The strike in seconds from the first picture, and what it rests on.
 
-    ``loudness_db`` is that of its sound. ``impacts_s`` are those among which nothing chooses.
-    ``slowed`` where its sound seems to be slowed with the pictures.
+    ``heard`` is its sound, where it is believed by that. ``impacts_s`` are those among which
+    nothing chooses. ``slowed`` where its sound seems to be slowed with the pictures.
     """
 
     at_s: float
     found_in: ImpactFrom
-    loudness_db: float | None = None
+    heard: Hit | None = None
     impacts_s: tuple[float, ...] = ()
     slowed: bool = False
 
@@ -127,7 +132,7 @@ def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = N
         near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
         guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
         return Found(guess_s, ImpactFrom.GUESS, slowed=slowed)
-    return Found(struck_s, ImpactFrom.SOUND, best.loudness_db, slowed=slowed)
+    return Found(struck_s, ImpactFrom.SOUND, best, slowed=slowed)
 
 
 def _about_as_loud(moving: tuple[Hit, ...]) -> tuple[Hit, ...]:

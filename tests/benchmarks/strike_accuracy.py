@@ -8,6 +8,7 @@ the drawn swings of the sample lessons: what is feasible, not what every range g
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -18,8 +19,9 @@ if __name__ == "__main__":  # started as a script: the checkout is two folders u
 from recapgen.clips.ball import ball_gone
 from recapgen.clips.footage import BALL_SIDE, glimpses_of
 from recapgen.clips.movement import Movement, movement_in
+from recapgen.clips.own_sound import FEWEST_OTHERS, is_dull, softer_than_own_db
 from recapgen.clips.positions import find_positions
-from recapgen.clips.strike import find_strike, hits_in, is_confident
+from recapgen.clips.strike import Hit, find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import Sound, close_up, hear
@@ -29,6 +31,7 @@ from tests.samples.film_clips import HEIGHT, WIDTH, ClipPlan, truth_of
 from tests.samples.make_samples import SAMPLE_LESSONS, clip_plans
 
 SEED = 20310203
+OTHERS = 40
 NEAR_S = 0.012  # less than a picture at 60 a second
 RANGES = (
     Range("quiet, SNR 20 dB"),
@@ -80,9 +83,25 @@ def scored(answers: Iterable[tuple[float | None, bool]]) -> Score:
     )
 
 
-def by_ear(place: Range, n: int) -> tuple[Score, Score]:
-    """The sound alone, and sound with movement, over ``n`` scenes of one range."""
-    alone, together = [], []
+@cache
+def own_sounds(snr_db: float) -> tuple[Hit, ...]:
+    """The strikes of a lesson's other clips, as far as they are believed: of a calm moment."""
+    calm, heard = Range("calm", snr_db=snr_db), []
+    for number in range(OTHERS):
+        dice = np.random.default_rng((SEED, OTHERS, number))
+        struck_s = dice.uniform(1.2, 2.2)
+        hits = hits_in(Sound(listen(calm, struck_s, dice).astype(np.float32), 0.0))
+        heard.append(find_strike(hits, watch(calm, struck_s, 0.0, dice)).heard)
+    return tuple(hit for hit in heard if hit is not None)
+
+
+def by_ear(place: Range, n: int) -> tuple[Score, Score, Score, Score]:
+    """The sound alone; with movement; then as the only clip of a lesson, and among others.
+
+    Over ``n`` scenes of one range. Nothing that is believed of a scene without a strike is right.
+    """
+    alone, together, only, among = [], [], [], []
+    own = own_sounds(place.snr_db)
     for number in range(n):
         dice = np.random.default_rng((SEED, number))
         struck_s = dice.uniform(1.2, 2.2)
@@ -93,9 +112,21 @@ def by_ear(place: Range, n: int) -> tuple[Score, Score]:
         heard_s = hits[0].at_s - TRAVEL_S - struck_s if hits else None
         alone.append((heard_s, bool(hits) and is_confident(hits)))
         strike = find_strike(hits, movement)
-        chosen = None if place.again else strike.at_s - struck_s  # nothing chooses between two
-        together.append((chosen, strike.found_in is ImpactFrom.SOUND))
-    return scored(alone), scored(together)
+        nothing = place.again or not place.struck  # nothing chooses between two, or there is none
+        chosen = None if nothing else strike.at_s - struck_s
+        sound = strike.heard
+        together.append((chosen, sound is not None))
+        only.append((chosen, sound is not None and not is_dull(sound)))
+        among.append((chosen, sound is not None and not _is_anothers(sound, own, dice)))
+    return scored(alone), scored(together), scored(only), scored(among)
+
+
+def _is_anothers(sound: Hit, own: Sequence[Hit], dice: np.random.Generator) -> bool:
+    """Held against as few others as are enough; as dull where not even those are believed."""
+    if len(own) < FEWEST_OTHERS:
+        return is_dull(sound)
+    others = [own[k] for k in dice.integers(0, len(own), FEWEST_OTHERS)]
+    return softer_than_own_db(sound, others) is not None
 
 
 @dataclass(frozen=True)
@@ -168,13 +199,13 @@ def by_eye(clips: Sequence[Watched]) -> dict[tuple[str, str], list[float | None]
 def main(scenes: int) -> None:
     say = sys.stdout.write
     say(f"The strike in sound, {scenes} invented scenes a row; wrong: by more than 12 ms\n")
-    say(f"{'':>30}   sound alone                 sound and movement\n")
-    say(f"{'':>30}" + "   wrong  sure  wrong of sure" * 2 + "   median\n")
+    parts = ("sound alone", "sound and movement", "the only clip", "two other clips")
+    say(f"{'':>30}" + "".join(f"   {part:>26}" for part in parts) + "\n")
+    say(f"{'':>30}" + "   wrong  sure  wrong of sure" * len(parts) + "   median\n")
     for place in RANGES:
-        row = "".join(
-            f"   {s.wrong:5.1%} {s.sure:5.0%}  {s.wrong_sure:13.1%}" for s in by_ear(place, scenes)
-        )
-        say(f"{place.name:>30}{row}   {by_ear(place, 20)[1].median_ms:.1f} ms\n")
+        scores = by_ear(place, scenes)
+        row = "".join(f"   {s.wrong:5.1%} {s.sure:5.0%}  {s.wrong_sure:13.1%}" for s in scores)
+        say(f"{place.name:>30}{row}   {scores[1].median_ms:.1f} ms\n")
     say("\nIn pictures: the drawn swings of the samples, errors in ms\n")
     say(f"{'':>30} {'view':>14}  found   least  median    most\n")
     for (name, view), errors in by_eye(watched()).items():

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from recapgen.clips.footage import glimpses_of, inspect
-from recapgen.clips.own_sound import doubt_soft
 from recapgen.clips.tempo import tempo_of
 from recapgen.desk.stills import pictures_of
 from recapgen.model.filming import Directions, Pace, Place, Position
@@ -321,25 +320,6 @@ def test_two_balls_struck_in_one_clip_are_asked_about_with_pictures_of_each(
     drawn = set(pictures_of(looked.value))
     for struck in (48, 120):
         assert set(range(struck - 5, struck + 6)) <= drawn
-
-
-def test_a_strike_much_softer_than_those_of_the_other_clips_is_a_guess(
-    tmp_path: Path, clip: Clip, cache: Cache
-) -> None:
-    own = swing_film(tmp_path / "own.mp4", (1.0,))
-    neighbours = swing_film(tmp_path / "neighbours.mp4", (1.0,), loudness=0.12)
-    looks = [
-        inspect(replace(clip("plain.mp4", None), path=path), cache)
-        for path in (own, own, neighbours)
-    ]
-    believed = [look.value.strike.found_in for look in looks if look.value is not None]
-    assert believed == [ImpactFrom.SOUND] * 3
-    judged = doubt_soft(looks)
-    assert judged[:2] == tuple(looks[:2])
-    assert judged[2].value is not None
-    assert judged[2].value.strike.found_in is ImpactFrom.GUESS
-    assert _asked(judged[2].problems, Code.CLIP_STRIKE_SOFT).facts["softer"] == "12"
-    assert doubt_soft(looks[1:]) == tuple(looks[1:])  # one other clip is not enough to judge by
 
 
 def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache) -> None:
