@@ -37,7 +37,9 @@ _OVERLOADED_SHARE = 0.004  # of samples at the ceiling: wind in the microphone
 _SILENCE = 1e-4
 _SHORTEST_S = 0.2
 _GONE_AFTER_S = (0.025, 0.040)
-_STILL_THERE_DB = -10.0  # a drum is by 6 dB softer then, a struck ball by 20 and more
+_STILL_THERE_DB = -12.0  # a drum is by 6 dB softer then, a struck ball by 20 and more
+_HISS_DB = 1.0  # above 13 kHz against the rest; of 300 invented strikes none is above -1
+_SPOKEN = 3  # such sounds: one may be a bright strike
 _CANDIDATES = 6
 _APART_S = (0.06, 0.09)  # one strike and its echo: before and after
 
@@ -71,6 +73,11 @@ class Hit:
     def high_db(self) -> float:
         """How loud it is above 13 kHz: the way there takes more of that than of the rest."""
         return self.loudness_db + self.top_db
+
+    @property
+    def hisses(self) -> bool:
+        """As the t and k of somebody who speaks beside the phone do."""
+        return self.top_db > _HISS_DB
 
     @property
     def rings_on(self) -> bool:
@@ -128,7 +135,8 @@ def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = N
     if len(several := _swings_among(own)) > 1:
         return Found(several[-1], ImpactFrom.GUESS, impacts_s=several, slowed=slowed)
     alone = len(own) <= 1 and not _crowded(best, hits) and not movement.swings_after(struck_s)
-    if not alone or best.rings_on or not is_confident(moving):
+    doubtful = best.rings_on or _spoken(best, hits)
+    if not alone or doubtful or not is_confident(moving):
         near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
         guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
         return Found(guess_s, ImpactFrom.GUESS, slowed=slowed)
@@ -164,6 +172,11 @@ def _crowded(best: Hit, hits: tuple[Hit, ...]) -> bool:
         and hit.loudness_db >= best.loudness_db - SOFTER_DB
     ]
     return len(like_it) >= _CROWD
+
+
+def _spoken(best: Hit, hits: tuple[Hit, ...]) -> bool:
+    """Is it one of several that hiss, as what somebody says beside the phone?"""
+    return best.hisses and sum(hit.hisses for hit in hits) >= _SPOKEN
 
 
 def _at_the_ball(hit: Hit) -> float:

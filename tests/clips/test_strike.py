@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.clips.movement import Movement, movement_in
-from recapgen.clips.strike import Found, find_strike, hits_in, is_confident
+from recapgen.clips.strike import Found, Hit, find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
@@ -93,6 +93,24 @@ def test_a_drum_beside_the_swing_is_not_believed(seed: int, fades_s: float) -> N
     sound += 0.3 * fading * dice.normal(0, 1, len(sound))
     assert is_confident(hits_in(heard(sound)))
     assert found_in(heard(sound), swinging(1.5)).found_in is ImpactFrom.GUESS
+
+
+@pytest.mark.parametrize(
+    ("top_db", "after_db", "others", "found_in"),
+    [
+        (-4.0, -20.0, 2, ImpactFrom.SOUND),
+        (3.0, -20.0, 0, ImpactFrom.SOUND),
+        (3.0, -20.0, 2, ImpactFrom.GUESS),
+        (-4.0, -11.0, 0, ImpactFrom.GUESS),
+    ],
+)
+def test_one_of_several_that_hiss_or_what_rings_on_is_not_believed(
+    top_db: float, after_db: float, others: int, found_in: ImpactFrom
+) -> None:
+    """As a spoken t does, and a strike that somebody speaks over."""
+    heard = Hit(1.5, 42.0, 18.0, -30.0, top_db, after_db)
+    spoken = tuple(Hit(0.3 + 0.4 * n, 25.0, 18.0, -34.0, 3.0, -20.0) for n in range(others))
+    assert find_strike((heard, *spoken), movement_in(swinging(1.5))).found_in is found_in
 
 
 @pytest.mark.parametrize("picked_up_s", [0.05, 2.45])
