@@ -42,23 +42,38 @@ def test_the_list_fits_the_program(mutation: Mutation) -> None:
 
 
 @pytest.mark.campaign
+def test_where_nothing_is_changed_all_of_them_pass(tmp_path: Path) -> None:
+    _copy(tmp_path)
+    done = _run(tmp_path, *dict.fromkeys(mutation.tests for mutation in MUTATIONS))
+    assert done.returncode == 0, done.stdout[-2000:]
+
+
+@pytest.mark.campaign
 @pytest.mark.parametrize("mutation", MUTATIONS, ids=lambda each: each.what)
 def test_none_survives(mutation: Mutation, tmp_path: Path) -> None:
-    for folder in ("recapgen", "site_template", "tests"):
-        shutil.copytree(ROOT / folder, tmp_path / folder, ignore=_needless)
-    shutil.copy(ROOT / "pyproject.toml", tmp_path)
+    _copy(tmp_path)
     changed = tmp_path / mutation.file
     text = changed.read_text("utf-8")
     changed.write_text(text.replace(mutation.was, mutation.now), "utf-8")
-    done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:randomly", mutation.tests],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(tmp_path)},
+    done = _run(tmp_path, mutation.tests)
+    assert done.returncode == _FAILED, f"survived: {mutation.what}\n{done.stdout[-2000:]}"
+
+
+def _copy(into: Path) -> None:
+    for folder in ("recapgen", "site_template", "tests"):
+        shutil.copytree(ROOT / folder, into / folder, ignore=_needless)
+    shutil.copy(ROOT / "pyproject.toml", into)
+
+
+def _run(place: Path, *tests: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:randomly", *tests],
+        cwd=place,
+        env={**os.environ, "PYTHONPATH": str(place)},
         capture_output=True,
         text=True,
         check=False,
     )
-    assert done.returncode == _FAILED, f"survived: {mutation.what}\n{done.stdout[-2000:]}"
 
 
 def _needless(_: str, names: list[str]) -> set[str]:
