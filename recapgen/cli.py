@@ -25,6 +25,22 @@ ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, UNCAUGHT = 0, 1, 2, 3
 _SAY = words("en")
 
 
+def _told(command: str) -> dict[str, str]:
+    """What the help says of a command: in its own page, and in the list of all."""
+    key = f"cli.{command}"
+    examples = _as_written(f"{key}.examples") if _SAY.has(f"{key}.examples") else ""
+    return {
+        "help": _SAY.say(f"{key}.help"),
+        "short_help": _SAY.say(f"{key}.short"),
+        "epilog": examples,
+    }
+
+
+def _as_written(key: str) -> str:
+    """A text whose lines the help leaves alone; click asks for a mark before each paragraph."""
+    return "\n\n".join(f"\b\n{part}" for part in _SAY.say(key).strip().split("\n\n"))
+
+
 class _Day(click.ParamType[date]):
     name = "date"
 
@@ -39,15 +55,15 @@ class _Day(click.ParamType[date]):
 
 @click.group(
     help=_SAY.say("cli.help"),
-    epilog=_SAY.say("cli.examples"),
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
+    epilog=_as_written("cli.examples"),
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
 )
 @click.version_option(__version__, "--version", message="recapgen %(version)s")
 def cli() -> None:
     """The group; its help is above."""
 
 
-@cli.command("build", help=_SAY.say("cli.build.help"), epilog=_SAY.say("cli.build.examples"))
+@cli.command("build", **_told("build"))
 @click.argument("lessons", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
@@ -61,11 +77,12 @@ def build_command(
     console.problems(outcome.problems)
     console.totals(outcome)
     console.gone(outcome.gone)
+    console.not_published(outcome.problems)
     console.changed_in_public(outcome.public)
     sys.exit(_code(outcome, strict=strict))
 
 
-@cli.command("check", help=_SAY.say("cli.check.help"), epilog=_SAY.say("cli.check.examples"))
+@cli.command("check", **_told("check"))
 @click.argument("lessons", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help=_SAY.say("cli.check.json"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
@@ -82,7 +99,7 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
     sys.exit(_code(outcome, strict=strict))
 
 
-@cli.command("seal", help=_SAY.say("cli.seal.help"), epilog=_SAY.say("cli.seal.examples"))
+@cli.command("seal", **_told("seal"))
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--before", type=_PLANNED, help=_SAY.say("cli.seal.before"))
 @click.option("--after", type=_PLANNED, help=_SAY.say("cli.seal.after"))
@@ -99,7 +116,7 @@ def seal_command(lesson: Path, before: int | None, after: int | None, *, again: 
     console.sealed(sealed.seal, sealed.lesson, sealed.units, new=sealed.new)
 
 
-@cli.command("stills", help=_SAY.say("cli.stills.help"))
+@cli.command("stills", **_told("stills"))
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.stills.out"))
 def stills_command(lesson: Path, out: Path | None) -> None:
@@ -114,7 +131,7 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
 
 
-@cli.command("explain", help=_SAY.say("cli.explain.help"), epilog=_SAY.say("cli.explain.examples"))
+@cli.command("explain", **_told("explain"))
 @click.argument("code")
 def explain_command(code: str) -> None:
     known = entries()

@@ -9,19 +9,22 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from textwrap import wrap
 
 from rich.console import Console as Terminal
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.text import Text
 
 from recapgen.model.lesson import Seal
-from recapgen.model.problem import Problem, Severity
+from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.public import Gone, PublicChange
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
-from recapgen.words.problems import Paste, tell
+from recapgen.words.problems import Paste, Told, tell
 from recapgen.words.public import told_whose
 from recapgen.words.seal import tell_seal, tell_time
+
+_NARROWEST = 40  # below this a window is no place to read in
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,22 +101,59 @@ class Console:
             )
 
     def problems(self, problems: Sequence[Problem]) -> None:
-        """Every problem: where, what was found, what was expected, how to fix it."""
+        """Every problem: where, what was found, what was expected, how to fix it.
+
+        What is wrong in the same way at several places is told once, with all of them.
+        """
+        alike: dict[tuple[Code, Told], list[Problem]] = {}
         for problem in problems:
-            told = tell(problem, self._say)
-            loud = problem.severity is Severity.ERROR
+            alike.setdefault((problem.code, tell(problem, self._say)), []).append(problem)
+        for (code, told), (first, *others) in alike.items():
+            loud = first.severity is Severity.ERROR
             line = Text()
-            line.append(f"{_plain(str(problem.where))}: ", style="bold")
+            line.append(f"{_plain(str(first.where))}: ", style="bold")
             line.append(
                 self._say.say("console.error" if loud else "console.warning"),
                 style="bold red" if loud else "bold",
             )
-            line.append(f" [{problem.code.slug}]\n")
-            line.append(f"    {self._say.say('console.found', text=_plain(told.found))}\n")
-            line.append(f"    {self._say.say('console.expected', text=_plain(told.expected))}\n")
-            line.append(f"    {self._say.say('console.fix', text=_lines(told.fix))}")
+            line.append(f" [{code.slug}]\n")
+            if others:
+                places = ", ".join(_plain(str(other.where)) for other in others)
+                line.append(self._part("also", places))
+            line.append(self._part("found", _plain(told.found)))
+            line.append(self._part("expected", _plain(told.expected)))
+            line.append(self._part("fix", _lines(told.fix)).rstrip("\n"))
             self._talk.print(line)
             self._to_paste(told.pastes)
+
+    def _part(self, key: str, text: str) -> str:
+        """A part of a problem, set in; on a terminal its lines end between words."""
+        told = f"    {self._say.say(f'console.{key}', text=text)}"
+        if not self._talk.is_terminal:
+            return f"{told}\n"
+        wide, set_in = max(self._talk.width, _NARROWEST), " " * 6
+        lines = (
+            line
+            for each in told.split("\n")
+            for line in wrap(
+                each, wide, subsequent_indent=set_in,
+                break_long_words=False, break_on_hyphens=False, drop_whitespace=True,
+            )
+        )  # fmt: skip
+        return "".join(f"{line}\n" for line in lines)
+
+    def not_published(self, problems: Sequence[Problem]) -> None:
+        """Whose pages stay as they were, a line each, with where to begin."""
+        held: dict[str, list[Problem]] = {}
+        for problem in problems:
+            folder, below, _ = problem.where.file.partition("/")
+            if problem.cost is Cost.STUDENT and below:
+                held.setdefault(folder, []).append(problem)
+        for folder, theirs in held.items():
+            said = self._say.count(
+                "console.not-published", len(theirs), who=folder, place=theirs[0].where
+            )
+            self._talk.print(Text(_plain(said), style="bold"))
 
     def _to_paste(self, pastes: Sequence[Sequence[Paste]]) -> None:
         """The lines to copy, each unbroken and as it is to stand in the file."""
