@@ -34,7 +34,7 @@ campaign: $(VENV)/.tests browsers lighthouse recordings
 
 # Speed as ratios in one run, how often a verdict errs, how near the strike is found.
 figures: $(VENV)/.tests
-	$(BIN)/python -m pytest -q -s -rs -m campaign -p no:randomly tests/benchmarks
+	$(BIN)/python -m pytest -q -s -rs -m campaign -p no:randomly -k "not two_thousand" tests/benchmarks
 	$(BIN)/python tests/benchmarks/simulate_verdicts.py
 	$(BIN)/python tests/benchmarks/strike_accuracy.py
 
