@@ -65,11 +65,11 @@ class Options:
 
 def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
-    from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
-
     surveyed = _surveyed(lessons, "check")
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
+    from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
+
     found = surveyed.value
     settings = read_coach(found.root)
     coach = settings.value or Coach("")

@@ -8,8 +8,6 @@ import json
 from datetime import date
 from pathlib import Path
 
-from jinja2 import Environment
-
 from recapgen.model.page import SiteKind
 from recapgen.publish.offline import WORKER
 from recapgen.publish.output import Output, open_up
@@ -30,6 +28,8 @@ def empty_out(output: Output, address: str, language: str, today: date) -> None:
     goal = output.site / address
     if not goal.is_dir() or is_emptying(goal):
         return
+    from jinja2 import Environment  # noqa: PLC0415  slow, and a site is seldom taken down
+
     new = stage(output.staging)
     template = template_folder() / _FOLDER
     page = Environment(autoescape=True).from_string((template / _PAGE).read_text("utf-8"))

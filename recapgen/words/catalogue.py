@@ -7,7 +7,8 @@ Escaping is the page's business.
 """
 
 from collections.abc import Callable, Iterable
-from functools import cache, reduce
+from decimal import Decimal
+from functools import cache, lru_cache, reduce
 from gettext import c2py
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -59,7 +60,7 @@ class Words:
         near = rounded(n, places)
         grouped = abs(near) >= self._grouped_from
         pattern = ("#,##0" if grouped else "0") + ("." + "0" * places if places else "")
-        return format_decimal(near, pattern, locale=self.locale).replace("-", "−")
+        return _written_out(near, pattern, self.language)
 
     def together(self, sentences: Iterable[str]) -> str:
         """Sentences one after another, as the language sets them; empty ones fall out."""
@@ -99,6 +100,11 @@ class Words:
         joint = self._texts[key]
         told = [part for part in parts if part]
         return reduce(lambda done, then: joint.format(first=done, then=then), told) if told else ""
+
+
+@lru_cache(maxsize=4096)  # a page says the same few numbers again and again
+def _written_out(near: Decimal, pattern: str, language: str) -> str:
+    return format_decimal(near, pattern, locale=language).replace("-", "−")
 
 
 def sentence_start(text: str) -> str:

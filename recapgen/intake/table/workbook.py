@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from itertools import islice
 
-import openpyxl
-
 from recapgen.intake.table.text import MOST_CELLS, MOST_ROWS, Grid, TooMuchError, check_cells
 from recapgen.tools.apart import Loss, LostError, apart
 
@@ -45,6 +43,8 @@ def read_sheets(data: bytes) -> Workbook | None:
 
 def unpack(data: bytes) -> Workbook | int | None:
     """The same here; the line from which on it is too much, where it is."""
+    import openpyxl  # noqa: PLC0415  slow, and most lessons have no workbook
+
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             if sum(part.file_size for part in packed.infolist()) > MOST_UNPACKED_BYTES:

@@ -5,7 +5,6 @@ earlier one, is found again by what went into it.
 """
 
 import json
-from dataclasses import astuple
 from functools import cache, partial
 from importlib.metadata import version
 from pathlib import Path
@@ -38,7 +37,8 @@ def _converted(put_in: Filling) -> str:
 
 def _key(put_in: Filling) -> str:
     """What the drawing hangs on: the specification, by its source, its libraries, the data."""
-    return key_for("picture", *_made_by(), json.dumps(astuple(put_in)))
+    told = json.dumps([put_in.width, put_in.height, put_in.parameters, put_in.tables])
+    return key_for("picture", *_made_by(), told)
 
 
 @cache
