@@ -94,9 +94,12 @@ def tell_verdict(
     comparison: Comparison, name: str, amount: Amount, words: Words
 ) -> tuple[str, ...]:
     """The verdict's sentence, whatever made it more careful, and that it is no habit yet."""
+    said = _said(comparison, name, amount, words)
+    counted = 1 if comparison.by_share else len(said)  # the verdict on shares begins with them
     sentences = [
-        *_said(comparison, name, amount, words),
+        *said[:counted],
         *inside_told(comparison, words),
+        *said[counted:],
         *_doubts(comparison, name, amount, words),
     ]
     if comparison.verdict in _MOVED:

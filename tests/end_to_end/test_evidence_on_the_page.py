@@ -92,7 +92,7 @@ def test_the_order_of_the_lesson_and_where_the_balls_finished(
     told: tuple[str, dict[str, Any]],
 ) -> None:
     page, record = told
-    blocks = "warm-up 2 balls, before 10 balls, drill 2 balls (half swings), after 14 balls"
+    blocks = "warm-up (2 balls), before (10 balls), drill (2 balls, half swings), after (14 balls)"
     assert f"In the order you hit them: {blocks}." in page
     assert "Where the balls finished" in page
     finish = record["workings"]["finish"]

@@ -138,14 +138,14 @@ def test_too_early_tells_spread_and_balls() -> None:
     n = told.balls_needed
     assert verdict_of(told) == (
         ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m anyway."),
-        f"About {n} balls before and {n} after would usually be enough.",
+        f"About {n} balls before and {n} after would usually be enough to tell.",
     )
 
 
 def test_few_balls_are_counted_in_the_singular() -> None:
     first, advice = verdict_of(then_and_now([1.0], [2.0, 3.0]))
     assert first == "We only have 1 ball before and 2 balls after."
-    assert advice == "About 10 balls before and 10 after would usually be enough."
+    assert advice == "About 10 balls before and 10 after would usually be enough to tell."
 
 
 def test_no_change() -> None:
@@ -192,7 +192,7 @@ def test_drift_is_said_beside_the_verdict() -> None:
     rising = [1.0, 1.6, 1.9, 2.6, 3.1, 3.4, 4.1, 4.6, 4.9, 5.6]
     told = then_and_now(rising, [x + 5 for x in rising])
     assert verdict_of(told)[-1] == ENGLISH.say("evidence.drift.clearly")
-    assert not any("after would usually be enough" in s for s in verdict_of(told))
+    assert not any("after would usually be enough to tell" in s for s in verdict_of(told))
 
 
 def test_a_number_chosen_afterwards_says_so() -> None:
@@ -321,9 +321,9 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
             Interval(-0.2, 0.31),
             -0.1,
             (
-                f"{GAINED}none of it was left.",
+                f"{GAINED}we saw none of it.",
                 "Most of it has faded.",
-                "That's 30% of it at most.",
+                "Up to 30% of it could still be there.",
             ),
         ),
         (
@@ -371,7 +371,7 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
             Interval(-0.6, -0.1),
             -0.8,
             (
-                f"{GAINED}none of it was left.",
+                f"{GAINED}we saw none of it.",
                 "Most of it has faded.",
             ),
         ),

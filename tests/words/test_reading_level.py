@@ -16,10 +16,10 @@ from babel.messages.pofile import read_po
 from recapgen.words.languages import STUDENT_FACING
 
 READ = [name for name in STUDENT_FACING if name != "ordinary"]  # those words are never shown
-HARDEST_GRADE = {"en": 6.0, "de": 6.5}
-LEAST_EASE = {"es": 80.0, "fr": 78.0}
-MOST_WORDS = {"en": 30, "es": 36, "de": 32, "fr": 40}
-MOST_LETTERS = {"ja": 100, "ko": 130}
+HARDEST_GRADE = {"en": 5.0, "de": 5.5}
+LEAST_EASE = {"es": 86.0, "fr": 86.0}
+MOST_WORDS = {"en": 28, "es": 30, "de": 30, "fr": 32}
+MOST_LETTERS = {"ja": 80, "ko": 90}
 _LISTS = ("care.STOP_SIGNS.text",)  # warning signs in a row, read one by one and not as a sentence
 _ENDS = re.compile(r"(?<=[.!?。！？])\s*(?=\S)|(?<=[;:；：])\s+|\n")
 
