@@ -23,6 +23,7 @@ from recapgen.words.problems import as_record
 _PLANNED = click.IntRange(1, MOST_PLANNED)
 ALL_PUBLISHED, HELD_BACK, COULD_NOT_RUN, UNCAUGHT = 0, 1, 2, 3
 _SAY = words("en")
+_ASKED_FOR_HELP = {"help_option_names": ["-h", "--help"]}
 
 
 def _told(command: str) -> dict[str, str]:
@@ -56,14 +57,14 @@ class _Day(click.ParamType[date]):
 @click.group(
     help=_SAY.say("cli.help"),
     epilog=_as_written("cli.examples"),
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    context_settings={**_ASKED_FOR_HELP, "max_content_width": 80},
 )
 @click.version_option(__version__, "--version", message="recapgen %(version)s")
 def cli() -> None:
     """The group; its help is above."""
 
 
-@cli.command("build", **_told("build"))
+@cli.command("build", context_settings=_ASKED_FOR_HELP, **_told("build"))
 @click.argument("lessons", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
@@ -82,7 +83,7 @@ def build_command(
     sys.exit(_code(outcome, strict=strict))
 
 
-@cli.command("check", **_told("check"))
+@cli.command("check", context_settings=_ASKED_FOR_HELP, **_told("check"))
 @click.argument("lessons", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help=_SAY.say("cli.check.json"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
@@ -99,7 +100,7 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
     sys.exit(_code(outcome, strict=strict))
 
 
-@cli.command("seal", **_told("seal"))
+@cli.command("seal", context_settings=_ASKED_FOR_HELP, **_told("seal"))
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--before", type=_PLANNED, help=_SAY.say("cli.seal.before"))
 @click.option("--after", type=_PLANNED, help=_SAY.say("cli.seal.after"))
@@ -116,7 +117,7 @@ def seal_command(lesson: Path, before: int | None, after: int | None, *, again: 
     console.sealed(sealed.seal, sealed.lesson, sealed.units, new=sealed.new)
 
 
-@cli.command("stills", **_told("stills"))
+@cli.command("stills", context_settings=_ASKED_FOR_HELP, **_told("stills"))
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.stills.out"))
 def stills_command(lesson: Path, out: Path | None) -> None:
@@ -131,7 +132,7 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
 
 
-@cli.command("explain", **_told("explain"))
+@cli.command("explain", context_settings=_ASKED_FOR_HELP, **_told("explain"))
 @click.argument("code")
 def explain_command(code: str) -> None:
     known = entries()

@@ -40,9 +40,9 @@ def test_whose_pages_stay_is_told_in_a_line_each(capsys: pytest.CaptureFixture[s
     other = Problem(Code.NOT_UTF8, SourceRef("otto/student.yml", 1), {"found": "0xff"})
     Console(EN).not_published([*problems(), *problems(), other])
     marta, otto = capsys.readouterr().err.splitlines()
-    assert marta.startswith("Not published anew: marta, until 2 things are mended, the first at")
+    assert marta.startswith("Not updated: marta, until you fix 2 things, the first at")
     assert marta.endswith(" marta/2027-04-11/notes.md:2")
-    assert otto == "Not published anew: otto, until 1 thing is mended, at otto/student.yml:1"
+    assert otto == "Not updated: otto, until you fix 1 thing, at otto/student.yml:1"
 
 
 def test_what_goes_into_a_file_is_one_line_a_part(capsys: pytest.CaptureFixture[str]) -> None:
