@@ -2,7 +2,8 @@
 
     from recapgen import frames
     frames.lessons("my_lessons_out/coach_book")
-    frames.shots("my_lessons_out/coach_book")
+    shots = frames.shots("my_lessons_out/coach_book")
+    frames.chart(shots[shots["lesson"] == "2027-04-11"])
 
 Read from the data files that every build writes (``recap.schema.json``); numbers are in the
 coach's units, and real names are among them.
@@ -11,9 +12,14 @@ coach's units, and real names are among them.
 import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
+
+from recapgen.render.charts.notebook import NamedBlock, in_a_notebook, then_above_now
+
+if TYPE_CHECKING:
+    import altair as alt
 
 _BLOCKS = ("before", "after")
 
@@ -43,6 +49,23 @@ def shots(book: Path | str) -> pd.DataFrame:
     frame = pd.DataFrame(rows, columns=columns)
     frame["date"] = pd.to_datetime(frame["date"])
     return frame
+
+
+def chart(shots: pd.DataFrame) -> "alt.LayerChart":
+    """One lesson's rows of ``shots``, drawn by the Altair specification that its page is drawn by.
+
+    The block before is above, the block after below, mishits are crossed, strokes are medians.
+    What is given can be changed further, as any chart of Altair's. Raises ValueError where the
+    rows are not those of one lesson.
+    """
+    if len(shots[["student", "lesson", "number"]].drop_duplicates()) != 1:
+        raise ValueError("a chart is of one lesson: choose its rows first")
+    before, after = (
+        NamedBlock(block, rows["value"].tolist(), rows["mishit"].astype(bool).tolist())
+        for block, rows in ((block, shots[shots["block"] == block]) for block in _BLOCKS)
+    )
+    number, unit = shots[["number", "unit"]].iloc[0]
+    return in_a_notebook(then_above_now(before, after, f"{number}, {unit}"), pd.DataFrame)
 
 
 def _records(book: Path) -> Iterator[dict[str, Any]]:

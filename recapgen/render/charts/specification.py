@@ -180,11 +180,13 @@ def specification() -> "alt.LayerChart":
     x, y = alt.X("x:Q", scale=scale("x"), axis=None), alt.Y("y:Q", scale=scale("y"), axis=None)
     return alt.LayerChart(
         layer=[layer.encode(x=x, y=y) for layer in _layers()],
-        params=[
-            alt.VariableParameter(name=f"{axis}_{end}", value=at)
-            for axis in ("x", "y")
-            for end, at in (("low", 0), ("high", 1), ("from", 0), ("to", 1))
-        ],
+        params=parameters(
+            {
+                f"{axis}_{end}": at
+                for axis in ("x", "y")
+                for end, at in (("low", 0), ("high", 1), ("from", 0), ("to", 1))
+            }
+        ),
         padding=0,
         background="transparent",
         autosize=alt.AutoSizeParams(type="none"),
@@ -195,6 +197,13 @@ def specification() -> "alt.LayerChart":
             mark=alt.MarkConfig(invalid="show"),
         ),
     )
+
+
+def parameters(values: Mapping[str, float]) -> list["alt.VariableParameter"]:
+    """What the scales read, by name."""
+    import altair as alt  # noqa: PLC0415 (as above)
+
+    return [alt.VariableParameter(name=name, value=value) for name, value in values.items()]
 
 
 def _layers() -> Iterator["alt.Chart"]:
