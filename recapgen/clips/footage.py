@@ -119,6 +119,19 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return _refused(clip, Code.CLIP_NOT_READ)
 
 
+def inspect_any_length(clip: ClipFile, cache: Cache) -> Checked[Footage]:
+    """The same, but in a recording too long to be looked through, where it seems to be heard."""
+    try:
+        content = digest_of_file(clip.path)
+        recording = _recording(clip, content, cache)
+        if isinstance(recording, Recording) and recording.length_s > LONGEST_UNTRIMMED_S:
+            heard_s = _heard_in(clip, content, recording, cache)
+            clip = replace(clip, impact_s=heard_s[0]) if heard_s else clip
+    except (OSError, LostError):
+        pass  # is told below, as of any clip
+    return inspect(clip, cache)
+
+
 def _looked_into(clip: ClipFile, cache: Cache) -> Checked[Footage]:
     try:
         size = clip.path.stat().st_size
@@ -275,18 +288,25 @@ def _too_long(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     facts |= {
         "longest": f"{LONGEST_UNTRIMMED_S:.0f}",
     }
+    heard_s = _heard_in(clip, content, recording, cache)
+    if not heard_s:
+        return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
+    told = [f"{at_s:.2f}" for at_s in heard_s[:_MOST_OFFERED]]
+    offers = one_of(said_of(clip, "impact", at) for at in told)
+    facts |= {"heard": ", ".join(told)}
+    return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts, offers=offers)
+
+
+def _heard_in(
+    clip: ClipFile, content: str, recording: Recording, cache: Cache
+) -> tuple[float, ...]:
+    """When something like a strike is heard, the likeliest first, in seconds of the recording."""
     key = key_for(_LISTENED_TO, "alone", content, converter.version())
 
     def listen() -> tuple[Hit, ...]:
         return apart(_hits, clip.path, recording, seconds=to_watch_s(recording))
 
-    hits = remembered(cache, key, listen, tuple[Hit, ...])
-    if not hits:
-        return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
-    at_s = [f"{max(0.0, hit.at_s):.2f}" for hit in hits[:_MOST_OFFERED]]
-    facts |= {"heard": ", ".join(at_s)}
-    offers = one_of(said_of(clip, "impact", at) for at in at_s)
-    return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts, offers=offers)
+    return tuple(max(0.0, hit.at_s) for hit in remembered(cache, key, listen, tuple[Hit, ...]))
 
 
 def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:

@@ -1,10 +1,9 @@
 """``recapgen stills``: a sheet of pictures with times for every clip, to read the strike off."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
 from pathlib import Path
 
-from recapgen.clips.footage import Footage, inspect
+from recapgen.clips.footage import Footage, inspect_any_length
 from recapgen.intake.folder import LessonPaths, survey
 from recapgen.intake.text_file import file_of
 from recapgen.intake.which_folder import lesson_to_type
@@ -64,9 +63,7 @@ def _lesson_at(folder: Path, root: Path) -> LessonPaths | None:
 def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Path]:
     """The sheet is what a guess asks for, so of the clip's problems only refusals count."""
     clip = ClipFile(path, where, None, None, None, None, where)
-    looked = inspect(clip, cache)
-    if (heard_s := _heard_s(looked.problems)) is not None:
-        looked = inspect(replace(clip, impact_s=heard_s), cache)
+    looked = inspect_any_length(clip, cache)
     if looked.value is None:
         return Checked(None, looked.problems)
     sheet = into / f"{path.name}.webp"
@@ -77,12 +74,6 @@ def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Pa
         facts = {"file": path.name}
         return Checked(None, (Problem(Code.CLIP_NOT_CONVERTED, where, facts),))
     return Checked(sheet, ())
-
-
-def _heard_s(problems: Sequence[Problem]) -> float | None:
-    """Where in a recording too long to be looked through a strike seems to be heard first."""
-    heard = (p.facts["heard"] for p in problems if p.code is Code.CLIP_TOO_LONG_HEARD)
-    return next((float(times.split(",")[0]) for times in heard), None)
 
 
 def pictures_of(footage: Footage) -> Iterator[int]:

@@ -178,6 +178,10 @@ _SIDES: Mapping[str, float] = {
     **dict.fromkeys(("up", "u", "ahead", "forward", "past"), 1.0),
     **dict.fromkeys(("down", "d", "behind", "back"), -1.0),
 }
+# A coach's notes may be in any language, where D is right (derecha, droite) as well as down.
+_IN_NOTES: Mapping[str, float] = {
+    word: side for word, side in _SIDES.items() if word not in {"d", "u"}
+}
 _AMOUNT_TEXT = re.compile(
     r"""(?P<lead>[^\W\d_]+\.?(?:\s+of)?)?\s*
         (?P<number>[+-]?\s*[.,]?\d(?:[.,]?\d|['’\s_](?=\d{3}(?!\d))\d)*(?:e[+-]?\d{1,3})?)\s*
@@ -251,7 +255,7 @@ def take_apart(
 
 def _fitting(text: str, dimension: Dimension) -> Amount | None:
     """An amount of ``dimension``; None for another unit, and for a minus beside a side."""
-    amount = take_apart(text, thousands=dimension is Dimension.SPIN)
+    amount = take_apart(text, thousands=dimension is Dimension.SPIN, sides=_IN_NOTES)
     if amount is None or (amount.unit is not None and amount.unit.dimension is not dimension):
         return None
     return None if amount.side is not None and amount.number < 0 else amount
