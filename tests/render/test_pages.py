@@ -170,7 +170,7 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
             "Turn before you drop",
             "Hum one even note",
             "Roll the barrel",
-            "Our lesson of 3 February 2027",
+            "Our lesson on 3 February 2027",
             "See you in two weeks",
         ],
     )
@@ -221,7 +221,7 @@ def test_a_past_case_is_linked_by_the_address_it_has() -> None:
 def test_a_lesson_of_words_alone_has_no_empty_part() -> None:
     body = pages(student(words_only()))["2027-02-03-q2w8.html"]
     assert "the bunker" in body
-    assert '<h1 dir="auto">Our lesson of 3 February 2027</h1>' in body
+    assert '<h1 dir="auto">Our lesson on 3 February 2027</h1>' in body
     for absent in ("<svg class=", "The one number", "<table", "<video", "Until next time"):
         assert absent not in body
 
