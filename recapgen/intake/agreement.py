@@ -1,7 +1,7 @@
 """What was agreed to, as student.yml says it: where anything is in doubt, nothing is."""
 
 import re
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
@@ -10,6 +10,7 @@ from recapgen.intake.near_words import nearest
 from recapgen.intake.spelling import Spelling, spelling
 from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
 from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.intake.yes_no import yes_or_no
 from recapgen.model.fix import Cut, Offer, Put, one_of
 from recapgen.model.people import AgeBand, Agreed
 from recapgen.model.problem import Code, Problem
@@ -29,7 +30,10 @@ _ENDING = ("until", "withdrawn")
 _LONG = 5
 _BEGINNINGS = ("withdr", "revok", "retract")  # however it goes on
 _MARK = re.compile(r"(---|\.\.\.)\s*")
-_KEY = re.compile(r"""\s*["']?(?P<name>[^\W\d][\w '-]*?)["']?\s*:(\s|$)""")
+_KEY = re.compile(
+    r"""(^|[{,])\s*(-\s+)*(?P<key>["'“‘]?(?P<name>[^\W\d][\w '-]*?)["'”’]?)\s*:(?=\s|$)"""
+    r"""(?P<value>[^{},]*)"""
+)
 _ENDS = frozenset(
     {
         "until", "agreed until", "valid until", "ends", "end", "ended", "expires", "expired",
@@ -47,6 +51,20 @@ _TAKEN_BACK = frozenset(
         "widerrufen", "widerruf", "zurückgezogen", "zurückgenommen",
         "retiré", "retrait", "révoqué", "annulé", "retirado", "retirada", "revocado", "anulado",
         "撤回", "取り消し", "取消", "철회", "취소",
+    }
+)  # fmt: skip
+_REFUSED = frozenset(
+    {
+        "not allowed", "no permission", "no consent", "no page", "do not show", "don't show",
+        "do not publish", "don't publish",
+    }
+)  # fmt: skip
+_ASKED_FOR = frozenset(
+    {
+        "agreed", "agrees", "agree", "agreement", "consent", "consents", "permission", "allowed",
+        "page", "cases", "case clips", "einverstanden", "zugestimmt", "einwilligung",
+        "zustimmung", "erlaubnis", "accord", "d'accord", "consentement", "autorisation",
+        "acordado", "acuerdo", "consentimiento", "permiso", "同意", "許可", "동의", "허락",
     }
 )  # fmt: skip
 _AGE = frozenset(
@@ -144,9 +162,11 @@ def _taken_back_elsewhere(keyed: Keyed, known: Spelling) -> Iterator[Problem]:
     """Every key outside "agreed:" that could mean that the agreement ends or was taken back."""
     for entry in _entries_outside(keyed, known):
         means = _meant(entry.name)
-        if means is not None:
-            facts = {"found": brief(entry.key), "key": means}
-            offers = _moved(entry, means)
+        answers = entry.name not in _ASKED and _not_granted(entry.name, entry.value)
+        if means is not None or answers:
+            facts = {"found": brief(entry.key), "key": means or "page"}
+            tells = means or (entry.name in _ASKED_FOR and _plainly(entry.value, False))
+            offers = _moved(entry, means or "page") if tells else ()
             yield Problem(Code.WITHDRAWAL_ELSEWHERE, entry.where, facts, offers=offers)
 
 
@@ -172,17 +192,34 @@ def _entries_below(node: Node) -> Iterator[Entry]:
 def taken_back_in_notes(root: Path, paths: StudentPaths) -> Iterator[Problem]:
     """The same among the keys of the student's lessons, where it was noted at the next meeting.
 
-    Looked for by line, before and whatever else the notes may be: consent comes first.
+    Looked for by line, before and whatever else the notes may be: consent comes first. What was
+    asked for has its place in student.yml; here, anything but a plain yes to it may be a no.
     """
     for lesson in paths.lessons:
-        for number, line in enumerate(lines_in(lesson.notes, MOST_BYTES) or (), 1):
-            if number > 1 and _MARK.fullmatch(line):
-                break
-            key = _KEY.match(line)
-            if key is not None and _says_taken_back(plain_key(key["name"])):
-                where = SourceRef(file_of(root, lesson.notes), number, key.start("name") + 1)
-                facts = {"found": brief(key["name"]), "key": "withdrawn"}
-                yield Problem(Code.WITHDRAWAL_ELSEWHERE, where, facts)
+        for number, line in _among_the_keys(lines_in(lesson.notes, MOST_BYTES) or ()):
+            for key in _KEY.finditer(line):
+                means = _means_in_notes(plain_key(key["name"]), key["value"])
+                if means is not None:
+                    where = SourceRef(file_of(root, lesson.notes), number, key.start("key") + 1)
+                    facts = {"found": brief(key["name"]), "key": means}
+                    yield Problem(Code.WITHDRAWAL_ELSEWHERE, where, facts)
+
+
+def _among_the_keys(lines: Iterable[str]) -> Iterator[tuple[int, str]]:
+    """The numbered lines down to the mark that ends the keys, wherever they begin."""
+    begun = False
+    for number, line in enumerate(lines, 1):
+        if begun and _MARK.fullmatch(line):
+            return
+        begun = begun or bool(line.strip())
+        yield number, line
+
+
+def _means_in_notes(name: str, value: str) -> str | None:
+    if _says_taken_back(name):
+        return "withdrawn"
+    granted = name in _ASKED_FOR and yes_or_no(value) is True
+    return "page" if name in _ASKED_FOR | _REFUSED and not granted else None
 
 
 def _says_taken_back(name: str) -> bool:
@@ -203,6 +240,15 @@ def _moved(entry: Entry, key: str) -> tuple[Offer, ...]:
         return ()
     there = Put(SourceRef(entry.where.file), ("agreed", key), entry.value.text)
     return one_of([(Cut(entry.where), there)])
+
+
+def _not_granted(name: str, value: Node) -> bool:
+    """Was something asked for, under a name that is not its own, and not plainly granted?"""
+    return name in _REFUSED or (name in _ASKED_FOR and not _plainly(value, True))
+
+
+def _plainly(value: Node, answer: bool) -> bool:
+    return isinstance(value, Words) and yes_or_no(value.text) is answer
 
 
 def _age_in_doubt(form: Form, keyed: Keyed, known: Spelling) -> bool:

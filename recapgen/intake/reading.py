@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -64,9 +64,16 @@ def read_student_folder(
 
 
 def _without_harm(problems: list[Problem]) -> list[Problem]:
-    """Nobody is advised to take a line out by which a student may have taken back a yes."""
+    """Nobody is advised to turn a line by which a student may have taken back a yes."""
     asked = {p.where for p in problems if p.code is Code.WITHDRAWAL_ELSEWHERE}
-    return [p for p in problems if p.code not in _KEYS_AMISS or p.where not in asked]
+    lines = {(where.file, where.line) for where in asked}
+    kept = [p for p in problems if p.code not in _KEYS_AMISS or p.where not in asked]
+    return [
+        replace(p, offers=())
+        if p.code is not Code.WITHDRAWAL_ELSEWHERE and (p.where.file, p.where.line) in lines
+        else p
+        for p in kept
+    ]
 
 
 def _far_ahead(root: Path, paths: StudentPaths, today: date | None) -> Iterator[Problem]:

@@ -10,6 +10,7 @@ from recapgen.intake.student import read_student
 from recapgen.model.people import Agreed, Coach
 from recapgen.model.problem import Code
 from recapgen.privacy.consent import Grants, grants
+from tests.whole_folder import folder_of
 
 DAY = date(2027, 5, 2)
 CLUBS = ("driver", "3 wood", "4 hybrid", "7 iron", "pitching wedge", "sand wedge", "putter", "56")
@@ -70,12 +71,51 @@ def test_an_end_without_a_day_is_an_end(tmp_path: Path, key: str) -> None:
 
 @pytest.mark.parametrize(
     "notes",
-    ["---\nintent: Hum\nwithdrawn: yes\n---\n", "withdrew: 2027-04-12\n", "---\nWithdrawal: now\n"],
-)
+    [
+        "---\nintent: Hum\nwithdrawn: yes\n---\n", "withdrew: 2027-04-12\n",
+        "---\nWithdrawal: now\n",
+        "\n---\nintent: Hum\nwithdrawn: yes\n---\n", "---\n{intent: Hum, withdrawn: yes}\n---\n",
+        "---\nintent: Hum\n  - withdrawn: yes\n---\n",
+        "---\nagreed: {page: no}\n---\n", "---\nagreed:\n  page: no\n---\n",
+        "---\npage: no\n---\n", "---\nconsent: no\n---\n", "---\npermission: not yet\n---\n",
+        "---\nautorisation: non\n---\n",
+    ],
+)  # fmt: skip
 def test_a_withdrawal_in_a_lesson_s_notes_counts(tmp_path: Path, notes: str) -> None:
     agreed, codes = read(tmp_path, f"name: Marta\n{YES}", notes)
     assert agreed.unclear
     assert Code.WITHDRAWAL_ELSEWHERE in codes
+
+
+@pytest.mark.parametrize(
+    "notes",
+    ['---\nintent: Hum\n"withdrawn" : yes\n---\n', "---\n{intent: Hum, page: no}\n---\n",
+     "---\nintent: Hum\nconsent: no\n---\n"],
+)  # fmt: skip
+def test_nobody_is_told_to_take_out_or_rename_what_may_be_a_no(tmp_path: Path, notes: str) -> None:
+    read(tmp_path, f"name: Marta\n{YES}", notes)
+    surveyed = survey(tmp_path).value
+    assert surveyed is not None
+    folder = folder_of(surveyed.root, surveyed.students[0], Coach("Ines"))
+    found = {problem.code for problem in folder.problems}
+    assert not any(problem.offers for problem in folder.problems)
+    assert Code.WITHDRAWAL_ELSEWHERE in found
+    assert not found & {Code.KEY_UNKNOWN, Code.KEY_MISSPELT}
+
+
+@pytest.mark.parametrize("line", ["permission: no", "agreement: none", "not allowed: page"])
+def test_a_no_beside_agreed_is_a_no(tmp_path: Path, line: str) -> None:
+    agreed, codes = read(tmp_path, f"name: Marta\n{line}\n{YES}")
+    assert agreed.unclear
+    assert Code.WITHDRAWAL_ELSEWHERE in codes
+
+
+def test_a_plain_yes_beside_agreed_is_no_withdrawal(tmp_path: Path) -> None:
+    agreed, codes = read(
+        tmp_path, f"name: Marta\npermission: yes\n{YES}", "---\nconsent: yes\n---\n"
+    )
+    assert not agreed.unclear
+    assert Code.WITHDRAWAL_ELSEWHERE not in codes
 
 
 def test_the_coach_s_words_below_the_keys_take_nothing_back(tmp_path: Path) -> None:
