@@ -43,7 +43,8 @@ _WORDS: Mapping[str, str] = {
         "選択, 決めた時, 選んだ時, 선택, 정한 때"
     ),
     "want": (
-        "wunsch, soll, gewünscht, gewollt, souhait, souhaité, voulu, cible, deseado, quiero, "
+        "wunsch, soll, gewünscht, gewollt, möchte, souhait, souhaité, voulu, vouloir, je veux, "
+        "cible, deseado, quiero, querer, "
         "deseo, desiderato, desejado, gewenst, 希望, 目標値, 方向, 원하는 것, 희망, 목표값, "
         "ziel, objectif, objetivo, obiettivo, doel, 目標, 狙い, ねらい, 목표"
     ),
@@ -58,8 +59,8 @@ _WORDS: Mapping[str, str] = {
         "non perdere, não perder, niet verliezen, 失わないもの, 失ってはいけない, 잃지 말 것"
     ),
     "shots": (
-        "schläge, bälle, frappes, balles, golpes, tiros, colpi, tacadas, slagen, ショット, 打球, "
-        "샷, 타구"
+        "schläge, bälle, frappes, coups, balles, golpes, tiros, colpi, tacadas, slagen, ショット, "
+        "打球, 샷, 타구"
     ),
     "left out": (
         "ausgelassen, weggelassen, omis, écarté, écartés, excluidos, omitidos, esclusi, excluídos, "

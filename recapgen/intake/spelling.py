@@ -87,12 +87,15 @@ def _with_colon(line: str, known: Iterable[str]) -> str | None:
 def together(first: Entry, again: Entry) -> Entry | None:
     """Two entries of one key as one, as two pasted fixes make them.
 
-    The same value twice is that value; two mappings are one where what they share is the same.
-    None where they differ.
+    The same value twice is that value; two mappings are one where what they share is the same,
+    and so are two lists of files (the clips) line by line. None where they differ.
     """
     one, other = first.value, again.value
     if _plain(one) == _plain(other):
         return first
+    if isinstance(one, Listed) and isinstance(other, Listed):
+        lines = _files_together(one, other)
+        return None if lines is None else replace(first, value=replace(one, items=lines))
     if not (isinstance(one, Keyed) and isinstance(other, Keyed)):
         return None
     entries = {entry.name: entry for entry in one.entries}
@@ -103,6 +106,28 @@ def together(first: Entry, again: Entry) -> Entry | None:
             return None
         entries[entry.name] = both
     return replace(first, value=replace(one, entries=tuple(entries.values())))
+
+
+def _files_together(one: Listed, other: Listed) -> tuple[Node, ...] | None:
+    """The lines of two lists that tell of files, each file once."""
+    by_file: dict[str, Entry] = {}
+    for listed in (one, other):
+        named = [(_file_named(item), Entry("", item.where, item)) for item in listed.items]
+        names = [name for name, _ in named if name is not None]
+        if len(set(names)) < len(named):
+            return None
+        for name, line in zip(names, (line for _, line in named), strict=True):
+            both = together(by_file[name], line) if name in by_file else line
+            if both is None:
+                return None
+            by_file[name] = both
+    return tuple(line.value for line in by_file.values())
+
+
+def _file_named(item: Node) -> str | None:
+    entries = item.entries if isinstance(item, Keyed) else ()
+    files = [entry.value for entry in entries if entry.name == "file"]
+    return files[0].text if len(files) == 1 and isinstance(files[0], Words) else None
 
 
 def _plain(node: Node) -> object:

@@ -38,6 +38,8 @@ def told(lessons: MakeFolder) -> Callable[..., list[Problem]]:
         ("의도: 허밍", "intent: 허밍"),
         ("Gefuehl: leicht", "feels like: leicht"),
         ("Übung: {balls: 30}", "practice: {balls: 30}"),
+        ("coups: {avant: 1-4, après: 5-8}", "shots: {avant: 1-4, après: 5-8}"),
+        ("vouloir: plus haut", "want: plus haut"),
     ],
 )
 def test_the_english_line_is_offered_and_the_student_is_held(

@@ -285,6 +285,26 @@ def test_faults_and_their_places(
     assert faults(*lines) == expected
 
 
+LISTS = "clips:", "  - {file: a.mov, slow: 2}", "  - {file: b.mov}", "clips:"
+
+
+@pytest.mark.parametrize(
+    ("again", "told"),
+    [
+        (("  - {file: b.mov, impact: 1.9}", "  - {file: a.mov}"), []),
+        (("  - {file: a.mov, impact: 1.9, slow: 2}", "  - {file: c.mov}"), []),
+        (("  - {file: a.mov, slow: 4}",), [5]),
+        (("  - {file: b.mov}", "  - {file: b.mov}"), [5]),
+        (("  - a.mov",), [5]),
+    ],
+)
+def test_lists_of_clips_from_several_fixes_are_one_where_they_agree(
+    faults: Faults, again: tuple[str, ...], told: list[int]
+) -> None:
+    twice = [line for code, line, _ in faults(*LISTS, *again) if code is Code.KEY_TWICE]
+    assert twice == told
+
+
 @pytest.mark.parametrize("key", ["intent", "number", "club", "kind", "want", "matters", "clips"])
 def test_a_value_as_long_as_a_book_is_not_read_through(faults: Faults, key: str) -> None:
     lines = ["number: carry", "want: higher", "shots: {before: 1-6, after: 7-12}"]
