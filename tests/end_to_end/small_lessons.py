@@ -44,7 +44,7 @@ class Ran:
 
 # Runs are forked from a process that has read the modules once: most of a small build is that.
 _WARM = multiprocessing.get_context("forkserver")
-_WARM.set_forkserver_preload(["recapgen.cli", "recapgen.app.publishing", "altair"])
+_WARM.set_forkserver_preload(["tests.end_to_end.warm"])
 
 
 def recapgen(*words: str | Path, env: dict[str, str] | None = None) -> Ran:
