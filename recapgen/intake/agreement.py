@@ -6,6 +6,7 @@ from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import NAME_LENGTH, Form
+from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
 from recapgen.intake.spelling import Spelling, spelling
 from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
@@ -162,7 +163,8 @@ def _taken_back_elsewhere(keyed: Keyed, known: Spelling) -> Iterator[Problem]:
     """Every key outside "agreed:" that could mean that the agreement ends or was taken back."""
     for entry in _entries_outside(keyed, known):
         means = _meant(entry.name)
-        answers = entry.name not in _ASKED and _not_granted(entry.name, entry.value)
+        told = entry.name in _ASKED or in_english(entry.name, known.keys)  # elsewhere, as such
+        answers = not told and _not_granted(entry.name, entry.value)
         if means is not None or answers:
             facts = {"found": brief(entry.key), "key": means or "page"}
             tells = means or (entry.name in _ASKED_FOR and _plainly(entry.value, False))

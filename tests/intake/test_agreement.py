@@ -110,6 +110,11 @@ def test_a_no_beside_agreed_is_a_no(tmp_path: Path, line: str) -> None:
     assert Code.WITHDRAWAL_ELSEWHERE in codes
 
 
+def test_agreed_in_another_language_is_told_as_that_alone(tmp_path: Path) -> None:
+    _, codes = read(tmp_path, "name: Marta\naccord: {page: oui, cases: oui}\n")
+    assert Code.WITHDRAWAL_ELSEWHERE not in codes
+
+
 def test_a_plain_yes_beside_agreed_is_no_withdrawal(tmp_path: Path) -> None:
     agreed, codes = read(
         tmp_path, f"name: Marta\npermission: yes\n{YES}", "---\nconsent: yes\n---\n"
