@@ -114,8 +114,8 @@ def test_the_list_of_words_bites() -> None:
 def test_changed() -> None:
     assert verdict_of(then_and_now(BEFORE, AFTER)) == (
         (
-            "Your carry moved about 2.1 m the way we want (somewhere from 1.6 m to 2.7 m). "
-            "That's more than luck from shot to shot would bring."
+            "Your carry moved about 2.1 m the way we want (probably 1.6 m to 2.7 m). "
+            "That's more than you'd expect from shot-to-shot luck."
         ),
         "This is today's number, not yet a habit.",
     )
@@ -137,7 +137,7 @@ def test_too_early_tells_spread_and_balls() -> None:
     )
     n = told.balls_needed
     assert verdict_of(told) == (
-        ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m anyway."),
+        ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m on their own."),
         f"About {n} balls before and {n} after would usually be enough to tell.",
     )
 
@@ -156,14 +156,14 @@ def test_no_change() -> None:
 def test_the_other_way_is_told_without_a_sign() -> None:
     first, *rest = verdict_of(then_and_now(AFTER, BEFORE))
     assert first.startswith(
-        "Your carry moved about 2.1 m away from the goal (somewhere from 1.6 m to 2.7 m)."
+        "Your carry moved about 2.1 m away from the goal (probably 1.6 m to 2.7 m)."
     )
     assert not rest
 
 
 def test_a_window_is_told_as_nearness() -> None:
     told = then_and_now([x - 7 for x in BEFORE], BEFORE, window(0.0, 4.0))
-    assert verdict_of(told)[0].startswith("Your carry came about 6.5 m closer to the middle")
+    assert verdict_of(told)[0].startswith("Your carry got about 6.5 m closer to the middle")
 
 
 def test_a_window_that_is_hit_does_not_sound_like_a_lesson_that_failed() -> None:
@@ -184,7 +184,7 @@ def test_a_share_is_told_in_counts() -> None:
     assert told.by_share
     assert verdict_of(told)[0] == (
         "Inside the window: 7 of 13 before, 13 of 13 after. "
-        "That's more than luck from shot to shot would bring."
+        "That's more than you'd expect from shot-to-shot luck."
     )
 
 
@@ -206,7 +206,7 @@ def test_a_capped_change_does_not_blame_the_balls() -> None:
     first, *_ = verdict_of(compared(lesson(BEFORE, AFTER), stated=False))
     assert first == (
         "It looks as if your carry moved about 2.1 m the way we want "
-        "(somewhere from 1.6 m to 2.7 m)."
+        "(probably 1.6 m to 2.7 m)."
     )
 
 
@@ -250,7 +250,7 @@ def test_each_state_of_a_declaration_is_told_with_how_the_seal_stands() -> None:
     again = replace(before, earlier_at=(NINE - timedelta(minutes=9),))
     other = replace(before, want=LOWER)
     for seal, stated, hit, said in (
-        (None, True, shots, "on the coach's word"),
+        (None, True, shots, "According to the coach"),
         (None, False, shots, "was chosen after the shots were hit"),
         (before, False, shots, "were sealed at 9:00 on 11 Apr. The first “after” shot"),
         (before, False, untimed, "so we can't check which came first."),
