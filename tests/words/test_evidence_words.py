@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 
 import pytest
 from hypothesis import given
@@ -12,10 +12,6 @@ from recapgen.model.evidence import (
     Comparison,
     GuardFinding,
     GuardResult,
-    IntentRow,
-    Interval,
-    Kept,
-    Retention,
     Verdict,
 )
 from recapgen.model.films import FilmSide, ImpactFrom, Standing, Strike
@@ -29,8 +25,6 @@ from recapgen.words.evidence import (
     tell_clip,
     tell_comparison,
     tell_guard,
-    tell_intent,
-    tell_retention,
     tell_verdict,
 )
 from recapgen.words.how_sure import tell_step
@@ -59,7 +53,6 @@ AFTER = [4.3, 3.7, 5.0, 4.1, 3.2, 4.6, 3.9, 4.8, 3.5, 4.4]
 
 
 WIDE = window(-1.0, 1.0)
-GAINED = "You gained 2.1 m on 11 April 2027. At the start of this lesson, "
 
 
 def metres(value: float) -> str:
@@ -137,7 +130,10 @@ def test_too_early_tells_spread_and_balls() -> None:
     )
     n = told.balls_needed
     assert verdict_of(told) == (
-        ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m on their own."),
+        (
+            "We have 10 balls before and 10 balls after, "
+            "and your shots vary by about 0.8 m on their own."
+        ),
         f"About {n} balls before and {n} after would usually be enough to tell.",
     )
 
@@ -205,8 +201,7 @@ def test_a_number_chosen_afterwards_says_so() -> None:
 def test_a_capped_change_does_not_blame_the_balls() -> None:
     first, *_ = verdict_of(compared(lesson(BEFORE, AFTER), stated=False))
     assert first == (
-        "It looks as if your carry moved about 2.1 m the way we want "
-        "(probably 1.6 m to 2.7 m)."
+        "It looks as if your carry moved about 2.1 m the way we want (probably 1.6 m to 2.7 m)."
     )
 
 
@@ -301,114 +296,6 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
     guard = Guard(Quantity.BALL_SPEED, kind, 1.0, NOTES)
     told = tell_guard(GuardResult(guard, finding, 1.0, 2.0, shift), "ball speed", metres, ENGLISH)
     assert told.startswith(expected)
-
-
-@pytest.mark.parametrize(
-    ("kept", "share", "still", "expected"),
-    [
-        (
-            Kept.MOSTLY,
-            Interval(0.622, 1.114),
-            1.8,
-            (
-                f"{GAINED}1.8 m was still there.",
-                "Most of it is still there.",
-                "That's about 60% of it or more.",
-            ),
-        ),
-        (
-            Kept.FADED,
-            Interval(-0.2, 0.31),
-            -0.1,
-            (
-                f"{GAINED}we saw none of it.",
-                "Most of it has faded.",
-                "Up to 30% of it could still be there.",
-            ),
-        ),
-        (
-            Kept.SOME,
-            Interval(0.04, 1.2),
-            1.1,
-            (
-                f"{GAINED}1.1 m was still there.",
-                "Some of it is still there.",
-                "It could be a little of it or all of it; these shots don't say.",
-            ),
-        ),
-        (
-            Kept.SOME,
-            Interval(0.2, 0.72),
-            0.9,
-            (
-                f"{GAINED}0.9 m was still there.",
-                "Some of it is still there.",
-                "That's about 20% to 70% of it.",
-            ),
-        ),
-        (
-            Kept.SOME,
-            Interval(0.25, 0.65),
-            0.9,
-            (
-                f"{GAINED}0.9 m was still there.",
-                "Some of it is still there.",
-                "That's about 30% to 70% of it.",
-            ),
-        ),
-        (
-            Kept.MOSTLY,
-            Interval(0.96, 1.3),
-            2.2,
-            (
-                f"{GAINED}2.2 m was still there.",
-                "Most of it is still there.",
-                "That's about all of it.",
-            ),
-        ),
-        (
-            Kept.FADED,
-            Interval(-0.6, -0.1),
-            -0.8,
-            (
-                f"{GAINED}we saw none of it.",
-                "Most of it has faded.",
-            ),
-        ),
-        (
-            Kept.TOO_EARLY,
-            None,
-            0.8,
-            (
-                f"{GAINED}0.8 m was still there.",
-                "It's too early to say how much of it stayed.",
-            ),
-        ),
-        (
-            Kept.NO_GAIN,
-            None,
-            0.8,
-            ("On 11 April 2027 we didn't see a gain yet, so there was nothing to keep.",),
-        ),
-    ],
-)
-def test_what_stuck(
-    kept: Kept, share: Interval | None, still: float, expected: tuple[str, ...]
-) -> None:
-    retention = Retention(
-        Quantity.CARRY, date(2027, 4, 11), date(2027, 4, 25), 2.1, still, share, kept
-    )
-    assert tell_retention(retention, metres, ENGLISH) == expected
-
-
-def test_the_ledger_never_says_why() -> None:
-    row = IntentRow("hum", 1.24, Interval(0.3, 2.1), 0.98, lessons=5, students=3, ranked=True)
-    assert tell_intent(row, ENGLISH) == (
-        "On average it moved 1.2 times the smallest change worth having (0.3 to 2.1): "
-        "5 lessons, 3 students."
-    )
-    waiting = replace(row, lessons=1, students=1, ranked=False)
-    assert tell_intent(waiting, ENGLISH) == "Not enough yet: 1 lesson, 1 student."
 
 
 def test_clips() -> None:
