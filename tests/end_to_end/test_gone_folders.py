@@ -64,7 +64,7 @@ def test_what_is_kept_of_a_student_who_is_gone_waits_thirty_days(
     assert kept.exists()
     assert film.exists()
     (line,) = _gone_in(build("--today", "2027-06-30"))
-    assert "1 day;" in line
+    assert "in 1 day." in line
 
     (tmp_path / "away").rename(lessons / "brida-folder")
     (lessons / "drills" / "doorknob.md").write_text(DRILL, "utf-8")

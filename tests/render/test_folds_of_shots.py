@@ -116,7 +116,7 @@ def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(before: float
     view = worked_view(worked_recap(shot(1, Block.BEFORE), loft=loft), READER)
     assert view is not None
     first, lean = view.sentences
-    assert f"{way} your own 7 iron (31.0°)" in first
+    assert f"{way} your 7 iron (31.0°)" in first
     assert "estimate" in lean
     assert "3.0°" in lean
 

@@ -269,7 +269,7 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
     told = student(replace(recap, load=load))
     pages = {p.path: text(p.body) for p in student_site(told, COACH, EN).pages}
     for path in (recap.page, "practice.html"):
-        assert "We don't know your usual week yet." in pages[path]
+        assert "We don't know yet what your usual week looks like." in pages[path]
         assert "In a usual week you hit about" not in pages[path]
 
 
