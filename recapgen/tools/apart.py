@@ -1,8 +1,9 @@
 """Work on files that nobody vouches for, in a process of its own with limits.
 
 Whatever happens there, a crash of a decoder, a hang, too much memory, comes back as a loss.
-How much time work may take holds on every system; how much memory on Linux alone, since macOS
-and Windows have no such limit for one process.
+How much time work may take holds on every system; on Linux it is the processor's time, so that a
+busy machine costs nobody a clip, elsewhere the clock's. How much memory holds on Linux alone, since
+macOS and Windows have no such limit for one process.
 """
 
 import atexit
@@ -16,6 +17,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from enum import StrEnum
+from pathlib import Path
 from typing import IO, Any, TypeVar
 
 if sys.platform != "win32":
@@ -26,6 +28,8 @@ T = TypeVar("T")
 MOST_MEMORY_BYTES = 1 << 30
 _LENGTH_BYTES = 8
 _DYING_S = 5.0
+_MOST_TURNS = 20  # how many times as long as it may work it may wait for the processor
+_AT_WORK = 0.01  # of a turn: with less it hangs, and is not only kept waiting
 # 1 is what Windows gives a process that is ended, and Python one that could not begin.
 _FROM_OUTSIDE = (1, -signal.SIGINT, -signal.SIGTERM, -9)
 _ONE_THREAD = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"), "1")
@@ -50,7 +54,7 @@ class LostError(Exception):
 
 
 def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
-    """What ``work(*told)`` gives, worked out in another process within ``seconds``.
+    """What ``work(*told)`` gives, worked out in another process within ``seconds`` of work.
 
     ``work`` is a function of a module; it, what it is told and what it gives are pickled. Raises
     OSError where it does, and LostError for everything else. Processes are used again, one for
@@ -124,16 +128,15 @@ class _Worker:
         """Whether it was done, with what it gave or why it gave nothing."""
         assert self.process.stdin is not None  # noqa: S101 - both are pipes
         assert self.process.stdout is not None  # noqa: S101
-        clock = threading.Timer(seconds, self._too_late)
-        clock.daemon = True
-        clock.start()
+        clock = _Clock(self, seconds)
+        clock.begin()
         try:
             _send(self.process.stdin, work)
             answer: tuple[bool, Any] = _receive(self.process.stdout)
         except (OSError, EOFError, pickle.UnpicklingError):
             raise LostError(Loss.TIME if self.late else self._how_it_ended()) from None
         finally:
-            clock.cancel()
+            clock.stop()
         return answer
 
     def _how_it_ended(self) -> Loss:
@@ -143,7 +146,7 @@ class _Worker:
             return Loss.CRASH  # it lives and makes no sense
         return Loss.KILLED if ended in _FROM_OUTSIDE else Loss.CRASH
 
-    def _too_late(self) -> None:
+    def too_late(self) -> None:
         self.late = True
         self.process.kill()
 
@@ -156,6 +159,46 @@ class _Worker:
                 except OSError:
                     continue  # what was not sent yet
         self.process.wait()
+
+
+class _Clock:
+    """Ends a worker that has worked too long or hangs, not one that a busy machine keeps waiting."""
+
+    def __init__(self, worker: _Worker, seconds: float) -> None:
+        self._worker = worker
+        self._seconds = seconds
+        self._turns = 0
+        self._from_s = self._last_s = _processor_s(worker.process.pid)
+        self._timer = threading.Timer(seconds, self._look)
+
+    def begin(self) -> None:
+        self._timer.daemon = True
+        self._timer.start()
+
+    def stop(self) -> None:
+        self._turns = _MOST_TURNS
+        self._timer.cancel()
+
+    def _look(self) -> None:
+        now_s = _processor_s(self._worker.process.pid)
+        worked_s, lately_s = now_s - self._from_s, now_s - self._last_s
+        self._turns += 1
+        at_work = lately_s > _AT_WORK * self._seconds
+        if worked_s >= self._seconds or not at_work or self._turns >= _MOST_TURNS:
+            self._worker.too_late()
+            return
+        self._last_s = now_s
+        self._timer = threading.Timer(self._seconds, self._look)
+        self.begin()
+
+
+def _processor_s(pid: int) -> float:
+    """Processor seconds a process has used; 0 where the system does not tell, or it has ended."""
+    try:
+        fields = Path(f"/proc/{pid}/stat").read_text("ascii", "replace").rpartition(")")[2].split()
+    except OSError:
+        return 0.0
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 class _Bench:

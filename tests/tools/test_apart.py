@@ -48,6 +48,24 @@ def test_a_loss_is_told_by_its_kind_and_the_next_work_is_done(
     assert apart(abs, -4, seconds=_PATIENT_S) == 4
 
 
+def kept_waiting(work_s: float, of_s: float, turns: int) -> float:
+    """As on a busy machine: a little work, and a long wait for the processor."""
+    began = time.process_time()
+    for turn in range(1, turns + 1):
+        while time.process_time() - began < turn * work_s:
+            pass
+        time.sleep(of_s)
+    return time.process_time() - began
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere the clock counts")
+def test_what_waits_for_the_processor_is_not_late_and_what_uses_it_too_long_is() -> None:
+    assert apart(kept_waiting, 0.05, 0.2, 8, seconds=0.6) >= 0.4
+    with pytest.raises(LostError) as lost:
+        apart(kept_waiting, 60.0, 0.0, 1, seconds=0.6)
+    assert lost.value.loss is Loss.TIME
+
+
 def test_a_process_is_used_again_and_what_a_library_prints_is_nobody_s_answer() -> None:
     first = apart(os.getpid, seconds=_PATIENT_S)
     assert apart(os.write, 1, b"printed", seconds=_PATIENT_S) == len(b"printed")
