@@ -162,7 +162,7 @@ class _Worker:
 
 
 class _Clock:
-    """Ends a worker that has worked too long or hangs, not one that a busy machine keeps waiting."""
+    """Ends a worker that works too long or hangs, not one that a busy machine keeps waiting."""
 
     def __init__(self, worker: _Worker, seconds: float) -> None:
         self._worker = worker

@@ -135,6 +135,7 @@ def test_every_option_stands_in_the_handbook() -> None:
 
 def test_the_manuals_for_a_first_look_are_short() -> None:
     assert len(README.encode()) <= 6_000
+    assert (ROOT / "DEVELOPERS.md").stat().st_size <= 10_000
     makefile = (ROOT / "Makefile").read_text(encoding="utf-8")
     for target in re.findall(r"^make (\w+)", README, flags=re.MULTILINE):
         assert re.search(rf"^{target}:", makefile, flags=re.MULTILINE), target
