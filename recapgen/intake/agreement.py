@@ -208,12 +208,13 @@ def taken_back_in_notes(root: Path, paths: StudentPaths) -> Iterator[Problem]:
 
 
 def _among_the_keys(lines: Iterable[str]) -> Iterator[tuple[int, str]]:
-    """The numbered lines down to the mark that ends the keys, wherever they begin."""
+    """The numbered lines down to the mark that ends the keys, however many stand above them."""
     begun = False
     for number, line in enumerate(lines, 1):
-        if begun and _MARK.fullmatch(line):
+        mark = _MARK.fullmatch(line) is not None
+        if begun and mark:
             return
-        begun = begun or bool(line.strip())
+        begun = begun or (bool(line.strip()) and not mark)
         yield number, line
 
 

@@ -46,7 +46,7 @@ def split(text: str, file: str, known: frozenset[str]) -> Checked[FrontMatter]:
     stamps = stamps_in(typed, lambda line: _begins(line, known) or opens_or_closes(line))
     lines = without(typed, stamps)
     cut = {stamp.at + 1: stamp.length for stamp in stamps}
-    first, last = _marks(lines)
+    first, last = _marks(lines, known)
     found: list[Problem] = []
     if first is None or last is None:
         keys = _keys(lines, known, None if first is None else first + 1)
@@ -96,7 +96,7 @@ def bounds(text: str, known: frozenset[str] = frozenset()) -> tuple[int, int] | 
     Where one of the two "---" is missing, by the keys that are ``known``.
     """
     lines = text.split("\n")
-    first, last = _marks(lines)
+    first, last = _marks(lines, known)
     if first is None or last is None:
         found = _keys(lines, known, None if first is None else first + 1) if known else None
     else:
@@ -107,12 +107,21 @@ def bounds(text: str, known: frozenset[str] = frozenset()) -> tuple[int, int] | 
     return starts[0], min(starts[1], len(text))
 
 
-def _marks(lines: Sequence[str]) -> tuple[int | None, int | None]:
-    """The lines around the keys, as far as they are there."""
+def _marks(lines: Sequence[str], known: frozenset[str]) -> tuple[int | None, int | None]:
+    """The lines around the keys, as far as they are there; the first may stand twice."""
     first = next((at for at, line in enumerate(lines) if line.strip()), 0)
     if not opens_or_closes(lines[first]):
         return None, None
-    return first, next((at for at in range(first + 1, len(lines)) if closes(lines[at])), None)
+    last = _closing(lines, first)
+    if last is not None and not any(line.strip() for line in lines[first + 1 : last]):
+        below = next((at for at in range(last + 1, len(lines)) if lines[at].strip()), None)
+        if below is not None and _begins(lines[below], known):
+            return last, _closing(lines, last)
+    return first, last
+
+
+def _closing(lines: Sequence[str], first: int) -> int | None:
+    return next((at for at in range(first + 1, len(lines)) if closes(lines[at])), None)
 
 
 def _keys(lines: Sequence[str], known: frozenset[str], begin: int | None) -> tuple[int, int] | None:

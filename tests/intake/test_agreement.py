@@ -79,6 +79,7 @@ def test_an_end_without_a_day_is_an_end(tmp_path: Path, key: str) -> None:
         "---\nagreed: {page: no}\n---\n", "---\nagreed:\n  page: no\n---\n",
         "---\npage: no\n---\n", "---\nconsent: no\n---\n", "---\npermission: not yet\n---\n",
         "---\nautorisation: non\n---\n",
+        "---\n---\nwithdrawn: yes\n---\n", "---\n\n---\nintent: Hum\nwithdrawn: yes\n---\n",
     ],
 )  # fmt: skip
 def test_a_withdrawal_in_a_lesson_s_notes_counts(tmp_path: Path, notes: str) -> None:

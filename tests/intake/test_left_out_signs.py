@@ -57,3 +57,14 @@ def test_a_plan_in_words_is_offered_as_keys(lessons: MakeFolder, said: str, keys
 def test_a_plan_that_is_not_all_clear_is_offered_nothing(lessons: MakeFolder, said: str) -> None:
     root = lessons({NOTES: f"---\nintent: Hum\npractice: {said}\n---\nHi\n"})
     assert offered(root, Code.KEYS_EXPECTED) == []
+
+
+@pytest.mark.parametrize("between", ["", "\n"])
+def test_a_first_mark_that_stands_twice_hides_no_key(lessons: MakeFolder, between: str) -> None:
+    root = lessons({NOTES: f"---\n{between}---\nintent: Hum\nclubb: 7 iron\n---\nWell done.\n"})
+    assert Code.KEY_MISSPELT in {problem.code for problem in check(root, None).problems}
+
+
+def test_a_ruled_line_among_the_words_is_no_front_matter(lessons: MakeFolder) -> None:
+    root = lessons({NOTES: "---\n---\nWell done.\n\n---\nMore of it.\n"})
+    assert not {Code.KEY_UNKNOWN, Code.NOT_KEYS} & {p.code for p in check(root, None).problems}
