@@ -38,6 +38,11 @@ COSTS = {
     Cost.STUDENT: "This student's pages stay as they were until it is mended.",
     Cost.RUN: "Nothing is built until it is mended.",
 }
+COME_DOWN = "This student's page comes down until it is settled: doubt about a yes counts as no."
+DOUBT_A_YES = (
+    Code.WITHDRAWAL_ELSEWHERE, Code.AGREEMENT_UNCLEAR, Code.AGE_UNCLEAR, Code.STUDENT_TWICE,
+    Code.JUNIOR_WITHOUT_GUARDIAN,
+)  # fmt: skip
 UNITS = {
     Dimension.SPEED: "mph, km/h or m/s",
     Dimension.LENGTH: "yd, m or ft",
@@ -77,7 +82,7 @@ def examples() -> dict[Code, Problem]:
 def section(code: Code) -> str:
     example = examples().get(code)
     told = tell(example, EN) if example is not None else in_general(code)
-    parts = [f"## {code.slug}", COSTS[code.cost]]
+    parts = [f"## {code.slug}", COME_DOWN if code in DOUBT_A_YES else COSTS[code.cost]]
     if example is not None:
         parts.append(f"For example, at `{example.where}`:")
     parts.append(f"**Found:** {plain(told.found)}")
