@@ -221,8 +221,8 @@ def test_the_range_is_told_by_sides() -> None:
         told = next(s for s in sure if s.startswith("The true difference"))
         return told.split(". ")[0].replace("\u202f", " ").partition("between ")[2]
 
-    assert range_of(BEFORE, AFTER) == "1.6 m and 2.7 m the way we want"
-    assert range_of(AFTER, BEFORE) == "1.6 m and 2.7 m the other way"
+    assert range_of(BEFORE, AFTER) == "1.6 m and 2.7 m, both the way we want"
+    assert range_of(AFTER, BEFORE) == "1.6 m and 2.7 m, both the other way"
     assert range_of(BEFORE, BEFORE) == "0.6 m the other way and 0.6 m the way we want"
 
 

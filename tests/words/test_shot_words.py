@@ -57,9 +57,9 @@ def test_what_a_comma_was_taken_for_is_told_in_words() -> None:
         ENGLISH,
     )
     assert told == (
-        "Under “Spin”, we read a comma as the mark between thousands.",
+        "Under “Spin”, we read a comma as the thousands separator.",
         "Under “Carry”, we read a comma as the decimal point.",
-        "Under “Ball Spin”, we read a point as the mark between thousands.",
+        "Under “Ball Spin”, we read a point as the thousands separator.",
     )
 
 
@@ -75,7 +75,7 @@ def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
     )
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
     assert told[0] == "We read “Ball Speed” in mph, the only unit that fits."
-    assert told[1] == "We read “Distance” as carry, the only thing left that it could mean."
+    assert told[1] == "We read “Distance” as carry, the only thing it could still mean."
     assert told[4] == "We read “When” as which balls were before and which after."
     assert "“Date”" in told[5]
     assert told[6:] == (
