@@ -131,7 +131,7 @@ def test_a_lesson_reads_from_the_intent_down(site: dict[str, str]) -> None:
             "6.6°",
             "0.9°",
             "It changed.",
-            "side of carry held up",
+            "spread of your side of carry stayed in check",
             "Before and after, at impact",
             "You were standing up",
             "it felt like sitting down",
