@@ -139,7 +139,7 @@ def test_without_a_clipboard_the_text_is_marked_to_be_copied_by_hand(page: Page)
     write(page, LINES[0])
     page.evaluate("Object.defineProperty(navigator, 'clipboard', { value: undefined })")
     page.click("[data-do=copy]")
-    page.wait_for_function("document.querySelector('[data-said]').textContent.includes('marked')")
+    page.wait_for_function("document.querySelector('[data-said]').textContent.includes('selected')")
     assert page.evaluate("getSelection().toString()").startswith("date,balls") or page.evaluate(
         "(t => t.selectionEnd - t.selectionStart === t.value.length)(document.activeElement)"
     )
