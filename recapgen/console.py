@@ -17,12 +17,12 @@ from rich.text import Text
 
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Code, Cost, Problem, Severity
-from recapgen.model.public import Gone, PublicChange
+from recapgen.model.public import FolderGone, PublicChange
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
-from recapgen.words.problems import Paste, Told, tell
-from recapgen.words.public import told_whose
-from recapgen.words.seal import tell_seal, tell_time
+from recapgen.words.change_sentences import told_whose
+from recapgen.words.problems import Paste, ProblemText, tell
+from recapgen.words.seal_sentences import tell_seal, tell_time
 
 _NARROWEST = 40  # below this a window is no place to read in
 
@@ -41,7 +41,7 @@ class Outcome:
     pages: tuple[tuple[str, Path], ...] = ()
     seconds: float = 0.0
     public: tuple[PublicChange, ...] = ()
-    gone: tuple[Gone, ...] = ()
+    gone: tuple[FolderGone, ...] = ()
     stumbled: Path | None = None  # what to send of our own faults that held a student back
 
     def held_back(self, *, strict: bool) -> bool:
@@ -105,7 +105,7 @@ class Console:
 
         What is wrong in the same way at several places is told once, with all of them.
         """
-        alike: dict[tuple[Code, Told], list[Problem]] = {}
+        alike: dict[tuple[Code, ProblemText], list[Problem]] = {}
         for problem in problems:
             alike.setdefault((problem.code, tell(problem, self._say)), []).append(problem)
         for (code, told), (first, *others) in alike.items():
@@ -190,7 +190,7 @@ class Console:
         for name, path in outcome.pages:
             self._result(self._say.say("console.open.page", path=path, name=name))
 
-    def gone(self, folders: Sequence[Gone]) -> None:
+    def gone(self, folders: Sequence[FolderGone]) -> None:
         """Which folders are gone, and how long what is kept of them waits."""
         for gone in folders:
             name = _plain(gone.folder)

@@ -16,7 +16,7 @@ from recapgen.app.house import House
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.model.naming import file_stem, folded
-from recapgen.model.public import Gone
+from recapgen.model.public import FolderGone
 from recapgen.publish.gone import Since, read_gone, write_gone
 from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
@@ -31,9 +31,11 @@ class GoneFolders:
     since: Mapping[str, Since]
     today: date
 
-    def told(self) -> tuple[Gone, ...]:
+    def told(self) -> tuple[FolderGone, ...]:
         """Each with the days that what is kept of it still waits."""
-        return tuple(Gone(at, s.days_left(self.today)) for at, s in sorted(self.since.items()))
+        return tuple(
+            FolderGone(at, s.days_left(self.today)) for at, s in sorted(self.since.items())
+        )
 
     def due(self) -> frozenset[str]:
         """Those of which nothing is to be kept any more."""

@@ -11,9 +11,9 @@ from recapgen.app.stumbles import Stumbles
 from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
 from recapgen.care.load import week_up_to
 from recapgen.clips.demonstration import show_drill
+from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect
-from recapgen.clips.keepsake import make_keepsake
 from recapgen.clips.matching import filmed, match
 from recapgen.clips.nameless import hide_faces
 from recapgen.clips.own_sound import doubt_soft
@@ -237,13 +237,13 @@ def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Check
     if film is None:
         return Checked(None, problems)
     kept = [
-        make_keepsake(side, house.cache, house.threads)
+        make_download(side, house.cache, house.threads)
         for side in footage.values()
         if side.clip.view is pairing.view and side.clip.directions.download
     ]
-    keepsakes = tuple(each.value for each in kept if each.value is not None)
+    downloads = tuple(each.value for each in kept if each.value is not None)
     met = (*problems, *(problem for each in kept for problem in each.problems))
-    return Checked(replace(pairing.explain(film), keepsakes=keepsakes), met)
+    return Checked(replace(pairing.explain(film), downloads=downloads), met)
 
 
 def _make_nameless(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:

@@ -29,7 +29,7 @@ def strange_films(
     own = {seen.digest for seen in inputs.values()}
     problems = []
     for film in films:
-        made_of = (film.made_of, *(kept.made_of for kept in film.keepsakes))
+        made_of = (film.made_of, *(kept.made_of for kept in film.downloads))
         if all(each and own.issuperset(each) for each in made_of):
             continue
         if any((up / asset.path).exists() for asset in film_assets((film,))):

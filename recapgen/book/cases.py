@@ -69,5 +69,5 @@ def _nameless_retention(retention: Retention | None) -> Retention | None:
 
 def _nameless_film(film: Film) -> Film:
     return replace(
-        film, keepsakes=(), sides=tuple(replace(side, source_name="") for side in film.sides)
+        film, downloads=(), sides=tuple(replace(side, source_name="") for side in film.sides)
     )

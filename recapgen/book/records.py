@@ -10,13 +10,13 @@ from datetime import date
 from importlib.resources import files
 from typing import Any
 
-from recapgen.model.care import CareNote, Fact, Load
+from recapgen.model.care import CareNote, Load, NoteFact
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
 from recapgen.model.row_rules import RowRule
-from recapgen.model.shots import Decision, Fate, ReadAs, SortedShot
+from recapgen.model.shots import Decision, ReadAs, ShotStatus, SortedShot
 from recapgen.model.units import Units
 from recapgen.recap.numbers import (
     data_text,
@@ -136,7 +136,7 @@ def _shots(recap: Recap) -> dict[str, Any]:
                 "by": "coach" if sorted_shot.left_out_by_coach else "rule",
             }
             for sorted_shot in recap.shots
-            if sorted_shot.fate is Fate.LEFT_OUT
+            if sorted_shot.status is ShotStatus.LEFT_OUT
         ],
         "second_looks": [
             {
@@ -144,7 +144,7 @@ def _shots(recap: Recap) -> dict[str, Any]:
                 "rules": [rule.name for rule in sorted_shot.shot.doubts],
             }
             for sorted_shot in recap.shots
-            if sorted_shot.shot.doubts and sorted_shot.fate is not Fate.LEFT_OUT
+            if sorted_shot.shot.doubts and sorted_shot.status is not ShotStatus.LEFT_OUT
         ],
     }
 
@@ -257,7 +257,7 @@ def _load(load: Load | None) -> dict[str, Any] | None:
     }
 
 
-def _fact(fact: Fact) -> str | int:
+def _fact(fact: NoteFact) -> str | int:
     match fact:
         case date():
             return fact.isoformat()

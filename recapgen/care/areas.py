@@ -2,21 +2,25 @@
 
 from collections.abc import Mapping
 
-from recapgen.model.lesson import Kind
+from recapgen.model.lesson import IntentKind
 from recapgen.model.people import Area
 
 _BENT_OVER = frozenset({Area.LOW_BACK, Area.NECK})
 
-ASKS_MORE_OF: Mapping[Kind, frozenset[Area]] = {
-    Kind.WRIST: frozenset({Area.LEAD_WRIST, Area.TRAIL_WRIST, Area.ELBOW, Area.HAND}),
-    Kind.STEEPER: frozenset(
+ASKS_MORE_OF: Mapping[IntentKind, frozenset[Area]] = {
+    IntentKind.WRIST: frozenset({Area.LEAD_WRIST, Area.TRAIL_WRIST, Area.ELBOW, Area.HAND}),
+    IntentKind.STEEPER: frozenset(
         {Area.LEAD_WRIST, Area.HAND, Area.ELBOW, Area.LEAD_SHOULDER, Area.RIBS}
     ),
-    Kind.ROTATION: frozenset({Area.LOW_BACK, Area.RIBS, Area.LEAD_HIP, Area.LEAD_KNEE, Area.NECK}),
-    Kind.SIDE_BEND: frozenset({Area.LOW_BACK, Area.RIBS, Area.LEAD_HIP}),
-    Kind.LEAD_SIDE: frozenset({Area.LEAD_KNEE, Area.LEAD_HIP, Area.LEAD_ANKLE}),
-    Kind.BACKSWING: frozenset({Area.LEAD_SHOULDER, Area.TRAIL_SHOULDER, Area.LOW_BACK, Area.RIBS}),
-    Kind.SPEED: frozenset(
+    IntentKind.ROTATION: frozenset(
+        {Area.LOW_BACK, Area.RIBS, Area.LEAD_HIP, Area.LEAD_KNEE, Area.NECK}
+    ),
+    IntentKind.SIDE_BEND: frozenset({Area.LOW_BACK, Area.RIBS, Area.LEAD_HIP}),
+    IntentKind.LEAD_SIDE: frozenset({Area.LEAD_KNEE, Area.LEAD_HIP, Area.LEAD_ANKLE}),
+    IntentKind.BACKSWING: frozenset(
+        {Area.LEAD_SHOULDER, Area.TRAIL_SHOULDER, Area.LOW_BACK, Area.RIBS}
+    ),
+    IntentKind.SPEED: frozenset(
         {
             Area.LOW_BACK,
             Area.RIBS,
@@ -28,13 +32,13 @@ ASKS_MORE_OF: Mapping[Kind, frozenset[Area]] = {
             Area.NECK,
         }
     ),
-    Kind.GRIP: frozenset({Area.ELBOW, Area.HAND, Area.LEAD_WRIST}),
-    Kind.SHORT_GAME: _BENT_OVER,
-    Kind.PUTTING: _BENT_OVER,
+    IntentKind.GRIP: frozenset({Area.ELBOW, Area.HAND, Area.LEAD_WRIST}),
+    IntentKind.SHORT_GAME: _BENT_OVER,
+    IntentKind.PUTTING: _BENT_OVER,
     # Posture is not in the table; whoever works on it stands bent over, so ask the same.
-    Kind.POSTURE: _BENT_OVER,
-    Kind.BALANCE: frozenset(),
-    Kind.SETUP: frozenset(),
+    IntentKind.POSTURE: _BENT_OVER,
+    IntentKind.BALANCE: frozenset(),
+    IntentKind.SETUP: frozenset(),
 }
 
 # The chest as a student may write it, in the languages of the pages, in small letters.
@@ -50,7 +54,7 @@ _CHEST = (
 JARRED_BY_FIRM_GROUND = frozenset({Area.LEAD_WRIST, Area.TRAIL_WRIST, Area.HAND, Area.ELBOW})
 
 
-def asked_of(kinds: tuple[Kind, ...], flagged: tuple[Area, ...]) -> tuple[Area, ...]:
+def asked_of(kinds: tuple[IntentKind, ...], flagged: tuple[Area, ...]) -> tuple[Area, ...]:
     """The flagged areas that these kinds may ask more of, in the student's order."""
     asked = {area for kind in kinds for area in ASKS_MORE_OF[kind]}
     return tuple(area for area in flagged if area in asked)

@@ -27,8 +27,8 @@ from recapgen.care.load import (
     weigh,
 )
 from recapgen.care.pain import written_pain
-from recapgen.model.care import CareNote, Fact, Level, Load, NoteCode
-from recapgen.model.lesson import Conditions, Kind, Notes, Surface
+from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFact
+from recapgen.model.lesson import Conditions, IntentKind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.rounding import whole
@@ -117,7 +117,7 @@ def _note(
     trigger: str,
     *,
     body: bool = False,
-    **facts: Fact,
+    **facts: NoteFact,
 ) -> CareNote:
     return CareNote(code, level, facts, trigger, body, shown=False)
 
@@ -133,7 +133,7 @@ def _pain_notes(
     if pain is None:
         return
     often = pain.days >= bounds.PAIN_ASK_DAYS
-    facts: dict[str, Fact] = {"days": pain.days, "day": pain.last.on}
+    facts: dict[str, NoteFact] = {"days": pain.days, "day": pain.last.on}
     if pain.last.pain_place:
         facts["place"] = pain.last.pain_place
     if pain.chest:
@@ -241,7 +241,7 @@ def _history_notes(load: Load | None, log: PracticeLog, on: date) -> Iterator[Ca
         )
 
 
-def _flag_notes(student: Student, kinds: tuple[Kind, ...]) -> Iterator[CareNote]:
+def _flag_notes(student: Student, kinds: tuple[IntentKind, ...]) -> Iterator[CareNote]:
     """Parts of the body the student told the coach about."""
     flagged = tuple(dict.fromkeys(student.areas))
     met = asked_of(kinds, flagged)
@@ -267,7 +267,7 @@ def _flag_notes(student: Student, kinds: tuple[Kind, ...]) -> Iterator[CareNote]
 
 def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
     """What the intent and the ground ask of any body; these name nobody's flag or age."""
-    if Kind.SPEED in notes.kinds:
+    if IntentKind.SPEED in notes.kinds:
         ask = student.age_band is AgeBand.SENIOR and bool(student.areas or student.conditions)
         yield _note(
             NoteCode.SPEED_WORK,
@@ -277,7 +277,9 @@ def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
     surface = notes.conditions.surface
     if surface not in (Surface.MAT, Surface.FIRM):
         return
-    why = [f"intent asks for {k}" for k in notes.kinds if k in (Kind.STEEPER, Kind.GRIP)]
+    why = [
+        f"intent asks for {k}" for k in notes.kinds if k in (IntentKind.STEEPER, IntentKind.GRIP)
+    ]
     why += [f"flagged {a}" for a in student.areas if a in JARRED_BY_FIRM_GROUND]
     if why:
         yield _note(

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from recapgen.clips.footage import Footage
-from recapgen.model.filming import Box, Line, Place, Ring
+from recapgen.model.filming import Box, MarkLine, MarkRing, Point
 from recapgen.tools.media.editing import Cut, Plan
 from recapgen.tools.media.hiding import Stand, Tiles
 
@@ -119,28 +119,28 @@ def _even_up(pixels: float) -> int:
     return int(-(-pixels // 2)) * 2
 
 
-def on_film(mark: Line | Ring, cut: Cut, plan: Plan, number: int) -> Line | Ring:
+def on_film(mark: MarkLine | MarkRing, cut: Cut, plan: Plan, number: int) -> MarkLine | MarkRing:
     """The mark in shares of the whole film, whose ``number``th cell holds this cut."""
-    if isinstance(mark, Line):
+    if isinstance(mark, MarkLine):
         start, end = (_moved(place, cut, plan, number) for place in (mark.start, mark.end))
-        return Line(start, end)
+        return MarkLine(start, end)
     middle = _moved(mark.middle, cut, plan, number)
     return replace(mark, middle=middle, radius=_as_wide(mark.radius, cut, plan))
 
 
 def box_on_film(box: Box, cut: Cut, plan: Plan, number: int) -> Box:
     """The box in shares of the whole film, as ``on_film``."""
-    corner = _moved(Place(box.x, box.y), cut, plan, number)
+    corner = _moved(Point(box.x, box.y), cut, plan, number)
     height = box.height / (cut.crop or _UNCUT)[3]
     return Box(corner.x, corner.y, _as_wide(box.width, cut, plan), round(height, 4))
 
 
-def _moved(place: Place, cut: Cut, plan: Plan, number: int) -> Place:
+def _moved(place: Point, cut: Cut, plan: Plan, number: int) -> Point:
     x, y, width, height = cut.crop or _UNCUT
     left = number * plan.cell_width + (plan.cell_width - cut.width) // 2
     across = left + (place.x - x) / width * cut.width
     wide = plan.cell_width * len(plan.cuts)
-    return Place(round(across / wide, 4), round((place.y - y) / height, 4))
+    return Point(round(across / wide, 4), round((place.y - y) / height, 4))
 
 
 def _as_wide(share: float, cut: Cut, plan: Plan) -> float:

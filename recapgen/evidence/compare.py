@@ -38,7 +38,7 @@ from recapgen.model.evidence import (
     Verdict,
 )
 from recapgen.model.lesson import Declaration, Seal, Want
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 
 _SHIFT_FROM = 3
 _ADVISED = 10  # balls a block, where there are too few to say how much they vary
@@ -257,7 +257,7 @@ def _put_back(
     """The verdict with the shots that the coach left out, where it differs."""
     if not any(s.left_out_by_coach for s in shots):
         return None
-    clubs = {s.shot.club for s in shots if s.fate is Fate.USED} | {None}
+    clubs = {s.shot.club for s in shots if s.status is ShotStatus.USED} | {None}
     one_club = [s for s in shots if s.shot.club in clubs]
     before = phase(one_club, BEFORE, declaration.quantity, put_back=True)
     after = phase(one_club, AFTER, declaration.quantity, put_back=True)

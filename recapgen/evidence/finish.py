@@ -9,7 +9,7 @@ from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import AFTER, BEFORE
 from recapgen.model.evidence import Circle, FinishChange, Interval
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 
 _CIRCLE_FROM = 3
 _INTERVAL_FROM = 8
@@ -51,7 +51,7 @@ def _points(
     rows = [
         (s.shot.readings.get(distance, nan), s.shot.readings.get(side, nan))
         for s in shots
-        if s.block in blocks and s.fate in (Fate.USED, Fate.NOT_READ)
+        if s.block in blocks and s.status in (ShotStatus.USED, ShotStatus.NOT_READ)
     ]
     kept = [row for row in rows if all(map(isfinite, row))]
     return np.array(kept, dtype=np.float64).reshape(-1, 2)

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from recapgen.evidence.arrays import Floats
 from recapgen.model.evidence import Sample
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 
 BEFORE = (Block.BEFORE, Block.CLOSING)
 """The closing block repeats the old feel, so it counts as before."""
@@ -84,7 +84,7 @@ def phase(
 
 def _counts(shot: SortedShot) -> bool:
     """A shot without the declared number may still have another."""
-    return shot.fate in (Fate.USED, Fate.NOT_READ)
+    return shot.status in (ShotStatus.USED, ShotStatus.NOT_READ)
 
 
 def sample(readings: Phase) -> Sample:

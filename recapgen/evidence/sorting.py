@@ -8,7 +8,7 @@ from math import isfinite, nan
 from recapgen.model.lesson import Notes
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Tally
-from recapgen.model.shots import Block, Fate, SetAside, Shot, ShotTable, SortedShot
+from recapgen.model.shots import Block, SetAside, Shot, ShotStatus, ShotTable, SortedShot
 
 COMPARED = (Block.BEFORE, Block.AFTER, Block.CLOSING)
 
@@ -16,7 +16,7 @@ COMPARED = (Block.BEFORE, Block.AFTER, Block.CLOSING)
 def sort_shots(
     notes: Notes, table: ShotTable, club: str | None, quantity: Quantity | None
 ) -> tuple[SortedShot, ...]:
-    """Every shot of ``table`` in time order, with its block and its fate for ``quantity``.
+    """Every shot of ``table`` in time order, with its block and its status for ``quantity``.
 
     Shot by shot, the notes' spans win over a phase column, their mishit words over a tag.
     Without ``club`` the commonest club of the compared blocks is meant: clubs are never
@@ -41,14 +41,14 @@ def sort_shots(
 
 
 def tally(shots: Iterable[SortedShot]) -> Tally:
-    """Rows by fate; the four add up to those read."""
-    fates = Counter(s.fate for s in shots)
+    """Rows by status; the four add up to those read."""
+    statuses = Counter(s.status for s in shots)
     return Tally(
-        read=fates.total(),
-        used=fates[Fate.USED],
-        set_aside=fates[Fate.SET_ASIDE],
-        not_read=fates[Fate.NOT_READ],
-        left_out=fates[Fate.LEFT_OUT],
+        read=statuses.total(),
+        used=statuses[ShotStatus.USED],
+        set_aside=statuses[ShotStatus.SET_ASIDE],
+        not_read=statuses[ShotStatus.NOT_READ],
+        left_out=statuses[ShotStatus.LEFT_OUT],
     )
 
 
@@ -60,15 +60,15 @@ def _sorted(
     quantity: Quantity | None,
 ) -> SortedShot:
     if left_out is not None:
-        return SortedShot(shot, block, Fate.LEFT_OUT, left_out, left_out_by_coach=True)
+        return SortedShot(shot, block, ShotStatus.LEFT_OUT, left_out, left_out_by_coach=True)
     if shot.impossible is not None:
-        return SortedShot(shot, block, Fate.LEFT_OUT, shot.impossible)
+        return SortedShot(shot, block, ShotStatus.LEFT_OUT, shot.impossible)
     aside = _set_aside(shot, block, club)
     if aside is not None:
-        return SortedShot(shot, block, Fate.SET_ASIDE, aside)
+        return SortedShot(shot, block, ShotStatus.SET_ASIDE, aside)
     if quantity is not None and not isfinite(shot.readings.get(quantity, nan)):
-        return SortedShot(shot, block, Fate.NOT_READ)
-    return SortedShot(shot, block, Fate.USED)
+        return SortedShot(shot, block, ShotStatus.NOT_READ)
+    return SortedShot(shot, block, ShotStatus.USED)
 
 
 def _set_aside(shot: Shot, block: Block | None, club: str | None) -> SetAside | None:

@@ -16,7 +16,7 @@ from recapgen.golf.clubs import family_of
 from recapgen.golf.flight import Flights, Launch, Weather, fly
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule
-from recapgen.model.shots import Way
+from recapgen.model.shots import WorkedFrom
 
 ANGLE_DOUBT_DEG = 1.0
 SPIN_LOFT_DOUBT_DEG = 1.5
@@ -41,7 +41,7 @@ class Worked:
     """
 
     quantity: Quantity
-    way: Way
+    way: WorkedFrom
     values: Floats
     doubt: Floats
 
@@ -73,7 +73,9 @@ class _Sheet:
         """Given, or else worked out."""
         return self._known.get(quantity, self._nothing)
 
-    def fill(self, quantity: Quantity, way: Way, values: Floats, doubt: Floats | float) -> None:
+    def fill(
+        self, quantity: Quantity, way: WorkedFrom, values: Floats, doubt: Floats | float
+    ) -> None:
         """Fills the gaps of ``quantity``; what is there stays."""
         have = self.known(quantity)
         gaps = np.isnan(have) & np.isfinite(values)
@@ -114,7 +116,7 @@ def _from_speeds(sheet: _Sheet) -> None:
         (Quantity.BALL_SPEED, smash * club),
         (Quantity.CLUB_SPEED, ball / np.where(smash > 0, smash, np.nan)),
     ):
-        sheet.fill(quantity, Way.SPEEDS, values, impact.SPEED_READING_DOUBT * values)
+        sheet.fill(quantity, WorkedFrom.SPEEDS, values, impact.SPEED_READING_DOUBT * values)
 
 
 def _from_face_and_path(sheet: _Sheet) -> None:
@@ -126,7 +128,7 @@ def _from_face_and_path(sheet: _Sheet) -> None:
         (Quantity.FACE_ANGLE, apart + path),
         (Quantity.CLUB_PATH, face - apart),
     ):
-        sheet.fill(quantity, Way.FACE_AND_PATH, values, ANGLE_DOUBT_DEG)
+        sheet.fill(quantity, WorkedFrom.FACE_AND_PATH, values, ANGLE_DOUBT_DEG)
 
 
 def _from_strike(sheet: _Sheet, clubs: Sequence[str | None]) -> None:
@@ -136,7 +138,7 @@ def _from_strike(sheet: _Sheet, clubs: Sequence[str | None]) -> None:
     attack, loft = sheet.given(Quantity.ATTACK_ANGLE), sheet.given(Quantity.DYNAMIC_LOFT)
     path, face = sheet.known(Quantity.CLUB_PATH), sheet.known(Quantity.FACE_ANGLE)
     spin_loft = impact.spin_loft_deg(attack, loft, sheet.known(Quantity.FACE_TO_PATH))
-    sheet.fill(Quantity.SPIN_LOFT, Way.STRIKE, spin_loft, SPIN_LOFT_DOUBT_DEG)
+    sheet.fill(Quantity.SPIN_LOFT, WorkedFrom.STRIKE, spin_loft, SPIN_LOFT_DOUBT_DEG)
     plane = impact.d_plane(impact.Delivery(attack, path, loft, face), share)
     up_doubt = np.maximum(ANGLE_DOUBT_DEG, impact.FACE_SHARE_DOUBT * plane.spin_loft_deg)
     side_doubt = np.abs(impact.FACE_SHARE_DOUBT * plane.face_to_path_deg)
@@ -146,11 +148,11 @@ def _from_strike(sheet: _Sheet, clubs: Sequence[str | None]) -> None:
         sheet.known(Quantity.CLUB_SPEED), sheet.known(Quantity.SPIN_LOFT)
     )
     for quantity, way, values, doubt in (
-        (Quantity.LAUNCH_ANGLE, Way.STRIKE, plane.launch_angle_deg, up_doubt),
-        (Quantity.LAUNCH_DIRECTION, Way.STRIKE, plane.launch_direction_deg, side_doubt),
-        (Quantity.SPIN_AXIS, Way.STRIKE, plane.axis_deg, AXIS_DOUBT_DEG),
-        (Quantity.SPIN_RATE, Way.STRIKE, spin.value, spin.doubt),
-        (Quantity.LOW_POINT, Way.ARC, low_point.value, low_point.doubt),
+        (Quantity.LAUNCH_ANGLE, WorkedFrom.STRIKE, plane.launch_angle_deg, up_doubt),
+        (Quantity.LAUNCH_DIRECTION, WorkedFrom.STRIKE, plane.launch_direction_deg, side_doubt),
+        (Quantity.SPIN_AXIS, WorkedFrom.STRIKE, plane.axis_deg, AXIS_DOUBT_DEG),
+        (Quantity.SPIN_RATE, WorkedFrom.STRIKE, spin.value, spin.doubt),
+        (Quantity.LOW_POINT, WorkedFrom.ARC, low_point.value, low_point.doubt),
     ):
         sheet.fill(quantity, way, values, doubt)
 
@@ -161,7 +163,7 @@ def _from_finish(sheet: _Sheet) -> Floats:
     carry_m, side_m = sheet.given(Quantity.CARRY), sheet.given(Quantity.CARRY_SIDE)
     along_m = np.sqrt(carry_m**2 - side_m**2)
     curve_m = np.asarray(side_m * np.cos(heading) - along_m * np.sin(heading))
-    sheet.fill(Quantity.CURVE, Way.FINISH, curve_m, CURVE_DOUBT_M)
+    sheet.fill(Quantity.CURVE, WorkedFrom.FINISH, curve_m, CURVE_DOUBT_M)
     return curve_m
 
 
@@ -186,7 +188,7 @@ def _from_flight(sheet: _Sheet, weather: Weather) -> Flights:
         (Quantity.CARRY_SIDE, sided * flights.side_m, FLIGHT_DOUBT * flights.carry_m),
         (Quantity.CURVE, sided * flights.curve_m, FLIGHT_DOUBT * flights.carry_m),
     ):
-        sheet.fill(quantity, Way.FLIGHT, values, doubt)
+        sheet.fill(quantity, WorkedFrom.FLIGHT, values, doubt)
     return flights
 
 

@@ -75,7 +75,7 @@ class Flights:
 
 
 @dataclass(frozen=True, slots=True)
-class Track:
+class Trajectory:
     """One ball's way: parallel arrays (k,) from the ball to where it lands."""
 
     distance_m: Floats
@@ -165,7 +165,9 @@ def fly(
     )
 
 
-def track(launch: Launch, weather: Weather | None = None, step_s: float = STEP_S) -> list[Track]:
+def track(
+    launch: Launch, weather: Weather | None = None, step_s: float = STEP_S
+) -> list[Trajectory]:
     """The ways of a few balls, point by point; empty for a ball that cannot fly."""
     ways: list[list[Floats]] = [[] for _ in launch.ball_speed_mps]
     for step in _steps(launch, weather or Weather(), 0.0, step_s):
@@ -177,7 +179,7 @@ def track(launch: Launch, weather: Weather | None = None, step_s: float = STEP_S
         for column in np.flatnonzero(step.flying):
             ways[step.which[column]].append(landed_at[:3, column])
     points = [np.array([np.zeros(3), *way] if way else []).reshape(-1, 3) for way in ways]
-    return [Track(np.hypot(p[:, 0], p[:, 2]), p[:, 1], p[:, 2]) for p in points]
+    return [Trajectory(np.hypot(p[:, 0], p[:, 2]), p[:, 1], p[:, 2]) for p in points]
 
 
 def _steps(launch: Launch, weather: Weather, landing_m: float, step_s: float) -> Iterator[_Step]:

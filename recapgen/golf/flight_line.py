@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from recapgen.golf.clubs import Family
-from recapgen.golf.flight import Launch, Track
+from recapgen.golf.flight import Launch, Trajectory
 from recapgen.golf.flown_together import tracks_together
 from recapgen.golf.launches import Readings, launches_of
 from recapgen.model.carry import FlightLine
@@ -43,7 +43,7 @@ def _middle(shots: Sequence[Readings], family: Family | None) -> Launch | None:
     )
 
 
-def _line(way: Track) -> FlightLine | None:
+def _line(way: Trajectory) -> FlightLine | None:
     if len(way.distance_m) < ENOUGH_POINTS:
         return None
     top = int(np.argmax(way.height_m))

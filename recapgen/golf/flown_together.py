@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 
 from recapgen.golf.air import Floats
-from recapgen.golf.flight import Flights, Launch, Track, Weather, fly, track
+from recapgen.golf.flight import Flights, Launch, Trajectory, Weather, fly, track
 
 Flown = tuple[Launch, Weather]
 NO_WIND_QUOTED_AT_M = 2.0  # of still air: nothing at any height
@@ -30,7 +30,7 @@ def fly_together(groups: Sequence[Flown], step_s: float) -> list[Flights]:
     return [Flights(*(column[part] for column in columns)) for part in _parts(groups)]
 
 
-def tracks_together(launches: Sequence[Launch]) -> list[list[Track]]:
+def tracks_together(launches: Sequence[Launch]) -> list[list[Trajectory]]:
     """What ``track`` gives for each group of launches in standard air; one call for all."""
     groups = [(launch, Weather()) for launch in launches]
     if not groups:

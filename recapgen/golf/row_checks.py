@@ -16,10 +16,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from recapgen.golf.catalogue import FACTS
 from recapgen.golf.clubs import Family, family_of
 from recapgen.golf.flight_checks import no_flight_has
 from recapgen.golf.impact import smash_ceiling
+from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule
 

@@ -63,7 +63,7 @@ class _Correction:
 
 
 @dataclass(frozen=True, slots=True)
-class _Flown:
+class _BlockFlown:
     """What is known of a block whose launches are: those that carried, (n,), and the day."""
 
     launch: Launch
@@ -95,16 +95,16 @@ def carries_in_standard_air(blocks: Sequence[CarriedBlock]) -> list[StandardCarr
     same and suffer the wind differently.
     """
     ways = [_way_to_correct(block) for block in blocks]
-    flown = iter(_by_flight([way for way in ways if isinstance(way, _Flown)]))
+    flown = iter(_by_flight([way for way in ways if isinstance(way, _BlockFlown)]))
     return [
         _withheld(block.shots, way)
         if isinstance(way, Withheld)
-        else _told(block, next(flown) if isinstance(way, _Flown) else way)
+        else _told(block, next(flown) if isinstance(way, _BlockFlown) else way)
         for block, way in zip(blocks, ways, strict=True)
     ]
 
 
-def _way_to_correct(block: CarriedBlock) -> "Withheld | _Correction | _Flown":
+def _way_to_correct(block: CarriedBlock) -> "Withheld | _Correction | _BlockFlown":
     """Why not at all, or by density alone, or what has to be flown."""
     conditions = block.conditions
     if not np.isfinite(column(block.shots, Quantity.CARRY)).any():
@@ -124,7 +124,7 @@ def _way_to_correct(block: CarriedBlock) -> "Withheld | _Correction | _Flown":
     if not launch_known:
         return _by_density(carried, air, block.family)
     launch, spin_sd = launches_of(carried, block.family)
-    return _Flown(launch, spin_sd, air, wind or WindOnTarget(0.0, 0.0, HAND_HELD_M))
+    return _BlockFlown(launch, spin_sd, air, wind or WindOnTarget(0.0, 0.0, HAND_HELD_M))
 
 
 def _told(block: CarriedBlock, correction: _Correction) -> StandardCarry:
@@ -173,7 +173,7 @@ def _by_density(shots: Sequence[Readings], air: Air, family: Family | None) -> _
     return _Correction(np.full(len(shots), factor), sd, (Assumed.LAUNCH,))
 
 
-def _by_flight(blocks: Sequence[_Flown]) -> Iterator[_Correction]:
+def _by_flight(blocks: Sequence[_BlockFlown]) -> Iterator[_Correction]:
     """Each block's shots in the day's air and in standard air, and its middle shot in doubt."""
     groups = [group for block in blocks for group in (*block.both_airs(), *_in_doubt(block))]
     flights = iter(fly_together(groups, STEP_S))
@@ -186,7 +186,7 @@ def _by_flight(blocks: Sequence[_Flown]) -> Iterator[_Correction]:
         yield _Correction(factors, sd, (Assumed.SPIN,) if block.spin_sd > SPIN_SD else ())
 
 
-def _in_doubt(block: _Flown) -> tuple[Flown, Flown]:
+def _in_doubt(block: _BlockFlown) -> tuple[Flown, Flown]:
     """The middle shot there and in standard air, each source of doubt off in turn.
 
     Each is moved up and down by its own standard deviation, all else kept; a ball flown in one

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from recapgen.golf.units import read_number
+from recapgen.golf.written_amounts import read_number
 from recapgen.intake.form import Form
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
-from recapgen.model.filming import Box, Directions, Line, Pace, Place, Position, Ring
+from recapgen.model.filming import Box, Directions, MarkLine, MarkRing, Pace, Point, Position
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.problem import Code
 
@@ -39,7 +39,7 @@ def read_directions(form: Form, longest_s: float) -> Directions:
     mark, follow = _marks(form)
     face = _face(form)
     return Directions(
-        ball=Place(*ball) if ball else None,
+        ball=Point(*ball) if ball else None,
         slow=_pace(form, longest_s),
         moments=tuple(_moments(form, longest_s)),
         mark=mark,
@@ -88,7 +88,7 @@ def _moments(form: Form, longest_s: float) -> Iterator[tuple[Position, float]]:
             yield position, at_s
 
 
-def _marks(form: Form) -> tuple[Line | Ring | None, Box | None]:
+def _marks(form: Form) -> tuple[MarkLine | MarkRing | None, Box | None]:
     """A line or a ring, and a patch to follow."""
     inner = form.form("mark", _MARK_KEYS)
     if inner is None:
@@ -96,9 +96,9 @@ def _marks(form: Form) -> tuple[Line | Ring | None, Box | None]:
     follow = _box(inner, "follow", inner.node("follow"))
     line = _shares(inner, "line", inner.node("line"), _FOUR)
     if line is not None:
-        return Line(Place(line[0], line[1]), Place(line[2], line[3])), follow
+        return MarkLine(Point(line[0], line[1]), Point(line[2], line[3])), follow
     ring = _shares(inner, "ring", inner.node("ring"), _THREE)
-    return (None if ring is None else Ring(Place(ring[0], ring[1]), ring[2])), follow
+    return (None if ring is None else MarkRing(Point(ring[0], ring[1]), ring[2])), follow
 
 
 def _face(form: Form) -> Box | bool | None:

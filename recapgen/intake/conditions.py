@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from recapgen.golf.units import (
+from recapgen.golf.written_amounts import (
     read_amount,
     read_bearing_deg,
     read_percent,

@@ -3,8 +3,8 @@
 import re
 from dataclasses import dataclass
 
-from recapgen.golf.catalogue import FACTS
-from recapgen.golf.units import read_number, read_window
+from recapgen.golf.quantity_facts import FACTS
+from recapgen.golf.written_amounts import read_number, read_window
 from recapgen.intake.form import Form, hand_offers, instead
 from recapgen.intake.quantities import (
     amount_in,

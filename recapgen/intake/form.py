@@ -7,7 +7,7 @@ from datetime import date
 from enum import StrEnum
 from typing import TypeVar
 
-from recapgen.golf.units import read_number
+from recapgen.golf.written_amounts import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest

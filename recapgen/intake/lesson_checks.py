@@ -9,7 +9,7 @@ from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import block_of
 from recapgen.intake.yaml_map import brief
 from recapgen.model.aim import same_aim
-from recapgen.model.alike import balls_alike, swing_in, swings_compared, swung_alike
+from recapgen.model.comparable import balls_alike, swing_in, swings_compared, swung_alike
 from recapgen.model.fix import Cut, Offer, Put, one_of
 from recapgen.model.lesson import ClipFile, Notes, Seal, ShotSpan, Swing
 from recapgen.model.problem import Code, Problem

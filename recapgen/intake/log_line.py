@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from recapgen.golf.units import read_number
+from recapgen.golf.written_amounts import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.form import DAY_CODES
 from recapgen.intake.pain_words import PainSaid, is_no, read_pain

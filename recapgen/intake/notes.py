@@ -20,7 +20,7 @@ from recapgen.intake.spelling import spelling
 from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.model.drill import Drill
-from recapgen.model.lesson import ClipFile, Kind, Notes
+from recapgen.model.lesson import ClipFile, IntentKind, Notes
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -39,20 +39,21 @@ KEYS = spelling(
 )  # fmt: skip
 _KINDS = meanings_of(
     {
-        Kind.WRIST: ("more wrist action", "wrist", "wrists", "hinge"),
-        Kind.STEEPER: ("steeper strike", "steeper", "steep"),
-        Kind.ROTATION: ("more rotation", "rotation", "turn", "more turn"),
-        Kind.SIDE_BEND: ("more side bend", "side bend", "side tilt"),
-        Kind.LEAD_SIDE: ("more lead-side pressure", "lead side pressure", "lead side", "pressure"),
-        Kind.BACKSWING: ("longer or wider backswing", "backswing", "longer backswing",
-                         "wider backswing"),
-        Kind.SPEED: ("more speed", "speed", "faster"),
-        Kind.GRIP: ("firmer grip", "grip"),
-        Kind.POSTURE: ("posture",),
-        Kind.BALANCE: ("balance",),
-        Kind.SETUP: ("aim or setup", "aim", "setup", "set up", "alignment"),
-        Kind.SHORT_GAME: ("short game", "chipping", "pitching", "bunker"),
-        Kind.PUTTING: ("putting", "putt", "putts"),
+        IntentKind.WRIST: ("more wrist action", "wrist", "wrists", "hinge"),
+        IntentKind.STEEPER: ("steeper strike", "steeper", "steep"),
+        IntentKind.ROTATION: ("more rotation", "rotation", "turn", "more turn"),
+        IntentKind.SIDE_BEND: ("more side bend", "side bend", "side tilt"),
+        IntentKind.LEAD_SIDE: ("more lead-side pressure", "lead side pressure", "lead side",
+                               "pressure"),
+        IntentKind.BACKSWING: ("longer or wider backswing", "backswing", "longer backswing",
+                               "wider backswing"),
+        IntentKind.SPEED: ("more speed", "speed", "faster"),
+        IntentKind.GRIP: ("firmer grip", "grip"),
+        IntentKind.POSTURE: ("posture",),
+        IntentKind.BALANCE: ("balance",),
+        IntentKind.SETUP: ("aim or setup", "aim", "setup", "set up", "alignment"),
+        IntentKind.SHORT_GAME: ("short game", "chipping", "pitching", "bunker"),
+        IntentKind.PUTTING: ("putting", "putt", "putts"),
     }
 )  # fmt: skip
 _NOTHING = "nothing"
@@ -174,7 +175,7 @@ def _care_words(form: Form) -> tuple[str, ...]:
     return tuple(line for line in told if line is not None)
 
 
-def _kinds(form: Form) -> list[Kind]:
+def _kinds(form: Form) -> list[IntentKind]:
     found = [form.meant("kind", words, _KINDS) for words in form.several("kind")]
     return [kind for kind in found if kind is not None]
 

@@ -12,7 +12,7 @@ from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.fix import Swap, one_of
-from recapgen.model.lesson import DrillStep, Practice, Way
+from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
 from recapgen.model.problem import Code
 from recapgen.model.rounding import whole
 
@@ -35,8 +35,8 @@ STEP_KEYS = spelling(*_WHAT_A_STEP_SAYS, "weeks", "drill", week="weeks", **_SPEL
 DRILL_KEYS = spelling("name", "show", *_WHAT_A_STEP_SAYS, picture="show", clip="show", **_SPELT)
 _WAYS = meanings_of(
     {
-        Way.BLOCKED: ("blocked", "same", "the same", "same shot"),
-        Way.VARIED: ("varied", "mixed", "random"),
+        PracticeOrder.BLOCKED: ("blocked", "same", "the same", "same shot"),
+        PracticeOrder.VARIED: ("varied", "mixed", "random"),
     }
 )
 _REST = re.compile(r"(\d{1,4})\s*(s|secs?|seconds?|min|mins|minutes?)")

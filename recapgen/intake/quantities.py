@@ -2,14 +2,14 @@
 
 from collections.abc import Callable
 
-from recapgen.golf.catalogue import (
+from recapgen.golf.clubs import club_named
+from recapgen.golf.quantity_facts import (
     FACTS,
     nearest_quantity,
     quantities_perhaps,
     quantity_named,
 )
-from recapgen.golf.clubs import club_named
-from recapgen.golf.units import read_amount
+from recapgen.golf.written_amounts import read_amount
 from recapgen.intake.form import Form, instead
 from recapgen.intake.near_words import nearest
 from recapgen.intake.yaml_map import Words, brief

@@ -6,8 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from recapgen.golf.catalogue import FACTS
-from recapgen.golf.units import unit_named
+from recapgen.golf.quantity_facts import FACTS
+from recapgen.golf.written_amounts import unit_named
 from recapgen.intake.clearing import check_lines
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.golf.units import read_amount
+from recapgen.golf.written_amounts import read_amount
 from recapgen.intake.agreement import ANSWERS, read_agreed, taken_back_in_notes
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of

@@ -14,11 +14,11 @@ from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule, leans_on
-from recapgen.model.shots import Shot, ShotTable, Way, WorkedOut
+from recapgen.model.shots import Shot, ShotTable, WorkedFrom, WorkedOut
 
 BREEZE_MPS = 3.0  # from here on what a wind does to a carry is known too poorly to doubt a reading
 MOST_LINES_NAMED = 8
-_EXACT = frozenset({Way.SPEEDS, Way.FACE_AND_PATH})
+_EXACT = frozenset({WorkedFrom.SPEEDS, WorkedFrom.FACE_AND_PATH})
 _FROM_LAUNCH = frozenset(
     {Check.CARRY_FAR_FROM_LAUNCH, Check.APEX_FAR_FROM_LAUNCH, Check.DESCENT_FAR_FROM_LAUNCH}
 )
@@ -103,7 +103,7 @@ def _disagreements(table: ShotTable, shots: Sequence[Shot]) -> Iterator[Problem]
         yield Problem(Code.SHOTS_ROW_DOUBTFUL, rows[0].where, facts, rule=rule)
 
 
-def _way_to(number: Quantity, shots: Sequence[Shot]) -> Way | None:
+def _way_to(number: Quantity, shots: Sequence[Shot]) -> WorkedFrom | None:
     """How the declared number follows, where no row has a reading of it."""
     if any(number in shot.readings for shot in shots):
         return None

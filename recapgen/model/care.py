@@ -48,7 +48,7 @@ class NoteCode(StrEnum):
     STOP_SIGNS = "STOP_SIGNS"
 
 
-Fact = int | str | date | tuple[Area, ...]
+NoteFact = int | str | date | tuple[Area, ...]
 """A number, words that somebody wrote, a day, or parts of the body."""
 
 
@@ -62,7 +62,7 @@ class CareNote:
 
     code: NoteCode
     level: Level
-    facts: Mapping[str, Fact]
+    facts: Mapping[str, NoteFact]
     trigger: str
     body: bool
     shown: bool

@@ -19,7 +19,7 @@ class Position(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Point:
     x: float
     y: float
 
@@ -41,18 +41,18 @@ class Covered:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class MarkLine:
     """``mark: {line: [x, y, x, y]}``"""
 
-    start: Place
-    end: Place
+    start: Point
+    end: Point
 
 
 @dataclass(frozen=True, slots=True)
-class Ring:
+class MarkRing:
     """``mark: {ring: [x, y, radius]}``; the radius is a share of the picture's width."""
 
-    middle: Place
+    middle: Point
     radius: float
 
 
@@ -96,10 +96,10 @@ class Directions:
     ``face_shown`` where it need not be hidden.
     """
 
-    ball: Place | None = None
+    ball: Point | None = None
     slow: Pace | None = None
     moments: tuple[tuple[Position, float], ...] = ()
-    mark: Line | Ring | None = None
+    mark: MarkLine | MarkRing | None = None
     blur: tuple[Box, ...] = ()
     crop: Box | None = None
     mirror: bool = False

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from recapgen.model.filming import Box, Line, Position, Ring
+from recapgen.model.filming import Box, MarkLine, MarkRing, Position
 from recapgen.model.lesson import View
 from recapgen.model.shots import Block
 
@@ -60,7 +60,7 @@ class Travel:
     steady: bool
 
 
-class Standing(StrEnum):
+class ChosenBecause(StrEnum):
     """Why this clip stands for its block."""
 
     TYPICAL = "typical"  # nearest to the middle of its block
@@ -103,7 +103,7 @@ class FilmSide:
     block: Block | None
     shot: int | None
     strike: Strike
-    standing: Standing = Standing.ONLY
+    chosen_because: ChosenBecause = ChosenBecause.ONLY
     position: int | None = None
     of: int | None = None
     rank: int | None = None
@@ -111,7 +111,7 @@ class FilmSide:
     moments: tuple[tuple[Position, int], ...] = ()  # with their frames in the film
     estimated: bool = True  # whether any of the moments is
     tempo: Tempo | None = None
-    mark: Line | Ring | None = None  # in shares of the whole film
+    mark: MarkLine | MarkRing | None = None  # in shares of the whole film
     patch: Box | None = None  # the same, where the followed patch was marked
     travel: Travel | None = None
     mirrored: bool = False
@@ -119,7 +119,7 @@ class FilmSide:
 
 
 @dataclass(frozen=True, slots=True)
-class Keepsake:
+class Download:
     """A clip to save: ``file`` is in the cache, has no sound and holds nothing but pictures.
 
     ``made_of`` is the content of the clip that it was made of (SHA-256).
@@ -155,5 +155,5 @@ class Film:
     stills: tuple[Path, ...] = ()  # a strip of pictures for each side, at ``positions``
     positions: tuple[Position, ...] = ()
     unlike: tuple[Unlike, ...] = ()  # how then and now were filmed differently
-    keepsakes: tuple[Keepsake, ...] = ()  # clips of this view that the student may save
+    downloads: tuple[Download, ...] = ()  # clips of this view that the student may save
     made_of: tuple[str, ...] = ()

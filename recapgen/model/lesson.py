@@ -101,7 +101,7 @@ class Planned:
     after: int | None = None
 
 
-class Kind(StrEnum):
+class IntentKind(StrEnum):
     """What an intent asks of the body; drives the safety notes."""
 
     WRIST = "more wrist action"
@@ -207,7 +207,7 @@ class ClipFile:
     beside: tuple[str, ...] = ()
 
 
-class Way(StrEnum):
+class PracticeOrder(StrEnum):
     """Blocked: the same shot again and again. Varied: a new club or target every ball."""
 
     BLOCKED = "blocked"
@@ -233,7 +233,7 @@ class DrillStep:
     speed_percent: int | None = None
     right_when: str | None = None
     stop_when: str | None = None
-    way: Way | None = None
+    way: PracticeOrder | None = None
     weeks: tuple[int, int] | None = None
     drill: str | None = None
     words: str = ""
@@ -331,7 +331,7 @@ class Notes:
     feels_like: str | None = None
     student_says: str | None = None
     letting_go_of: str | None = None
-    kinds: tuple[Kind, ...] = ()
+    kinds: tuple[IntentKind, ...] = ()
     club: str | None = None
     declaration: Declaration | None = None
     planned: Planned = Planned()

@@ -39,7 +39,7 @@ class Asset:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class WrittenFile:
     """A small file that is written out as it stands here (a calendar)."""
 
     path: str
@@ -59,5 +59,5 @@ class Site:
     pages: tuple[Page, ...]
     assets: tuple[Asset, ...]
     accent: str | None = None
-    written: tuple[Written, ...] = ()
+    written: tuple[WrittenFile, ...] = ()
     found_too: tuple[Page, ...] = ()

@@ -22,7 +22,7 @@ class PublicChange:
 
 
 @dataclass(frozen=True, slots=True)
-class Gone:
+class FolderGone:
     """A student's or lesson's ``folder`` that is not among the lessons any more.
 
     What is kept of it waits for ``days_left``; none left means that it was cleared.

@@ -13,7 +13,7 @@ from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Decision, Fate, SortedShot, Way
+from recapgen.model.shots import Block, Decision, ShotStatus, SortedShot, WorkedFrom
 from recapgen.model.units import Units
 
 
@@ -78,7 +78,7 @@ class Recap:
     unknown_columns: tuple[str, ...]
     demonstrations: tuple[Demonstration, ...] = ()
     calculated: tuple[Quantity, ...] = ()  # by the device, in the coach's word, not measured
-    worked_number: Way | None = None  # how the declared number follows from other readings
+    worked_number: WorkedFrom | None = None  # how the declared number follows from other readings
     fair_carry: FairCarry | None = None  # the carries in standard air, or why they are not told
     flights: FlightLines | None = None
     loft: LoftAtStrike | None = None
@@ -105,4 +105,4 @@ class StudentRecap:
 
 def shots_in(recap: Recap, block: Block) -> tuple[SortedShot, ...]:
     """The recap's used shots of one block, in time order."""
-    return tuple(s for s in recap.shots if s.block is block and s.fate is Fate.USED)
+    return tuple(s for s in recap.shots if s.block is block and s.status is ShotStatus.USED)

@@ -20,7 +20,7 @@ class Block(StrEnum):
     CLOSING = "closing"
 
 
-class Fate(StrEnum):
+class ShotStatus(StrEnum):
     """What became of a row; the counts of the four always add up to the rows read."""
 
     USED = "used"
@@ -29,7 +29,7 @@ class Fate(StrEnum):
     LEFT_OUT = "left out"
 
 
-class Way(StrEnum):
+class WorkedFrom(StrEnum):
     """From what a value was worked out."""
 
     SPEEDS = "club speed, ball speed and smash factor"
@@ -46,7 +46,7 @@ class WorkedOut:
 
     value: float
     doubt: float
-    way: Way
+    way: WorkedFrom
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +138,7 @@ class ShotTable:
     decided: tuple[Decision, ...] = ()
     unknown: tuple[str, ...] = ()
     calculated: tuple[Quantity, ...] = ()
-    worked_number: Way | None = None
+    worked_number: WorkedFrom | None = None
     order_open: tuple[FilePart, ...] = ()
     names_belied: bool = False
     asked: frozenset[Quantity] = frozenset()
@@ -153,6 +153,6 @@ class SortedShot:
 
     shot: Shot
     block: Block | None
-    fate: Fate
+    status: ShotStatus
     reason: str | RowRule | SetAside | None = None
     left_out_by_coach: bool = False

@@ -11,7 +11,7 @@ from recapgen.golf.standard_carry import CarriedBlock, carries_in_standard_air
 from recapgen.model.carry import FairCarry, StandardCarry
 from recapgen.model.lesson import Notes, conditions_in
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 
 _THEN = (Block.BEFORE, Block.CLOSING)
 
@@ -91,7 +91,7 @@ def _carried(shots: Sequence[SortedShot], block: Block) -> list[SortedShot]:
         s
         for s in shots
         if s.block is block
-        and s.fate is not Fate.SET_ASIDE
+        and s.status is not ShotStatus.SET_ASIDE
         and s.shot.impossible is None
         and isfinite(s.shot.readings.get(Quantity.CARRY, nan))
     ]
@@ -111,7 +111,9 @@ def _told(
         max((off[block] for block in side if block in off), default=0.0)
         for side in (_THEN, (Block.AFTER,))
     )
-    counted = {block: [s.fate is not Fate.LEFT_OUT for s in here] for block, here in blocks.items()}
+    counted = {
+        block: [s.status is not ShotStatus.LEFT_OUT for s in here] for block, here in blocks.items()
+    }
     assumed = dict.fromkeys(a for s in standard.values() for a in s.assumed)
     return FairCarry(
         before_read_m=_middle(as_read, counted, _THEN),

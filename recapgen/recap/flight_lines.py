@@ -9,7 +9,7 @@ from recapgen.golf.impact import LEAN_DOUBT_DEG
 from recapgen.model.carry import FlightLines, LoftAtStrike
 from recapgen.model.people import Student
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 
 
 def flights_then_and_now(
@@ -66,4 +66,6 @@ def loft_at_strike(
 
 
 def _compared(shots: Sequence[SortedShot], block: Block) -> list[SortedShot]:
-    return [s for s in shots if s.block is block and s.fate in (Fate.USED, Fate.NOT_READ)]
+    return [
+        s for s in shots if s.block is block and s.status in (ShotStatus.USED, ShotStatus.NOT_READ)
+    ]

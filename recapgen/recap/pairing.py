@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from recapgen.evidence.typical import typical_shot
 from recapgen.model.evidence import TypicalShot
-from recapgen.model.films import Film, FilmSide, Standing
+from recapgen.model.films import ChosenBecause, Film, FilmSide
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
@@ -19,7 +19,7 @@ class Choice:
     """A clip, and why it stands for its block; the fields as in ``FilmSide``."""
 
     clip: ClipFile
-    standing: Standing = Standing.ONLY
+    chosen_because: ChosenBecause = ChosenBecause.ONLY
     position: int | None = None
     of: int | None = None
     rank: int | None = None
@@ -42,7 +42,7 @@ class Pairing:
 def _explained(side: FilmSide, choice: Choice) -> FilmSide:
     return replace(
         side,
-        standing=choice.standing,
+        chosen_because=choice.chosen_because,
         position=choice.position,
         of=choice.of,
         rank=choice.rank,
@@ -104,23 +104,23 @@ def _stands_for(
     typical = typical_shot(shots, block, tuple(sorted(filmed)), quantity) if quantity else None
     chosen = next((clip for clip in of_block if clip.chosen), None)
     if chosen is not None and (typical is None or chosen.shot != typical.shot):
-        return _choice(chosen, Standing.CHOSEN, typical)
+        return _choice(chosen, ChosenBecause.CHOSEN, typical)
     if typical is not None and typical.ranking:
-        standing = Standing.NEAREST if typical.shot is None else Standing.TYPICAL
-        return _choice(filmed[typical.ranking[0]], standing, typical)
+        chosen_because = ChosenBecause.NEAREST if typical.shot is None else ChosenBecause.TYPICAL
+        return _choice(filmed[typical.ranking[0]], chosen_because, typical)
     mishits = {s.shot.number for s in shots if s.shot.tag is not None}
     mishits.update(typical.order if typical is not None else ())
     return next((Choice(clip) for clip in of_block if clip.shot not in mishits), None)
 
 
-def _choice(clip: ClipFile, standing: Standing, typical: TypicalShot | None) -> Choice:
+def _choice(clip: ClipFile, chosen_because: ChosenBecause, typical: TypicalShot | None) -> Choice:
     """``clip`` with its place in the block and its rank, as far as they are known."""
     if typical is None or clip.shot is None:
-        return Choice(clip, standing)
+        return Choice(clip, chosen_because)
     order, ranking = typical.order, typical.ranking
     return Choice(
         clip=clip,
-        standing=standing,
+        chosen_because=chosen_because,
         position=order.index(clip.shot) + 1 if clip.shot in order else None,
         of=typical.of,
         rank=ranking.index(clip.shot) + 1 if clip.shot in ranking else None,

@@ -11,9 +11,9 @@ from recapgen.evidence.matters import usual_spread
 from recapgen.evidence.others import others
 from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.sorting import sort_shots, tally
-from recapgen.golf.catalogue import FACTS
-from recapgen.model.alike import balls_alike, lessons_alike, swings_compared, swung_alike
+from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.carry import FairCarry, FlightLines
+from recapgen.model.comparable import balls_alike, lessons_alike, swings_compared, swung_alike
 from recapgen.model.drill import Demonstration
 from recapgen.model.evidence import Comparison, Hidden, Retention, Verdict
 from recapgen.model.films import Film

@@ -6,7 +6,7 @@ from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.recap import Recap
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
-from recapgen.words.care import standing_advice, tell_note, why_note
+from recapgen.words.care_sentences import standing_advice, tell_note, why_note
 
 _ICONS = {
     NoteCode.WARM_UP: "clock",

@@ -6,7 +6,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import Words, sentence_start
-from recapgen.words.clubs import club_name
+from recapgen.words.club_names import club_name
 
 
 @cache

@@ -3,12 +3,12 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from recapgen.model.filming import Box, Line, Position, Ring
+from recapgen.model.filming import Box, MarkLine, MarkRing, Position
 from recapgen.model.films import (
+    Download,
     Film,
     FilmSide,
     ImpactFrom,
-    Keepsake,
     Tempo,
     Travel,
     Unlike,
@@ -18,7 +18,7 @@ from recapgen.model.page import TO_SAVE, Asset
 from recapgen.model.shots import Block
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
-from recapgen.words.evidence import tell_clip
+from recapgen.words.verdict_sentences import tell_clip
 
 _PAIR = 2
 _LEAST_WIDTHS = 0.05  # of travel; less rounds to none
@@ -58,7 +58,7 @@ class FilmView:
     """What ``parts/film.html.jinja`` needs; paths are relative to the page.
 
     ``ticks`` are (frame, "then" or "now") of the positions; ``marks`` are shapes as SVG paths
-    in the film's pixels; ``keepsakes`` are (path, words) of clips to save.
+    in the film's pixels; ``downloads`` are (path, words) of clips to save.
     """
 
     video: str
@@ -80,7 +80,7 @@ class FilmView:
     tempo: tuple[str, ...]
     ticks: tuple[tuple[int, str], ...]
     marks: tuple[str, ...]
-    keepsakes: tuple[tuple[str, str], ...]
+    downloads: tuple[tuple[str, str], ...]
 
 
 def film_view(film: Film, words: Words) -> FilmView:
@@ -121,17 +121,17 @@ def film_view(film: Film, words: Words) -> FilmView:
             if at is not Position.STRIKE
         ),
         marks=tuple(_drawn(shape, film) for side in film.sides for shape in _shapes(side)),
-        keepsakes=tuple((_keepsake_path(kept), _save(kept, words)) for kept in film.keepsakes),
+        downloads=tuple((_download_path(kept), _save(kept, words)) for kept in film.downloads),
     )
 
 
-def _save(keepsake: Keepsake, words: Words) -> str:
+def _save(download: Download, words: Words) -> str:
     """What the link says, its size in megabytes included."""
-    megabytes = number(keepsake.size_bytes / 1e6, 1, words)
-    if keepsake.shot is not None:
-        return words.say("film.save.shot", shot=keepsake.shot, megabytes=megabytes)
+    megabytes = number(download.size_bytes / 1e6, 1, words)
+    if download.shot is not None:
+        return words.say("film.save.shot", shot=download.shot, megabytes=megabytes)
     which = {Block.BEFORE: "then", Block.AFTER: "now"}
-    key = which.get(keepsake.block, "clip") if keepsake.block else "clip"
+    key = which.get(download.block, "clip") if download.block else "clip"
     return words.say(f"film.save.{key}", megabytes=megabytes)
 
 
@@ -164,20 +164,20 @@ def _tempo(tempo: Tempo, side: str, words: Words) -> str:
     )
 
 
-def _shapes(side: FilmSide) -> Iterator[Line | Ring | Box]:
+def _shapes(side: FilmSide) -> Iterator[MarkLine | MarkRing | Box]:
     if side.mark is not None:
         yield side.mark
     if side.patch is not None:
         yield side.patch
 
 
-def _drawn(mark: Line | Ring | Box, film: Film) -> str:
+def _drawn(mark: MarkLine | MarkRing | Box, film: Film) -> str:
     """The mark as an SVG path in the film's pixels."""
     if isinstance(mark, Box):
         x, y = mark.x * film.width, mark.y * film.height
         width, height = mark.width * film.width, mark.height * film.height
         return f"M{x:.1f} {y:.1f}h{width:.1f}v{height:.1f}h{-width:.1f}z"
-    if isinstance(mark, Line):
+    if isinstance(mark, MarkLine):
         ends = (mark.start, mark.end)
         return "M" + "L".join(f"{p.x * film.width:.1f} {p.y * film.height:.1f}" for p in ends)
     x, y, radius = mark.middle.x * film.width, mark.middle.y * film.height, mark.radius * film.width
@@ -204,7 +204,7 @@ def film_assets(films: tuple[Film, ...]) -> tuple[Asset, ...]:
             Asset(_video_path(film), film.video),
             Asset(_poster_path(film), film.poster),
             *(Asset(_strip_path(film, n), strip) for n, strip in enumerate(film.stills)),
-            *(Asset(_keepsake_path(kept), kept.file) for kept in film.keepsakes),
+            *(Asset(_download_path(kept), kept.file) for kept in film.downloads),
         )
     )
 
@@ -217,8 +217,8 @@ def _poster_path(film: Film) -> str:
     return f"films/{film.fingerprint}{film.poster.suffix}"
 
 
-def _keepsake_path(keepsake: Keepsake) -> str:
-    return f"{TO_SAVE}/{keepsake.fingerprint}{keepsake.file.suffix}"
+def _download_path(download: Download) -> str:
+    return f"{TO_SAVE}/{download.fingerprint}{download.file.suffix}"
 
 
 def _strip_path(film: Film, number: int) -> str:

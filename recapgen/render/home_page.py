@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from markupsafe import Markup, escape
 
-from recapgen.model.alike import lessons_alike
+from recapgen.model.comparable import lessons_alike
 from recapgen.model.evidence import Kept, Sample
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog

@@ -21,7 +21,7 @@ from recapgen.render.shots_view import (
 )
 from recapgen.render.worked_view import second_looks, worked_view
 from recapgen.words.amounts import day
-from recapgen.words.shots import tell_decided
+from recapgen.words.shot_sentences import tell_decided
 
 
 def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, str]]) -> Page:

@@ -10,7 +10,7 @@ from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import columns_shown
 from recapgen.words.amounts import quantity_also, quantity_meaning, quantity_name
-from recapgen.words.evidence import tell_phrase
+from recapgen.words.verdict_sentences import tell_phrase
 
 MEASURED_PAGE = "measured.html"
 

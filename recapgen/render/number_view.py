@@ -12,7 +12,7 @@ from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.strip import NO_TAGS, then_and_now
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
-from recapgen.words.evidence import Told, tell_comparison, tell_phrase
+from recapgen.words.verdict_sentences import VerdictText, tell_comparison, tell_phrase
 
 _FIGURE = re.compile(r"[−-]?\d(?:[\d.,\u202f\u00a0 ]*\d)?°?")
 
@@ -48,7 +48,7 @@ class NumberView:
     meaning: str
     then: Shown | None
     now: Shown | None
-    told: Told
+    told: VerdictText
     verdict: str
     chart: Markup | None
     chart_sentence: str

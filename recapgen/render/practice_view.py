@@ -7,14 +7,14 @@ from markupsafe import Markup
 
 from recapgen.model.care import Load
 from recapgen.model.drill import Demonstration
-from recapgen.model.lesson import DrillStep, Practice, Way
+from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
 from recapgen.model.page import Asset
 from recapgen.model.recap import Recap
 from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words
-from recapgen.words.clubs import club_name
+from recapgen.words.club_names import club_name
 
 WEEKS_UNLESS_SAID = 2
 MOST_WEEKS = 8
@@ -22,7 +22,7 @@ _MOST_TICKS = 7
 _TEST_BALLS = 10
 _MINUTE_S = 60
 _NO_LAST_WEEK = 52
-_IN_ORDER = (Way.BLOCKED, None, Way.VARIED)
+_IN_ORDER = (PracticeOrder.BLOCKED, None, PracticeOrder.VARIED)
 
 
 @dataclass(frozen=True, slots=True)

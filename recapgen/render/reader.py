@@ -10,8 +10,8 @@ from recapgen.model.units import Units
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import amount, signed, size
 from recapgen.words.catalogue import Words
-from recapgen.words.clubs import club_name
-from recapgen.words.evidence import tell_retention
+from recapgen.words.club_names import club_name
+from recapgen.words.verdict_sentences import tell_retention
 
 
 @dataclass(frozen=True, slots=True)

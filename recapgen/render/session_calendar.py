@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from recapgen.model.lesson import Practice
-from recapgen.model.page import Written
+from recapgen.model.page import WrittenFile
 from recapgen.model.recap import Recap
 from recapgen.render.practice_view import MOST_WEEKS, step_in_words, weeks_of
 from recapgen.render.reader import Reader
@@ -23,7 +23,7 @@ _FIRST_DAY = 2  # the lesson's own day had its balls; the day after it is free
 _LONGEST_LINE = 75  # octets, the line's end not counted
 
 
-def session_calendar(recap: Recap, reader: Reader) -> Written | None:
+def session_calendar(recap: Recap, reader: Reader) -> WrittenFile | None:
     """The sessions of the recap's plan; None where nothing says how many there are."""
     practice = recap.notes.practice
     if practice is None or not practice.sessions_per_week:
@@ -37,7 +37,9 @@ def session_calendar(recap: Recap, reader: Reader) -> Written | None:
         *(line for session in sessions for line in _event(recap, practice, session, reader)),
         "END:VCALENDAR",
     ]
-    return Written(CALENDAR_FILE, "".join(f"{part}\r\n" for line in lines for part in _fold(line)))
+    return WrittenFile(
+        CALENDAR_FILE, "".join(f"{part}\r\n" for line in lines for part in _fold(line))
+    )
 
 
 @dataclass(frozen=True, slots=True)

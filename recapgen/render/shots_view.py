@@ -6,11 +6,11 @@ from recapgen.model.carry import Withheld
 from recapgen.model.lesson import Conditions
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
-from recapgen.model.shots import Fate, SortedShot
+from recapgen.model.shots import ShotStatus, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, percent, quantity_name, speed, temperature
 from recapgen.words.catalogue import Words
-from recapgen.words.shots import tell_assumed, tell_reason, why_withheld
+from recapgen.words.shot_sentences import tell_assumed, tell_reason, why_withheld
 
 _SAYS_NOTHING = (Withheld.NO_CARRY, Withheld.INDOORS, Withheld.AIR_UNKNOWN)
 _MOST_LISTED = 300  # rows beside those compared; a lesson has no more, a season's file has
@@ -84,7 +84,7 @@ def _listed(recap: Recap) -> tuple[SortedShot, ...]:
     room = _MOST_LISTED
     listed = []
     for shot in recap.shots:
-        if recap.comparison is None or shot.fate is not Fate.USED:
+        if recap.comparison is None or shot.status is not ShotStatus.USED:
             room -= 1
             if room < 0:
                 continue
@@ -216,10 +216,10 @@ def _row(
 def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -> str:
     """The block of a used shot; else what became of it, and the reason."""
     shot, block = sorted_shot.shot, sorted_shot.block
-    if sorted_shot.fate is not Fate.USED:
-        fate = words.say(f"page.fate.{sorted_shot.fate.name.lower()}")
+    if sorted_shot.status is not ShotStatus.USED:
+        status = words.say(f"page.status.{sorted_shot.status.name.lower()}")
         reason = tell_reason(sorted_shot, words)
-        return words.say("page.fate.because", fate=fate, reason=reason) if reason else fate
+        return words.say("page.status.because", status=status, reason=reason) if reason else status
     told = words.say(f"page.block.{block.name.lower()}") if block else ""
     if shot.number not in mishits:
         return told

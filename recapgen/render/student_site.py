@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from recapgen.model.page import Asset, Site, SiteKind, Written
+from recapgen.model.page import Asset, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
 from recapgen.recap.numbers import numbers_path, numbers_text
@@ -55,12 +55,12 @@ def student_site(
     )
 
 
-def _numbers(student: StudentRecap) -> Iterator[Written]:
+def _numbers(student: StudentRecap) -> Iterator[WrittenFile]:
     """The declared number of each lesson as data, for whoever wants to work it out again."""
     for recap in student.recaps:
         path = numbers_path(recap)
         if path is not None:
-            yield Written(path, numbers_text(recap, student.units))
+            yield WrittenFile(path, numbers_text(recap, student.units))
 
 
 def _assets(student: StudentRecap) -> tuple[Asset, ...]:

@@ -8,11 +8,11 @@ from recapgen.model.carry import LoftAtStrike
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
 from recapgen.model.row_rules import RowRule, leans_on
-from recapgen.model.shots import Block, Fate, SortedShot, WorkedOut
+from recapgen.model.shots import Block, ShotStatus, SortedShot, WorkedOut
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import quantity_name
 from recapgen.words.catalogue import Words
-from recapgen.words.shots import tell_rule, tell_way
+from recapgen.words.shot_sentences import tell_rule, tell_way
 
 _NO_ONE = ""
 _MOST_SHOTS = 12
@@ -38,7 +38,11 @@ class WorkedView:
 def worked_view(recap: Recap, reader: Reader) -> WorkedView | None:
     """None where everything there is to know was read."""
     blocks = tuple(
-        [s for s in recap.shots if s.block is block and s.fate in (Fate.USED, Fate.NOT_READ)]
+        [
+            s
+            for s in recap.shots
+            if s.block is block and s.status in (ShotStatus.USED, ShotStatus.NOT_READ)
+        ]
         for block in (Block.BEFORE, Block.AFTER)
     )
     rows = tuple(row for q in Quantity for row in _rows(q, blocks, reader))
@@ -51,7 +55,7 @@ def second_looks(recap: Recap, reader: Reader) -> tuple[str, ...]:
     words = reader.words
     by_rule: dict[RowRule, list[int]] = {}
     for s in recap.shots:
-        for rule in s.shot.doubts if s.fate is not Fate.LEFT_OUT else ():
+        for rule in s.shot.doubts if s.status is not ShotStatus.LEFT_OUT else ():
             by_rule.setdefault(rule, []).append(s.shot.number)
     return tuple(
         words.say(

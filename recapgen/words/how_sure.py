@@ -16,7 +16,7 @@ from recapgen.model.lesson import Direction
 from recapgen.model.rounding import whole
 from recapgen.words.amounts import SIDEWAYS, clock, short_day
 from recapgen.words.catalogue import Words
-from recapgen.words.shots import tell_assumed
+from recapgen.words.shot_sentences import tell_assumed
 
 Amount = Callable[[float], str]
 

@@ -7,7 +7,7 @@ from recapgen.model.fix import Edit, Fix
 from recapgen.model.problem import Problem
 from recapgen.model.row_rules import RowRule
 from recapgen.words.catalogue import Words
-from recapgen.words.shots import tell_rule
+from recapgen.words.shot_sentences import tell_rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Paste:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ProblemText:
     """``pastes`` are the ways to mend it in lines, each of one place or more."""
 
     found: str
@@ -28,13 +28,13 @@ class Told:
     pastes: tuple[tuple[Paste, ...], ...] = ()
 
 
-def tell(problem: Problem, words: Words) -> Told:
+def tell(problem: Problem, words: Words) -> ProblemText:
     """The three sentences of a problem, kept under ``problem.<name>``."""
     key = f"problem.{problem.code.slug}"
     facts = {**problem.facts}
     if problem.rule is not None:
         facts["rule"] = _rule(problem.rule, facts.get("reading", ""), words)
-    return Told(
+    return ProblemText(
         found=words.say(f"{key}.found", **facts),
         expected=words.say(f"{key}.expected", **facts),
         fix=words.say(f"{key}.fix", **facts),

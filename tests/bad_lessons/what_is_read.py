@@ -12,7 +12,7 @@ from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import Lesson, Want
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 from recapgen.recap.telling import sorted_shots
 from tests.whole_folder import folder_of
 
@@ -60,7 +60,7 @@ def _units(coach: Coach) -> dict[str, str | None]:
 
 def _of(lesson: Lesson) -> dict[str, Any]:
     notes, shots = lesson.notes, sorted_shots(lesson)
-    used = [each for each in shots if each.fate is Fate.USED]
+    used = [each for each in shots if each.status is ShotStatus.USED]
     told: dict[str, Any] = {
         "intent": notes.intent,
         "club": notes.club,

@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator, FormatChecker
 from recapgen.book.records import lesson_record, record_schema, record_text
 from recapgen.model.book import record_path
 from recapgen.model.evidence import Verdict
-from recapgen.model.lesson import Direction, DrillStep, Practice, Want, Way
+from recapgen.model.lesson import Direction, DrillStep, Practice, PracticeOrder, Want
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from tests.book.told import (
@@ -92,8 +92,8 @@ def test_every_kind_of_recap_follows_the_schema(changes: dict[str, Any]) -> None
     [
         DrillStep("Swing", None, None),
         DrillStep(
-            "Swing", 5, None, 3, 90, "7 iron", 60, "it is straight", "it is not", Way.VARIED,
-            (1, 2), "wall", "Slowly.",
+            "Swing", 5, None, 3, 90, "7 iron", 60, "it is straight", "it is not",
+            PracticeOrder.VARIED, (1, 2), "wall", "Slowly.",
         ),
     ],
 )  # fmt: skip

@@ -28,7 +28,7 @@ from recapgen.model.lesson import (
     Direction,
     Guard,
     GuardKind,
-    Kind,
+    IntentKind,
     Notes,
     View,
     Want,
@@ -36,7 +36,7 @@ from recapgen.model.lesson import (
 from recapgen.model.people import Agreed, Area, Hand, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap, Tally
-from recapgen.model.shots import Block, Fate, Shot, SortedShot
+from recapgen.model.shots import Block, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 
@@ -152,7 +152,7 @@ CARE = (
 LEFT_OUT = SortedShot(
     Shot(14, SourceRef("marta/2027-04-11/shots.csv", 17), {}),
     Block.BEFORE,
-    Fate.LEFT_OUT,
+    ShotStatus.LEFT_OUT,
     "phone rang in the swing",
     left_out_by_coach=True,
 )
@@ -181,7 +181,7 @@ def recap(
             short_name=short_name,
             feels_like="rocking a pram",
             student_says="it felt lazy",
-            kinds=(Kind.GRIP,),
+            kinds=(IntentKind.GRIP,),
             club="7 iron",
             declaration=declaration,
         ),

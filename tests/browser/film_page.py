@@ -38,7 +38,7 @@ PAIR = FilmView(
     tempo=(),
     ticks=((28, "then"), (30, "now")),
     marks=("M100 50L100 400",),
-    keepsakes=(),
+    downloads=(),
 )
 
 

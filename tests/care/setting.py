@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from recapgen.care.notes import care_for
 from recapgen.model.care import CareNote, Load, NoteCode
-from recapgen.model.lesson import Conditions, Kind, Notes, Practice
+from recapgen.model.lesson import Conditions, IntentKind, Notes, Practice
 from recapgen.model.people import Agreed, Student
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
@@ -25,7 +25,7 @@ class Setting:
     """A lesson with a small plan that fits its log, so that only what a test changes can fire."""
 
     student: Student = OPEN
-    kinds: tuple[Kind, ...] = ()
+    kinds: tuple[IntentKind, ...] = ()
     practice: Practice | None = SMALL_PLAN
     conditions: Conditions = INDOORS
     log: PracticeLog = NO_LOG

@@ -6,7 +6,7 @@ import pytest
 
 from recapgen.care.areas import ASKS_MORE_OF
 from recapgen.model.care import Level, NoteCode
-from recapgen.model.lesson import Kind, Surface
+from recapgen.model.lesson import IntentKind, Surface
 from recapgen.model.people import AgeBand, Area, Condition
 from tests.care.setting import (
     INDOORS,
@@ -16,24 +16,24 @@ from tests.care.setting import (
 
 # The reviewed table, written out again by hand as the rules print it.
 MAP = {
-    Kind.WRIST: "lead wrist, trail wrist, elbow, hand",
-    Kind.STEEPER: "lead wrist, hand, elbow, lead shoulder, ribs",
-    Kind.ROTATION: "low back, ribs, lead hip, lead knee, neck",
-    Kind.SIDE_BEND: "low back, ribs, lead hip",
-    Kind.LEAD_SIDE: "lead knee, lead hip, lead ankle",
-    Kind.BACKSWING: "lead shoulder, trail shoulder, low back, ribs",
-    Kind.SPEED: "low back, ribs, elbow, lead wrist, lead shoulder, lead knee, lead hip, neck",
-    Kind.GRIP: "elbow, hand, lead wrist",
-    Kind.SHORT_GAME: "low back, neck",
-    Kind.PUTTING: "low back, neck",
-    Kind.POSTURE: "low back, neck",
-    Kind.BALANCE: "",
-    Kind.SETUP: "",
+    IntentKind.WRIST: "lead wrist, trail wrist, elbow, hand",
+    IntentKind.STEEPER: "lead wrist, hand, elbow, lead shoulder, ribs",
+    IntentKind.ROTATION: "low back, ribs, lead hip, lead knee, neck",
+    IntentKind.SIDE_BEND: "low back, ribs, lead hip",
+    IntentKind.LEAD_SIDE: "lead knee, lead hip, lead ankle",
+    IntentKind.BACKSWING: "lead shoulder, trail shoulder, low back, ribs",
+    IntentKind.SPEED: "low back, ribs, elbow, lead wrist, lead shoulder, lead knee, lead hip, neck",
+    IntentKind.GRIP: "elbow, hand, lead wrist",
+    IntentKind.SHORT_GAME: "low back, neck",
+    IntentKind.PUTTING: "low back, neck",
+    IntentKind.POSTURE: "low back, neck",
+    IntentKind.BALANCE: "",
+    IntentKind.SETUP: "",
 }
 
 
-@pytest.mark.parametrize("kind", Kind)
-def test_an_intent_meets_exactly_the_flags_of_its_row(kind: Kind) -> None:
+@pytest.mark.parametrize("kind", IntentKind)
+def test_an_intent_meets_exactly_the_flags_of_its_row(kind: IntentKind) -> None:
     asked = {area for area in Area if area in MAP[kind].split(", ")}
     assert set(ASKS_MORE_OF[kind]) == asked
     for area in Area:
@@ -49,7 +49,7 @@ def test_an_intent_meets_exactly_the_flags_of_its_row(kind: Kind) -> None:
 
 def test_flags_beyond_the_intent_keep_a_note_of_their_own() -> None:
     student = replace(OPEN, areas=(Area.LEAD_KNEE, Area.NECK, Area.LEAD_KNEE))
-    fired = replace(PLAIN, kinds=(Kind.PUTTING,), student=student).fired()
+    fired = replace(PLAIN, kinds=(IntentKind.PUTTING,), student=student).fired()
     assert fired[NoteCode.INTENT_MEETS_FLAG].facts == {"areas": (Area.NECK,)}
     assert fired[NoteCode.FLAGGED_AREA].facts == {"areas": (Area.LEAD_KNEE,)}
     assert fired[NoteCode.FLAGGED_AREA].shown
@@ -73,18 +73,18 @@ def test_speed_work(
     level: Level,
 ) -> None:
     student = replace(OPEN, age_band=band, areas=areas, conditions=conditions)
-    fired = replace(PLAIN, kinds=(Kind.SPEED,), student=student).fired()
+    fired = replace(PLAIN, kinds=(IntentKind.SPEED,), student=student).fired()
     assert fired[NoteCode.SPEED_WORK].level is level
     assert NoteCode.SPEED_WORK not in replace(PLAIN, student=student).fired()
 
 
 @pytest.mark.parametrize("surface", [None, *Surface])
-@pytest.mark.parametrize("kind", [None, *Kind])
-def test_firm_surface_by_intent(surface: Surface | None, kind: Kind | None) -> None:
+@pytest.mark.parametrize("kind", [None, *IntentKind])
+def test_firm_surface_by_intent(surface: Surface | None, kind: IntentKind | None) -> None:
     setting = replace(
         PLAIN, kinds=(kind,) if kind else (), conditions=replace(INDOORS, surface=surface)
     )
-    fires = surface in (Surface.MAT, Surface.FIRM) and kind in (Kind.STEEPER, Kind.GRIP)
+    fires = surface in (Surface.MAT, Surface.FIRM) and kind in (IntentKind.STEEPER, IntentKind.GRIP)
     assert (NoteCode.FIRM_SURFACE in setting.fired()) is fires
 
 

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from recapgen.care.load import balls_per_session, week_up_to
 from recapgen.care.notes import ORDER, care_for
 from recapgen.model.care import CareNote, Level, NoteCode
-from recapgen.model.lesson import Conditions, DrillStep, Kind, Notes, Practice, Surface
+from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition, Hand, Student
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
-from recapgen.words.care import tell_note, why_note
+from recapgen.words.care_sentences import tell_note, why_note
 from recapgen.words.catalogue import words
 
 ON = date(2027, 4, 11)
@@ -59,7 +59,7 @@ lesson_notes = st.builds(
     Notes,
     where=st.just(SourceRef("a/l/notes.md")),
     words=st.just(""),
-    kinds=st.lists(st.sampled_from(Kind), max_size=4).map(tuple),
+    kinds=st.lists(st.sampled_from(IntentKind), max_size=4).map(tuple),
     conditions=conditions,
     practice=st.none() | practices,
 )

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 import yaml
 
-from recapgen.model.care import CareNote, Fact, Level, NoteCode
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFact
 from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
-from recapgen.words.care import (
+from recapgen.words.care_sentences import (
     remind_coach,
     standing_advice,
     tell_area,
@@ -31,7 +31,7 @@ FORBIDDEN = tuple(
     for group in yaml.safe_load(NEVER_USED.read_text(encoding="utf-8"))["care"].values()
     for word in group["en"]["words"]
 )
-FACTS: dict[NoteCode, dict[str, Fact]] = {
+FACTS: dict[NoteCode, dict[str, NoteFact]] = {
     NoteCode.PAIN_LOGGED: {
         "days": 14,
         "day": date(2027, 4, 1),

@@ -8,7 +8,7 @@ import pytest
 
 from recapgen.care.notes import ORDER
 from recapgen.model.care import Level, NoteCode
-from recapgen.model.lesson import Kind, Practice, Surface
+from recapgen.model.lesson import IntentKind, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition
 from recapgen.model.practice_log import LogEntry
 from tests.care.setting import INDOORS, OPEN, PLAIN, Setting, entry, log, plan, sore
@@ -53,7 +53,7 @@ def _practice(balls: int = 0, sessions: int = 0, rounds: int = 0) -> Callable[[S
     return planned
 
 
-def _lesson(kind: Kind, surface: Surface | None = None) -> Callable[[Setting], Setting]:
+def _lesson(kind: IntentKind, surface: Surface | None = None) -> Callable[[Setting], Setting]:
     return lambda setting: replace(
         setting,
         kinds=(*setting.kinds, kind),
@@ -82,9 +82,11 @@ MAKES = {
     NoteCode.NO_HISTORY: _log(),
     NoteCode.LAYOFF: _log(entry(20, 40)),
     NoteCode.NO_RECENT_SESSION: _log(entry(40, 40), entry(2, rounds=1)),
-    NoteCode.SPEED_WORK: _lesson(Kind.SPEED),
-    NoteCode.FIRM_SURFACE: _lesson(Kind.GRIP, Surface.MAT),
-    NoteCode.INTENT_MEETS_FLAG: lambda s: _lesson(Kind.PUTTING)(_student(areas=(Area.NECK,))(s)),
+    NoteCode.SPEED_WORK: _lesson(IntentKind.SPEED),
+    NoteCode.FIRM_SURFACE: _lesson(IntentKind.GRIP, Surface.MAT),
+    NoteCode.INTENT_MEETS_FLAG: lambda s: _lesson(IntentKind.PUTTING)(
+        _student(areas=(Area.NECK,))(s)
+    ),
     NoteCode.FLAGGED_AREA: _student(areas=(Area.NECK, Area.LEAD_ANKLE)),
     NoteCode.JUNIOR: _student(age_band=AgeBand.JUNIOR),
     NoteCode.SENIOR: _student(age_band=AgeBand.SENIOR),
@@ -127,7 +129,7 @@ def test_what_asks_somebody_first_is_never_cut_however_much_of_it_there_is() -> 
     student = replace(
         OPEN, conditions=tuple(Condition), areas=(Area.NECK,), age_band=AgeBand.SENIOR
     )
-    fired = replace(PLAIN, student=student, kinds=(Kind.PUTTING,)).fired()
+    fired = replace(PLAIN, student=student, kinds=(IntentKind.PUTTING,)).fired()
     shown = [code for code, note in fired.items() if note.shown]
     assert shown == [
         NoteCode.CONDITION_HEART,
@@ -172,7 +174,7 @@ def test_without_agreement_the_places_go_to_notes_that_give_nothing_away() -> No
     setting = replace(
         PLAIN,
         student=student,
-        kinds=(Kind.STEEPER, Kind.SPEED),
+        kinds=(IntentKind.STEEPER, IntentKind.SPEED),
         conditions=replace(INDOORS, surface=Surface.MAT),
         practice=plan(90, 3),
     )

@@ -10,7 +10,7 @@ import pytest
 
 from recapgen.care.notes import care_for
 from recapgen.model.care import CareNote, Level, Load, NoteCode
-from recapgen.model.lesson import Conditions, DrillStep, Kind, Notes, Practice, Surface
+from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Area
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
@@ -298,7 +298,7 @@ def test_worked_cases(case: dict[str, Any]) -> None:
         student=replace(
             OPEN, areas=tuple(Area(a.replace("_", " ")) for a in given.get("flagged", ()))
         ),
-        kinds=tuple(Kind(k.replace("_", " ")) for k in given.get("intents", ())),
+        kinds=tuple(IntentKind(k.replace("_", " ")) for k in given.get("intents", ())),
         practice=plan(given["balls_per_session"], given["sessions_per_week"]),
         conditions=Conditions(surface=Surface(given["surface"]) if "surface" in given else None),
         log=used_to(given["biggest_session_30d"], weeks) if weeks else NO_LOG,

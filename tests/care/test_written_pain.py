@@ -12,7 +12,7 @@ from recapgen.model.lesson import Notes
 from recapgen.model.people import Agreed, Condition
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
-from recapgen.words.care import tell_note, why_note
+from recapgen.words.care_sentences import tell_note, why_note
 from recapgen.words.catalogue import words
 from recapgen.words.languages import LANGUAGES
 from tests.care.setting import NO_LOG, ON, OPEN, PLAIN, SMALL_PLAN, log, plan, sore, used_to

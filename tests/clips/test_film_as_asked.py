@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from recapgen.model.filming import Box, Directions, Line, Place, Position, Ring
+from recapgen.model.filming import Box, Directions, MarkLine, MarkRing, Point, Position
 from recapgen.tools.cache import Cache
 from tests.clips.conftest import Clip
 from tests.clips.film_making import GREEN, assert_upright, filmed, pictures
@@ -35,14 +35,14 @@ def test_a_mirrored_clip_swaps_its_sides_and_every_place_is_meant_after_that(
     clip: Clip, cache: Cache
 ) -> None:
     """The left upper quarter of the mirrored picture is kept: the green corner, once right."""
-    ring = Ring(Place(0.25, 0.25), 0.1)
+    ring = MarkRing(Point(0.25, 0.25), 0.1)
     asked = Directions(
         mirror=True, crop=Box(0, 0, 0.5, 0.5), blur=(Box(0, 0, 0.25, 0.15),), mark=ring
     )
     then, now = clip("plain.mp4", 0.8), replace(clip("hevc.mov", 0.8), directions=asked)
     film = filmed(cache, then, now)
     assert [side.mirrored for side in film.sides] == [False, True]
-    assert film.sides[1].mark == Ring(Place(0.75, 0.5), 0.1)
+    assert film.sides[1].mark == MarkRing(Point(0.75, 0.5), 0.1)
     _, right = np.split(pictures(film.video)[0], 2, axis=1)
     plain = filmed(cache, replace(now, directions=Directions(mirror=True)))
     whole = pictures(plain.video)[0]
@@ -59,7 +59,7 @@ def test_positions_are_stills_of_both_and_marks_land_on_their_side(
     clip: Clip, cache: Cache
 ) -> None:
     moments = ((Position.START, 0.1), (Position.TOP, 0.5), (Position.FINISH, 1.1))
-    line = Line(Place(0.5, 0.25), Place(0.5, 0.75))
+    line = MarkLine(Point(0.5, 0.25), Point(0.5, 0.75))
     then = replace(clip("plain.mp4", 0.8), directions=Directions(moments=moments, mark=line))
     later = tuple((at, seconds + 0.05) for at, seconds in moments)
     now = replace(clip("hevc.mov", 0.85), directions=Directions(moments=later, mark=line))
@@ -74,5 +74,5 @@ def test_positions_are_stills_of_both_and_marks_land_on_their_side(
     then_side, now_side = film.sides
     assert dict(then_side.moments)[Position.STRIKE] == film.impact_frame
     assert not now_side.estimated
-    assert then_side.mark == Line(Place(0.25, 0.25), Place(0.25, 0.75))
-    assert now_side.mark == Line(Place(0.75, 0.25), Place(0.75, 0.75))
+    assert then_side.mark == MarkLine(Point(0.25, 0.25), Point(0.25, 0.75))
+    assert now_side.mark == MarkLine(Point(0.75, 0.25), Point(0.75, 0.75))

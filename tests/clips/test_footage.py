@@ -9,7 +9,7 @@ import pytest
 from recapgen.clips.footage import glimpses_of, inspect
 from recapgen.clips.tempo import tempo_of
 from recapgen.desk.stills import pictures_of
-from recapgen.model.filming import Directions, Pace, Place, Position
+from recapgen.model.filming import Directions, Pace, Point, Position
 from recapgen.model.films import ImpactFrom
 from recapgen.model.fix import Add, Put
 from recapgen.model.lesson import ClipFile
@@ -263,7 +263,7 @@ def test_a_marked_ball_settles_a_strike_without_sound(
     """A white disc lies on grey until picture 40; a dark bar sweeps past it fastest then."""
     swept = ball_film(recordings / "swept.mp4", gone_at=40)
     listed = replace(clip("swept.mp4", None), path=swept)
-    for place, found in ((Place(0.5, 0.8), ImpactFrom.BALL), (Place(0.2, 0.3), ImpactFrom.GUESS)):
+    for place, found in ((Point(0.5, 0.8), ImpactFrom.BALL), (Point(0.2, 0.3), ImpactFrom.GUESS)):
         looked = inspect(replace(listed, directions=Directions(ball=place)), cache)
         assert looked.value is not None
         assert looked.value.strike.found_in is found
@@ -283,7 +283,7 @@ def test_slow_motion_is_offered_and_never_applied(
     problem = _asked(inspect(listed, cache).problems, Code.CLIP_LOOKS_SLOWED)
     (offer,) = problem.offers
     assert offer.changes == (Put(listed.where, ("slow",), "4"),)
-    told = replace(listed, directions=Directions(ball=Place(0.5, 0.8), slow=Pace(4)))
+    told = replace(listed, directions=Directions(ball=Point(0.5, 0.8), slow=Pace(4)))
     looked = inspect(told, cache)
     assert looked.value is not None
     assert looked.problems == ()
@@ -348,7 +348,7 @@ def test_the_ball_of_a_mirrored_clip_is_looked_for_on_the_stored_side(
         return work(*told)
 
     monkeypatch.setattr("recapgen.clips.footage.apart", here)
-    asked = Directions(ball=Place(0.25, 0.75), mirror=True)
+    asked = Directions(ball=Point(0.25, 0.75), mirror=True)
     inspect(replace(clip("plain.mp4", 0.8), directions=asked), cache)
     assert watched == [0.75, 0.75]
 

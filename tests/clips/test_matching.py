@@ -12,7 +12,7 @@ from recapgen.clips.matching import Filmed, match, solve
 from recapgen.model.fix import Add, Change, Put
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code, Problem
-from recapgen.model.shots import Block, Fate, Shot, SortedShot
+from recapgen.model.shots import Block, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 
 BEGAN = datetime(2031, 2, 3, 10, 0, 0)  # noqa: DTZ001  as a device writes it, without a zone
@@ -28,7 +28,7 @@ def shots(at_s: tuple[float, ...] = AT_S) -> list[SortedShot]:
         SortedShot(
             Shot(n, SourceRef("shots.csv", n + 1), {}, time=BEGAN + timedelta(seconds=seconds)),
             Block.BEFORE if n in BEFORE else Block.AFTER,
-            Fate.USED,
+            ShotStatus.USED,
         )
         for n, seconds in enumerate(at_s, 1)
     ]

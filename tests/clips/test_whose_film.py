@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
+from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import inspect
-from recapgen.clips.keepsake import make_keepsake
 from recapgen.model.lesson import ClipFile, View
 from recapgen.tools.cache import Cache, sha256_of_file
 
@@ -21,7 +21,7 @@ def test_another_clip_of_the_same_shape_gives_another_film(clip: Clip, cache: Ca
     assert one is not None
     other = replace(one, content="0" * 32)
     films = [make_film(View.FACE_ON, (side,), cache, 1).value for side in (one, other)]
-    kept = [make_keepsake(side, cache, 1).value for side in (one, other)]
+    kept = [make_download(side, cache, 1).value for side in (one, other)]
     assert (
         len({film.video for film in films if film})
         == len({each.file for each in kept if each})

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.app.whose_films import strange_films
-from recapgen.model.films import Film, FilmSide, ImpactFrom, Keepsake, Strike
+from recapgen.model.films import Download, Film, FilmSide, ImpactFrom, Strike
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.shots import Block
@@ -26,7 +26,7 @@ FILM = Film(
     *(Path("film.mp4"), Path("strike.webp"), "f00d", 30, 90, 45, 640, 360),
     made_of=(OWN,),
 )
-SAVED = Keepsake(Path("keepsake.mp4"), 9, "beef", Block.AFTER, 3, (OTHERS,))
+SAVED = Download(Path("download.mp4"), 9, "beef", Block.AFTER, 3, (OTHERS,))
 
 
 @pytest.fixture
@@ -44,8 +44,8 @@ def output(tmp_path: Path) -> Output:
         (replace(FILM, made_of=(OTHERS,)), True),
         (replace(FILM, made_of=(OWN, OTHERS)), True),
         (replace(FILM, made_of=()), True),
-        (replace(FILM, keepsakes=(SAVED,)), True),
-        (replace(FILM, keepsakes=(replace(SAVED, made_of=(OWN,)),)), False),
+        (replace(FILM, downloads=(SAVED,)), True),
+        (replace(FILM, downloads=(replace(SAVED, made_of=(OWN,)),)), False),
     ],
 )
 def test_a_film_of_anything_but_the_students_own_files_is_not_published(

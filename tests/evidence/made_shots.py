@@ -9,7 +9,7 @@ from recapgen.evidence.phases import phase, sample
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Declaration, Direction, Guard, Seal, Want
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, Shot, SortedShot
+from recapgen.model.shots import Block, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 
 NOTES = SourceRef("anna/2027-04-11/notes.md", 3, 1)
@@ -47,7 +47,7 @@ def one_block(
                 tag="thin" if i in tags else None,
             ),
             block,
-            Fate.NOT_READ if value is None else Fate.USED,
+            ShotStatus.NOT_READ if value is None else ShotStatus.USED,
         )
         for i, value in enumerate(readings)
     )
@@ -71,7 +71,7 @@ def lesson(
 def with_drill(shots: Sequence[SortedShot], after: int, balls: int) -> tuple[SortedShot, ...]:
     """``balls`` of a drill put behind the first ``after`` shots."""
     drill = one_block(Block.DRILL, [0.0] * balls, first=900)
-    aside = (replace(shot, fate=Fate.SET_ASIDE) for shot in drill)
+    aside = (replace(shot, status=ShotStatus.SET_ASIDE) for shot in drill)
     return (*shots[:after], *aside, *shots[after:])
 
 

@@ -17,7 +17,7 @@ from recapgen.model.evidence import (
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule
-from recapgen.model.shots import Fate
+from recapgen.model.shots import ShotStatus
 from tests.evidence.made_shots import (
     AFTER_10,
     BEFORE_10,
@@ -171,7 +171,7 @@ def test_shots_left_out_are_put_back_when_that_differs() -> None:
     shots = list(lesson(BEFORE_10, [*AFTER_10, 0.1, 0.2, 0.3, 0.1, 0.2, 0.1]))
     for i in range(20, 26):
         shots[i] = replace(
-            shots[i], fate=Fate.LEFT_OUT, reason="a dog ran across", left_out_by_coach=True
+            shots[i], status=ShotStatus.LEFT_OUT, reason="a dog ran across", left_out_by_coach=True
         )
     told = compared(shots)
     assert told.verdict is Verdict.CHANGED
@@ -182,7 +182,7 @@ def test_shots_left_out_are_put_back_when_that_differs() -> None:
 
 def test_an_impossible_row_is_not_put_back() -> None:
     shots = list(lesson(BEFORE_10, [*AFTER_10, -500.0]))
-    shots[-1] = replace(shots[-1], fate=Fate.LEFT_OUT, reason="carry-range")
+    shots[-1] = replace(shots[-1], status=ShotStatus.LEFT_OUT, reason="carry-range")
     told = compared(shots)
     assert told.after.n == 10
     assert told.verdict_put_back is None
@@ -199,7 +199,11 @@ def test_another_club_or_an_impossible_row_is_not_put_back(
     for i in range(20, 26):
         shot = replace(shots[i].shot, club=club, impossible=impossible)
         shots[i] = replace(
-            shots[i], shot=shot, fate=Fate.LEFT_OUT, reason="wrong bag", left_out_by_coach=True
+            shots[i],
+            shot=shot,
+            status=ShotStatus.LEFT_OUT,
+            reason="wrong bag",
+            left_out_by_coach=True,
         )
     assert compared(shots).verdict_put_back is None
 

@@ -1,4 +1,4 @@
-"""Every row has one fate, and the four add up."""
+"""Every row has one status, and the four add up."""
 
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -11,7 +11,7 @@ from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.model.lesson import LeftOut, MishitTag, Notes, ShotSpan
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule
-from recapgen.model.shots import Block, Fate, SetAside, Shot, ShotTable
+from recapgen.model.shots import Block, SetAside, Shot, ShotStatus, ShotTable
 from recapgen.model.source import SourceRef
 
 NOTES = Notes(SourceRef("anna/2027-04-11/notes.md"), "Well done.")
@@ -44,23 +44,23 @@ def table(*shots: Shot) -> ShotTable:
     return ShotTable(shots, ("shots.csv",))
 
 
-def fates(
+def statuses(
     notes: Notes, shots: ShotTable, club: str | None = None
-) -> list[tuple[Fate, str | RowRule | SetAside | None]]:
+) -> list[tuple[ShotStatus, str | RowRule | SetAside | None]]:
     sorted_shots = sort_shots(notes, shots, club, Quantity.CARRY)
-    return [(s.fate, s.reason) for s in sorted_shots]
+    return [(s.status, s.reason) for s in sorted_shots]
 
 
 def test_blocks_from_the_column() -> None:
     order = (Block.WARM_UP, Block.BEFORE, Block.DRILL, Block.AFTER, Block.CLOSING, None)
-    found = fates(NOTES, table(*(shot(i + 1, block) for i, block in enumerate(order))))
+    found = statuses(NOTES, table(*(shot(i + 1, block) for i, block in enumerate(order))))
     assert found == [
-        (Fate.SET_ASIDE, SetAside.WARM_UP),
-        (Fate.USED, None),
-        (Fate.SET_ASIDE, SetAside.DRILL),
-        (Fate.USED, None),
-        (Fate.USED, None),
-        (Fate.SET_ASIDE, SetAside.NO_BLOCK),
+        (ShotStatus.SET_ASIDE, SetAside.WARM_UP),
+        (ShotStatus.USED, None),
+        (ShotStatus.SET_ASIDE, SetAside.DRILL),
+        (ShotStatus.USED, None),
+        (ShotStatus.USED, None),
+        (ShotStatus.SET_ASIDE, SetAside.NO_BLOCK),
     ]
 
 
@@ -77,14 +77,14 @@ def test_the_notes_spans_win_over_the_column() -> None:
 def test_a_shot_left_out_keeps_the_coachs_reason() -> None:
     notes = replace(NOTES, left_out=(LeftOut(2, "a dog ran across", LINE),))
     found = sort_shots(notes, table(shot(1, Block.BEFORE), shot(2, Block.BEFORE)), None, None)
-    assert (found[1].fate, found[1].reason) == (Fate.LEFT_OUT, "a dog ran across")
+    assert (found[1].status, found[1].reason) == (ShotStatus.LEFT_OUT, "a dog ran across")
     assert found[1].left_out_by_coach
-    assert found[0].fate is Fate.USED
+    assert found[0].status is ShotStatus.USED
 
 
 def test_an_impossible_row_is_left_out_by_the_tools_rule() -> None:
     found = sort_shots(NOTES, table(shot(1, Block.AFTER, impossible=NO_CARRY)), None, None)
-    assert (found[0].fate, found[0].reason) == (Fate.LEFT_OUT, NO_CARRY)
+    assert (found[0].status, found[0].reason) == (ShotStatus.LEFT_OUT, NO_CARRY)
     assert not found[0].left_out_by_coach
 
 
@@ -94,8 +94,12 @@ def test_other_clubs_are_set_aside() -> None:
         shot(2, Block.BEFORE, club="7 iron"),
         shot(3, Block.AFTER, club=None),
     )
-    aside = (Fate.SET_ASIDE, SetAside.ANOTHER_CLUB)
-    assert fates(NOTES, shots, "7 iron") == [aside, (Fate.USED, None), (Fate.USED, None)]
+    aside = (ShotStatus.SET_ASIDE, SetAside.ANOTHER_CLUB)
+    assert statuses(NOTES, shots, "7 iron") == [
+        aside,
+        (ShotStatus.USED, None),
+        (ShotStatus.USED, None),
+    ]
 
 
 def test_without_a_club_in_the_notes_the_commonest_is_meant() -> None:
@@ -107,14 +111,16 @@ def test_without_a_club_in_the_notes_the_commonest_is_meant() -> None:
             for i, (block, club) in enumerate(zip(blocks, clubs, strict=True))
         )
     )
-    assert [fate for fate, _ in fates(NOTES, shots)] == [Fate.SET_ASIDE] * 2 + [Fate.USED] * 3
+    assert [status for status, _ in statuses(NOTES, shots)] == [ShotStatus.SET_ASIDE] * 2 + [
+        ShotStatus.USED
+    ] * 3
 
 
 @pytest.mark.parametrize("missing", [None, float("nan"), float("inf")])
 def test_a_missing_reading_is_not_read(missing: float | None) -> None:
     shots = table(shot(1, Block.BEFORE, carry=missing))
-    assert fates(NOTES, shots) == [(Fate.NOT_READ, None)]
-    assert sort_shots(NOTES, shots, None, None)[0].fate is Fate.USED
+    assert statuses(NOTES, shots) == [(ShotStatus.NOT_READ, None)]
+    assert sort_shots(NOTES, shots, None, None)[0].status is ShotStatus.USED
 
 
 def test_the_notes_mishit_word_wins_over_the_tag() -> None:

@@ -15,7 +15,7 @@ from recapgen.golf.impact import smash_ceiling
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
 from recapgen.model.row_rules import Check, RowRule
-from recapgen.model.shots import Way
+from recapgen.model.shots import WorkedFrom
 
 NAN = float("nan")
 IRON: Mapping[Q, float] = {
@@ -49,14 +49,14 @@ def found(derived: Derived, row: int = 0) -> dict[Q, Any]:
 
 def test_a_row_is_filled_with_what_follows_from_it() -> None:
     values = found(of(IRON))
-    assert values[Q.SMASH_FACTOR] == (pytest.approx(1.342, abs=0.001), Way.SPEEDS)
-    assert values[Q.FACE_TO_PATH] == (pytest.approx(-3.0), Way.FACE_AND_PATH)
-    assert values[Q.SPIN_LOFT] == (pytest.approx(25.66, abs=0.02), Way.STRIKE)
-    assert values[Q.LOW_POINT] == (pytest.approx(0.119, abs=0.001), Way.ARC)
+    assert values[Q.SMASH_FACTOR] == (pytest.approx(1.342, abs=0.001), WorkedFrom.SPEEDS)
+    assert values[Q.FACE_TO_PATH] == (pytest.approx(-3.0), WorkedFrom.FACE_AND_PATH)
+    assert values[Q.SPIN_LOFT] == (pytest.approx(25.66, abs=0.02), WorkedFrom.STRIKE)
+    assert values[Q.LOW_POINT] == (pytest.approx(0.119, abs=0.001), WorkedFrom.ARC)
     along = np.sqrt(143.0**2 - 3.0**2)
     curve = -3 * np.cos(np.radians(1.6)) - along * np.sin(np.radians(1.6))
-    assert values[Q.CURVE] == (pytest.approx(curve), Way.FINISH)
-    assert values[Q.APEX][1] is values[Q.DESCENT_ANGLE][1] is Way.FLIGHT
+    assert values[Q.CURVE] == (pytest.approx(curve), WorkedFrom.FINISH)
+    assert values[Q.APEX][1] is values[Q.DESCENT_ANGLE][1] is WorkedFrom.FLIGHT
     assert not set(values) & set(IRON)
     assert Q.TOTAL not in values
 
@@ -84,8 +84,8 @@ def test_a_quantity_may_be_worked_out_in_two_ways_but_no_row_twice() -> None:
     row = {q: [value, value] for q, value in IRON.items()}
     row[Q.CARRY_SIDE] = [-3.0, NAN]
     derived = derive(row, ["7 iron", "7 iron"])
-    assert found(derived, 0)[Q.CURVE][1] is Way.FINISH
-    assert found(derived, 1)[Q.CURVE][1] is Way.FLIGHT
+    assert found(derived, 0)[Q.CURVE][1] is WorkedFrom.FINISH
+    assert found(derived, 1)[Q.CURVE][1] is WorkedFrom.FLIGHT
     for quantity in {worked.quantity for worked in derived.worked}:
         filled = [np.isfinite(w.values) for w in derived.worked if w.quantity is quantity]
         assert (np.sum(filled, axis=0) <= 1).all()

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.golf.catalogue import FACTS
 from recapgen.golf.flight import Launch, Weather, fly
+from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.row_checks import Findings, check_rows
 from recapgen.model.quantity import Quantity as Q  # noqa: N817 - a column of names
 from recapgen.model.row_rules import Check, RowRule

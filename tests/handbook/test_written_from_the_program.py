@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from recapgen import handbook
-from recapgen.golf.catalogue import FACTS
+from recapgen.golf.quantity_facts import FACTS
 from recapgen.intake.pasting import with_fixes
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.words.catalogue import words
-from recapgen.words.problems import Told, tell
+from recapgen.words.problems import ProblemText, tell
 from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
 
 FOLDER = Path(handbook.__file__).parent
@@ -95,12 +95,12 @@ def section(code: Code) -> str:
     return "\n\n".join(parts)
 
 
-def in_general(code: Code) -> Told:
+def in_general(code: Code) -> ProblemText:
     found, expected, fix = (
         re.sub(r"\{[^}]*\}", "…", EN.forms(f"problem.{code.slug}.{part}")[0])
         for part in ("found", "expected", "fix")
     )
-    return Told(found, expected, fix)
+    return ProblemText(found, expected, fix)
 
 
 def plain(text: str) -> str:

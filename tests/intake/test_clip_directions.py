@@ -7,7 +7,16 @@ import pytest
 
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson import read_lesson
-from recapgen.model.filming import AS_FILMED, Box, Directions, Line, Pace, Place, Position, Ring
+from recapgen.model.filming import (
+    AS_FILMED,
+    Box,
+    Directions,
+    MarkLine,
+    MarkRing,
+    Pace,
+    Point,
+    Position,
+)
 from recapgen.model.lesson import ClipFile
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost, Problem
@@ -41,7 +50,7 @@ def test_a_clip_that_may_play_slowed_somehow_is_not_shown(lessons: MakeFolder, a
     [
         ("", AS_FILMED),
         (", ball: [0.5, 0,9]", None),
-        (", ball: [0.5, 0.9], slow: 4", Directions(ball=Place(0.5, 0.9), slow=Pace(4))),
+        (", ball: [0.5, 0.9], slow: 4", Directions(ball=Point(0.5, 0.9), slow=Pace(4))),
         (", slow: 1", Directions(slow=Pace(1))),
         (", slow: {from: 0.4, to: 2.1 s, times: 8}", Directions(slow=Pace(8, 0.4, 2.1))),
         (", slow: {times: 8}", Directions(slow=Pace(8, 0, 3600))),
@@ -51,13 +60,15 @@ def test_a_clip_that_may_play_slowed_somehow_is_not_shown(lessons: MakeFolder, a
         ),
         (
             ", mark: {line: [0.4, 0.5, 0.4, 0.2]}",
-            Directions(mark=Line(Place(0.4, 0.5), Place(0.4, 0.2))),
+            Directions(mark=MarkLine(Point(0.4, 0.5), Point(0.4, 0.2))),
         ),
-        (", mark: {ring: [0.4, 0.2, 0.06]}", Directions(mark=Ring(Place(0.4, 0.2), 0.06))),
+        (", mark: {ring: [0.4, 0.2, 0.06]}", Directions(mark=MarkRing(Point(0.4, 0.2), 0.06))),
         (", mark: {follow: [0.4, 0.1, 0.2, 0.1]}", Directions(follow=Box(0.4, 0.1, 0.2, 0.1))),
         (
             ", mark: {line: [0.4, 0.5, 0.4, 0.2], follow: [0.4, 0.1, 0.2, 0.1]}",
-            Directions(mark=Line(Place(0.4, 0.5), Place(0.4, 0.2)), follow=Box(0.4, 0.1, 0.2, 0.1)),
+            Directions(
+                mark=MarkLine(Point(0.4, 0.5), Point(0.4, 0.2)), follow=Box(0.4, 0.1, 0.2, 0.1)
+            ),
         ),
         (", face: [0.4, 0.1, 0.2, 0.1]", Directions(face=Box(0.4, 0.1, 0.2, 0.1))),
         (

@@ -8,7 +8,7 @@ from recapgen.intake.folder import StudentPaths, survey
 from recapgen.intake.kept_drills import keep_words
 from recapgen.intake.reading import StudentFolder
 from recapgen.intake.settings import read_coach
-from recapgen.model.lesson import DrillStep, Practice, Way
+from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Cost, Problem
 from tests.whole_folder import folder_of
@@ -72,7 +72,7 @@ def test_a_step_takes_over_the_drill_and_changes_what_it_says_itself(tmp_path: P
         words="Stand a hand's width away.",
     )
     assert (changed.what, changed.balls, changed.sets) == ("Turn along a wall", 6, 2)
-    assert (changed.way, changed.weeks) == (Way.VARIED, (2, 52))
+    assert (changed.way, changed.weeks) == (PracticeOrder.VARIED, (2, 52))
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import pytest
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson import read_lesson
 from recapgen.intake.settings import read_coach
-from recapgen.model.alike import lessons_alike, swing_in
+from recapgen.model.comparable import lessons_alike, swing_in
 from recapgen.model.lesson import Conditions, Notes, Swing
 from recapgen.model.people import Student
 from recapgen.model.problem import Code

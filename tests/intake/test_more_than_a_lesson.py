@@ -13,7 +13,7 @@ from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code
 from recapgen.model.recap import Recap
-from recapgen.model.shots import Fate
+from recapgen.model.shots import ShotStatus
 from recapgen.render.reader import reader_of
 from recapgen.render.shots_view import shot_table
 from recapgen.words.catalogue import words
@@ -47,7 +47,7 @@ def test_a_block_of_a_whole_season_is_asked_about(
 
 
 def with_shots_aside(recap: Recap, more: int) -> Recap:
-    aside = replace(recap.shots[0], fate=Fate.SET_ASIDE, reason="warm-up")
+    aside = replace(recap.shots[0], status=ShotStatus.SET_ASIDE, reason="warm-up")
     numbers = range(1000, 1000 + more)
     extra = (replace(aside, shot=replace(aside.shot, number=n)) for n in numbers)
     return replace(recap, shots=(*extra, *recap.shots))
@@ -57,7 +57,7 @@ def test_the_page_lists_all_that_is_compared_and_counts_the_rest() -> None:
     recap = with_shots_aside(full_recap(), 5000)
     table = shot_table(recap, reader_of(student(recap), Coach("Ines Falk"), words("en")))
     assert table is not None
-    compared = {s.shot.number for s in recap.shots if s.fate is Fate.USED}
+    compared = {s.shot.number for s in recap.shots if s.status is ShotStatus.USED}
     assert compared <= {row.shot for row in table.rows}
     assert table.shots == len(recap.shots)
     unlisted = len(recap.shots) - len(table.rows)

@@ -12,7 +12,7 @@ from recapgen.model.lesson import (
     Direction,
     DrillStep,
     GuardKind,
-    Kind,
+    IntentKind,
     Lesson,
     Practice,
     Surface,
@@ -93,7 +93,7 @@ def test_what_was_said(sound: Sound) -> None:
     assert notes.feels_like == "rocking a pram"
     assert notes.student_says == "it felt: lazy"
     assert notes.letting_go_of == "keeping my head down"
-    assert notes.kinds == (Kind.SHORT_GAME, Kind.ROTATION)
+    assert notes.kinds == (IntentKind.SHORT_GAME, IntentKind.ROTATION)
     assert notes.club == "7 iron"
     assert notes.moved == ("device", "ball")
     assert [(one.handle, one.where.column) for one in notes.see_also] == [

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.settings import read_coach
-from recapgen.model.lesson import DrillStep, Practice, Way
+from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
 from recapgen.model.people import Review
 from recapgen.model.problem import Code
 from tests.intake.test_drills import make, plan, read
@@ -36,7 +36,7 @@ def test_everything_that_may_be_said_of_a_step(tmp_path: Path) -> None:
             speed_percent=60,
             right_when="it starts straight",
             stop_when="the finish wobbles",
-            way=Way.BLOCKED,
+            way=PracticeOrder.BLOCKED,
             weeks=(1, 2),
         ),
     )

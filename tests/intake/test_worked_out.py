@@ -15,7 +15,7 @@ from recapgen.model.lesson import Declaration, Direction, Lesson, Notes, Want
 from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Shot, ShotTable, Way
+from recapgen.model.shots import Shot, ShotTable, WorkedFrom
 from recapgen.model.source import SourceRef
 
 MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
@@ -73,7 +73,7 @@ def test_what_was_not_read_is_kept_apart_from_what_was(read: Read) -> None:
     assert shot.derived is not None
     worked = shot.derived[Quantity.SMASH_FACTOR]
     assert worked.value == pytest.approx(1.4)
-    assert worked.way is Way.SPEEDS
+    assert worked.way is WorkedFrom.SPEEDS
     assert worked.doubt > 0
 
 
@@ -139,7 +139,7 @@ def test_a_number_that_is_arithmetic_of_two_others_counts_as_read(read: Read) ->
     declared = ("number: face to path", "want: less open", BLOCKS)
     lesson, problems = read(FACES, *declared)
     assert lesson.shots is not None
-    assert lesson.shots.worked_number is Way.FACE_AND_PATH
+    assert lesson.shots.worked_number is WorkedFrom.FACE_AND_PATH
     assert [s.readings[Quantity.FACE_TO_PATH] for s in lesson.shots.shots] == pytest.approx(
         [n / 4 - (n / 2 - 1) for n in range(1, 7)]
     )

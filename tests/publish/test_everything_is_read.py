@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PIL import Image, PngImagePlugin
 
-from recapgen.model.page import Asset, Page, Site, SiteKind, Written
+from recapgen.model.page import Asset, Page, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
@@ -52,8 +52,8 @@ def problems(tmp_path: Path, change: Callable[[Path], None]) -> list[tuple[Code,
         (Asset(FILM, tmp_path / "film.mp4"),),
         None,
         (
-            Written("practice.ics", CALENDAR.format("UID:1")),
-            Written("a.json", '{"club": "driver"}'),
+            WrittenFile("practice.ics", CALENDAR.format("UID:1")),
+            WrittenFile("a.json", '{"club": "driver"}'),
         ),
     )
     folder = built(site, tmp_path / "new")

@@ -26,12 +26,12 @@ from recapgen.model.people import Club, Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
-from recapgen.model.shots import Block, Fate, Shot, ShotTable, SortedShot
+from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 from recapgen.recap.telling import Telling, tell_lessons
 from recapgen.words.catalogue import words
-from recapgen.words.evidence import tell_comparison
+from recapgen.words.verdict_sentences import tell_comparison
 from tests.golf.standard_air import in_standard_air
 
 WHERE = SourceRef("anna/2027-04-11/notes.md", 3, 1)
@@ -66,7 +66,7 @@ def shots(before_m: float, after_m: float, *, launched: bool = True) -> tuple[So
             number = len(told) + 1
             readings = {**launch, Quantity.CARRY: middle + off, Quantity.DYNAMIC_LOFT: 24.0}
             told.append(
-                SortedShot(Shot(number, WHERE, readings, block, "7 iron"), block, Fate.USED)
+                SortedShot(Shot(number, WHERE, readings, block, "7 iron"), block, ShotStatus.USED)
             )
     return tuple(told)
 

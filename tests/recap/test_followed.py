@@ -22,7 +22,7 @@ from recapgen.model.lesson import (
 )
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, Shot, ShotTable
+from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable
 from recapgen.model.source import SourceRef
 from recapgen.recap.followed import Followed, with_travel
 from recapgen.recap.telling import sorted_shots
@@ -31,7 +31,7 @@ LINE = SourceRef("anna/2027-04-11/notes.md", 9, 3)
 ACROSS, UP = Quantity.TRAVEL_ACROSS, Quantity.TRAVEL_UP
 STEADY = Travel(0.4, 0.1, 0.9, steady=True)
 LOST = Travel(0.4, 0.1, 0.3, steady=False)
-Row = tuple[int, Block | None, Fate, float | None]
+Row = tuple[int, Block | None, ShotStatus, float | None]
 
 
 def told(quantity: Quantity, guard: Guard | None = None) -> Declaration:
@@ -67,7 +67,7 @@ def followed(
 
 def rows(found: Followed, quantity: Quantity = ACROSS) -> list[Row]:
     return [
-        (s.shot.number, s.block, s.fate, s.shot.readings.get(quantity))
+        (s.shot.number, s.block, s.status, s.shot.readings.get(quantity))
         for s in sorted_shots(found.lesson)
     ]
 
@@ -81,10 +81,10 @@ def test_a_clip_adds_its_travel_to_the_shot_it_shows() -> None:
     given = lesson(TABLE, told(ACROSS))
     found = followed(given, clip("a", 2, None), clip("b", 3, None), clip("c", 4, None), lost="c")
     assert rows(found) == [
-        (1, Block.BEFORE, Fate.NOT_READ, None),
-        (2, Block.BEFORE, Fate.USED, 0.1),
-        (3, Block.AFTER, Fate.USED, 0.2),
-        (4, Block.AFTER, Fate.NOT_READ, None),
+        (1, Block.BEFORE, ShotStatus.NOT_READ, None),
+        (2, Block.BEFORE, ShotStatus.USED, 0.1),
+        (3, Block.AFTER, ShotStatus.USED, 0.2),
+        (4, Block.AFTER, ShotStatus.NOT_READ, None),
     ]
     assert rows(found, UP)[1][3] == STEADY.up
     assert found.problems == ()
@@ -97,13 +97,13 @@ def test_a_clip_of_a_block_is_a_shot_of_its_own_behind_the_others_of_it() -> Non
              clip("nowhere", None, None), clip("told", 1, None))  # fmt: skip
     found = followed(lesson(TABLE, told(ACROSS)), *clips)
     assert rows(found) == [
-        (1, Block.BEFORE, Fate.USED, 0.4),
-        (2, Block.BEFORE, Fate.NOT_READ, None),
-        (5, Block.BEFORE, Fate.USED, 0.2),
-        (3, Block.AFTER, Fate.NOT_READ, None),
-        (4, Block.AFTER, Fate.NOT_READ, None),
-        (6, Block.AFTER, Fate.USED, 0.1),
-        (7, None, Fate.SET_ASIDE, 0.3),
+        (1, Block.BEFORE, ShotStatus.USED, 0.4),
+        (2, Block.BEFORE, ShotStatus.NOT_READ, None),
+        (5, Block.BEFORE, ShotStatus.USED, 0.2),
+        (3, Block.AFTER, ShotStatus.NOT_READ, None),
+        (4, Block.AFTER, ShotStatus.NOT_READ, None),
+        (6, Block.AFTER, ShotStatus.USED, 0.1),
+        (7, None, ShotStatus.SET_ASIDE, 0.3),
     ]
     assert [each.shot for each in found.clips] == [6, 5, 7, 1]
 
@@ -118,9 +118,9 @@ def test_without_a_table_the_clips_are_the_shots() -> None:
     clips = (clip("b", 3, None), clip("a", 1, None), clip("c", None, Block.AFTER))
     found = followed(replace(given, notes=notes), *clips)
     assert rows(found) == [
-        (1, Block.BEFORE, Fate.USED, 0.2),
-        (3, Block.AFTER, Fate.USED, 0.1),
-        (6, Block.AFTER, Fate.USED, 0.3),
+        (1, Block.BEFORE, ShotStatus.USED, 0.2),
+        (3, Block.AFTER, ShotStatus.USED, 0.1),
+        (6, Block.AFTER, ShotStatus.USED, 0.3),
     ]
     assert [s.shot.tag for s in sorted_shots(found.lesson)] == [None, "thin", None]
 
@@ -143,7 +143,7 @@ def test_what_is_read_from_no_clip_is_left_as_it_is() -> None:
 def test_a_guard_may_be_read_from_clips_as_well() -> None:
     guard = Guard(UP, GuardKind.LEVEL, 0.2, LINE)
     found = followed(lesson(TABLE, told(Quantity.CARRY, guard)), clip("a", 1, None))
-    assert rows(found, UP)[0] == (1, Block.BEFORE, Fate.USED, STEADY.up)
+    assert rows(found, UP)[0] == (1, Block.BEFORE, ShotStatus.USED, STEADY.up)
 
 
 def test_where_none_is_steady_the_coach_is_told() -> None:

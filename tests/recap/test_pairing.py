@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.model.films import Standing
+from recapgen.model.films import ChosenBecause
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
@@ -32,25 +32,25 @@ def now(*clips: ClipFile, shots: tuple[SortedShot, ...] | None = None) -> Choice
 
 def test_the_filmed_shot_nearest_to_the_middle_is_shown() -> None:
     shown = now(clip(5, Block.BEFORE), clip(11, Block.AFTER), clip(12, Block.AFTER))
-    assert (shown.clip.shot, shown.standing) == (12, Standing.TYPICAL)
+    assert (shown.clip.shot, shown.chosen_because) == (12, ChosenBecause.TYPICAL)
     assert (shown.position, shown.of, shown.rank, shown.filmed) == (4, 8, 1, 2)
 
 
 def test_where_none_is_typical_the_nearest_says_so() -> None:
     shown = now(clip(11, Block.AFTER))
-    assert (shown.clip.shot, shown.standing) == (11, Standing.NEAREST)
+    assert (shown.clip.shot, shown.chosen_because) == (11, ChosenBecause.NEAREST)
 
 
 def test_the_coach_may_choose_another_with_its_rank() -> None:
     clips = (clip(11, Block.AFTER, chosen=True), clip(12, Block.AFTER), clip(16, Block.AFTER))
     shown = now(*clips)
-    assert (shown.clip.shot, shown.standing) == (11, Standing.CHOSEN)
+    assert (shown.clip.shot, shown.chosen_because) == (11, ChosenBecause.CHOSEN)
     assert (shown.position, shown.of, shown.rank, shown.filmed) == (3, 8, 3, 3)
 
 
 def test_a_choice_that_is_the_typical_shot_is_typical() -> None:
     shown = now(clip(11, Block.AFTER), clip(12, Block.AFTER, chosen=True))
-    assert shown.standing is Standing.TYPICAL
+    assert shown.chosen_because is ChosenBecause.TYPICAL
 
 
 def test_a_mishit_is_passed_over_and_named_where_nothing_else_was_filmed() -> None:
@@ -69,9 +69,13 @@ def test_a_mishit_is_shown_where_the_coach_chose_it(number: Quantity | None) -> 
     (pairing,), problems = pair_up([clip(12, Block.AFTER, chosen=True)], shots, number)
     (choice,) = pairing.choices
     assert problems == ()
-    assert (choice.standing, choice.rank) == (Standing.CHOSEN, None)
+    assert (choice.chosen_because, choice.rank) == (ChosenBecause.CHOSEN, None)
 
 
 def test_without_readings_the_first_clip_stands() -> None:
     shown = now(clip(None, Block.AFTER), clip(3, Block.AFTER), shots=lesson([], []))
-    assert (shown.clip.shot, shown.standing, shown.position) == (None, Standing.ONLY, None)
+    assert (shown.clip.shot, shown.chosen_because, shown.position) == (
+        None,
+        ChosenBecause.ONLY,
+        None,
+    )

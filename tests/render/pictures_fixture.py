@@ -12,7 +12,7 @@ from recapgen.model.evidence import Comparison, ShareChange, Verdict
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 from recapgen.model.units import Units
 from recapgen.render.charts.finish import where_they_finished
 from recapgen.render.charts.lesson_strip import in_order_of_time
@@ -135,7 +135,7 @@ def long_lesson() -> tuple[SortedShot, ...]:
     """Six short blocks of twelve balls in all, whose names do not fit beside each other."""
     blocks = (Block.WARM_UP, Block.BEFORE, Block.DRILL, Block.AFTER, Block.CLOSING, None)
     return tuple(
-        replace(s, block=block, fate=Fate.USED if block else Fate.SET_ASIDE)
+        replace(s, block=block, status=ShotStatus.USED if block else ShotStatus.SET_ASIDE)
         for s, block in zip(
             shots(path_comparison()), [b for b in blocks for _ in "ab"], strict=False
         )

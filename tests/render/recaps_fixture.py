@@ -39,7 +39,7 @@ from recapgen.model.lesson import (
 from recapgen.model.people import Area, Coach, Hand, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import CaseLink, OtherNumber, Recap, StudentRecap, Tally
-from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot
+from recapgen.model.shots import Block, Decision, ReadAs, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
@@ -134,11 +134,13 @@ def shots(told: Comparison) -> tuple[SortedShot, ...]:
     """The comparison's shots with a warm-up before and one left out after."""
     quantity = told.quantity
 
-    def one(number: int, block: Block | None, value: float, fate: Fate = Fate.USED) -> SortedShot:
+    def one(
+        number: int, block: Block | None, value: float, status: ShotStatus = ShotStatus.USED
+    ) -> SortedShot:
         readings = {quantity: value, Quantity.CLUB_SPEED: 41.3, Quantity.CARRY: 188.2}
-        return SortedShot(Shot(number, WHERE, readings, block, "driver"), block, fate)
+        return SortedShot(Shot(number, WHERE, readings, block, "driver"), block, status)
 
-    warm = [one(n, Block.WARM_UP, 5.0 + n / 3, Fate.SET_ASIDE) for n in range(1, 7)]
+    warm = [one(n, Block.WARM_UP, 5.0 + n / 3, ShotStatus.SET_ASIDE) for n in range(1, 7)]
     then = [
         one(n, Block.BEFORE, v)
         for n, v in zip(told.before.numbers, told.before.values, strict=True)
@@ -147,7 +149,7 @@ def shots(told: Comparison) -> tuple[SortedShot, ...]:
         one(n, Block.AFTER, v) for n, v in zip(told.after.numbers, told.after.values, strict=True)
     ]
     gone = replace(
-        one(99, Block.AFTER, -20.0, Fate.LEFT_OUT),
+        one(99, Block.AFTER, -20.0, ShotStatus.LEFT_OUT),
         reason="a ball rolled off the tee",
         left_out_by_coach=True,
     )

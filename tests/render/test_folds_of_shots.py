@@ -11,7 +11,16 @@ from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap
 from recapgen.model.row_rules import Check, RowRule
-from recapgen.model.shots import Block, Decision, Fate, ReadAs, Shot, SortedShot, Way, WorkedOut
+from recapgen.model.shots import (
+    Block,
+    Decision,
+    ReadAs,
+    Shot,
+    ShotStatus,
+    SortedShot,
+    WorkedFrom,
+    WorkedOut,
+)
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
 from recapgen.render.evidence_view import flight_view
@@ -28,13 +37,13 @@ def shot(
     number: int, block: Block, doubts: tuple[RowRule, ...] = (), **worked: float
 ) -> SortedShot:
     derived = {
-        Quantity(name.replace("_", " ")): WorkedOut(value, 0.02, Way.SPEEDS)
+        Quantity(name.replace("_", " ")): WorkedOut(value, 0.02, WorkedFrom.SPEEDS)
         for name, value in worked.items()
     }
     read = Shot(
         number, WHERE, {Quantity.CLUB_SPEED: 40.0}, block, doubts=doubts, derived=derived or None
     )
-    return SortedShot(read, block, Fate.USED)
+    return SortedShot(read, block, ShotStatus.USED)
 
 
 def test_the_flight_fits_a_phone_and_marks_apex_and_landing() -> None:
@@ -129,7 +138,7 @@ def test_second_looks_name_the_rule_and_the_shots() -> None:
     curve, smash = second_looks(recap, READER)
     assert curve.endswith("Shots: 7, 9.")
     assert smash.endswith("Shots: 9.")
-    left_out = replace(recap.shots[0], fate=Fate.LEFT_OUT)
+    left_out = replace(recap.shots[0], status=ShotStatus.LEFT_OUT)
     assert second_looks(worked_recap(left_out), READER) == ()
 
 

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from recapgen.model.care import CareNote, Fact, Level, NoteCode
-from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, Want, Way
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFact
+from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, PracticeOrder, Want
 from recapgen.model.people import AgeBand, Review
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.quantity import Quantity
@@ -79,9 +79,9 @@ def test_a_step_says_all_that_was_written_of_it() -> None:
 
 def test_blocked_comes_first_then_varied_then_the_test() -> None:
     steps = (
-        DrillStep("Mixed clubs", 10, None, way=Way.VARIED),
+        DrillStep("Mixed clubs", 10, None, way=PracticeOrder.VARIED),
         DrillStep("Breathe", None, 3),
-        DrillStep("One club", 10, None, way=Way.BLOCKED),
+        DrillStep("One club", 10, None, way=PracticeOrder.BLOCKED),
     )
     told = text(slip(with_plan(Practice(steps=steps))))
     parts = ("again and again", "One club", "As well", "Breathe", "mix it up", "Mixed clubs",
@@ -275,7 +275,7 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
 
 def test_pain_from_the_log_stands_on_the_page_and_its_hostile_place_stays_text() -> None:
     recap = full_recap()
-    facts: dict[str, Fact] = {
+    facts: dict[str, NoteFact] = {
         "days": 1, "day": date(2027, 4, 9), "place": "<b>hip</b>", "balls_per_week": 90,
     }  # fmt: skip
     pain = CareNote(NoteCode.PAIN_LOGGED, Level.CARE, facts, "pain", body=True, shown=True)

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from recapgen.model.lesson import Surface, View
-from recapgen.model.shots import Block, Fate
+from recapgen.model.shots import Block, ShotStatus
 from recapgen.publish.dress import below, in_the_head
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
@@ -39,7 +39,11 @@ def test_every_sentence_that_is_asked_for_exists() -> None:
 def test_every_sentence_that_a_code_asks_for_exists() -> None:
     keys = [
         *(f"page.block.{block.name.lower()}" for block in Block),
-        *(f"page.fate.{fate.name.lower()}" for fate in Fate if fate is not Fate.USED),
+        *(
+            f"page.status.{status.name.lower()}"
+            for status in ShotStatus
+            if status is not ShotStatus.USED
+        ),
         *(f"page.surface.{surface.name.lower()}" for surface in Surface),
         *(f"page.film.view.{view.name.lower()}" for view in View),
     ]

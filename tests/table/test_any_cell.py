@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.golf.units import read_number
+from recapgen.golf.written_amounts import read_number
 from recapgen.intake.table.cells import read_column
 from recapgen.intake.table.reader import read_shots
 from recapgen.intake.table.source import Setting

@@ -14,20 +14,20 @@ from recapgen.model.evidence import (
     GuardResult,
     Verdict,
 )
-from recapgen.model.films import FilmSide, ImpactFrom, Standing, Strike
+from recapgen.model.films import ChosenBecause, FilmSide, ImpactFrom, Strike
 from recapgen.model.lesson import Direction, Guard, GuardKind, Seal, Swing, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block
 from recapgen.model.units import Units
 from recapgen.words.catalogue import words
-from recapgen.words.evidence import (
+from recapgen.words.how_sure import tell_step
+from recapgen.words.verdict_sentences import (
     tell_clip,
     tell_comparison,
     tell_guard,
     tell_verdict,
 )
-from recapgen.words.how_sure import tell_step
 from tests.evidence.made_shots import (
     HIGHER,
     LOWER,
@@ -300,17 +300,17 @@ def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
 
 def test_clips() -> None:
     strike = Strike(1.0, ImpactFrom.SOUND)
-    side = FilmSide("a.mov", Block.AFTER, 18, strike, Standing.TYPICAL, 7, 12, 1, 3)
+    side = FilmSide("a.mov", Block.AFTER, 18, strike, ChosenBecause.TYPICAL, 7, 12, 1, 3)
     told = "shot 18 (ball 7 of the 12 you hit)"
     assert tell_clip(side, ENGLISH) == f"{told}, the most typical shot we filmed."
-    chosen = replace(side, standing=Standing.CHOSEN, rank=3)
+    chosen = replace(side, chosen_because=ChosenBecause.CHOSEN, rank=3)
     assert tell_clip(chosen, ENGLISH) == (
         f"{told}, chosen by your coach. Of the 3 we filmed, it's number 3, counting from "
         "the most typical."
     )
     mishit = replace(chosen, rank=None)
     assert tell_clip(mishit, ENGLISH) == f"{told}, a mishit, chosen by your coach."
-    nearest = replace(side, standing=Standing.NEAREST)
+    nearest = replace(side, chosen_because=ChosenBecause.NEAREST)
     assert "We didn't film a typical shot" in tell_clip(nearest, ENGLISH)
     alone = FilmSide("a.mov", Block.AFTER, 18, strike)
     assert tell_clip(alone, ENGLISH) == "shot 18."

@@ -13,7 +13,7 @@ from recapgen.model.evidence import (
 )
 from recapgen.model.quantity import Quantity
 from recapgen.words.catalogue import words
-from recapgen.words.evidence import (
+from recapgen.words.verdict_sentences import (
     tell_intent,
     tell_retention,
 )

@@ -17,9 +17,9 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.amounts import amount, clock, day, month, number, percent, short_day, size
-from recapgen.words.care import tell_area
+from recapgen.words.care_sentences import tell_area
 from recapgen.words.catalogue import words
-from recapgen.words.clubs import club_name
+from recapgen.words.club_names import club_name
 from recapgen.words.languages import LANGUAGES, OWN_NAMES, STUDENT_FACING
 
 OTHERS = [language for language in LANGUAGES if language != "en"]
@@ -27,7 +27,7 @@ EN = words("en")
 METRIC = Units()
 # Alike in English and elsewhere, and rightly so: signs, units, patterns, words of the game.
 ALIKE = re.compile(
-    r"date\.|time\.|number\.|join\.|unit\.|unit-name\.yd$|page\.(conditions\.wind|fate\.because)$|club\.|page\.(rounds\.unknown|quoted|sentence"
+    r"date\.|time\.|number\.|join\.|unit\.|unit-name\.yd$|page\.(conditions\.wind|status\.because)$|club\.|page\.(rounds\.unknown|quoted|sentence"
     r"|film\.caption|practice\.step-sets-of|others\.moved|number\.with-club|log\.pair|log\.no"
     r"|log\.field\.(score|minutes)|rounds\.score|diary\.column\.(score|minutes))$"
     r"|amount\.|side\.(draw|fade)$|quantity\.(smash-factor|spin-loft|carry)\.name$"

@@ -2,14 +2,20 @@
 
 import pytest
 
-from recapgen.golf.catalogue import FACTS
+from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.carry import Assumed, FairCarry, Withheld
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule, leans_on
-from recapgen.model.shots import Decision, ReadAs, Way
+from recapgen.model.shots import Decision, ReadAs, WorkedFrom
 from recapgen.words.amounts import quantity_also
 from recapgen.words.catalogue import words
-from recapgen.words.shots import tell_assumed, tell_decided, tell_rule, tell_way, why_withheld
+from recapgen.words.shot_sentences import (
+    tell_assumed,
+    tell_decided,
+    tell_rule,
+    tell_way,
+    why_withheld,
+)
 
 ENGLISH = words("en")
 CONFOUNDERS = {
@@ -93,8 +99,8 @@ def test_everything_that_confounds_a_number_is_told(quantity: Quantity) -> None:
 
 
 def test_ways_reasons_and_what_was_assumed_have_words() -> None:
-    ways = [tell_way(way, ENGLISH) for way in Way]
-    assert len(set(ways)) == len(Way)
+    ways = [tell_way(way, ENGLISH) for way in WorkedFrom]
+    assert len(set(ways)) == len(WorkedFrom)
     reasons = [
         why_withheld(FairCarry(1.0, 1.0, None, None, 0.0, (), why), ENGLISH) for why in Withheld
     ]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 
-from recapgen.golf.units import NO_READING_FROM, Amount, Unit, take_apart
+from recapgen.golf.written_amounts import NO_READING_FROM, Amount, Unit, take_apart
 from recapgen.model.shots import ReadAs
 
 LOOKED_AT_CELLS = 2000

@@ -5,9 +5,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from recapgen.golf.catalogue import FACTS
 from recapgen.golf.clubs import club_named
-from recapgen.golf.units import Unit
+from recapgen.golf.quantity_facts import FACTS
+from recapgen.golf.written_amounts import Unit
 from recapgen.intake.form import hand_offers
 from recapgen.intake.table.cells import (
     Column,

@@ -4,8 +4,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from recapgen.golf.catalogue import FACTS, key_of, quantities_perhaps, quantity_named, words_of
-from recapgen.golf.units import Unit, unit_named
+from recapgen.golf.quantity_facts import FACTS, key_of, quantities_perhaps, quantity_named, words_of
+from recapgen.golf.written_amounts import Unit, unit_named
 from recapgen.model.fix import Put
 from recapgen.model.people import ColumnRule
 from recapgen.model.quantity import Quantity

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum, auto
 
-from recapgen.golf.catalogue import key_of
 from recapgen.golf.clubs import club_named
-from recapgen.golf.units import Unit, read_number, unit_named
+from recapgen.golf.quantity_facts import key_of
+from recapgen.golf.written_amounts import Unit, read_number, unit_named
 from recapgen.intake.table.cells import is_date, is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, is_scorecard, with_units_row
 from recapgen.intake.table.summaries import no_shots_in, summaries_in

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 
-from recapgen.golf.catalogue import words_of
+from recapgen.golf.quantity_facts import words_of
 from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import Heading

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from statistics import median
 
-from recapgen.golf.catalogue import FACTS
-from recapgen.golf.units import Unit, own_unit, unit_named
+from recapgen.golf.quantity_facts import FACTS
+from recapgen.golf.written_amounts import Unit, own_unit, unit_named
 from recapgen.intake.table.header import OPPOSITES, Heading, ruled
 from recapgen.model.fix import Put
 from recapgen.model.people import Coach, Hand

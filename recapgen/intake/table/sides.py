@@ -3,8 +3,8 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 
-from recapgen.golf.catalogue import FACTS, words_of
-from recapgen.golf.units import SIDEWAYS
+from recapgen.golf.quantity_facts import FACTS, words_of
+from recapgen.golf.written_amounts import SIDEWAYS
 from recapgen.intake.table.cells import (
     is_missing,
     side_of,

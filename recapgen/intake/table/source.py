@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from recapgen.golf.units import Unit
+from recapgen.golf.written_amounts import Unit
 from recapgen.intake.table.header import Heading
 from recapgen.model.lesson import FileSaid
 from recapgen.model.people import Coach, Hand

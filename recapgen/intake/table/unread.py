@@ -3,8 +3,8 @@
 import math
 from collections.abc import Mapping
 
-from recapgen.golf.catalogue import FACTS, nearest_quantity
-from recapgen.golf.units import own_unit
+from recapgen.golf.quantity_facts import FACTS, nearest_quantity
+from recapgen.golf.written_amounts import own_unit
 from recapgen.intake.table.cells import (
     Column,
     is_date,

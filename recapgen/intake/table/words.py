@@ -3,8 +3,8 @@
 import re
 from collections.abc import Mapping
 
-from recapgen.golf.catalogue import words_of
 from recapgen.golf.clubs import club_named
+from recapgen.golf.quantity_facts import words_of
 from recapgen.model.shots import Block
 
 MOST_DIGITS = 9

@@ -14,16 +14,16 @@ from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
-from recapgen.model.shots import Fate
+from recapgen.model.shots import ShotStatus
 from recapgen.render.charts.load import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day, span
-from recapgen.words.care import tell_level, tell_note, why_note
+from recapgen.words.care_sentences import tell_level, tell_note, why_note
 from recapgen.words.catalogue import Words
 from recapgen.words.how_sure import tell_declared
-from recapgen.words.shots import tell_reason
+from recapgen.words.shot_sentences import tell_reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +177,7 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
             reason=tell_reason(s, reader.words),
         )
         for s in recap.shots
-        if s.fate is Fate.LEFT_OUT
+        if s.status is ShotStatus.LEFT_OUT
     )
     yield Fact(say("book.lesson.left-out"), left_out)
     yield Fact(say("book.lesson.headings"), recap.unknown_columns)

@@ -10,7 +10,7 @@ from recapgen.model.recap import StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
-from recapgen.words.care import remind_coach
+from recapgen.words.care_sentences import remind_coach
 from recapgen.words.catalogue import Words
 
 LATELY_DAYS = 30

@@ -4,7 +4,7 @@ from recapgen.model.page import Page
 from recapgen.model.people import Area, Condition
 from recapgen.render.environment import fill
 from recapgen.words import catalogue
-from recapgen.words.care import tell_chest, tell_part
+from recapgen.words.care_sentences import tell_chest, tell_part
 from recapgen.words.catalogue import Words
 from recapgen.words.languages import OWN_NAMES
 

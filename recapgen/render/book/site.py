@@ -32,9 +32,9 @@ from recapgen.tools.cache import Cache
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
-from recapgen.words.evidence import tell_intent
-from recapgen.words.problems import Told, tell
-from recapgen.words.public import told_whose
+from recapgen.words.change_sentences import told_whose
+from recapgen.words.problems import ProblemText, tell
+from recapgen.words.verdict_sentences import tell_intent
 
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
 
@@ -55,7 +55,7 @@ class ProblemLine:
     slug: str
     explained: str
     severity: str
-    told: Told
+    told: ProblemText
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from math import isfinite, nan
 
 from recapgen.model.evidence import Circle, Comparison, FinishChange
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 from recapgen.render.charts.picture import (
     RADIUS_PX,
     Anchor,
@@ -165,7 +165,10 @@ def _balls(
     balls = []
     for s in shots:
         distance, side = (s.shot.readings.get(q, nan) for q in (along, across))
-        compared = s.block in (*_THEN, Block.AFTER) and s.fate in (Fate.USED, Fate.NOT_READ)
+        compared = s.block in (*_THEN, Block.AFTER) and s.status in (
+            ShotStatus.USED,
+            ShotStatus.NOT_READ,
+        )
         if compared and s.block is not None and isfinite(distance) and isfinite(side):
             told = (reader.amount(along, distance), reader.amount(across, side))
             balls.append(

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from recapgen.model.evidence import Comparison
 from recapgen.model.lesson import Notes
-from recapgen.model.shots import Block, Fate, SortedShot
+from recapgen.model.shots import Block, ShotStatus, SortedShot
 from recapgen.render.charts.picture import (
     RADIUS_PX,
     Anchor,
@@ -183,7 +183,7 @@ def _foot(x: Scale, y: Scale, words: Words) -> Label:
 def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
     """Only what is compared is drawn in ink or colour."""
     s = ball.sorted_shot
-    if s.fate is not Fate.USED or s.block not in _COMPARED:
+    if s.status is not ShotStatus.USED or s.block not in _COMPARED:
         return Look.ASIDE
     missed = s.shot.number in mishits
     if s.block in _THEN:

@@ -3,17 +3,17 @@
 from pathlib import Path
 
 from recapgen.clips.footage import Footage
-from recapgen.model.films import Keepsake
+from recapgen.model.films import Download
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.tools.cache import Cache, digest_of_file, key_for, sha256_of_file
 from recapgen.tools.media import converter, stripping
 
-_FILE = "keepsake.mp4"
+_FILE = "download.mp4"
 _MADE_OF = "made-of.txt"
 _NAME_DIGITS = 16
 
 
-def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake]:
+def make_download(side: Footage, cache: Cache, threads: int) -> Checked[Download]:
     """The file to save, from the cache if it is there; a problem where it cannot be made."""
     clip = side.clip
 
@@ -21,7 +21,7 @@ def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake
         stripping.strip(clip.path, side.recording, into / _FILE, threads)
         (into / _MADE_OF).write_text(sha256_of_file(clip.path), encoding="ascii")
 
-    key = key_for(stripping.RECIPE, _MADE_OF, converter.version(), side.content)
+    key = key_for(stripping.RECIPE, _FILE, _MADE_OF, converter.version(), side.content)
     try:
         file = cache.find_or_make(key, strip) / _FILE
     except converter.ConversionError:
@@ -30,4 +30,4 @@ def make_keepsake(side: Footage, cache: Cache, threads: int) -> Checked[Keepsake
     fingerprint = digest_of_file(file)[:_NAME_DIGITS]
     made_of = ((file.parent / _MADE_OF).read_text("ascii"),)
     size = file.stat().st_size
-    return Checked(Keepsake(file, size, fingerprint, clip.block, clip.shot, made_of), ())
+    return Checked(Download(file, size, fingerprint, clip.block, clip.shot, made_of), ())

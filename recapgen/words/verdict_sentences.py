@@ -19,7 +19,7 @@ from recapgen.model.evidence import (
     ShareChange,
     Verdict,
 )
-from recapgen.model.films import FilmSide, Standing
+from recapgen.model.films import ChosenBecause, FilmSide
 from recapgen.model.lesson import Direction
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
@@ -28,7 +28,7 @@ from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
 from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
-from recapgen.words.shots import why_withheld
+from recapgen.words.shot_sentences import why_withheld
 
 Amount = Callable[[float], str]
 
@@ -46,7 +46,7 @@ _TENTHS = 10  # a share is told no finer, as a tenth is what so few balls allow
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class VerdictText:
     """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why.
 
     ``chosen`` says in a few words when the number was chosen, and of which swings it speaks.
@@ -59,7 +59,9 @@ class Told:
     chosen: str
 
 
-def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, words: Words) -> Told:
+def tell_comparison(
+    comparison: Comparison, units: Units, hand: Hand | None, words: Words
+) -> VerdictText:
     """Everything to be said about the declared number; sizes have no side, so no hand."""
     del hand
 
@@ -68,7 +70,7 @@ def tell_comparison(comparison: Comparison, units: Units, hand: Hand | None, wor
 
     amount = amount_of(comparison.quantity)
     name = quantity_name(comparison.quantity, words)
-    return Told(
+    return VerdictText(
         phrase=tell_phrase(comparison.verdict, words),
         sentences=tell_verdict(comparison, name, amount, words),
         guards=tuple(
@@ -156,12 +158,14 @@ def tell_intent(row: IntentRow, words: Words) -> str:
 def tell_clip(side: FilmSide, words: Words) -> str:
     """Which shot a clip shows, and why it stands for its block; "" where no shot is known."""
     if side.shot is None:
-        return words.say("evidence.clip.chosen") if side.standing is Standing.CHOSEN else ""
+        return (
+            words.say("evidence.clip.chosen") if side.chosen_because is ChosenBecause.CHOSEN else ""
+        )
     if side.position is None:
-        alone = "chosen" if side.standing is Standing.CHOSEN else "only"
+        alone = "chosen" if side.chosen_because is ChosenBecause.CHOSEN else "only"
         return words.say(f"evidence.clip.{alone}-alone", shot=str(side.shot))
-    key = side.standing.value
-    if side.standing is Standing.CHOSEN:
+    key = side.chosen_because.value
+    if side.chosen_because is ChosenBecause.CHOSEN:
         key = "chosen-mishit" if side.rank is None else "chosen-ranked"
     return words.say(
         f"evidence.clip.{key}",

@@ -6,7 +6,7 @@ from enum import Enum
 from recapgen.model.carry import FairCarry
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import RowRule
-from recapgen.model.shots import Decision, ReadAs, SetAside, SortedShot, Way
+from recapgen.model.shots import Decision, ReadAs, SetAside, SortedShot, WorkedFrom
 from recapgen.words.amounts import quantity_name
 from recapgen.words.catalogue import Words
 
@@ -65,7 +65,7 @@ def _key(one: Enum) -> str:
     return one.name.lower().replace("_", "-")
 
 
-def tell_way(way: Way, words: Words) -> str:
+def tell_way(way: WorkedFrom, words: Words) -> str:
     """From what a value was worked out."""
     return words.say(f"worked.way.{way.name.lower()}")
 

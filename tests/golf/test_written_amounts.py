@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.golf.catalogue import FACTS, nearest_quantity, quantities_perhaps, quantity_named
 from recapgen.golf.clubs import Family, club_named, family_of
-from recapgen.golf.units import (
+from recapgen.golf.quantity_facts import FACTS, nearest_quantity, quantities_perhaps, quantity_named
+from recapgen.golf.written_amounts import (
     UNITS,
     read_amount,
     read_bearing_deg,

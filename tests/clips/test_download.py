@@ -8,9 +8,9 @@ import av
 import numpy as np
 import pytest
 
+from recapgen.clips.download import make_download
 from recapgen.clips.footage import Footage, inspect
-from recapgen.clips.keepsake import make_keepsake
-from recapgen.model.films import Keepsake
+from recapgen.model.films import Download
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code
 from recapgen.tools.cache import Cache
@@ -28,8 +28,8 @@ def footage(clip: ClipFile, cache: Cache) -> Footage:
     return looked.value
 
 
-def kept(clip: ClipFile, cache: Cache) -> Keepsake:
-    made = make_keepsake(footage(clip, cache), cache, 1)
+def kept(clip: ClipFile, cache: Cache) -> Download:
+    made = make_download(footage(clip, cache), cache, 1)
     assert made.problems == ()
     assert made.value is not None
     return made.value
@@ -52,12 +52,12 @@ def seen(path: Path) -> Recording:
 )
 def test_the_pictures_are_the_very_ones(name: str, clip: Clip, cache: Cache) -> None:
     source = clip(name, 0.5)
-    keepsake = kept(source, cache)
-    assert keepsake.size_bytes == keepsake.file.stat().st_size
-    mine, theirs = decoded(source.path), decoded(keepsake.file)
+    download = kept(source, cache)
+    assert download.size_bytes == download.file.stat().st_size
+    mine, theirs = decoded(source.path), decoded(download.file)
     assert len(mine) == len(theirs)
     assert all(np.array_equal(a, b) for a, b in zip(mine, theirs, strict=True))
-    before, after = seen(source.path), seen(keepsake.file)
+    before, after = seen(source.path), seen(download.file)
     assert after.times_s == pytest.approx(before.times_s, abs=2e-3)
     assert (after.turned, after.light, after.width) == (before.turned, before.light, before.width)
     assert not after.has_sound
@@ -85,9 +85,9 @@ def test_what_was_trimmed_away_on_the_phone_stays_away(
     trimmed = recordings / "trimmed.mov"
     ffmpeg("-ss", "0.5", "-i", str(recordings / "plain.mp4"), "-c", "copy", str(trimmed))
     source = clip("trimmed.mov", 0.3)
-    keepsake = kept(source, cache)
-    assert [number_in(p) for p in decoded(keepsake.file)] == list(range(30, 72))
-    with av.open(str(keepsake.file)) as container:
+    download = kept(source, cache)
+    assert [number_in(p) for p in decoded(download.file)] == list(range(30, 72))
+    with av.open(str(download.file)) as container:
         assert not any(packet.is_discard for packet in container.demux(video=0))
 
 
@@ -122,6 +122,6 @@ def test_a_clip_that_cannot_be_made_ready_is_named(
     gone.write_bytes((recordings / "plain.mp4").read_bytes())
     looked = footage(clip("lost.mp4", 0.8), cache)
     gone.write_bytes(b"no longer a film")
-    made = make_keepsake(looked, Cache(cache.folder / "fresh"), 1)
+    made = make_download(looked, Cache(cache.folder / "fresh"), 1)
     assert made.value is None
     assert [p.code for p in made.problems] == [Code.CLIP_NOT_KEPT]
