@@ -35,6 +35,7 @@ from recapgen.publish.book_index import book_index
 from recapgen.publish.dress import BELOW, below, fonts, in_the_head, links_below, needs
 from recapgen.publish.offline import keep_offline
 from recapgen.publish.policy import guarded
+from recapgen.publish.scripts import film_script
 from recapgen.tools.leftovers import temporary_folder
 from recapgen.words.catalogue import words
 
@@ -48,7 +49,6 @@ _BESIDE = {
         _LICENCES,
         ("fonts", "*.woff2"),
         ("css", "film.css"),
-        ("js", "film.js"),
         ("book", "*.*"),
     ),
 }
@@ -191,6 +191,7 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
         for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
+    assets["assets/film.js"] = film_script(template)
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
         assets["assets/book_index.js"] = book_index((*site.pages, *site.found_too))

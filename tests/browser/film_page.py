@@ -11,6 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
+from recapgen.publish.scripts import film_script
 from recapgen.render.film_view import FilmView, Stop, Strip
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
@@ -63,9 +64,9 @@ def page_with(view: FilmView) -> str:
 def lay_out(folder: Path, view: FilmView) -> Path:
     """The page and its own files into ``folder``, where the film is already."""
     own = [template_folder() / "css" / name for name in SHEETS]
-    script = template_folder() / "js" / "film.js"
-    for source in (*own, script, *template_folder().glob("fonts/*.woff2")):
+    for source in (*own, *template_folder().glob("fonts/*.woff2")):
         (folder / source.name).write_bytes(source.read_bytes())
+    (folder / "film.js").write_text(film_script(template_folder()), encoding="utf-8")
     page = folder / "index.html"
     page.write_text(page_with(view), encoding="utf-8")
     return page

@@ -51,7 +51,7 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        *(f"assets/{name}" for name in (*ours, *fonts(template_folder(), "en"))),
+        *(f"assets/{name}" for name in (*ours, "film.js", *fonts(template_folder(), "en"))),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()
@@ -188,6 +188,7 @@ def test_the_books_navigation_has_a_section_for_each_student(tmp_path: Path) -> 
 def test_a_missing_template_is_an_error_not_an_empty_page(tmp_path: Path, film: Path) -> None:
     shutil.copytree(template_folder() / "css", tmp_path / "css")
     shutil.copytree(template_folder() / "fonts", tmp_path / "fonts")
+    shutil.copytree(template_folder() / "js", tmp_path / "js")
     (tmp_path / "theme").mkdir()
     (tmp_path / "theme" / "main.html").write_text('<meta charset="utf-8">no body')
     (tmp_path / "into").mkdir()

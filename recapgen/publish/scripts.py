@@ -1,0 +1,34 @@
+"""The film's script, written by job as modules and joined into one: from disk no module loads."""
+
+import re
+from pathlib import Path
+
+_JOBS = ("marks", "drawing", "time", "keys", "film")  # each uses only those before it
+_IMPORT = re.compile(r"^import \{[^}]+\} from \"\./(\w+)\.js\";\n", re.MULTILINE)
+_EXPORT = re.compile(r"^export (?=function |const )", re.MULTILINE)
+
+
+def film_script(template: Path) -> str:
+    """``js/film/*.js`` of ``template`` as one script that adds no name to the page.
+
+    Raises ValueError where a part takes from one that comes later.
+    """
+    folder = template / "js" / "film"
+    return (
+        '"use strict";\n(() => {\n'
+        + "".join(
+            _part((folder / f"{job}.js").read_text("utf-8"), _JOBS[:place])
+            for place, job in enumerate(_JOBS)
+        )
+        + "})();\n"
+    )
+
+
+def _part(text: str, before: tuple[str, ...]) -> str:
+    for job in _IMPORT.findall(text):
+        if job not in before:
+            raise ValueError(f"{job}.js is joined too late for what takes from it")
+    joined = _EXPORT.sub("", _IMPORT.sub("", text))
+    if re.search(r"^(import|export)\b", joined, re.MULTILINE):
+        raise ValueError("what is joined takes and gives functions and values by name alone")
+    return joined
