@@ -121,7 +121,7 @@ def _side(side: Footage, number: int, plan: editing.Plan) -> FilmSide:
         strike=side.strike,
         moments=tuple(frames.items()),
         estimated=any(
-            not moment.stated for moment in side.moments if moment.position is not Position.STRIKE
+            not moment.stated for moment in side.moments if moment.position is not Position.IMPACT
         ),
         tempo=tempo_of(side),
         part_only=side.whole is not None,
@@ -139,7 +139,7 @@ def _frames(side: Footage, plan: editing.Plan) -> dict[Position, int]:
     found = {}
     for moment in side.moments:
         frame = plan.strike_frame + round((life_s(moment.at_s) - struck_s) * plan.fps)
-        if moment.position is Position.STRIKE:
+        if moment.position is Position.IMPACT:
             frame = plan.strike_frame
         if 0 <= frame < plan.frames:
             found[moment.position] = frame

@@ -278,7 +278,7 @@ def _misplaced(clip: ClipFile, content: str, recording: Recording, cache: Cache)
     facts = {"impact": f"{clip.impact_s:.2f}", "length": f"{length_s:.2f}"}
     offers = one_of([Cut(clip.impact_where)])
     return Problem(
-        Code.CLIP_STRIKE_OUTSIDE, clip.impact_where, {"file": name, **facts}, None, offers
+        Code.CLIP_IMPACT_OUTSIDE, clip.impact_where, {"file": name, **facts}, None, offers
     )
 
 
@@ -313,8 +313,8 @@ def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
     return Checked(None, (Problem(code, clip.where, {"file": clip.path.name, **facts}),))
 
 
-_GUESSED = (Code.CLIP_STRIKE_GUESSED, Code.CLIP_STRIKE_GUESSED_UNLISTED)
-_SEVERAL = (Code.CLIP_STRIKES_SEVERAL, Code.CLIP_STRIKES_SEVERAL_UNLISTED)
+_GUESSED = (Code.CLIP_IMPACT_GUESSED, Code.CLIP_IMPACT_GUESSED_UNLISTED)
+_SEVERAL = (Code.CLIP_IMPACTS_SEVERAL, Code.CLIP_IMPACTS_SEVERAL_UNLISTED)
 _SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
 
 

@@ -14,7 +14,7 @@ FEWEST_OTHERS = 2
 
 _SOFTER_DB = 7.0  # above 13 kHz; own strikes are within 3.5 dB of their median
 _DULL_DB = -9.0  # of the top against the rest: of 100 own strikes one is duller
-_SOFT = (Code.CLIP_STRIKE_SOFT, Code.CLIP_STRIKE_SOFT_UNLISTED)
+_SOFT = (Code.CLIP_IMPACT_SOFT, Code.CLIP_IMPACT_SOFT_UNLISTED)
 
 
 def doubt_soft(looks: Sequence[Checked[Footage]]) -> tuple[Checked[Footage], ...]:

@@ -4,7 +4,7 @@ from recapgen.clips.footage import Footage
 from recapgen.model.filming import Position
 from recapgen.model.films import ImpactFrom, Moment, Tempo
 
-_ESTIMATED_WITHIN_S = {Position.START: 0.07, Position.TOP: 0.04, Position.STRIKE: 0.0}
+_ESTIMATED_WITHIN_S = {Position.START: 0.07, Position.TOP: 0.04, Position.IMPACT: 0.0}
 """Of the movement's estimates, in the drawn swings (``tests/benchmarks/strike_accuracy.py``)."""
 
 

@@ -14,7 +14,7 @@ class Position(StrEnum):
 
     START = "start"
     TOP = "top"
-    STRIKE = "strike"
+    IMPACT = "impact"
     FINISH = "finish"
 
 

@@ -84,7 +84,7 @@ def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
                share_sentence(inside, reader), reader),
         share_sentence(inside, reader),
         tuple(words.say(f"page.table.{name}") for name in ("block", "inside", "balls")),
-        (row("then", inside.before), row("now", inside.after)),
+        (row("before", inside.before), row("after", inside.after)),
     )  # fmt: skip
 
 

@@ -31,7 +31,7 @@ _WAYS = {
     UnlikeIn.HEIGHT: ("down", "up"),
     UnlikeIn.LEAN: ("lean", "lean"),
     UnlikeIn.RATE: ("rate", "rate"),
-    UnlikeIn.SHARPNESS: ("softer-now", "softer-then"),
+    UnlikeIn.SHARPNESS: ("softer-after", "softer-before"),
 }
 _PLACED = frozenset({UnlikeIn.SIZE, UnlikeIn.ASIDE, UnlikeIn.HEIGHT, UnlikeIn.LEAN})
 
@@ -57,7 +57,7 @@ class Stop:
 class FilmView:
     """What ``parts/film.html.jinja`` needs; paths are relative to the page.
 
-    ``ticks`` are (frame, "then" or "now") of the positions; ``marks`` are shapes as SVG paths
+    ``ticks`` are (frame, "before" or "after") of the positions; ``marks`` are shapes as SVG paths
     in the film's pixels; ``downloads`` are (path, words) of clips to save.
     """
 
@@ -110,15 +110,15 @@ def film_view(film: Film, words: Words) -> FilmView:
         if any(side.estimated for side in film.sides)
         else "",
         tempo=tuple(
-            _tempo(side.tempo, words.say(f"page.{name}"), words)
+            _tempo(side.tempo, words.say(f"page.film.{name}"), words)
             for side, name in zip(film.sides, _names(film), strict=True)
             if side.tempo is not None
         ),
         ticks=tuple(
-            (dict(side.moments)[at], name.removeprefix("film."))
+            (dict(side.moments)[at], name)
             for side, name in zip(film.sides, _names(film), strict=True)
             for at in film.positions
-            if at is not Position.STRIKE
+            if at is not Position.IMPACT
         ),
         marks=tuple(_drawn(shape, film) for side in film.sides for shape in _shapes(side)),
         downloads=tuple((_download_path(kept), _save(kept, words)) for kept in film.downloads),
@@ -130,22 +130,26 @@ def _save(download: Download, words: Words) -> str:
     megabytes = number(download.size_bytes / 1e6, 1, words)
     if download.shot is not None:
         return words.say("film.save.shot", shot=download.shot, megabytes=megabytes)
-    which = {Block.BEFORE: "then", Block.AFTER: "now"}
+    which = {Block.BEFORE: "before", Block.AFTER: "after"}
     key = which.get(download.block, "clip") if download.block else "clip"
     return words.say(f"film.save.{key}", megabytes=megabytes)
 
 
 def _names(film: Film) -> tuple[str, ...]:
-    """The key of each side's name."""
+    """Which side is which: "before" or "after"."""
     if len(film.sides) == _PAIR:
-        return ("film.then", "film.now")
-    return ("film.then" if film.sides[0].block is Block.BEFORE else "film.now",)
+        return ("before", "after")
+    return ("before" if film.sides[0].block is Block.BEFORE else "after",)
 
 
 def _strips(film: Film, words: Words) -> tuple[Strip, ...]:
     told = words.listed(words.say(f"film.position.{at}") for at in film.positions)
     return tuple(
-        Strip(_strip_path(film, number), words.say(name), words.say("film.strip", told=told))
+        Strip(
+            _strip_path(film, number),
+            words.say(f"film.side.{name}"),
+            words.say("film.strip", told=told),
+        )
         for number, name in zip(range(len(film.stills)), _names(film), strict=False)
     )
 
@@ -232,7 +236,7 @@ def _caption(side: FilmSide, two_sided: bool, words: Words) -> str:
         return ""
     if not two_sided and side.block not in (Block.BEFORE, Block.AFTER):
         return told
-    when = words.say("page.film.now" if side.block is Block.AFTER else "page.film.then")
+    when = words.say("page.film.after" if side.block is Block.AFTER else "page.film.before")
     return words.say("page.film.caption", when=when, told=told)
 
 
@@ -251,7 +255,7 @@ def _notes(film: Film, words: Words) -> Iterator[str]:
         yield words.say(f"film.damaged.{_which(damaged)}")
     for side, name in zip(film.sides, _names(film), strict=True):
         if side.travel is not None:
-            yield _followed(side.travel, words.say(f"page.{name}"), words)
+            yield _followed(side.travel, words.say(f"page.film.{name}"), words)
     for each in film.unlike:
         yield _unlike(each, words)
     if any(each.what in _PLACED for each in film.unlike):
@@ -287,7 +291,7 @@ def _unlike(each: Unlike, words: Words) -> str:
     elif each.what is UnlikeIn.LEAN:
         figures = {"degrees": number(abs(each.now), 1, words)}
     elif each.what is UnlikeIn.RATE:
-        figures = {"then": number(each.then, 0, words), "now": number(each.now, 0, words)}
+        figures = {"before": number(each.then, 0, words), "after": number(each.now, 0, words)}
     way = _WAYS[each.what][each.now > each.then]
     return words.say(f"film.unlike.{way}", **figures)
 
@@ -298,4 +302,4 @@ def _which(sides: Sequence[bool]) -> str:
         return "single"
     if all(sides):
         return "both"
-    return "then" if sides[0] else "now"
+    return "before" if sides[0] else "after"

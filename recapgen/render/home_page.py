@@ -147,7 +147,7 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
         for row in rows
         for part in (
             row.between,
-            words.say("chart.progress.stop", day=row.when, then=row.then, now=row.now),
+            words.say("chart.progress.stop", day=row.when, before=row.then, after=row.now),
         )
     )
     picture = over_the_lessons(stops, reader)

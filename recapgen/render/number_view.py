@@ -129,8 +129,8 @@ def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
     """What the picture shows, for whoever cannot see it."""
     words = reader.words
     rows = (
-        (words.say("chart.strip.then"), comparison.before),
-        (words.say("chart.strip.now"), comparison.after),
+        (words.say("chart.strip.before"), comparison.before),
+        (words.say("chart.strip.after"), comparison.after),
     )
     return words.together(_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
 
@@ -158,8 +158,8 @@ def _lines(comparison: Comparison, reader: Reader) -> tuple[ShotLine, ...]:
     return tuple(
         ShotLine(number, when, reader.amount(comparison.quantity, value), mishit)
         for when, sample in (
-            (words.say("page.then"), comparison.before),
-            (words.say("page.now"), comparison.after),
+            (words.say("page.before"), comparison.before),
+            (words.say("page.after"), comparison.after),
         )
         for number, value, mishit in zip(sample.numbers, sample.values, sample.mishit, strict=True)
     )

@@ -105,7 +105,7 @@ def _loft(loft: LoftAtStrike | None, reader: Reader) -> list[str]:
         return []
     words = reader.words
     told: list[str] = []
-    for name, loft_deg in (("then", loft.before_deg), ("now", loft.after_deg)):
+    for name, loft_deg in (("before", loft.before_deg), ("after", loft.after_deg)):
         if loft_deg is None:
             continue
         added = loft_deg - loft.club_loft_deg

@@ -37,7 +37,7 @@ PAIR = FilmView(
     positions=(Stop("top", 30), Stop("strike", STRIKE)),
     moments_note="Estimated.",
     tempo=(),
-    ticks=((28, "then"), (30, "now")),
+    ticks=((28, "before"), (30, "after")),
     marks=("M100 50L100 400",),
     downloads=(),
 )

@@ -72,7 +72,7 @@ def test_positions_are_stills_of_both_and_marks_land_on_their_side(
             row = np.split(np.asarray(still.convert("RGB")), 4, axis=1)
         assert tuple(number_in(p) for p in row) == numbers
     then_side, now_side = film.sides
-    assert dict(then_side.moments)[Position.STRIKE] == film.impact_frame
+    assert dict(then_side.moments)[Position.IMPACT] == film.impact_frame
     assert not now_side.estimated
     assert then_side.mark == MarkLine(Point(0.25, 0.25), Point(0.25, 0.75))
     assert now_side.mark == MarkLine(Point(0.75, 0.25), Point(0.75, 0.75))

@@ -178,7 +178,7 @@ def test_the_notes_go_before_the_sound(clip: Clip, cache: Cache) -> None:
 def test_a_strike_outside_the_clip_is_refused(impact_s: float, clip: Clip, cache: Cache) -> None:
     refused = inspect(clip("plain.mp4", impact_s), cache)
     assert refused.value is None
-    assert [p.code for p in refused.problems] == [Code.CLIP_STRIKE_OUTSIDE]
+    assert [p.code for p in refused.problems] == [Code.CLIP_IMPACT_OUTSIDE]
 
 
 @pytest.mark.parametrize("late_s", [0.0, 0.35])
@@ -213,7 +213,7 @@ def test_a_guess_is_shown_and_asks_with_the_line_to_add(clip: Clip, cache: Cache
     looked = inspect(clip("plain.mp4", None), cache)
     assert looked.value is not None
     assert looked.value.strike.found_in is ImpactFrom.GUESS
-    problem = _asked(looked.problems, Code.CLIP_STRIKE_GUESSED)
+    problem = _asked(looked.problems, Code.CLIP_IMPACT_GUESSED)
     assert problem.severity is Severity.WARNING
     assert problem.where.line == 9
     (offer,) = problem.offers
@@ -226,7 +226,7 @@ def test_a_clip_that_the_notes_do_not_list_is_asked_for_in_a_list_of_all(
 ) -> None:
     here = SourceRef("mia/2031-02-03/plain.mp4")
     unlisted = replace(clip("plain.mp4", None), where=here, beside=("other.mov",))
-    problem = _asked(inspect(unlisted, cache).problems, Code.CLIP_STRIKE_GUESSED_UNLISTED)
+    problem = _asked(inspect(unlisted, cache).problems, Code.CLIP_IMPACT_GUESSED_UNLISTED)
     assert problem.where.file.endswith("notes.md")
     (offer,) = problem.offers
     own, other = offer.changes
@@ -315,7 +315,7 @@ def test_two_balls_struck_in_one_clip_are_asked_about_with_pictures_of_each(
     assert looked.value is not None
     assert looked.value.strike.found_in is ImpactFrom.GUESS
     assert looked.value.impacts_s == pytest.approx((0.8, 2.0), abs=0.003)
-    told = tell(_asked(looked.problems, Code.CLIP_STRIKES_SEVERAL), words("en"))
+    told = tell(_asked(looked.problems, Code.CLIP_IMPACTS_SEVERAL), words("en"))
     assert "0.800, 2.000" in told.found
     drawn = set(pictures_of(looked.value))
     for struck in (48, 120):
@@ -330,7 +330,7 @@ def test_the_coachs_own_moments_go_before_the_estimates(clip: Clip, cache: Cache
     known = {m.position: (m.at_s, m.stated) for m in looked.value.moments}
     assert known[Position.START] == (0.1, True)
     assert known[Position.TOP] == (0.5, True)
-    assert known[Position.STRIKE] == (0.8, False)
+    assert known[Position.IMPACT] == (0.8, False)
     tempo = tempo_of(looked.value)
     assert tempo is not None
     assert (tempo.back_s, tempo.down_s) == pytest.approx((0.4, 0.3))

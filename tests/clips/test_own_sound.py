@@ -53,7 +53,7 @@ def test_a_strike_much_softer_than_those_of_the_other_clips_is_a_guess(heard: He
     own, neighbours = heard(0.5), heard(0.12)
     judged = doubt_soft([own, own, neighbours])
     assert judged[:2] == (own, own)
-    assert asked(judged[2]) == [Code.CLIP_STRIKE_SOFT]
+    assert asked(judged[2]) == [Code.CLIP_IMPACT_SOFT]
     assert judged[2].problems[0].facts["softer"] == "12"
     assert doubt_soft([own, neighbours]) == (own, neighbours)  # one other is not enough
 
@@ -61,7 +61,7 @@ def test_a_strike_much_softer_than_those_of_the_other_clips_is_a_guess(heard: He
 def test_a_strike_as_loud_but_duller_than_the_others_is_a_guess(heard: Heard) -> None:
     own = heard(0.5)
     assert asked(doubt_soft([own, own, duller(own, 5)])[2]) == []
-    assert asked(doubt_soft([own, own, duller(own, 8)])[2]) == [Code.CLIP_STRIKE_SOFT]
+    assert asked(doubt_soft([own, own, duller(own, 8)])[2]) == [Code.CLIP_IMPACT_SOFT]
 
 
 def test_without_others_a_dull_strike_is_asked_about(heard: Heard) -> None:
@@ -72,5 +72,5 @@ def test_without_others_a_dull_strike_is_asked_about(heard: Heard) -> None:
     to_dull = own.value.heard.top_db + 9
     assert asked(doubt_soft([duller(own, to_dull - 1)])[0]) == []
     (judged,) = doubt_soft([duller(own, to_dull + 1)])
-    assert asked(judged) == [Code.CLIP_STRIKE_GUESSED]
+    assert asked(judged) == [Code.CLIP_IMPACT_GUESSED]
     assert judged.problems[0].offers

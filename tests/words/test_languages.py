@@ -31,7 +31,7 @@ ALIKE = re.compile(
     r"|film\.caption|practice\.step-sets-of|others\.moved|number\.with-club|log\.pair|log\.no"
     r"|log\.field\.(score|minutes)|rounds\.score|diary\.column\.(score|minutes))$"
     r"|amount\.|side\.(draw|fade)$|quantity\.(smash-factor|spin-loft|carry)\.name$"
-    r"|film\.(position\.)?strike$|chart\.(side-in|order\.block|order\.swung|load)|care\.(side|area|PAIN_LOGGED\.where)"
+    r"|film\.(position\.)?impact$|chart\.(side-in|order\.block|order\.swung|load)|care\.(side|area|PAIN_LOGGED\.where)"
     r"|shots\.second-look\.line$|evidence\.(range|declared\.moment|mishits\.kind|aside\.drill)$"
     r"|page\.block\.drill$|film\.mark$|page\.practice\.(minutes|seconds)$"
 )

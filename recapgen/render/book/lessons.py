@@ -138,7 +138,7 @@ def _then_now(compared: Comparison, reader: Reader) -> str:
         else reader.amount(compared.quantity, sample.median)
         for sample in (compared.before, compared.after)
     ]
-    return reader.words.say("book.then-now", then=middles[0], now=middles[1])
+    return reader.words.say("book.before-after", before=middles[0], after=middles[1])
 
 
 def _stuck(retention: Retention | None, words: Words) -> str:
@@ -191,8 +191,8 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
     worth = reader.size(quantity, compared.matters)
     matters = say(f"book.matters.{compared.matters_from}", size=worth)
     yield Fact(say("book.lesson.matters"), (matters,))
-    yield Fact(say("book.lesson.then"), (_block(quantity, compared.before, reader),))
-    yield Fact(say("book.lesson.now"), (_block(quantity, compared.after, reader),))
+    yield Fact(say("book.lesson.before"), (_block(quantity, compared.before, reader),))
+    yield Fact(say("book.lesson.after"), (_block(quantity, compared.after, reader),))
     if compared.as_read is not None:
         ends = compared.as_read.ci90
         change = _change(quantity, (compared.as_read.estimate, ends.low, ends.high), reader)
@@ -238,7 +238,9 @@ def _share(change: ShareChange | None, words: Words) -> tuple[str, ...]:
     if change is None:
         return ()
     then, now = change.before, change.after
-    told = words.say("book.share", then=then.count, then_n=then.n, now=now.count, now_n=now.n)
+    told = words.say(
+        "book.share", before=then.count, before_n=then.n, after=now.count, after_n=now.n
+    )
     return (told,)
 
 
@@ -316,7 +318,7 @@ def _readings(compared: Comparison, reader: Reader) -> tuple[Fact, ...]:
                 )
             ),
         )
-        for when, sample in (("then", compared.before), ("now", compared.after))
+        for when, sample in (("before", compared.before), ("after", compared.after))
         if sample.n
     )
 

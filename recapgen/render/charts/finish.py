@@ -113,7 +113,7 @@ def finish_sentence(finish: FinishChange, reader: Reader) -> str:
     along, across = _measured(finish)
     words = reader.words
     told = []
-    for circle, name in ((finish.before, "then"), (finish.after, "now")):
+    for circle, name in ((finish.before, "before"), (finish.after, "after")):
         told.append(
             words.count(
                 "chart.finish.row",
@@ -144,7 +144,7 @@ def finished(
     rows = tuple(
         (
             str(ball.shot),
-            reader.words.say("page.then" if ball.block in _THEN else "page.now"),
+            reader.words.say("page.before" if ball.block in _THEN else "page.after"),
             reader.amount(along, by_number[ball.shot][along]),
             reader.amount(across, by_number[ball.shot][across]),
         )
@@ -237,5 +237,5 @@ def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
 
 
 def _told(ball: _Ball, mishits: frozenset[int], reader: Reader) -> str:
-    when = reader.words.say("page.then" if ball.block in _THEN else "page.now")
+    when = reader.words.say("page.before" if ball.block in _THEN else "page.after")
     return reader.shot(ball.shot, when, ball.told, mishit=ball.shot in mishits, tag=ball.tag)

@@ -86,7 +86,7 @@ def flight_rows(flights: FlightLines, reader: Reader) -> tuple[tuple[str, str, s
             reader.size(Quantity.CARRY, line.apex_m[0]),
             reader.size(Quantity.CARRY, line.carry_m),
         )
-        for name, line in (("then", flights.before), ("now", flights.after))
+        for name, line in (("before", flights.before), ("after", flights.after))
         if line is not None
     )
 

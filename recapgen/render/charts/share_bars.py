@@ -18,7 +18,7 @@ def inside_then_and_now(inside: ShareChange, reader: Reader) -> Picture:
     bars: list[Bar] = []
     labels: list[Label] = []
     for row, (share, name, look) in enumerate(
-        ((inside.before, "then", Look.THEN), (inside.after, "now", Look.NOW))
+        ((inside.before, "before", Look.THEN), (inside.after, "after", Look.NOW))
     ):
         top = row * _ROW_PX
         said = reader.words.say(f"page.{name}")
@@ -41,7 +41,7 @@ def share_sentence(inside: ShareChange, reader: Reader) -> str:
             low=whole(10 * share.wilson90.low),
             high=whole(10 * share.wilson90.high),
         )
-        for share, name in ((inside.before, "then"), (inside.after, "now"))
+        for share, name in ((inside.before, "before"), (inside.after, "after"))
     )
 
 

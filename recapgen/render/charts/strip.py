@@ -34,8 +34,8 @@ _LINE_PX = 19.0  # a line of text with its air
 _REACH_PX = 2 * RADIUS_PX + 2.4
 _MOST_TICKS = 6
 _LOOKS = {
-    "then": (Look.THEN, Look.THEN_MISHIT),
-    "now": (Look.NOW, Look.NOW_MISHIT),
+    "before": (Look.THEN, Look.THEN_MISHIT),
+    "after": (Look.NOW, Look.NOW_MISHIT),
 }
 _APART_PX = 9.0  # so that a label is nearer to its own row than to the one above
 _OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
@@ -63,7 +63,7 @@ def then_and_now(
     words = reader.words
     lines = [
         _Line(words.count(f"chart.{name}", sample.n), name, sample, filmed, tags)
-        for name, sample in (("then", comparison.before), ("now", comparison.after))
+        for name, sample in (("before", comparison.before), ("after", comparison.after))
     ]
     return _strip(lines, comparison, reader)
 
@@ -77,14 +77,14 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
     lines = [
         _Line(words.say(f"chart.{name}-on", day=when), name, sample, {}, NO_TAGS)
         for when, comparison in lessons
-        for name, sample in (("then", comparison.before), ("now", comparison.after))
+        for name, sample in (("before", comparison.before), ("after", comparison.after))
     ]
     return _strip(lines, lessons[-1][1], reader)
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """A row to be: what stands above it, "then" or "now", its shots as read."""
+    """A row to be: what stands above it, "before" or "after", its shots as read."""
 
     label: str
     name: str
