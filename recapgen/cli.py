@@ -106,7 +106,7 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
 @click.option("--after", type=_PLANNED, help=_SAY.say("cli.seal.after"))
 @click.option("--again", is_flag=True, help=_SAY.say("cli.seal.again"))
 def seal_command(lesson: Path, before: int | None, after: int | None, *, again: bool) -> None:
-    from recapgen.desk.seal import seal_lesson  # noqa: PLC0415  other commands need no desk
+    from recapgen.desk.sealing import seal_lesson  # noqa: PLC0415  other commands need no desk
 
     console = Console(_SAY)
     sealed, problems = seal_lesson(lesson, Planned(before, after), now(), again=again)
@@ -121,7 +121,7 @@ def seal_command(lesson: Path, before: int | None, after: int | None, *, again: 
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.stills.out"))
 def stills_command(lesson: Path, out: Path | None) -> None:
-    from recapgen.desk.stills import lay_out_stills  # noqa: PLC0415  other commands need no desk
+    from recapgen.desk.still_sheets import lay_out_stills  # noqa: PLC0415  other commands need no desk
 
     sheets, problems = lay_out_stills(lesson, out)
     Console(_SAY).problems(problems)

@@ -20,7 +20,7 @@ from recapgen.app.whose_films import strange_films
 from recapgen.book.binding import bind_book
 from recapgen.book.records import lesson_record, record_text
 from recapgen.care.pain import next_change
-from recapgen.clips.mark import make_mark
+from recapgen.clips.mark_picture import make_mark
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import keep_words
 from recapgen.model.book import record_path

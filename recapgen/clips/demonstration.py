@@ -57,7 +57,7 @@ def _moving(path: Path, recording: Recording, content: str, cache: Cache, thread
         max(2, round(side * shrunk / 2) * 2) for side in (recording.width, recording.height)
     )
     middle = frames // 2
-    cut = editing.Cut(path, recording, middle / FPS, width, height, AS_LIVED)
+    cut = editing.FilmCut(path, recording, middle / FPS, width, height, AS_LIVED)
     plan = editing.Plan((cut,), FPS, frames, middle, width, height)
     key = key_for(editing.RECIPE, converter.version(), content, FPS, frames, width, height)
 

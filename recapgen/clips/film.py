@@ -183,11 +183,11 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     return key_for(editing.RECIPE, _MADE_OF, converter.version(), *contents, told)
 
 
-def _hidden(cut: editing.Cut) -> list[tuple[object, ...]]:
+def _hidden(cut: editing.FilmCut) -> list[tuple[object, ...]]:
     return [astuple(tiles) for tiles in cut.hidden]
 
 
-def _told_of(cut: editing.Cut) -> tuple[str, ...]:
+def _told_of(cut: editing.FilmCut) -> tuple[str, ...]:
     return tuple(f"{told:g}" for told in (cut.pace.times, cut.pace.from_s, cut.pace.to_s))
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
-from recapgen.clips.patch import Spot, follow
+from recapgen.clips.patch import MarkedPatch, follow
 from recapgen.model.filming import Box, Directions
 from recapgen.model.films import Travel
 from recapgen.tools.media.recording import Recording
@@ -50,10 +50,10 @@ class Marked:
         grey = np.rot90(seen.grey, self.recording.turned, axes=(1, 2))
         return Glimpses(grey[:, :, ::-1] if self.mirrored else grey, seen.times_s, seen.broken)
 
-    def spot(self, seen: Glimpses) -> Spot:
+    def spot(self, seen: Glimpses) -> MarkedPatch:
         """The box in pixels of what is seen."""
         height, width = seen.grey.shape[1:]
-        return Spot(
+        return MarkedPatch(
             column=round(self.box.x * width),
             row=round(self.box.y * height),
             width=max(2, round(self.box.width * width)),
@@ -97,7 +97,7 @@ def _corners_moved_px(seen: Glimpses) -> float:
     height, width = seen.grey.shape[1:]
     side = max(8, round(_CORNER_SHARE * min(height, width)))
     spots = [
-        Spot(column, row, side, side)
+        MarkedPatch(column, row, side, side)
         for column in (1, width - side - 1)
         for row in (1, height - side - 1)
     ]

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import numpy as np
 
-from recapgen.clips.ball import ball_gone
+from recapgen.clips.ball_departure import ball_gone
 from recapgen.clips.following import marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
 from recapgen.clips.remembering import recalled, remembered, tried
-from recapgen.clips.strike import Found, Gone, Hit, find_strike, hits_in
+from recapgen.clips.strike import BallGone, Found, Hit, find_strike, hits_in
 from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
@@ -370,7 +370,7 @@ def _hits(path: Path, recording: Recording) -> tuple[Hit, ...]:
     return tuple(hits_in(sound)) if sound is not None else ()
 
 
-def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> Gone | None:
+def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> BallGone | None:
     """When the ball that the notes mark left its place."""
     ball = clip.directions.ball
     if ball is None:
@@ -380,16 +380,16 @@ def _gone(clip: ClipFile, content: str, recording: Recording, cache: Cache) -> G
 
     watch_s = to_watch_s(recording)
 
-    def watch() -> tuple[Gone, ...]:
+    def watch() -> tuple[BallGone, ...]:
         return apart(_watch_ball, clip.path, recording, x, ball.y, seconds=watch_s)
 
-    found = next(iter(remembered(cache, key, watch, tuple[Gone, ...])), None)
+    found = next(iter(remembered(cache, key, watch, tuple[BallGone, ...])), None)
     if found is None:
         return None
     pace = clip.directions.pace
-    return Gone(pace.life_s(found.at_s), found.within_s / pace.times_at(found.at_s))
+    return BallGone(pace.life_s(found.at_s), found.within_s / pace.times_at(found.at_s))
 
 
-def _watch_ball(path: Path, recording: Recording, x: float, y: float) -> tuple[Gone, ...]:
+def _watch_ball(path: Path, recording: Recording, x: float, y: float) -> tuple[BallGone, ...]:
     gone = ball_gone(close_up(path, recording, x, y, BALL_SIDE))
     return () if gone is None else (gone,)

@@ -6,7 +6,7 @@ from math import floor
 
 from recapgen.clips.footage import Footage
 from recapgen.model.filming import Box, MarkLine, MarkRing, Point
-from recapgen.tools.media.editing import Cut, Plan
+from recapgen.tools.media.editing import FilmCut, Plan
 from recapgen.tools.media.hiding import Stand, Tiles
 
 _Place = tuple[int, int, int, int]
@@ -31,11 +31,11 @@ def size(side: Footage) -> tuple[float, float]:
     return side.recording.width * crop.width, side.recording.height * crop.height
 
 
-def cut(side: Footage, strike_s: float, shown: tuple[int, int], clock: Clock) -> Cut:
+def cut(side: Footage, strike_s: float, shown: tuple[int, int], clock: Clock) -> FilmCut:
     """The side's place in a film, where its picture is ``shown`` wide and high."""
     asked = side.clip.directions
     crop, (width, height) = asked.crop, shown
-    return Cut(
+    return FilmCut(
         path=side.clip.path,
         recording=side.recording,
         strike_s=strike_s,
@@ -119,7 +119,9 @@ def _even_up(pixels: float) -> int:
     return int(-(-pixels // 2)) * 2
 
 
-def on_film(mark: MarkLine | MarkRing, cut: Cut, plan: Plan, number: int) -> MarkLine | MarkRing:
+def on_film(
+    mark: MarkLine | MarkRing, cut: FilmCut, plan: Plan, number: int
+) -> MarkLine | MarkRing:
     """The mark in shares of the whole film, whose ``number``th cell holds this cut."""
     if isinstance(mark, MarkLine):
         start, end = (_moved(place, cut, plan, number) for place in (mark.start, mark.end))
@@ -128,14 +130,14 @@ def on_film(mark: MarkLine | MarkRing, cut: Cut, plan: Plan, number: int) -> Mar
     return replace(mark, middle=middle, radius=_as_wide(mark.radius, cut, plan))
 
 
-def box_on_film(box: Box, cut: Cut, plan: Plan, number: int) -> Box:
+def box_on_film(box: Box, cut: FilmCut, plan: Plan, number: int) -> Box:
     """The box in shares of the whole film, as ``on_film``."""
     corner = _moved(Point(box.x, box.y), cut, plan, number)
     height = box.height / (cut.crop or _UNCUT)[3]
     return Box(corner.x, corner.y, _as_wide(box.width, cut, plan), round(height, 4))
 
 
-def _moved(place: Point, cut: Cut, plan: Plan, number: int) -> Point:
+def _moved(place: Point, cut: FilmCut, plan: Plan, number: int) -> Point:
     x, y, width, height = cut.crop or _UNCUT
     left = number * plan.cell_width + (plan.cell_width - cut.width) // 2
     across = left + (place.x - x) / width * cut.width
@@ -143,7 +145,7 @@ def _moved(place: Point, cut: Cut, plan: Plan, number: int) -> Point:
     return Point(round(across / wide, 4), round((place.y - y) / height, 4))
 
 
-def _as_wide(share: float, cut: Cut, plan: Plan) -> float:
+def _as_wide(share: float, cut: FilmCut, plan: Plan) -> float:
     """A share of the side's width in shares of the film's."""
     width = (cut.crop or _UNCUT)[2]
     return round(share / width * cut.width / (plan.cell_width * len(plan.cuts)), 4)

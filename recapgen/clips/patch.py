@@ -26,7 +26,7 @@ _FEWEST = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class MarkedPatch:
     """Where a patch is marked, in pixels of the glimpses: its left upper corner and size."""
 
     column: int
@@ -36,7 +36,7 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class PatchPath:
     """Where the patch was: ``corners`` (n, 2) columns and rows, subpixel, one per glimpse.
 
     ``alike`` (n,) is how much each looks like what was marked, 0 to 1; ``back_px`` how far the
@@ -58,7 +58,7 @@ class Way:
         return self.score >= _STEADY_SCORE and self.back_px <= _STEADY_BACK * self.width
 
 
-def follow(glimpses: Glimpses, spot: Spot) -> Way | None:
+def follow(glimpses: Glimpses, spot: MarkedPatch) -> PatchPath | None:
     """The way of the patch marked on the first glimpse; None where there is nothing to follow.
 
     Nothing: too few pictures, a plain patch, or one that does not lie inside the picture.
@@ -74,10 +74,10 @@ def follow(glimpses: Glimpses, spot: Spot) -> Way | None:
     end = there[-1]
     back, _ = _walk(pictures[::-1], (float(end[0]), float(end[1])), spot)
     missed = float(np.hypot(*(back[-1] - start)))
-    return Way(there, np.array(scores), missed, spot.width)
+    return PatchPath(there, np.array(scores), missed, spot.width)
 
 
-def _inside(spot: Spot, shape: tuple[int, ...]) -> bool:
+def _inside(spot: MarkedPatch, shape: tuple[int, ...]) -> bool:
     height, width = shape
     return (
         spot.column >= 0
@@ -88,7 +88,7 @@ def _inside(spot: Spot, shape: tuple[int, ...]) -> bool:
 
 
 def _walk(
-    pictures: Picture, start: Corner, spot: Spot
+    pictures: Picture, start: Corner, spot: MarkedPatch
 ) -> tuple[npt.NDArray[np.float64], list[float]]:
     """Corners on every picture, and how much each place looks like the marked patch."""
     own = _cut_out(pictures[0], start, spot)
@@ -146,7 +146,7 @@ def _peak(scores: Patch, best: int) -> float:
     return best + float(0.5 * (before - after) / bend) if bend < 0 else float(best)
 
 
-def _cut_out(picture: Picture, at: Corner, spot: Spot) -> Patch:
+def _cut_out(picture: Picture, at: Corner, spot: MarkedPatch) -> Patch:
     """The patch at the nearest whole pixels, as far as it lies inside the picture."""
     column = min(max(0, round(at[0])), picture.shape[1] - spot.width)
     row = min(max(0, round(at[1])), picture.shape[0] - spot.height)

@@ -86,7 +86,7 @@ class Hit:
 
 
 @dataclass(frozen=True, slots=True)
-class Gone:
+class BallGone:
     """The ball that was marked left its place at ``at_s``, give or take ``within_s``."""
 
     at_s: float
@@ -108,7 +108,7 @@ class Found:
     slowed: bool = False
 
 
-def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: Gone | None = None) -> Found:
+def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: BallGone | None = None) -> Found:
     """The strike, as far as it can be told.
 
     Believed where the marked ball leaves while the picture moves fast, or where of the sounds

@@ -45,7 +45,7 @@ class Chapter:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ProblemEntry:
     """What the handbook says of one problem; ``chapter`` is the name of the page."""
 
     code: str
@@ -60,10 +60,10 @@ def chapters() -> tuple[Chapter, ...]:
 
 
 @cache
-def entries() -> dict[str, Entry]:
+def entries() -> dict[str, ProblemEntry]:
     """Every problem that the handbook explains, by its code."""
     return {
-        code: Entry(code, chapter.name, text.strip())
+        code: ProblemEntry(code, chapter.name, text.strip())
         for chapter in chapters()
         if chapter.name in _ON_PROBLEMS
         for code, text in _SECTION.findall(chapter.text)

@@ -10,7 +10,7 @@ from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
 from recapgen.intake.spelling import Spelling, spelling
 from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
-from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, brief, plain_key
 from recapgen.intake.yes_no import yes_or_no
 from recapgen.model.fix import Cut, Offer, Put, one_of
 from recapgen.model.people import AgeBand, Agreed
@@ -78,7 +78,7 @@ _AGE = frozenset(
 
 
 def read_agreed(
-    form: Form, keyed: Keyed, known: Spelling, age_band: AgeBand | None, problems: list[Problem]
+    form: Form, keyed: MapNode, known: Spelling, age_band: AgeBand | None, problems: list[Problem]
 ) -> Agreed:
     """What the student agreed to; nothing at all where any line of it is in doubt.
 
@@ -99,7 +99,7 @@ def read_agreed(
     return agreed
 
 
-def _say_where_asked(keyed: Keyed, known: Spelling, problems: list[Problem]) -> None:
+def _say_where_asked(keyed: MapNode, known: Spelling, problems: list[Problem]) -> None:
     """A key of "agreed:" outside it is no other key misspelt ("page" is no "age"), nor nothing."""
     outside = {
         entry.where: entry
@@ -116,14 +116,14 @@ def _say_where_asked(keyed: Keyed, known: Spelling, problems: list[Problem]) -> 
 
 def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:
     written, probably = form.node("agreed"), form.guess("agreed")
-    node = probably if written is None and isinstance(probably, Keyed) else written
+    node = probably if written is None and isinstance(probably, MapNode) else written
     if node is None:
         where = SourceRef(form.where.file)
         offers = one_of(Put(where, ("agreed",), answers) for answers in ANSWERS)
         problems.append(Problem(Code.AGREED_MISSING, form.where, offers=offers))
         return Agreed(guardian=form.text("guardian", NAME_LENGTH))
     doubts: list[Problem] = []
-    inner = Form(node, AGREED_KEYS, doubts) if isinstance(node, Keyed) else None
+    inner = Form(node, AGREED_KEYS, doubts) if isinstance(node, MapNode) else None
     if inner is None:
         form.form("agreed", AGREED_KEYS)
         return Agreed(unclear=True)
@@ -159,7 +159,7 @@ def _without_a_day(inner: Form) -> Iterator[Problem]:
             yield Problem(Code.DAY_MISSING, inner.place(key), {"key": key})
 
 
-def _taken_back_elsewhere(keyed: Keyed, known: Spelling) -> Iterator[Problem]:
+def _taken_back_elsewhere(keyed: MapNode, known: Spelling) -> Iterator[Problem]:
     """Every key outside "agreed:" that could mean that the agreement ends or was taken back."""
     for entry in _entries_outside(keyed, known):
         means = _meant(entry.name)
@@ -172,7 +172,7 @@ def _taken_back_elsewhere(keyed: Keyed, known: Spelling) -> Iterator[Problem]:
             yield Problem(Code.WITHDRAWAL_ELSEWHERE, entry.where, facts, offers=offers)
 
 
-def _entries_outside(keyed: Keyed, known: Spelling) -> Iterator[Entry]:
+def _entries_outside(keyed: MapNode, known: Spelling) -> Iterator[MapEntry]:
     for entry in keyed.entries:
         key = known.key(entry.name)
         if key is None:
@@ -181,12 +181,12 @@ def _entries_outside(keyed: Keyed, known: Spelling) -> Iterator[Entry]:
             yield from _entries_below(entry.value)
 
 
-def _entries_below(node: Node) -> Iterator[Entry]:
-    if isinstance(node, Keyed):
+def _entries_below(node: Node) -> Iterator[MapEntry]:
+    if isinstance(node, MapNode):
         for entry in node.entries:
             yield entry
             yield from _entries_below(entry.value)
-    elif isinstance(node, Listed):
+    elif isinstance(node, ListNode):
         for item in node.items:
             yield from _entries_below(item)
 
@@ -237,9 +237,9 @@ def _meant(name: str) -> str | None:
     return None
 
 
-def _moved(entry: Entry, key: str) -> tuple[Offer, ...]:
+def _moved(entry: MapEntry, key: str) -> tuple[Offer, ...]:
     """The same day, where it counts."""
-    if not isinstance(entry.value, Words) or entry.value.empty:
+    if not isinstance(entry.value, Scalar) or entry.value.empty:
         return ()
     there = Put(SourceRef(entry.where.file), ("agreed", key), entry.value.text)
     return one_of([(Cut(entry.where), there)])
@@ -251,10 +251,10 @@ def _not_granted(name: str, value: Node) -> bool:
 
 
 def _plainly(value: Node, answer: bool) -> bool:
-    return isinstance(value, Words) and yes_or_no(value.text) is answer
+    return isinstance(value, Scalar) and yes_or_no(value.text) is answer
 
 
-def _age_in_doubt(form: Form, keyed: Keyed, known: Spelling) -> bool:
+def _age_in_doubt(form: Form, keyed: MapNode, known: Spelling) -> bool:
     """Something is said of the age, and nobody can tell whether the student is a child."""
     if form.node("age band") is not None:
         return True

@@ -1,8 +1,8 @@
 """The words for the stretches of a lesson."""
 
 from recapgen.intake.form import Form, meanings_of
-from recapgen.intake.table.words import block_named
-from recapgen.intake.yaml_map import Words
+from recapgen.intake.table.cell_words import block_named
+from recapgen.intake.yaml_map import Scalar
 from recapgen.model.shots import Block
 
 BLOCK_WORDS = meanings_of(
@@ -16,6 +16,6 @@ BLOCK_WORDS = meanings_of(
 )
 
 
-def block_in(form: Form, key: str, words: Words) -> Block | None:
+def block_in(form: Form, key: str, words: Scalar) -> Block | None:
     """The block that ``words`` name: the same words as in a phase column of the shots."""
     return block_named(words.text) or form.meant(key, words, BLOCK_WORDS)

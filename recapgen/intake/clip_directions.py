@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from recapgen.golf.written_amounts import read_number
 from recapgen.intake.form import Form
 from recapgen.intake.spelling import spelling
-from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, brief
+from recapgen.intake.yaml_map import ListNode, MapNode, Node, Scalar, brief
 from recapgen.model.filming import Box, Directions, MarkLine, MarkRing, Pace, Point, Position
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.problem import Code
@@ -49,14 +49,14 @@ def read_directions(form: Form, longest_s: float) -> Directions:
         download=_download(form),
         follow=follow,
         face=face if isinstance(face, Box) else None,
-        face_stays=isinstance(form.node("face"), Keyed),
+        face_stays=isinstance(form.node("face"), MapNode),
         face_shown=face is True,
     )
 
 
 def _pace(form: Form, longest_s: float) -> Pace | None:
     """``slow: 8``, or with the moments between which it plays slowed."""
-    if not isinstance(form.node("slow"), Keyed):
+    if not isinstance(form.node("slow"), MapNode):
         times = form.number("slow", 1, _SLOWEST)
         return None if times is None else Pace(times)
     inner = form.form("slow", _SLOW_KEYS)
@@ -104,9 +104,9 @@ def _marks(form: Form) -> tuple[MarkLine | MarkRing | None, Box | None]:
 def _face(form: Form) -> Box | bool | None:
     """Where the face is, to be followed or all along; True where it may be shown."""
     node = form.node("face")
-    if isinstance(node, Words):
+    if isinstance(node, Scalar):
         return form.meant("face", node, _FACE_WORDS)
-    if isinstance(node, Keyed):
+    if isinstance(node, MapNode):
         inner = form.inner("face", node, _FACE_KEYS)
         return None if inner is None else _box(inner, "all along", inner.node("all along"))
     return _box(form, "face", node)
@@ -115,8 +115,8 @@ def _face(form: Form) -> Box | bool | None:
 def _boxes(form: Form) -> Iterator[Box]:
     """One box, or a list of boxes."""
     node = form.node("blur")
-    several = isinstance(node, Listed) and any(isinstance(item, Listed) for item in node.items)
-    for one in node.items if several and isinstance(node, Listed) else (node,):
+    several = isinstance(node, ListNode) and any(isinstance(item, ListNode) for item in node.items)
+    for one in node.items if several and isinstance(node, ListNode) else (node,):
         box = _box(form, "blur", one)
         if box is not None:
             yield box
@@ -137,8 +137,8 @@ def _shares(form: Form, key: str, node: Node | None, count: int) -> list[float] 
     """``count`` numbers from 0 to 1."""
     if node is None:
         return None
-    items = node.items if isinstance(node, Listed) else ()
-    told = [item.text.strip() for item in items if isinstance(item, Words)]
+    items = node.items if isinstance(node, ListNode) else ()
+    told = [item.text.strip() for item in items if isinstance(item, Scalar)]
     numbers = [read_number(text) for text in told]
     shares = [number for number in numbers if number is not None and 0 <= number <= 1]
     if len(shares) == len(items) == count:
@@ -148,7 +148,7 @@ def _shares(form: Form, key: str, node: Node | None, count: int) -> list[float] 
 
 
 def _unreadable(form: Form, key: str, node: Node, told: object) -> None:
-    text = node.text if isinstance(node, Words) else str(told).replace("'", "")
+    text = node.text if isinstance(node, Scalar) else str(told).replace("'", "")
     form.report(
         Code.CLIP_PLACE_UNREADABLE,
         node.where,

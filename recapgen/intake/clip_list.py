@@ -13,7 +13,7 @@ from recapgen.intake.near_words import nearest
 from recapgen.intake.shot_spans import HIGHEST_SHOT
 from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of
-from recapgen.intake.yaml_map import Listed, Node, Words, brief
+from recapgen.intake.yaml_map import ListNode, Node, Scalar, brief
 from recapgen.model.fix import Add, Cut, Put, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Cost, Problem
@@ -89,11 +89,11 @@ def _listed(form: Form, root: Path, clips: tuple[Path, ...]) -> tuple[ClipFile, 
 
 def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator[ClipFile]:
     node = form.node("clips")
-    items: Iterable[Node] = node.items if isinstance(node, Listed) else filter(None, (node,))
-    if isinstance(node, Words) and _one_form(node.text.strip()) not in by_name:
+    items: Iterable[Node] = node.items if isinstance(node, ListNode) else filter(None, (node,))
+    if isinstance(node, Scalar) and _one_form(node.text.strip()) not in by_name:
         items = form.several("clips")
     for item in items:
-        if isinstance(item, Words):
+        if isinstance(item, Scalar):
             words = form.one("clips", item)
             path = _file(form, words, by_name, meant) if words else None
             if path is not None:
@@ -136,7 +136,7 @@ def _clip(form: Form, by_name: dict[str, Path], meant: set[Path]) -> ClipFile | 
     return ClipFile(path, form.where, view, block, shot, impact, place, chosen, directions)
 
 
-def _file(form: Form, words: Words, by_name: dict[str, Path], meant: set[Path]) -> Path | None:
+def _file(form: Form, words: Scalar, by_name: dict[str, Path], meant: set[Path]) -> Path | None:
     """The clip in the folder; one that was probably meant is added to ``meant``."""
     name = _one_form(words.text.strip())
     found = {"found": brief(name), "there": ", ".join(by_name) or "-"}

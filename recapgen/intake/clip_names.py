@@ -7,7 +7,7 @@ from typing import TypeVar
 from unicodedata import normalize
 
 from recapgen.intake.form import meanings_of
-from recapgen.intake.table.words import block_in_clip_name
+from recapgen.intake.table.cell_words import block_in_clip_name
 from recapgen.model.lesson import View
 from recapgen.model.shots import Block
 

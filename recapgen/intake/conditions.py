@@ -16,7 +16,7 @@ from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of
 from recapgen.intake.quantities import unit_is_missing, unit_words
 from recapgen.intake.settings import read_altitude_m
 from recapgen.intake.spelling import spelling
-from recapgen.intake.yaml_map import Keyed, Words, brief, plain_key
+from recapgen.intake.yaml_map import MapNode, Scalar, brief, plain_key
 from recapgen.model.lesson import Conditions, Surface, Wind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
@@ -117,15 +117,15 @@ def _by_block(form: Form, common: Conditions, coach: Coach) -> Iterator[tuple[Bl
 
 def _ball(form: Form) -> str | None:
     """The one kind of ball; where each block had its own, ``_balls`` has them."""
-    return None if isinstance(form.node("ball"), Keyed) else form.text("ball", NAME_LENGTH)
+    return None if isinstance(form.node("ball"), MapNode) else form.text("ball", NAME_LENGTH)
 
 
 def _balls(form: Form) -> Iterator[tuple[Block, str]]:
     """``ball: {before: range, after: premium}``."""
-    if not isinstance(form.node("ball"), Keyed):
+    if not isinstance(form.node("ball"), MapNode):
         return
     for entry in form.pairs("ball", "before: range"):
-        block = block_in(form, "ball", Words(entry.key, entry.where, quoted=True))
+        block = block_in(form, "ball", Scalar(entry.key, entry.where, quoted=True))
         words = form.one(entry.key, entry.value, NAME_LENGTH)
         kind = form.line(entry.key, words) if words is not None else None
         if block is not None and kind is not None:
@@ -216,7 +216,7 @@ def _height_m(text: str, units: Units) -> float | None:
 
 
 def _within(
-    form: Form, key: str, words: Words, value: float | None, possible: _Possible
+    form: Form, key: str, words: Scalar, value: float | None, possible: _Possible
 ) -> float | None:
     """``value`` if it was read and is possible; else a problem and None."""
     found = {"key": key, "found": brief(words.text)}

@@ -14,7 +14,7 @@ from recapgen.intake.quantities import (
     unit_words,
 )
 from recapgen.intake.spelling import spelling
-from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.intake.yaml_map import Scalar, brief, plain_key
 from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
 from recapgen.model.people import Coach, Hand
@@ -187,7 +187,7 @@ def _direction(text: str, quantity: Quantity) -> _Way | None:
     return None
 
 
-def _for_the_hand(way: _Way, hand: Hand | None, form: Form, words: Words) -> Want | None:
+def _for_the_hand(way: _Way, hand: Hand | None, form: Form, words: Scalar) -> Want | None:
     if not way.mirrored:
         return Want(way.direction)
     if hand is None:
@@ -226,7 +226,7 @@ def _guard(form: Form, declared: Quantity, coach: Coach) -> Guard | None:
     for entry in form.pairs("must not lose", "carry: 5 m"):
         spread = _SPREAD.fullmatch(entry.key.strip())
         name = (spread[1] or spread[2]) if spread else entry.key
-        quantity = _guarded(form, Words(name, entry.where, quoted=True), spread is not None)
+        quantity = _guarded(form, Scalar(name, entry.where, quoted=True), spread is not None)
         value = form.one(entry.key, entry.value)
         if quantity is None or value is None:
             continue
@@ -243,7 +243,7 @@ def _guard(form: Form, declared: Quantity, coach: Coach) -> Guard | None:
     return guards[0] if guards else None
 
 
-def _guarded(form: Form, words: Words, spread: bool) -> Quantity | None:
+def _guarded(form: Form, words: Scalar, spread: bool) -> Quantity | None:
     """As ``quantity_in``; "side spread" alone is the carry's, where shots land."""
     if spread and plain_key(words.text) == "side":
         return Quantity.CARRY_SIDE

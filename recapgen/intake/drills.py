@@ -3,7 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from recapgen.intake.clearing import check_lines
+from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.form import NAME_LENGTH, Form, instead
 from recapgen.intake.front_matter import split
 from recapgen.intake.near_words import nearest

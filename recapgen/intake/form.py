@@ -12,7 +12,7 @@ from recapgen.intake.days import DayFault, days_meant, read_day
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
 from recapgen.intake.spelling import Spelling, from_abroad, together
-from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, brief, plain_key
+from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, brief, plain_key
 from recapgen.intake.yes_no import yes_or_no
 from recapgen.model.fix import Cut, Offer, Put, Swap, certain, one_of
 from recapgen.model.problem import Code, Cost, Problem
@@ -42,7 +42,7 @@ class Form:
 
     def __init__(
         self,
-        keyed: Keyed,
+        keyed: MapNode,
         known: Spelling,
         problems: list[Problem],
         costs: Cost | None = None,
@@ -54,15 +54,15 @@ class Form:
         self._known = known
         self._problems = problems
         self._costs = costs
-        self._entries: dict[str, Entry] = {}
-        self._guessed: dict[str, Entry] = {}
+        self._entries: dict[str, MapEntry] = {}
+        self._guessed: dict[str, MapEntry] = {}
         self._abroad = from_abroad(keyed.entries, known)
         for entry in keyed.entries:
             self._file_away(entry, known)
         if guesses and costs is not Cost.NOTHING:  # so that nothing rests on a guess
             self._entries = self._guessed | self._entries
 
-    def _file_away(self, entry: Entry, known: Spelling) -> None:
+    def _file_away(self, entry: MapEntry, known: Spelling) -> None:
         key = known.key(entry.name)
         if key is None:
             key = self._probably(entry, known)
@@ -75,7 +75,7 @@ class Form:
         else:
             self._twice(key, self._entries[key].where, entry.where)
 
-    def _probably(self, entry: Entry, known: Spelling) -> str | None:
+    def _probably(self, entry: MapEntry, known: Spelling) -> str | None:
         """The key that one that is not known was meant to be, for what is wrong behind it."""
         found = {"found": brief(entry.key), "known": ", ".join(known.keys)}
         if entry.where in self._abroad:
@@ -88,7 +88,7 @@ class Form:
         self.report(Code.KEY_MISSPELT, entry.where, offers, near=near, **found)
         return near
 
-    def _from_abroad(self, entry: Entry, meant: tuple[str, ...]) -> str | None:
+    def _from_abroad(self, entry: MapEntry, meant: tuple[str, ...]) -> str | None:
         """The key that a foreign one is likeliest to be; None where all it can be are there."""
         free = self._abroad[entry.where]
         if not free:
@@ -100,7 +100,7 @@ class Form:
         self.report(Code.KEY_FOREIGN, entry.where, offers, **facts)
         return free[0]
 
-    def _first_of(self, meant: tuple[str, ...], again: Entry) -> SourceRef:
+    def _first_of(self, meant: tuple[str, ...], again: MapEntry) -> SourceRef:
         """Where what ``again`` would be stands already."""
         for entry in self._keyed.entries:
             key = self._known.key(entry.name)
@@ -130,7 +130,7 @@ class Form:
 
     def listed(self, key: str) -> bool:
         """Is the value of ``key`` a list?"""
-        return key in self._entries and isinstance(self._entries[key].value, Listed)
+        return key in self._entries and isinstance(self._entries[key].value, ListNode)
 
     def place(self, key: str) -> SourceRef:
         """Where ``key`` stands, or where the mapping begins if it is not given."""
@@ -143,8 +143,8 @@ class Form:
     def node(self, key: str) -> Node | None:
         """The value of ``key``; None where it is absent or left empty."""
         entry = self._entries.get(key)
-        if entry is None or (isinstance(entry.value, Words) and entry.value.empty):
-            if entry is not None and isinstance(entry.value, Words):
+        if entry is None or (isinstance(entry.value, Scalar) and entry.value.empty):
+            if entry is not None and isinstance(entry.value, Scalar):
                 self._say_cut(key, entry.value)
             return None
         return entry.value
@@ -157,13 +157,13 @@ class Form:
         """The value of a key that was probably meant to be ``key``."""
         return self._guessed[key].value if key in self._guessed else None
 
-    def words(self, key: str, most: int = LINE_LENGTH) -> Words | None:
+    def words(self, key: str, most: int = LINE_LENGTH) -> Scalar | None:
         """The single value of ``key``, at most ``most`` characters."""
         node = self.node(key)
         return None if node is None else self.one(key, node, most)
 
-    def one(self, key: str, node: Node, most: int = LINE_LENGTH) -> Words | None:
-        if not isinstance(node, Words):
+    def one(self, key: str, node: Node, most: int = LINE_LENGTH) -> Scalar | None:
+        if not isinstance(node, Scalar):
             offers = one_of(Swap(node.where, None, text) for text in _texts(node))
             self.report(Code.ONE_VALUE_EXPECTED, node.where, offers, key=brief(key))
             return None
@@ -179,12 +179,12 @@ class Form:
         words = self.words(key, most)
         return None if words is None else self.line(key, words)
 
-    def line(self, key: str, words: Words) -> str | None:
+    def line(self, key: str, words: Scalar) -> str | None:
         """Words as one line; what a " #" cut off is a problem."""
         self._say_cut(key, words)
         return " ".join(words.text.split()) or None
 
-    def _say_cut(self, key: str, words: Words) -> None:
+    def _say_cut(self, key: str, words: Scalar) -> None:
         """What a " #" cut off was meant as words, or as a comment."""
         if words.cut is None:
             return
@@ -217,7 +217,7 @@ class Form:
         words = self.words(key)
         return None if words is None else self.whole_in(key, words, least, most)
 
-    def whole_in(self, key: str, words: Words, least: int, most: int) -> int | None:
+    def whole_in(self, key: str, words: Scalar, least: int, most: int) -> int | None:
         text = words.text.strip()
         found = {"key": key, "found": brief(text), "least": str(least), "most": str(most)}
         if not (text.isascii() and text.isdigit() and len(text) <= 9):  # noqa: PLR2004 - fits any count
@@ -263,7 +263,7 @@ class Form:
         return None if words is None else self.meant(key, words, meanings)
 
     def meant(
-        self, key: str, words: Words, meanings: Mapping[str, V], unknown: Code = Code.WORD_UNKNOWN
+        self, key: str, words: Scalar, meanings: Mapping[str, V], unknown: Code = Code.WORD_UNKNOWN
     ) -> V | None:
         found = plain_key(words.text)
         if found in meanings:
@@ -280,7 +280,7 @@ class Form:
     def misread(
         self,
         key: str,
-        words: Words,
+        words: Scalar,
         known: str,
         near: str | None,
         *others: str,
@@ -297,10 +297,10 @@ class Form:
         else:
             self.report(unknown, words.where, **facts)
 
-    def several(self, key: str) -> Iterator[Words]:
+    def several(self, key: str) -> Iterator[Scalar]:
         """The single values of a list; one value alone, or with commas, is a short list."""
         node = self.node(key)
-        if isinstance(node, Listed):
+        if isinstance(node, ListNode):
             for item in node.items:
                 words = self.one(key, item)
                 if words is not None and not words.empty:
@@ -317,21 +317,21 @@ class Form:
     def inner(
         self, key: str, node: Node, known: Spelling, costs: Cost | None = None
     ) -> "Form | None":
-        if isinstance(node, Keyed):
+        if isinstance(node, MapNode):
             return Form(node, known, self._problems, costs or self._costs)
         facts = {"key": key, "known": ", ".join(known.keys)}
         self._problems.append(Problem(Code.KEYS_EXPECTED, node.where, facts, costs or self._costs))
         return None
 
-    def pairs(self, key: str, example: str, most: int = NAME_LENGTH) -> Iterator[Entry]:
+    def pairs(self, key: str, example: str, most: int = NAME_LENGTH) -> Iterator[MapEntry]:
         """The entries of a mapping whose keys, of ``most`` characters, are the coach's own."""
         node = self.node(key)
         if node is None:
             return
-        if not isinstance(node, Keyed):
+        if not isinstance(node, MapNode):
             self.report(Code.KEYS_EXPECTED, node.where, key=key, known=example)
             return
-        seen: dict[str, Entry] = {}
+        seen: dict[str, MapEntry] = {}
         for entry in node.entries:
             if len(entry.key) > most:
                 facts = {"length": str(len(entry.key)), "most": str(most)}
@@ -343,7 +343,7 @@ class Form:
                 self._twice(brief(entry.key), seen[entry.key].where, entry.where)
 
 
-def instead(words: Words, *answers: str) -> tuple[Offer, ...]:
+def instead(words: Scalar, *answers: str) -> tuple[Offer, ...]:
     """Each of ``answers`` in the place of ``words``."""
     return one_of(Swap(words.where, words.text, answer) for answer in answers)
 
@@ -356,8 +356,8 @@ def hand_offers(file: str) -> tuple[Offer, ...]:
 
 def _texts(node: Node) -> tuple[str, ...]:
     """The single values of a list, for the coach to choose one."""
-    items = node.items[:MOST_ANSWERS] if isinstance(node, Listed) else ()
-    return tuple(item.text for item in items if isinstance(item, Words))
+    items = node.items[:MOST_ANSWERS] if isinstance(node, ListNode) else ()
+    return tuple(item.text for item in items if isinstance(item, Scalar))
 
 
 def shown(meanings: Mapping[str, V]) -> str:
@@ -373,7 +373,7 @@ def meanings_of(table: Mapping[V, Iterable[str]]) -> dict[str, V]:
     return {plain_key(word): meaning for meaning, words in table.items() for word in words}
 
 
-def _by_commas(words: Words) -> Iterator[Words]:
+def _by_commas(words: Scalar) -> Iterator[Scalar]:
     start = 0
     for part in words.text.split(","):
         if part.strip():
@@ -382,7 +382,7 @@ def _by_commas(words: Words) -> Iterator[Words]:
         start += len(part) + 1
 
 
-def _further(words: Words, by: int) -> SourceRef:
+def _further(words: Scalar, by: int) -> SourceRef:
     """``by`` characters into a value that stands unquoted on one line; else its beginning."""
     if words.quoted or "\n" in words.text or words.where.column is None:
         return words.where

@@ -9,7 +9,7 @@ from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.pasted_messages import Stamp, stamps_in, without
 from recapgen.intake.phone_typing import closes, nearly_opens, opens_or_closes
 from recapgen.intake.spelling import with_colons
-from recapgen.intake.yaml_map import Keyed, brief, plain_key, read_in_part, read_map
+from recapgen.intake.yaml_map import MapNode, brief, plain_key, read_in_part, read_map
 from recapgen.model.fix import Edit, one_of
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -30,7 +30,7 @@ class FrontMatter:
     a line, by its number, were a messenger's.
     """
 
-    keyed: Keyed
+    keyed: MapNode
     words: str
     next_key: SourceRef
     whole: bool = True
@@ -203,7 +203,7 @@ def _changed_lines(file: str, typed: Sequence[str], whole: Sequence[str]) -> tup
 def _words_alone(typed: Sequence[str], file: str, stamps: Sequence[Stamp]) -> Checked[FrontMatter]:
     start = SourceRef(file, 1, 1)
     words = "\n".join(typed).strip("\n")
-    return Checked(FrontMatter(Keyed((), start), words, start), _stamped(typed, file, stamps, 0))
+    return Checked(FrontMatter(MapNode((), start), words, start), _stamped(typed, file, stamps, 0))
 
 
 def _stamped(

@@ -44,7 +44,7 @@ class Row:
         return SourceRef(self.file, self.line, column)
 
 
-class Line:
+class LogLine:
     """One line of the log being read, below a heading of ``width`` names."""
 
     def __init__(

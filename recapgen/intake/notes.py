@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from recapgen.intake.case import read_case, read_see_also
-from recapgen.intake.clearing import check_lines
+from recapgen.intake.case_keys import read_case, read_see_also
+from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned

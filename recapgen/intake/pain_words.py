@@ -16,7 +16,7 @@ class PainSaid(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class PainWritten:
     """``place`` is what was written about where, in the student's words."""
 
     said: PainSaid
@@ -71,19 +71,19 @@ _SCORE = re.compile(
 _PARTS = re.compile(r"\s*(?:[:;,/–—(（、]|\s-|-\s)\s*")
 
 
-def read_pain(cell: str) -> Written:
+def read_pain(cell: str) -> PainWritten:
     """What ``cell`` says, which is not blank: words, a number, or a word with a place."""
     plain = _plain(cell)
     said = _said(plain)
     if said is not PainSaid.OPEN:
-        return Written(said)
+        return PainWritten(said)
     first, rest = _split(cell)
     if rest and _said(_plain(first)) is PainSaid.YES:
-        return Written(PainSaid.YES, rest)
+        return PainWritten(PainSaid.YES, rest)
     # A no with more behind it may take half of it back.
     if _PLACES.search(plain) and not _begins_with_no(plain):
-        return Written(PainSaid.YES, cell)
-    return Written(PainSaid.OPEN)
+        return PainWritten(PainSaid.YES, cell)
+    return PainWritten(PainSaid.OPEN)
 
 
 def is_no(cell: str) -> bool:

@@ -4,12 +4,12 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 
-from recapgen.intake.clearing import clearings
+from recapgen.intake.clearing_lines import clearings
 from recapgen.intake.form import Form, instead, meanings_of
 from recapgen.intake.near_words import nearest
 from recapgen.intake.quantities import club_in
 from recapgen.intake.spelling import spelling
-from recapgen.intake.yaml_map import Listed, Node, Words, brief, plain_key
+from recapgen.intake.yaml_map import ListNode, Node, Scalar, brief, plain_key
 from recapgen.model.drill import Drill
 from recapgen.model.fix import Swap, one_of
 from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
@@ -67,8 +67,8 @@ _NOTHING_SAID = DrillStep("", None, None)
 def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None:
     """The plan; ``drills`` are those that its steps may name."""
     node = form.node("practice")
-    said = _in_words(node) if isinstance(node, Words) else {}
-    if isinstance(node, Words) and said:
+    said = _in_words(node) if isinstance(node, Scalar) else {}
+    if isinstance(node, Scalar) and said:
         offers = one_of([Swap(node.where, node.text, said)])
         form.report(
             Code.KEYS_EXPECTED, node.where, offers, key="practice", known=", ".join(_KEYS.keys)
@@ -89,7 +89,7 @@ def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None
     )
 
 
-def _in_words(words: Words) -> Mapping[str, str]:
+def _in_words(words: Scalar) -> Mapping[str, str]:
     """A plan in words ("3x a week, 40 balls") as keys; nothing where a part of it is no such."""
     said: dict[str, str] = {}
     for part in map(str.strip, _BETWEEN.split(words.text.casefold())):
@@ -123,7 +123,7 @@ def _steps(form: Form, library: Mapping[str, Drill]) -> Iterator[DrillStep]:
     node = form.node("steps")
     if node is None:
         return
-    if not isinstance(node, Listed):
+    if not isinstance(node, ListNode):
         known = "- {do: Half swings off a tee, balls: 12}"
         form.report(Code.KEYS_EXPECTED, node.where, key="steps", known=known)
         return
@@ -144,7 +144,7 @@ def _test(form: Form, library: Mapping[str, Drill]) -> DrillStep | None:
 
 def _step(form: Form, key: str, node: Node, library: Mapping[str, Drill]) -> DrillStep | None:
     """One step: words alone, or keys, or a drill with what this plan changes of it."""
-    if isinstance(node, Words):
+    if isinstance(node, Scalar):
         words = form.one(key, node)
         what = form.line(key, words) if words else None
         return DrillStep(what, None, None) if what is not None else None
@@ -178,7 +178,7 @@ def _drill(form: Form, library: Mapping[str, Drill]) -> Drill | None:
     return None
 
 
-def _refuse_clearing(form: Form, named: Words, drill: Drill) -> None:
+def _refuse_clearing(form: Form, named: Scalar, drill: Drill) -> None:
     """A drill may wave pain away where it is kept; then the plan that names it is held."""
     step = drill.step
     told = (drill.name, step.what, step.right_when, step.stop_when, step.words)

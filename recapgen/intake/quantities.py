@@ -12,7 +12,7 @@ from recapgen.golf.quantity_facts import (
 from recapgen.golf.written_amounts import read_amount
 from recapgen.intake.form import Form, instead
 from recapgen.intake.near_words import nearest
-from recapgen.intake.yaml_map import Words, brief
+from recapgen.intake.yaml_map import Scalar, brief
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension, Quantity
@@ -38,7 +38,7 @@ _CLUBS = (
 )  # fmt: skip
 
 
-def club_in(form: Form, key: str, words: Words) -> str | None:
+def club_in(form: Form, key: str, words: Scalar) -> str | None:
     """The one name of the club that ``words`` name."""
     club = club_named(words.text)
     if club is None:
@@ -56,7 +56,7 @@ def example_of(quantity: Quantity) -> str:
     return _EXAMPLES[FACTS[quantity].dimension]
 
 
-def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) -> Quantity | None:
+def quantity_in(form: Form, key: str, words: Scalar, also: tuple[str, ...] = ()) -> Quantity | None:
     """The quantity that ``words`` name; ``also`` are other words that would do at this place."""
     found = quantity_named(words.text)
     if found is not None:
@@ -71,7 +71,9 @@ def quantity_in(form: Form, key: str, words: Words, also: tuple[str, ...] = ()) 
     return None
 
 
-def amount_in(form: Form, key: str, words: Words, quantity: Quantity, coach: Coach) -> float | None:
+def amount_in(
+    form: Form, key: str, words: Scalar, quantity: Quantity, coach: Coach
+) -> float | None:
     """A size of ``quantity``, more than nothing, in inside units."""
     amount = size_in(form, key, words, FACTS[quantity].dimension, coach)
     if amount is not None and amount <= 0:
@@ -83,7 +85,9 @@ def amount_in(form: Form, key: str, words: Words, quantity: Quantity, coach: Coa
     return amount
 
 
-def size_in(form: Form, key: str, words: Words, dimension: Dimension, coach: Coach) -> float | None:
+def size_in(
+    form: Form, key: str, words: Scalar, dimension: Dimension, coach: Coach
+) -> float | None:
     """An amount of ``dimension`` in inside units; a bare number takes the coach's unit."""
     amount = read_amount(words.text, dimension, coach.units)
     found = {"key": key, "found": brief(words.text), "example": _EXAMPLES[dimension]}

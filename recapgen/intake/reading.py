@@ -7,8 +7,8 @@ from datetime import date
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.lesson import read_lesson
-from recapgen.intake.practice_log import read_log
+from recapgen.intake.lesson_folder import read_lesson
+from recapgen.intake.log_file import read_log
 from recapgen.intake.text_file import file_of
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student

@@ -3,8 +3,8 @@
 from recapgen.intake.blocks import BLOCK_WORDS
 from recapgen.intake.form import Form, shown
 from recapgen.intake.near_words import nearest
-from recapgen.intake.table.words import block_named
-from recapgen.intake.yaml_map import Entry, Words, brief, plain_key
+from recapgen.intake.table.cell_words import block_named
+from recapgen.intake.yaml_map import MapEntry, Scalar, brief, plain_key
 from recapgen.model.lesson import FileSaid
 from recapgen.model.shots import Block
 
@@ -24,7 +24,7 @@ def read_said_files(form: Form) -> tuple[FileSaid, ...]:
     return tuple(said)
 
 
-def _said(form: Form, entry: Entry, words: Words) -> FileSaid | None:
+def _said(form: Form, entry: MapEntry, words: Scalar) -> FileSaid | None:
     name, where, text = entry.key, entry.where, plain_key(words.text)
     if text in _IGNORE:
         return FileSaid(name, None, None, where)

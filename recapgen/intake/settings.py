@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.written_amounts import unit_named
-from recapgen.intake.clearing import check_lines
+from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.drills import read_drills
 from recapgen.intake.folder import named_file
 from recapgen.intake.form import NAME_LENGTH, PARAGRAPH_LENGTH, Form, instead, meanings_of, shown
@@ -17,7 +17,7 @@ from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import read_text
-from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
+from recapgen.intake.yaml_map import ListNode, MapNode, Scalar, brief, plain_key, read_map
 from recapgen.model.book import intent_key
 from recapgen.model.fix import Cut, Put, one_of
 from recapgen.model.people import Coach, ColumnRule, Review
@@ -158,7 +158,7 @@ def _read_settings(root: Path) -> Checked[Coach]:
     return Checked(coach, tuple(found))
 
 
-def _part(keyed: Keyed, found: list[Problem], *, decoration: bool) -> Form:
+def _part(keyed: MapNode, found: list[Problem], *, decoration: bool) -> Form:
     """The keys that decorate, or all the others; a near miss counts as what it is near to."""
     entries = tuple(
         entry for entry in keyed.entries if decoration is (_meant(entry.name) in _DECORATION)
@@ -171,7 +171,7 @@ def _meant(name: str) -> str | None:
     return _KEYS.key(name) or next(iter(in_english(name, _KEYS.keys)), None) or _KEYS.nearest(name)
 
 
-def _decorated(root: Path, keyed: Keyed, coach: Coach, found: list[Problem]) -> Coach:
+def _decorated(root: Path, keyed: MapNode, coach: Coach, found: list[Problem]) -> Coach:
     form = _part(keyed, found, decoration=True)
     return replace(
         coach,
@@ -243,13 +243,13 @@ def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
     joined = []
     for entry in form.pairs("intents", "bar stool: [Sit back onto a bar stool]"):
         name, wordings = " ".join(entry.key.split()), []
-        items = entry.value.items if isinstance(entry.value, Listed) else (entry.value,)
+        items = entry.value.items if isinstance(entry.value, ListNode) else (entry.value,)
         for words in filter(None, (form.one(entry.key, item) for item in items)):
             wording = form.line(entry.key, words) or name
             other = first.setdefault(intent_key(wording), name)
             if other != name:
                 facts = {"found": brief(wording), "name": name, "other": other}
-                offers = one_of([Cut(words.where)] if isinstance(entry.value, Listed) else ())
+                offers = one_of([Cut(words.where)] if isinstance(entry.value, ListNode) else ())
                 form.report(Code.INTENT_TWICE, words.where, offers, **facts)
             wordings.append(wording)
         joined.append((name, tuple(wordings)))
@@ -259,7 +259,9 @@ def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
 def _unsaid(form: Form) -> tuple[Dimension, ...]:
     """What ``units:`` leaves open; bare numbers of these are asked about, never guessed."""
     node = form.node("units")
-    said = {_UNIT_KEYS.key(entry.name) for entry in node.entries} if isinstance(node, Keyed) else ()
+    said = (
+        {_UNIT_KEYS.key(entry.name) for entry in node.entries} if isinstance(node, MapNode) else ()
+    )
     return tuple(dimension for dimension in _ASKED if dimension not in said)
 
 
@@ -311,7 +313,7 @@ def _address(form: Form) -> str | None:
 
 def _columns(form: Form) -> Iterator[ColumnRule]:
     for entry in form.pairs("columns", _A_COLUMN, HEADING_LENGTH):
-        if isinstance(entry.value, Words):
+        if isinstance(entry.value, Scalar):
             words = form.one(entry.key, entry.value)
             if words is None:
                 continue
@@ -320,8 +322,8 @@ def _columns(form: Form) -> Iterator[ColumnRule]:
             if quantity or role or meaning in _IGNORE:
                 yield ColumnRule(entry.key, quantity, role, None, None, entry.where)
             continue
-        several = entry.value.items if isinstance(entry.value, Listed) else ()
-        each = several if all(isinstance(item, Keyed) for item in several) else ()
+        several = entry.value.items if isinstance(entry.value, ListNode) else ()
+        each = several if all(isinstance(item, MapNode) for item in several) else ()
         for item in each or (entry.value,):
             rule = form.inner(brief(entry.key), item, _COLUMN_KEYS)
             found = None if rule is None else _column(form, rule, entry.key, entry.where)
@@ -350,7 +352,7 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
     return ColumnRule(heading, quantity, role, stated, plus, where, calculated, beside)
 
 
-def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, str | None]:
+def _meaning(form: Form, heading: str, words: Scalar) -> tuple[Quantity | None, str | None]:
     plain = plain_key(words.text)
     if plain in _IGNORE:
         return None, None
@@ -366,7 +368,7 @@ def _meaning(form: Form, heading: str, words: Words) -> tuple[Quantity | None, s
 
 def _accuracy(form: Form, coach: Coach) -> Iterator[tuple[Quantity, float]]:
     for entry in form.pairs("accuracy", "club path: 1 deg"):
-        quantity = quantity_in(form, "accuracy", Words(entry.key, entry.where, quoted=True))
+        quantity = quantity_in(form, "accuracy", Scalar(entry.key, entry.where, quoted=True))
         value = form.one(entry.key, entry.value)
         if quantity is None or value is None:
             continue

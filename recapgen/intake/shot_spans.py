@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from recapgen.intake.blocks import block_in
 from recapgen.intake.form import Form, instead
-from recapgen.intake.table.words import block_named
-from recapgen.intake.yaml_map import Entry, Listed, Node, Words, brief
+from recapgen.intake.table.cell_words import block_named
+from recapgen.intake.yaml_map import ListNode, MapEntry, Node, Scalar, brief
 from recapgen.model.fix import Cut, Offer, Swap, certain, one_of
 from recapgen.model.lesson import LeftOut, MishitTag, ShotSpan
 from recapgen.model.problem import Code
@@ -29,15 +29,15 @@ _SPAN = re.compile(
 def read_spans(form: Form) -> tuple[ShotSpan, ...]:
     """``shots: {before: 7-16, after: 26-37}``; a block may have several spans."""
     written = form.node("shots")
-    if isinstance(written, Words):
+    if isinstance(written, Scalar):
         told = _without_braces(written.text)
         offers = one_of([Swap(written.where, written.text, told)] if told else ())
         form.report(Code.KEYS_EXPECTED, written.where, offers, key="shots", known=_EXAMPLE)
         return ()
     spans: list[ShotSpan] = []
-    above: list[Entry] = []
+    above: list[MapEntry] = []
     for entry in form.pairs("shots", _EXAMPLE):
-        named = Words(entry.key, entry.where, quoted=True)
+        named = Scalar(entry.key, entry.where, quoted=True)
         if _SPAN.fullmatch(entry.key):
             above.append(entry)
             offers = _in_brackets(above)
@@ -68,28 +68,28 @@ def _without_braces(text: str) -> dict[str, str]:
     return told if not re.search(r"\w", rest) else {}
 
 
-def _in_brackets(entries: list[Entry]) -> tuple[Offer, ...]:
+def _in_brackets(entries: list[MapEntry]) -> tuple[Offer, ...]:
     """The first's block with its own stretch and those behind it that lost their brackets."""
     block, *bare = entries
-    if not isinstance(block.value, Words):
+    if not isinstance(block.value, Scalar):
         return ()
     stretches = (block.value.text.strip(), *(entry.key.strip() for entry in bare))
     whole = Swap(block.value.where, block.value.text, stretches)
     return certain(whole, *(Cut(entry.where) for entry in bare))
 
 
-def _parts(form: Form, entry: Entry) -> Iterator[Words]:
+def _parts(form: Form, entry: MapEntry) -> Iterator[Scalar]:
     items: tuple[Node, ...] = (entry.value,)
-    if isinstance(entry.value, Listed):
+    if isinstance(entry.value, ListNode):
         items = entry.value.items
     for item in items:
         words = form.one(entry.key, item)
         if words is not None and not words.empty:
             for part in words.text.split(","):
-                yield Words(part.strip(), words.where, words.quoted)
+                yield Scalar(part.strip(), words.where, words.quoted)
 
 
-def _span(form: Form, words: Words) -> tuple[int, int] | None:
+def _span(form: Form, words: Scalar) -> tuple[int, int] | None:
     match = _SPAN.fullmatch(words.text.strip())
     if match is None or int(match[1]) == 0:
         form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text))
@@ -157,12 +157,12 @@ def read_mishits(form: Form) -> tuple[MishitTag, ...]:
 
 def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
     node = form.node(key)
-    if isinstance(node, (Words, Listed)):
+    if isinstance(node, (Scalar, ListNode)):
         form.report(Code.REASON_MISSING, node.where, key=key, found=_first(node))
         return
     seen: set[int] = set()
     for entry in form.pairs(key, "14: phone rang"):
-        span = _span(form, Words(entry.key, entry.where, quoted=True))
+        span = _span(form, Scalar(entry.key, entry.where, quoted=True))
         words = form.one(entry.key, entry.value, REASON_LENGTH)
         reason = form.line(entry.key, words) if words else None
         if span is None or words is None:
@@ -183,10 +183,10 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
                 yield shot, reason, entry.where
 
 
-def _first(node: Words | Listed) -> str:
-    if isinstance(node, Words):
+def _first(node: Scalar | ListNode) -> str:
+    if isinstance(node, Scalar):
         return brief(node.text)
-    first = next((item.text for item in node.items if isinstance(item, Words)), "")
+    first = next((item.text for item in node.items if isinstance(item, Scalar)), "")
     return brief(first)
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
-from recapgen.intake.yaml_map import Entry, Keyed, Listed, Node, Words, plain_key
+from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, plain_key
 from recapgen.model.fix import Edit, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
@@ -35,7 +35,9 @@ def spelling(*keys: str, **variants: str) -> Spelling:
     return Spelling(keys, {plain_key(variant): key for variant, key in variants.items()})
 
 
-def from_abroad(entries: Iterable[Entry], known: Spelling) -> Mapping[SourceRef, tuple[str, ...]]:
+def from_abroad(
+    entries: Iterable[MapEntry], known: Spelling
+) -> Mapping[SourceRef, tuple[str, ...]]:
     """For each entry with a key in another language the English keys that it may be.
 
     The likeliest is first; there is none where all that it could be is there already. A word
@@ -84,7 +86,7 @@ def _with_colon(line: str, known: Iterable[str]) -> str | None:
     return None
 
 
-def together(first: Entry, again: Entry) -> Entry | None:
+def together(first: MapEntry, again: MapEntry) -> MapEntry | None:
     """Two entries of one key as one, as two pasted fixes make them.
 
     The same value twice is that value; two mappings are one where what they share is the same,
@@ -93,10 +95,10 @@ def together(first: Entry, again: Entry) -> Entry | None:
     one, other = first.value, again.value
     if _plain(one) == _plain(other):
         return first
-    if isinstance(one, Listed) and isinstance(other, Listed):
+    if isinstance(one, ListNode) and isinstance(other, ListNode):
         lines = _files_together(one, other)
         return None if lines is None else replace(first, value=replace(one, items=lines))
-    if not (isinstance(one, Keyed) and isinstance(other, Keyed)):
+    if not (isinstance(one, MapNode) and isinstance(other, MapNode)):
         return None
     entries = {entry.name: entry for entry in one.entries}
     for entry in other.entries:
@@ -108,11 +110,11 @@ def together(first: Entry, again: Entry) -> Entry | None:
     return replace(first, value=replace(one, entries=tuple(entries.values())))
 
 
-def _files_together(one: Listed, other: Listed) -> tuple[Node, ...] | None:
+def _files_together(one: ListNode, other: ListNode) -> tuple[Node, ...] | None:
     """The lines of two lists that tell of files, each file once."""
-    by_file: dict[str, Entry] = {}
+    by_file: dict[str, MapEntry] = {}
     for listed in (one, other):
-        named = [(_file_named(item), Entry("", item.where, item)) for item in listed.items]
+        named = [(_file_named(item), MapEntry("", item.where, item)) for item in listed.items]
         names = [name for name, _ in named if name is not None]
         if len(set(names)) < len(named):
             return None
@@ -125,15 +127,15 @@ def _files_together(one: Listed, other: Listed) -> tuple[Node, ...] | None:
 
 
 def _file_named(item: Node) -> str | None:
-    entries = item.entries if isinstance(item, Keyed) else ()
+    entries = item.entries if isinstance(item, MapNode) else ()
     files = [entry.value for entry in entries if entry.name == "file"]
-    return files[0].text if len(files) == 1 and isinstance(files[0], Words) else None
+    return files[0].text if len(files) == 1 and isinstance(files[0], Scalar) else None
 
 
 def _plain(node: Node) -> object:
     """What a value says, wherever it stands."""
-    if isinstance(node, Words):
+    if isinstance(node, Scalar):
         return node.text, node.empty, node.dropped
-    if isinstance(node, Listed):
+    if isinstance(node, ListNode):
         return [_plain(item) for item in node.items]
     return {entry.name: _plain(entry.value) for entry in node.entries}

@@ -14,7 +14,7 @@ from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import file_of, read_text
-from recapgen.intake.yaml_map import Keyed, Listed, Words, brief, plain_key, read_map
+from recapgen.intake.yaml_map import ListNode, MapNode, Scalar, brief, plain_key, read_map
 from recapgen.model.fix import Change, Offer, Put, Swap, one_of
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
@@ -139,7 +139,9 @@ def _reminder(form: Form, key: str, problems: list[Problem]) -> date | None:
     return day
 
 
-def _student(form: Form, keyed: Keyed, key: str, coach: Coach, problems: list[Problem]) -> Student:
+def _student(
+    form: Form, keyed: MapNode, key: str, coach: Coach, problems: list[Problem]
+) -> Student:
     file = SourceRef(form.where.file)
     age_band = _age_band(form)
     hand = form.choice("hand", _HANDS)
@@ -182,21 +184,21 @@ def _age_band(form: Form) -> AgeBand | None:
 
 def _clubs(form: Form, coach: Coach) -> Iterator[Club]:
     node = form.node("clubs")
-    if isinstance(node, (Words, Listed)):
+    if isinstance(node, (Scalar, ListNode)):
         for words in form.several("clubs"):
             club = club_in(form, "clubs", words)
             if club is not None:
                 yield Club(club)
         return
     for entry in form.pairs("clubs", "7 iron: 31 deg"):
-        club = club_in(form, "clubs", Words(entry.key, entry.where, quoted=True))
+        club = club_in(form, "clubs", Scalar(entry.key, entry.where, quoted=True))
         loft = form.one(entry.key, entry.value)
         if club is None or loft is None:
             continue
         yield Club(club, None if loft.empty else _loft_deg(form, club, loft, coach))
 
 
-def _loft_deg(form: Form, club: str, words: Words, coach: Coach) -> float | None:
+def _loft_deg(form: Form, club: str, words: Scalar, coach: Coach) -> float | None:
     loft = read_amount(words.text, Dimension.ANGLE, coach.units)
     found = {"key": club, "found": brief(words.text)}
     if loft is None:

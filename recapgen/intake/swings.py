@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from recapgen.intake.blocks import block_in
 from recapgen.intake.form import Form, meanings_of, shown
-from recapgen.intake.yaml_map import Words, brief, plain_key
+from recapgen.intake.yaml_map import Scalar, brief, plain_key
 from recapgen.model.lesson import BlockSwing, Swing
 from recapgen.model.problem import Code
 
@@ -28,7 +28,7 @@ def read_swings(form: Form) -> tuple[BlockSwing, ...]:
 
 def _swings(form: Form) -> Iterator[BlockSwing]:
     for entry in form.pairs("swings", "drill: half"):
-        block = block_in(form, "swings", Words(entry.key, entry.where, quoted=True))
+        block = block_in(form, "swings", Scalar(entry.key, entry.where, quoted=True))
         words = form.one(entry.key, entry.value)
         swing = form.meant("swings", words, _SWINGS) if words is not None else None
         if block is not None and swing is not None:

@@ -30,7 +30,7 @@ _LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class Scalar:
     """A single value. ``cut`` is where an unquoted " #" cut off what is ``dropped``."""
 
     text: str
@@ -45,13 +45,13 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class ListNode:
     items: tuple["Node", ...]
     where: SourceRef
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class MapEntry:
     """One ``key: value``; ``key`` as typed."""
 
     key: str
@@ -64,12 +64,12 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Keyed:
-    entries: tuple[Entry, ...]
+class MapNode:
+    entries: tuple[MapEntry, ...]
     where: SourceRef
 
 
-Node = Words | Listed | Keyed
+Node = Scalar | ListNode | MapNode
 
 
 def plain_key(text: str) -> str:
@@ -78,7 +78,7 @@ def plain_key(text: str) -> str:
     return " ".join(re.sub(r"[_\-\s]+", " ", seen).split()).casefold()
 
 
-def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
+def read_map(text: str, file: str, first_line: int = 1) -> Checked[MapNode]:
     """The keys in ``text``, which begins on line ``first_line`` of ``file``.
 
     None where the layout cannot be read, with a problem for each top key whose lines cannot;
@@ -90,27 +90,27 @@ def read_map(text: str, file: str, first_line: int = 1) -> Checked[Keyed]:
         return Checked(None, (Problem(Code.FILE_TOO_BIG, start, facts),))
     text = as_meant(text)
     found = _read(text, file, first_line)
-    if isinstance(found, Keyed):
+    if isinstance(found, MapNode):
         return Checked(found, ())
     faults = (part for part in _each_part(text, file, first_line) if isinstance(part, Problem))
     return Checked(None, tuple(islice(faults, MOST_FAULTS)) or (found,))
 
 
-def read_in_part(text: str, file: str, first_line: int = 1) -> Keyed:
+def read_in_part(text: str, file: str, first_line: int = 1) -> MapNode:
     """As ``read_map``, for a layout that cannot be read: the keys that can, for their own faults.
 
     What is mended in one way only is taken as mended.
     """
-    entries: list[Entry] = []
+    entries: list[MapEntry] = []
     for part in _each_part(as_meant(text), file, first_line):
-        if isinstance(part, Keyed):
+        if isinstance(part, MapNode):
             entries.extend(part.entries)
-    return Keyed(tuple(entries), SourceRef(file, first_line, 1))
+    return MapNode(tuple(entries), SourceRef(file, first_line, 1))
 
 
-def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
+def _read(text: str, file: str, first_line: int) -> MapNode | Problem:
     """The keys in ``text``, or the first thing that is wrong with its layout."""
-    reader = _Reader(text, file, first_line)
+    reader = _NodeReader(text, file, first_line)
     try:
         return reader.document()
     except _Stop as stop:
@@ -123,7 +123,7 @@ def _read(text: str, file: str, first_line: int) -> Keyed | Problem:
         return Problem(Code.LAYOUT_BROKEN, start, {"found": brief(str(fault))})
 
 
-def _each_part(text: str, file: str, first_line: int) -> Iterator[Keyed | Problem]:
+def _each_part(text: str, file: str, first_line: int) -> Iterator[MapNode | Problem]:
     """Each top key's lines read by themselves, and the faults in them.
 
     Lines that look like a next key may go on with a bracket or quote of the one above: they
@@ -141,7 +141,7 @@ def _each_part(text: str, file: str, first_line: int) -> Iterator[Keyed | Proble
         fault: Problem | None = None
         for end in ends[at : at + MOST_TOGETHER]:
             found = _read("\n".join(lines[start:end]), file, first_line + start)
-            if isinstance(found, Keyed):
+            if isinstance(found, MapNode):
                 done, fault = end, None
                 yield found
                 break
@@ -154,10 +154,10 @@ def _each_part(text: str, file: str, first_line: int) -> Iterator[Keyed | Proble
 
 def _one_by_one(
     lines: list[str], file: str, first_line: int, fault: Problem
-) -> Iterator[Keyed | Problem]:
+) -> Iterator[MapNode | Problem]:
     """The faults in a key's lines, each found with those before it out of the way."""
     seen: set[int | None] = set()
-    found: Keyed | Problem = fault
+    found: MapNode | Problem = fault
     while isinstance(found, Problem) and found.where.line not in seen:
         yield found
         seen.add(found.where.line)
@@ -166,7 +166,7 @@ def _one_by_one(
             return
         lines = rest
         found = _read("\n".join(lines), file, first_line)
-    if isinstance(found, Keyed):
+    if isinstance(found, MapNode):
         yield found
 
 
@@ -182,15 +182,15 @@ def _out_of_the_way(lines: list[str], fault: Problem, first_line: int) -> list[s
     return after if edits else None
 
 
-class Mark(Protocol):
+class YamlMark(Protocol):
     """A place in the text, line and column from nought."""
 
     line: int
     column: int
 
 
-def _start(event: yaml.Event) -> Mark:
-    return cast("Mark", event.start_mark)
+def _start(event: yaml.Event) -> YamlMark:
+    return cast("YamlMark", event.start_mark)
 
 
 def _marked(event: yaml.Event) -> bool:
@@ -210,14 +210,14 @@ class _Stop(Exception):  # noqa: N818  (carries a finding out of the nesting, no
         self.problem = problem
 
 
-class _Reader:
+class _NodeReader:
     def __init__(self, text: str, file: str, first_line: int) -> None:
         self._text = text
         self._lines = text.split("\n")
         self._file = file
         self._first_line = first_line
 
-    def document(self) -> Keyed:
+    def document(self) -> MapNode:
         events = yaml.parse(self._text, Loader=yaml.SafeLoader)
         root: Node | None = None
         for event in events:
@@ -226,9 +226,9 @@ class _Reader:
                     raise self._stop(Code.NOT_KEYS, _start(event), "---")
                 root = self._node(next(events), events, 0)
         start = SourceRef(self._file, self._first_line, 1)
-        if root is None or (isinstance(root, Words) and root.empty):
-            return Keyed((), start)
-        if isinstance(root, Keyed):
+        if root is None or (isinstance(root, Scalar) and root.empty):
+            return MapNode((), start)
+        if isinstance(root, MapNode):
             return root
         raise self._not_keys(root)
 
@@ -245,21 +245,21 @@ class _Reader:
             items = []
             while not isinstance(event := next(events), yaml.SequenceEndEvent):
                 items.append(self._node(event, events, depth + 1))
-            return Listed(tuple(items), where)
+            return ListNode(tuple(items), where)
         entries = []
         in_braces = isinstance(event, yaml.MappingStartEvent) and bool(event.flow_style)
         while not isinstance(event := next(events), yaml.MappingEndEvent):
             key = self._node(event, events, depth + 1)
             value = self._node(next(events), events, depth + 1)
-            if not isinstance(key, Words):
+            if not isinstance(key, Scalar):
                 raise self._not_keys(key)
-            bare = in_braces and isinstance(value, Words) and value.empty
+            bare = in_braces and isinstance(value, Scalar) and value.empty
             if (bare or depth == 0) and not key.quoted and _GLUED.match(key.text):
                 raise self._glued_key(key)
-            entries.append(Entry(key.text.strip(), key.where, value))
-        return Keyed(tuple(entries), where)
+            entries.append(MapEntry(key.text.strip(), key.where, value))
+        return MapNode(tuple(entries), where)
 
-    def _words(self, event: yaml.ScalarEvent, where: SourceRef) -> Words:
+    def _words(self, event: yaml.ScalarEvent, where: SourceRef) -> Scalar:
         quoted = event.style is not None
         hidden = next((c for c in event.value if c not in "\n\t" and is_hidden(c)), None)
         if hidden is not None:  # written as an escape, or it would have been met before
@@ -267,12 +267,12 @@ class _Reader:
             raise _Stop(Problem(Code.HIDDEN_CHARACTER, where, facts))
         cut, dropped = None, ""
         if not quoted:
-            end = cast("Mark", event.end_mark)
+            end = cast("YamlMark", event.end_mark)
             rest = self._rest(end)
             # A comment stands off by two spaces and starts with one; anything else was words.
             if re.match(r"[ \t]#|[ \t]+#\S", rest):
                 cut, dropped = self._where(end, further=rest.index("#")), rest.rstrip()
-        return Words(event.value, where, quoted, cut, dropped)
+        return Scalar(event.value, where, quoted, cut, dropped)
 
     def explain(self, fault: yaml.MarkedYAMLError) -> Problem:
         """The parser's complaint as something that a coach can mend."""
@@ -294,7 +294,7 @@ class _Reader:
             return self._colon(mark, trouble)
         return self._stray_sign(mark, start, context, trouble)
 
-    def _stray_sign(self, mark: Mark, start: Mark, context: str, trouble: str) -> Problem:
+    def _stray_sign(self, mark: YamlMark, start: YamlMark, context: str, trouble: str) -> Problem:
         """A sign that YAML reads as its own, or words behind a closing quote."""
         if any(sign in context for sign in ("alias", "anchor", "block scalar", "tag")):
             return self._problem(Code.NEEDS_QUOTES, start, self._rest(start))
@@ -308,7 +308,7 @@ class _Reader:
         code = Code.WORDS_AFTER_QUOTE if closed else Code.LAYOUT_BROKEN
         return self._problem(code, mark, self._line(mark))
 
-    def _colon(self, mark: Mark, trouble: str) -> Problem:
+    def _colon(self, mark: YamlMark, trouble: str) -> Problem:
         """A colon too many, unless it is the line above that lacks the space after its own."""
         above = self._line_before(mark)
         if trouble.startswith("mapping values") and _glued(above) and self._key_at(mark):
@@ -323,20 +323,20 @@ class _Reader:
             return Problem(Code.NO_SPACE_AFTER_COLON, where, {"found": brief(line)}, None, offers)
         return self._problem(Code.COLON_IN_WORDS, mark, line)
 
-    def _key_at(self, mark: Mark) -> bool:
+    def _key_at(self, mark: YamlMark) -> bool:
         """True where the colon at ``mark`` ends a proper key: then the line above is at fault."""
         return re.fullmatch(r"[\w -]+", self._line(mark)[: mark.column]) is not None
 
-    def _line(self, mark: Mark) -> str:
+    def _line(self, mark: YamlMark) -> str:
         return self._lines[mark.line] if mark.line < len(self._lines) else ""
 
-    def _line_before(self, mark: Mark) -> str:
+    def _line_before(self, mark: YamlMark) -> str:
         return self._lines[mark.line - 1] if 0 < mark.line <= len(self._lines) else ""
 
-    def _rest(self, mark: Mark) -> str:
+    def _rest(self, mark: YamlMark) -> str:
         return self._line(mark)[mark.column :]
 
-    def _where(self, mark: Mark, *, further: int = 0) -> SourceRef:
+    def _where(self, mark: YamlMark, *, further: int = 0) -> SourceRef:
         line, column = mark.line, mark.column + 1 + further
         last = len(self._lines) - 1
         while line > 0 and (line > last or (line == last and not self._lines[line])):
@@ -344,7 +344,7 @@ class _Reader:
             column = len(self._lines[line]) + 1
         return SourceRef(self._file, self._first_line + line, column)
 
-    def _problem(self, code: Code, mark: Mark, found: str = "") -> Problem:
+    def _problem(self, code: Code, mark: YamlMark, found: str = "") -> Problem:
         where = self._where(mark)
         at = (where.line or 1) - self._first_line
         above = self._lines[at - 1] if at else ""
@@ -353,10 +353,10 @@ class _Reader:
             offers = without_tabs(self._lines, self._file, self._first_line)
         return Problem(code, where, {"found": brief(found)}, offers=offers)
 
-    def _stop(self, code: Code, mark: Mark, found: str = "") -> _Stop:
+    def _stop(self, code: Code, mark: YamlMark, found: str = "") -> _Stop:
         return _Stop(self._problem(code, mark, found))
 
-    def _glued_key(self, key: Words) -> _Stop:
+    def _glued_key(self, key: Scalar) -> _Stop:
         """To YAML the whole of "before:1-10" is a key, within braces one without a value."""
         line = self._lines[(key.where.line or 1) - self._first_line]
         offers = meant(Code.NO_SPACE_AFTER_COLON, line, key.where)
@@ -365,8 +365,8 @@ class _Reader:
 
     def _not_keys(self, node: Node) -> _Stop:
         line = self._lines[(node.where.line or 1) - self._first_line]
-        found = brief(line) if isinstance(node, Words) else ""
-        if isinstance(node, Words) and _glued(line):
+        found = brief(line) if isinstance(node, Scalar) else ""
+        if isinstance(node, Scalar) and _glued(line):
             offers = meant(Code.NO_SPACE_AFTER_COLON, line, node.where)
             facts = {"found": found}
             return _Stop(Problem(Code.NO_SPACE_AFTER_COLON, node.where, facts, None, offers))

@@ -111,7 +111,7 @@ def read_pages(folder: Path) -> ReadSite:
 
 def read_html(html: str) -> ReadPage:
     """Read a page as a browser would meet it, top to bottom."""
-    reader = _Reader(html)
+    reader = _PageReader(html)
     reader.feed(html)
     reader.close()
     reader.end_text()
@@ -123,7 +123,7 @@ def css_addresses(css: str) -> list[str]:
     return [bare or imported for _, bare, _, imported in _CSS_ADDRESS.findall(css)]
 
 
-class _Reader(HTMLParser):
+class _PageReader(HTMLParser):
     def __init__(self, source: str) -> None:
         super().__init__()
         self.page = ReadPage(source)

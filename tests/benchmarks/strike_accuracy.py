@@ -16,7 +16,7 @@ import numpy as np
 if __name__ == "__main__":  # started as a script: the checkout is two folders up
     sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from recapgen.clips.ball import ball_gone
+from recapgen.clips.ball_departure import ball_gone
 from recapgen.clips.footage import BALL_SIDE, glimpses_of
 from recapgen.clips.movement import Movement, movement_in
 from recapgen.clips.own_sound import FEWEST_OTHERS, is_dull, softer_than_own_db

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from recapgen.intake.folder import survey
-from recapgen.intake.practice_log import read_log
+from recapgen.intake.log_file import read_log
 from recapgen.model.practice_log import LogEntry
 from recapgen.publish.site_builder import build_site
 from recapgen.render.student_site import student_site

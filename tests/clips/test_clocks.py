@@ -10,7 +10,7 @@ from recapgen.model.films import ImpactFrom
 from recapgen.model.lesson import ClipFile
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
-from recapgen.tools.media.sheet import make_sheet
+from recapgen.tools.media.contact_sheet import make_sheet
 from recapgen.tools.media.stills import stills_at
 from recapgen.tools.template_folder import template_folder
 from tests.clips.film_making import pictures

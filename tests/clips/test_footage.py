@@ -8,7 +8,7 @@ import pytest
 
 from recapgen.clips.footage import glimpses_of, inspect
 from recapgen.clips.tempo import tempo_of
-from recapgen.desk.stills import pictures_of
+from recapgen.desk.still_sheets import pictures_of
 from recapgen.model.filming import Directions, Pace, Point, Position
 from recapgen.model.films import ImpactFrom
 from recapgen.model.fix import Add, Put

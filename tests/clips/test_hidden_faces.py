@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 
 from recapgen.model.filming import AS_LIVED
-from recapgen.tools.media.editing import Cut, Plan, make
+from recapgen.tools.media.editing import FilmCut, Plan, make
 from recapgen.tools.media.hiding import Stand, Tiles
 from recapgen.tools.media.recording import Recording, look
 from tests.clips.phone_clips import ffmpeg
@@ -63,7 +63,7 @@ def shown(folder: Path, portraits: list[Grey], *, hidden: bool) -> tuple[list[Gr
     tall, wide = portraits[0].shape
     box = ((SCENE - wide) // 4 * 2, (SCENE - tall) // 4 * 2, wide + wide % 2, tall + tall % 2)
     tiles = Tiles(*box[2:], (Stand(0, len(portraits) - 1, *box[:2]),))
-    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(tiles,) if hidden else ())
+    cut = FilmCut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(tiles,) if hidden else ())
     plan = Plan((cut,), 30, len(portraits), 0, SCENE, SCENE, ((0, len(portraits) - 1),))
     make(plan, folder / "film.mp4", folder / "poster.webp", [folder / "strip.webp"], 1)
     with av.open(str(folder / "film.mp4")) as film:
@@ -98,7 +98,7 @@ def test_tiles_lie_just_where_they_stand_in_turn(tmp_path: Path) -> None:
     white = [np.full((SCENE, SCENE), 235, np.uint8)] * 9
     path, recording = filmed(tmp_path, white)
     stands = (Stand(0, 2, 0, 40), Stand(3, 3, 40, 40), Stand(5, 8, 38, 120))
-    cut = Cut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(Tiles(80, 60, stands),))
+    cut = FilmCut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(Tiles(80, 60, stands),))
     plan = Plan((cut,), 30, 9, 0, SCENE, SCENE)
     make(plan, tmp_path / "film.mp4", tmp_path / "poster.webp", [], 1)
     with av.open(str(tmp_path / "film.mp4")) as film:

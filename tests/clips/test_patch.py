@@ -7,7 +7,7 @@ import numpy.typing as npt
 import pytest
 from scipy.ndimage import gaussian_filter, rotate, shift
 
-from recapgen.clips.patch import Spot, follow
+from recapgen.clips.patch import MarkedPatch, follow
 from recapgen.tools.media.senses import Glimpses
 
 Floats = npt.NDArray[np.float64]
@@ -70,9 +70,9 @@ def _put(part: Floats, x: float, y: float) -> Floats:
     return moved
 
 
-def marked_at(path: Path) -> Spot:
+def marked_at(path: Path) -> MarkedPatch:
     x, y = path(0)
-    return Spot(round(x) + MARGIN, round(y) + MARGIN, WIDE, WIDE)
+    return MarkedPatch(round(x) + MARGIN, round(y) + MARGIN, WIDE, WIDE)
 
 
 @pytest.mark.parametrize("path", [still, slow, sudden])
@@ -101,5 +101,5 @@ def test_where_there_is_nothing_to_follow_nothing_is_followed() -> None:
     seen = drawn(slow, 0)
     plain = Glimpses(np.full((COUNT, HEIGHT, WIDTH), 90, np.uint8), seen.times_s)
     assert follow(plain, marked_at(slow)) is None
-    assert follow(seen, Spot(WIDTH - 5, 0, WIDE, WIDE)) is None
+    assert follow(seen, MarkedPatch(WIDTH - 5, 0, WIDE, WIDE)) is None
     assert follow(Glimpses(seen.grey[:3], seen.times_s[:3]), marked_at(slow)) is None

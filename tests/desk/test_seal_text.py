@@ -7,8 +7,8 @@ from tempfile import TemporaryDirectory
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from recapgen.desk.seal import seal_text
-from recapgen.intake.seal import read_seal
+from recapgen.desk.sealing import seal_text
+from recapgen.intake.seal_file import read_seal
 from recapgen.model.aim import same_aim
 from recapgen.model.lesson import Direction, Guard, GuardKind, Seal, Want
 from recapgen.model.people import Coach

@@ -9,7 +9,7 @@ import vl_convert  # noqa: F401
 
 import recapgen.app.publishing
 import recapgen.cli  # noqa: F401
-from recapgen.intake.clearing import clearings
+from recapgen.intake.clearing_lines import clearings
 from recapgen.publish.checks import vocabulary
 from recapgen.render.charts.specification import specification
 

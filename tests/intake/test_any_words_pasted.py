@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from recapgen.intake.pasting import with_fixes
 from recapgen.intake.text_file import is_hidden
-from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, read_map
+from recapgen.intake.yaml_map import ListNode, MapNode, Node, Scalar, read_map
 from recapgen.model.fix import Change, Put, Swap, Value, mended, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
@@ -53,9 +53,9 @@ def after(text: str | None, change: Change) -> str | None:
 
 
 def plain(node: Node) -> Value:
-    if isinstance(node, Words):
+    if isinstance(node, Scalar):
         return node.text
-    if isinstance(node, Listed):
+    if isinstance(node, ListNode):
         return tuple(plain(item) for item in node.items)
     return {entry.key: plain(entry.value) for entry in node.entries}
 
@@ -63,7 +63,7 @@ def plain(node: Node) -> Value:
 def under(text: str, *keys: str) -> Value:
     node: Node | None = read_map(text, FILE.file).value
     for key in keys:
-        assert isinstance(node, Keyed)
+        assert isinstance(node, MapNode)
         (node,) = (entry.value for entry in node.entries if entry.key == key)
     assert node is not None
     return plain(node)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.model.filming import (
     AS_FILMED,
     Box,

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.model.comparable import lessons_alike, swing_in
 from recapgen.model.lesson import Conditions, Notes, Swing

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
 from recapgen.intake.lesson_checks import MOST_IN_A_BLOCK
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code

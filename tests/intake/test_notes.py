@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.reading import MOST_PER_FILE, StudentFolder, capped
 from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import (

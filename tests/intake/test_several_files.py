@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Problem

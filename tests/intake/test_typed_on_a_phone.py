@@ -7,7 +7,7 @@ import pytest
 
 from recapgen.app.building import check
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.phone_typing import as_meant
 from recapgen.intake.settings import read_coach
 from recapgen.model.fix import mended

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.desk.seal import seal_lesson
-from recapgen.desk.stills import lay_out_stills
+from recapgen.desk.sealing import seal_lesson
+from recapgen.desk.still_sheets import lay_out_stills
 from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.lesson import Planned
 from recapgen.model.problem import Code, Problem

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.intake.folder import survey
-from recapgen.intake.lesson import read_lesson
+from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.intake.worked_out import work_out
 from recapgen.model.lesson import Declaration, Direction, Lesson, Notes, Want

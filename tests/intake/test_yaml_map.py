@@ -4,12 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recapgen.intake.yaml_map import Keyed, Listed, Node, Words, plain_key, read_map
+from recapgen.intake.yaml_map import ListNode, MapNode, Node, Scalar, plain_key, read_map
 from recapgen.model.problem import Code
 from recapgen.model.source import SourceRef
 
 
-def keyed(text: str) -> Keyed:
+def keyed(text: str) -> MapNode:
     value, problems = read_map(text, "f")
     assert problems == ()
     assert value is not None
@@ -17,7 +17,7 @@ def keyed(text: str) -> Keyed:
 
 
 def texts(text: str) -> dict[str, str]:
-    return {e.key: e.value.text for e in keyed(text).entries if isinstance(e.value, Words)}
+    return {e.key: e.value.text for e in keyed(text).entries if isinstance(e.value, Scalar)}
 
 
 def fault(text: str) -> tuple[Code, int | None, int | None]:
@@ -28,11 +28,11 @@ def fault(text: str) -> tuple[Code, int | None, int | None]:
 
 def places(node: Node) -> Iterator[SourceRef]:
     yield node.where
-    if isinstance(node, Words) and node.cut is not None:
+    if isinstance(node, Scalar) and node.cut is not None:
         yield node.cut
-    for item in node.items if isinstance(node, Listed) else ():
+    for item in node.items if isinstance(node, ListNode) else ():
         yield from places(item)
-    for entry in node.entries if isinstance(node, Keyed) else ():
+    for entry in node.entries if isinstance(node, MapNode) else ():
         yield entry.where
         yield from places(entry.value)
 
@@ -51,9 +51,9 @@ def test_values_stay_as_typed() -> None:
 def test_keys_and_values_know_their_place() -> None:
     first, second = keyed("club: 7 iron\nclips:\n  - {file: a.mov, shot: 12}\n").entries
     assert (first.where, first.value.where) == (SourceRef("f", 1, 1), SourceRef("f", 1, 7))
-    assert isinstance(second.value, Listed)
+    assert isinstance(second.value, ListNode)
     clip = second.value.items[0]
-    assert isinstance(clip, Keyed)
+    assert isinstance(clip, MapNode)
     assert [e.where.column for e in clip.entries] == [6, 19]
     assert [e.value.where.column for e in clip.entries] == [12, 25]
     assert clip.where == SourceRef("f", 3, 5)
@@ -85,7 +85,7 @@ def test_nothing_is_no_keys(text: str) -> None:
 )
 def test_words_cut_off_by_a_hash_are_told_from_comments(line: str, cut: int | None) -> None:
     words = keyed(line).entries[0].value
-    assert isinstance(words, Words)
+    assert isinstance(words, Scalar)
     assert (words.cut.column if words.cut else None) == cut
 
 
@@ -166,7 +166,7 @@ def test_plain_lines_are_read_back_with_their_places(lines: dict[str, str], blan
     gap = " " * (1 + blanks)
     text = "".join(f"{key}:{gap}{value}\n" for key, value in lines.items())
     entries = keyed(text).entries
-    assert [(e.key, e.value.text) for e in entries if isinstance(e.value, Words)] == list(
+    assert [(e.key, e.value.text) for e in entries if isinstance(e.value, Scalar)] == list(
         lines.items()
     )
     for number, entry in enumerate(entries, 1):

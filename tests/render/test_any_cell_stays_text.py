@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.evidence.sorting import sort_shots
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.lesson import Notes
 from recapgen.model.people import Coach
 from recapgen.model.source import SourceRef

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Checked
 from recapgen.model.quantity import Quantity

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.golf.written_amounts import read_number
+from recapgen.intake.table.all_files import read_shots
 from recapgen.intake.table.cells import read_column
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.section_columns import Setting
 from recapgen.intake.table.text import Grid, decode, delimiter_of, read_grid
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code

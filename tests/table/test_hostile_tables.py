@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Cost
 from tests.table.hostile import HEAD, TABLES
@@ -27,8 +27,8 @@ _REFUSED = {"brackets.csv", "columns.csv", "far rows.xlsx"}
 _READING = """
 import sys
 from pathlib import Path
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.people import Coach
 path = Path(sys.argv[1])
 read_shots(path.parent, (path,), Setting(Coach("")))

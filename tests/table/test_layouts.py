@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.settings import read_coach
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Problem, Severity
 from recapgen.model.shots import ShotTable

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.intake.table.workbook import MOST_SHEETS, read_sheets
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Cost

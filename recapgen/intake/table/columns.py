@@ -15,9 +15,17 @@ from recapgen.intake.table.cells import (
     read_column,
 )
 from recapgen.intake.table.header import Heading, fits, ruled
-from recapgen.intake.table.phases import phase_column
+from recapgen.intake.table.phase_column import phase_column
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.settle import (
+from recapgen.intake.table.section_columns import Columns, Source, cost_of
+from recapgen.intake.table.sides import (
+    close_sides,
+    side_columns,
+    take_sides,
+    words_for_sides,
+)
+from recapgen.intake.table.speeds import settle_speeds
+from recapgen.intake.table.units_and_signs import (
     Read,
     drop_noughts,
     settle_comma,
@@ -26,14 +34,6 @@ from recapgen.intake.table.settle import (
     unit_rules,
     unit_stated,
 )
-from recapgen.intake.table.sides import (
-    close_sides,
-    side_columns,
-    take_sides,
-    words_for_sides,
-)
-from recapgen.intake.table.source import Columns, Source, cost_of
-from recapgen.intake.table.speeds import settle_speeds
 from recapgen.intake.table.unread import say_unread, say_unreadable
 from recapgen.model.fix import one_of
 from recapgen.model.problem import Code

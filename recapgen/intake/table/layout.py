@@ -8,11 +8,11 @@ from enum import Enum, auto
 from recapgen.golf.clubs import club_named
 from recapgen.golf.quantity_facts import key_of
 from recapgen.golf.written_amounts import Unit, read_number, unit_named
+from recapgen.intake.table.cell_words import block_named, is_summary, shot_number
 from recapgen.intake.table.cells import is_date, is_missing, read_column
 from recapgen.intake.table.header import Heading, Headings, is_scorecard, with_units_row
 from recapgen.intake.table.summaries import no_shots_in, summaries_in
 from recapgen.intake.table.text import Grid
-from recapgen.intake.table.words import block_named, is_summary, shot_number
 from recapgen.model.shots import Block
 
 TITLE_LINES = 80
@@ -21,7 +21,7 @@ _CLOCK = re.compile(r"\d\s*[:/.-]\s*\d")
 _NUMBER_STARTS = frozenset("0123456789+-.")
 
 
-class Kind(Enum):
+class RowKind(Enum):
     """What a row turns out to be."""
 
     BLANK = auto()
@@ -128,7 +128,11 @@ def _find_headings(
     best: tuple[int, int, Section] | None = None
     most = 0
     for at, cells in enumerate(rows[:TITLE_LINES]):
-        if best is not None and at > best[1] and _Judge(best[2], headings).kind(cells) is Kind.SHOT:
+        if (
+            best is not None
+            and at > best[1]
+            and _Judge(best[2], headings).kind(cells) is RowKind.SHOT
+        ):
             break
         above = rows[at - 1] if at else []
         for first, texts in ((at, cells), (at - 1, _under(above, cells, headings))):
@@ -235,23 +239,23 @@ def _take(at: int, cells: list[str], judge: "_Judge", layout: Layout, titles: _T
     """Puts an unusual row where it belongs; True where it begins a new section."""
     section = layout.sections[-1]
     match judge.kind(cells):
-        case Kind.SHOT:
+        case RowKind.SHOT:
             section.rows.append(at)
-        case Kind.SUMMARY:
+        case RowKind.SUMMARY:
             layout.summaries.append(at)
-        case Kind.UNITS:
+        case RowKind.UNITS:
             if not section.rows:
                 section.headings = judge.with_units(cells)
-        case Kind.TITLE:
+        case RowKind.TITLE:
             if not titles.take(cells):
                 layout.remarks.append(at)
-        case Kind.REMARK:
+        case RowKind.REMARK:
             layout.remarks.append(at)
-        case Kind.OTHER_HEADINGS:
+        case RowKind.OTHER_HEADINGS:
             layout.sections.append(Section(_unique(cells, judge.headings), at, (_folded(cells),)))
             _note_titles(at + 1, layout.sections[-1], titles)
             return True
-        case Kind.BLANK | Kind.HEADINGS:
+        case RowKind.BLANK | RowKind.HEADINGS:
             pass
     return False
 
@@ -263,20 +267,20 @@ class _Judge:
         self.section = section
         self.headings = headings
 
-    def kind(self, cells: Sequence[str]) -> Kind:
+    def kind(self, cells: Sequence[str]) -> RowKind:
         said = [c.strip() for c in cells if c.strip()]
         if not said:
-            return Kind.BLANK
+            return RowKind.BLANK
         tests = (
-            (Kind.SUMMARY, is_summary(said[0])),
-            (Kind.HEADINGS, self._repeats(cells)),
-            (Kind.UNITS, _all_units(said)),
-            (Kind.SHOT, self._has_reading(cells)),
-            (Kind.OTHER_HEADINGS, len(said) > 1 and self._quantities(cells) > 1),
-            (Kind.SHOT, self._has_place(cells)),
-            (Kind.TITLE, len(said) <= 2),  # noqa: PLR2004 - a word and its value
+            (RowKind.SUMMARY, is_summary(said[0])),
+            (RowKind.HEADINGS, self._repeats(cells)),
+            (RowKind.UNITS, _all_units(said)),
+            (RowKind.SHOT, self._has_reading(cells)),
+            (RowKind.OTHER_HEADINGS, len(said) > 1 and self._quantities(cells) > 1),
+            (RowKind.SHOT, self._has_place(cells)),
+            (RowKind.TITLE, len(said) <= 2),  # noqa: PLR2004 - a word and its value
         )
-        return next((kind for kind, holds in tests if holds), Kind.REMARK)
+        return next((kind for kind, holds in tests if holds), RowKind.REMARK)
 
     def with_units(self, cells: Sequence[str]) -> tuple[Heading, ...]:
         units = [unit_named(c) for c in cells]

@@ -13,7 +13,7 @@ from recapgen.intake.table.parts import Part, part_of
 from recapgen.intake.table.players import rows_of_student
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.rows import Drafts, draft_rows
-from recapgen.intake.table.source import Guess, Setting, Source
+from recapgen.intake.table.section_columns import Guess, Setting, Source
 from recapgen.intake.table.text import (
     LONGEST_CELL,
     MOST_CELLS,

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import PurePath
 
+from recapgen.intake.table.cell_words import block_in_name, block_named
 from recapgen.intake.table.rows import Drafts
-from recapgen.intake.table.words import block_in_name, block_named
 from recapgen.model.lesson import FileSaid
 from recapgen.model.shots import Block
 

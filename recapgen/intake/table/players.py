@@ -9,7 +9,7 @@ from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import Heading
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.section_columns import Setting
 from recapgen.model.fix import Put, one_of
 from recapgen.model.problem import Code, Cost
 

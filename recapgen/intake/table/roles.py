@@ -5,12 +5,18 @@ from datetime import date, datetime
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.serial_days import moments_on
+from recapgen.intake.table.cell_words import block_named, shot_number, tag_of
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import ruled
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.source import Columns, Source
-from recapgen.intake.table.times import DayOrder, Moment, day_order, read_moments, read_plain_times
-from recapgen.intake.table.words import block_named, shot_number, tag_of
+from recapgen.intake.table.section_columns import Columns, Source
+from recapgen.intake.table.times import (
+    CellTime,
+    DayOrder,
+    day_order,
+    read_moments,
+    read_plain_times,
+)
 from recapgen.model.fix import one_of
 from recapgen.model.problem import Code, Cost
 from recapgen.model.shots import Block, Decision, ReadAs
@@ -94,7 +100,7 @@ class Roles:
 
     def times(self, on: date | None) -> list[datetime | None] | None:
         """Times, a date and a clock column put together; ``on`` is the lesson's day."""
-        moments: list[list[Moment | None]] = []
+        moments: list[list[CellTime | None]] = []
         columns = [(i, self._counted(i, cells, on)) for i, cells in self._cells("time")]
         plain = read_plain_times(columns[0][1]) if len(columns) == 1 else None
         if plain is not None:
@@ -109,7 +115,7 @@ class Roles:
         return [_together(parts, on) for parts in zip(*moments, strict=True)]
 
     def _say_unread(
-        self, index: int, cells: Sequence[str], moments: Sequence[Moment | None]
+        self, index: int, cells: Sequence[str], moments: Sequence[CellTime | None]
     ) -> None:
         """Times that cannot be read leave the order to numbers and files, which is told."""
         unread = [
@@ -154,7 +160,7 @@ class Roles:
         return [(i, self._source.cells[i]) for i in self._columns.roles.get(role, [])]
 
 
-def _together(parts: Sequence[Moment | None], on: date | None) -> datetime | None:
+def _together(parts: Sequence[CellTime | None], on: date | None) -> datetime | None:
     day = next((m.day for m in parts if m is not None and m.day is not None), on)
     clock = next((m.clock for m in parts if m is not None and m.clock is not None), None)
     return datetime.combine(day, clock) if day is not None and clock is not None else None

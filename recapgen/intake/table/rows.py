@@ -10,7 +10,7 @@ from recapgen.golf.row_checks import check_rows
 from recapgen.intake.table.layout import Section
 from recapgen.intake.table.report import Report
 from recapgen.intake.table.roles import Roles
-from recapgen.intake.table.source import Columns, Source
+from recapgen.intake.table.section_columns import Columns, Source
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Block, Shot

@@ -11,11 +11,11 @@ from recapgen.intake.table.cells import (
 )
 from recapgen.intake.table.header import COACH_FILE, plain, ruled
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.settle import (
+from recapgen.intake.table.section_columns import Columns, Source
+from recapgen.intake.table.units_and_signs import (
     Read,
     open_sides,
 )
-from recapgen.intake.table.source import Columns, Source
 from recapgen.model.fix import Put, Value, one_of
 from recapgen.model.people import ColumnRule
 from recapgen.model.problem import Code, Cost

@@ -10,7 +10,7 @@ from statistics import median
 
 from recapgen.golf.clubs import Family, family_of
 from recapgen.golf.written_amounts import Unit, own_unit, unit_named
-from recapgen.intake.table.settle import Read, is_possible
+from recapgen.intake.table.units_and_signs import Read, is_possible
 from recapgen.model.people import Coach
 from recapgen.model.quantity import Dimension, Quantity
 

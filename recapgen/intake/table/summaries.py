@@ -4,10 +4,10 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from statistics import fmean, median, pstdev, stdev
 
+from recapgen.intake.table.cell_words import is_summary, shot_number
 from recapgen.intake.table.cells import decimal_mark, is_missing, read_column
 from recapgen.intake.table.header import Heading
 from recapgen.intake.table.text import Grid
-from recapgen.intake.table.words import is_summary, shot_number
 
 FEWEST_FOR_AVERAGE = 2
 FEWEST_COLUMNS_FOR_AVERAGE = 2

@@ -20,7 +20,7 @@ class DayOrder(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class CellTime:
     """A cell's date and clock time, each None where not given."""
 
     day: date | None
@@ -113,10 +113,10 @@ def read_plain_times(cells: Sequence[str]) -> list[datetime] | None:
         return None
 
 
-def read_moments(cells: Sequence[str], order: DayOrder) -> list[Moment | None]:
+def read_moments(cells: Sequence[str], order: DayOrder) -> list[CellTime | None]:
     """What each cell says of the time; None where it says nothing readable."""
-    known: dict[str, Moment | None] = {}
-    found: list[Moment | None] = []
+    known: dict[str, CellTime | None] = {}
+    found: list[CellTime | None] = []
     for cell in cells:
         if cell not in known:
             known[cell] = None if is_missing(cell) else _moment(cell, order)
@@ -124,35 +124,35 @@ def read_moments(cells: Sequence[str], order: DayOrder) -> list[Moment | None]:
     return found
 
 
-def _moment(cell: str, order: DayOrder) -> Moment | None:
+def _moment(cell: str, order: DayOrder) -> CellTime | None:
     bare = _bare(cell)
     try:
         if bare[:4].isdigit() and bare[4:5] == "-":
             whole = datetime.fromisoformat(bare)
-            return Moment(whole.date(), whole.timetz() if len(bare) > len("2027-04-11") else None)
+            return CellTime(whole.date(), whole.timetz() if len(bare) > len("2027-04-11") else None)
         return _moment_in_words(bare, order)
     except (ValueError, OverflowError, OSError):
         return None
 
 
-def _moment_in_words(bare: str, order: DayOrder) -> Moment | None:
+def _moment_in_words(bare: str, order: DayOrder) -> CellTime | None:
     if re.fullmatch(r"\d{10}(?:\d{3})?(?:\.\d+)?", bare):
         seconds = float(bare) if float(bare) < _EPOCH_S.stop else float(bare) / 1000
         if int(seconds) in _EPOCH_S:
             moment = datetime.fromtimestamp(seconds, UTC)
-            return Moment(moment.date(), moment.timetz())
+            return CellTime(moment.date(), moment.timetz())
     if whole := _CLOCK.fullmatch(bare):
-        return Moment(None, _clock(whole))
+        return CellTime(None, _clock(whole))
     day, rest = _day(bare, order)
     if day is None:
         return None
     rest = rest.strip(" ,;T@\t").removeprefix("at ").strip()
     if not rest:
-        return Moment(day, None)
+        return CellTime(day, None)
     if re.fullmatch(r"\d{4}|\d{6}", rest):
         rest = ":".join(re.findall("..", rest))
     clock = _CLOCK.fullmatch(rest)
-    return Moment(day, _clock(clock)) if clock else None
+    return CellTime(day, _clock(clock)) if clock else None
 
 
 def _day(bare: str, order: DayOrder) -> tuple[date | None, str]:

@@ -12,12 +12,12 @@ from recapgen.intake.table.cells import (
     read_column,
 )
 from recapgen.intake.table.header import Heading, ruled
-from recapgen.intake.table.phases import may_tell_blocks
+from recapgen.intake.table.phase_column import may_tell_blocks
 from recapgen.intake.table.report import Report, brief
-from recapgen.intake.table.settle import (
+from recapgen.intake.table.section_columns import Columns, Guess, Source, cost_of
+from recapgen.intake.table.units_and_signs import (
     may_be,
 )
-from recapgen.intake.table.source import Columns, Guess, Source, cost_of
 from recapgen.model.fix import Put, one_of
 from recapgen.model.problem import Code, Cost
 from recapgen.model.quantity import Quantity

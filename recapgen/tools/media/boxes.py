@@ -13,7 +13,7 @@ _INSIDE = {b"moov", b"trak", b"mdia", b"minf", b"stbl"}
 
 
 @dataclass(frozen=True, slots=True)
-class Track:
+class MediaTrack:
     """``kind`` is "vide" or "soun", ``entry`` how its samples are kept ("avc1", "encv").
 
     ``edited`` where an edit list says which of it is played.
@@ -24,7 +24,7 @@ class Track:
     edited: bool
 
 
-def tracks(path: Path) -> tuple[Track, ...]:
+def tracks(path: Path) -> tuple[MediaTrack, ...]:
     """The file's tracks; none where it has no index or is no such file. Raises OSError."""
     with path.open("rb") as file:
         index = _index(file)
@@ -60,7 +60,7 @@ def _boxes(body: bytes) -> Iterator[tuple[bytes, bytes]]:
         at += size
 
 
-def _track(body: bytes) -> Track:
+def _track(body: bytes) -> MediaTrack:
     kind = entry = b""
     edited = False
     for name, content in _all_boxes(body):
@@ -70,7 +70,7 @@ def _track(body: bytes) -> Track:
             entry = content[12:16]
         elif name == b"edts":
             edited = True
-    return Track(kind.decode("latin-1"), entry.decode("latin-1"), edited)
+    return MediaTrack(kind.decode("latin-1"), entry.decode("latin-1"), edited)
 
 
 def _all_boxes(body: bytes) -> Iterator[tuple[bytes, bytes]]:

@@ -21,7 +21,7 @@ RECIPE = f"upright sdr h264 veryfast crf23 g12 no-deblock; webp 78; {hiding.RECI
 """Changes whenever anything in this file or in hiding.py changes what comes out."""
 
 
-class Pace(Protocol):
+class PaceLike(Protocol):
     """Between two moments, in seconds from the first picture, life was ``times`` as fast."""
 
     @property
@@ -35,7 +35,7 @@ class Pace(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class FilmCut:
     """One recording's place in a film.
 
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
@@ -51,7 +51,7 @@ class Cut:
     strike_s: float
     width: int
     height: int
-    pace: Pace
+    pace: PaceLike
     crop: tuple[float, float, float, float] | None = None
     hidden: tuple[hiding.Tiles, ...] = ()
     mirrored: bool = False
@@ -65,7 +65,7 @@ class Plan:
     ``moments`` are for each cut the frames of its strip of stills, ascending; or nothing.
     """
 
-    cuts: tuple[Cut, ...]
+    cuts: tuple[FilmCut, ...]
     fps: int
     frames: int
     strike_frame: int
@@ -109,7 +109,7 @@ def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-py
     )
 
 
-def complaint_about(cut: Cut, threads: int) -> str:
+def complaint_about(cut: FilmCut, threads: int) -> str:
     """What ffmpeg has to say about one source when it only reads it; "" if nothing."""
     source = converter.source(cut.path, from_s=None, threads=threads, order=0)
     reading = ffmpeg.output(source[f"v:{cut.recording.stream}"], "-", f="null")
@@ -129,7 +129,7 @@ def frames_in(video: Path) -> int:
     return 0 if isinstance(seen, Unusable) else len(seen.times_s)
 
 
-def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+def _cell(cut: FilmCut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     recording = cut.recording
     begins_s = cut.pace.life_s(cut.strike_s) - plan.strike_frame / plan.fps
     read_from_s = recording.read_from_s(cut.pace.clip_s(begins_s))
@@ -152,7 +152,7 @@ def _cell(cut: Cut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN40
     return cell.filter("setsar", 1)
 
 
-def _on_the_films_clock(pictures: Any, cut: Cut, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
+def _on_the_films_clock(pictures: Any, cut: FilmCut, begins_s: float, plan: Plan) -> Any:  # noqa: ANN401 - see above
     """Frame k shows the last picture taken no later than ``k / fps`` of life after ``begins_s``.
 
     Whatever the source's rate or gaps. Missing ends are stills of the first or last picture.

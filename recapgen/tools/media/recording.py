@@ -14,7 +14,7 @@ from av.stream import Disposition
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
 
-from recapgen.tools.media.boxes import Track, tracks
+from recapgen.tools.media.boxes import MediaTrack, tracks
 
 READER = f"av {av.__version__}"
 """What takes part in reading a recording."""
@@ -185,7 +185,7 @@ def _without_film(container: InputContainer) -> Unusable:
 
 
 @dataclass(frozen=True, slots=True)
-class _Packets:
+class _StoredPackets:
     """What a film is stored as: the times shown, ascending, and those of its key pictures.
 
     ``packets`` are as many as were promised where nothing is missing; ``broke_off`` where
@@ -198,7 +198,7 @@ class _Packets:
     broke_off: bool
 
 
-def _flaw_in(met: _Packets, film: VideoStream) -> Unusable | None:
+def _flaw_in(met: _StoredPackets, film: VideoStream) -> Unusable | None:
     if met.packets > MOST_PICTURES:
         return Unusable(Flaw.TOO_LARGE, f"{film.width} x {film.height} x {met.packets}")
     if met.broke_off or _ends_early(film, met):
@@ -208,7 +208,7 @@ def _flaw_in(met: _Packets, film: VideoStream) -> Unusable | None:
     return None
 
 
-def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
+def _packets_of(container: InputContainer, film: VideoStream) -> _StoredPackets:
     times: list[float] = []
     keys: list[float] = []
     packets = 0
@@ -224,10 +224,10 @@ def _packets_of(container: InputContainer, film: VideoStream) -> _Packets:
                     keys.append(times[-1])
     except av.FFmpegError:
         broke_off = True
-    return _Packets(sorted(times), sorted(keys), packets, broke_off)
+    return _StoredPackets(sorted(times), sorted(keys), packets, broke_off)
 
 
-def _ends_early(film: VideoStream, met: _Packets) -> bool:
+def _ends_early(film: VideoStream, met: _StoredPackets) -> bool:
     """Are there fewer pictures than promised, and none near the end?
 
     Old containers count pictures that were left out when it was recorded.
@@ -250,7 +250,7 @@ def _first_picture(path: Path, stream: int) -> VideoFrame | None:
 
 
 def _described(
-    container: InputContainer, film: VideoStream, met: _Packets, picture: VideoFrame
+    container: InputContainer, film: VideoStream, met: _StoredPackets, picture: VideoFrame
 ) -> Recording:
     times = met.times_s
     first = times[0] if picture.pts is None else max(times[0], picture.time)
@@ -293,7 +293,7 @@ def _recorded_at(told: Mapping[str, str]) -> float | None:
     return None
 
 
-def _primed_s(container: InputContainer, inside: tuple[Track, ...]) -> float:
+def _primed_s(container: InputContainer, inside: tuple[MediaTrack, ...]) -> float:
     """An MP4's AAC begins with the encoder's own samples; an edit list takes them off again."""
     sound = next(iter(container.streams.audio), None)
     track = next((track for track in inside if track.kind == "soun"), None)

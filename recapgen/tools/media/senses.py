@@ -153,7 +153,7 @@ def _kept_once(
             "skip_loop_filter": "all",  # too fine to matter here
             **({"err_detect": "explode"} if strict else {}),
         }
-        packets = _Packets(container, film)
+        packets = _DecodedPictures(container, film)
         for frame in packets.pictures():
             at = frame.time - recording.first_s if frame.pts is not None else -1.0
             if not from_s <= at <= to_s or (times and at < times[-1] + apart_s):
@@ -165,7 +165,7 @@ def _kept_once(
     return Glimpses(np.stack(parts), np.array(times), packets.broken)
 
 
-class _Packets:
+class _DecodedPictures:
     """A film's pictures one after another; ``broken`` once any of it could not be decoded."""
 
     def __init__(self, container: InputContainer, film: VideoStream) -> None:

@@ -10,14 +10,14 @@ from pathlib import Path
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest
+from recapgen.intake.table.cell_words import block_in_name
 from recapgen.intake.table.header import Headings
 from recapgen.intake.table.one_file import FileShots, read_file
 from recapgen.intake.table.order import by_rank, joined, order_of
 from recapgen.intake.table.parts import Part, said_of, take_blocks
 from recapgen.intake.table.report import brief
-from recapgen.intake.table.source import Setting
+from recapgen.intake.table.section_columns import Setting
 from recapgen.intake.table.twice import without_repeats
-from recapgen.intake.table.words import block_in_name
 from recapgen.model.fix import Cut, Swap, one_of
 from recapgen.model.lesson import FileSaid
 from recapgen.model.problem import Checked, Code, Problem

@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.intake.folder import survey
-from recapgen.intake.practice_log import read_log
+from recapgen.intake.log_file import read_log
 from recapgen.model.fix import Swap
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Checked, Code, Cost

@@ -7,7 +7,7 @@ stays empty. A club that waits before it or passes over it changes the place onl
 import numpy as np
 import numpy.typing as npt
 
-from recapgen.clips.strike import Gone
+from recapgen.clips.strike import BallGone
 from recapgen.tools.media.senses import Glimpses
 
 _FEWEST = 12
@@ -17,7 +17,7 @@ _SPREAD = 4.0  # the change has to be this many times what happens by itself
 _HALF = 0.5
 
 
-def ball_gone(place: Glimpses) -> Gone | None:
+def ball_gone(place: Glimpses) -> BallGone | None:
     """The moment from close-ups of the ball's ``place``; None where there is no clear one."""
     n = len(place.times_s)
     if n < _FEWEST:
@@ -35,7 +35,7 @@ def ball_gone(place: Glimpses) -> Gone | None:
         return None
     last = int(with_ball[-1])
     before_s, after_s = float(place.times_s[last]), float(place.times_s[last + 1])
-    return Gone((before_s + after_s) / 2, (after_s - before_s) / 2)
+    return BallGone((before_s + after_s) / 2, (after_s - before_s) / 2)
 
 
 def _ends(grey: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from recapgen.intake.clearing import clearings
+from recapgen.intake.clearing_lines import clearings
 from recapgen.intake.settings import read_coach
 from recapgen.model.problem import Code, Cost
 

@@ -4,7 +4,7 @@ import re
 
 from recapgen.intake.form import LINE_LENGTH, PARAGRAPH_LENGTH, Form, instead
 from recapgen.intake.spelling import spelling
-from recapgen.intake.yaml_map import Words, brief
+from recapgen.intake.yaml_map import Scalar, brief
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import CaseNote, SeeAlso
 from recapgen.model.problem import Code, Cost
@@ -37,7 +37,7 @@ def read_see_also(form: Form) -> tuple[SeeAlso, ...]:
     return tuple(SeeAlso(handle, where) for handle, where in handles if handle is not None)
 
 
-def _handle(form: Form, words: Words) -> str | None:
+def _handle(form: Form, words: Scalar) -> str | None:
     handle = words.text.strip().casefold()
     if len(handle) > HANDLE_LENGTH or not _HANDLE.fullmatch(handle):
         near = "-".join(re.findall(r"[a-z0-9]+", handle)[:12])[:HANDLE_LENGTH].strip("-")

@@ -12,8 +12,8 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.publish.output import claim
 from recapgen.tools.cache import Cache
+from recapgen.tools.media.contact_sheet import make_sheet
 from recapgen.tools.media.converter import ConversionError
-from recapgen.tools.media.sheet import make_sheet
 from recapgen.tools.template_folder import template_folder
 
 _ALL_ALONG = 12

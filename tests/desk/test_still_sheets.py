@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from recapgen.desk.stills import FONT, lay_out_stills
+from recapgen.desk.still_sheets import FONT, lay_out_stills
 from recapgen.model.problem import Code
+from recapgen.tools.media.contact_sheet import make_sheet
 from recapgen.tools.media.recording import Recording, look
-from recapgen.tools.media.sheet import make_sheet
 from recapgen.tools.template_folder import template_folder
 from tests.clips.phone_clips import ffmpeg, film, strike_sound
 from tests.end_to_end.small_lessons import ROOT, recapgen

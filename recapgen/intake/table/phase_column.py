@@ -2,10 +2,10 @@
 
 from itertools import groupby
 
+from recapgen.intake.table.cell_words import block_named
 from recapgen.intake.table.cells import is_missing
 from recapgen.intake.table.header import Heading
-from recapgen.intake.table.source import Source
-from recapgen.intake.table.words import block_named
+from recapgen.intake.table.section_columns import Source
 
 _FEWEST, _MOST = 2, 6
 _MOSTLY = 0.9

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.log_line import Line, Row
+from recapgen.intake.log_line import LogLine, Row
 from recapgen.intake.near_words import nearest
 from recapgen.intake.serial_days import counted_day, counts_from_1900
 from recapgen.intake.text_file import file_of, read_text
@@ -67,12 +67,12 @@ def _read(text: str, file: str, lessons: Sequence[date]) -> Checked[PracticeLog]
         facts = {"found": brief(", ".join(heading.cells)), "known": ", ".join(_KNOWN[1:])}
         missing = Problem(Code.LOG_WITHOUT_DATES, heading.where(0), facts)
         return Checked(None, (*problems, missing))
-    lines: list[Line] = []
+    lines: list[LogLine] = []
     for row in rows:
         if _is_heading(row):  # a text from the student's page, pasted below what was there
             heading, columns = row, _columns(row, problems)
             continue
-        lines.append(Line(columns, row, problems, width=len(heading.cells)))
+        lines.append(LogLine(columns, row, problems, width=len(heading.cells)))
     counted = _counted_days(lines, lessons, problems)
     entries = [entry for line in lines if (entry := line.entry(counted)) is not None]
     entries.sort(key=lambda entry: entry.on)
@@ -80,7 +80,7 @@ def _read(text: str, file: str, lessons: Sequence[date]) -> Checked[PracticeLog]
 
 
 def _counted_days(
-    lines: Sequence[Line], lessons: Sequence[date], problems: list[Problem]
+    lines: Sequence[LogLine], lessons: Sequence[date], problems: list[Problem]
 ) -> Mapping[str, date | None]:
     """The days that a spreadsheet saved as numbers, by their cells; None where that is asked."""
     days = {line: day for line in lines if (day := counted_day(line.day)) is not None}

@@ -12,9 +12,9 @@ from recapgen.intake.lesson_checks import (
     check_without_shots,
 )
 from recapgen.intake.notes import read_notes
-from recapgen.intake.seal import read_seal
-from recapgen.intake.table.reader import read_shots
-from recapgen.intake.table.source import Setting
+from recapgen.intake.seal_file import read_seal
+from recapgen.intake.table.all_files import read_shots
+from recapgen.intake.table.section_columns import Setting
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.worked_out import work_out
 from recapgen.model.aim import with_what_was_sealed

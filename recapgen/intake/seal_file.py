@@ -9,7 +9,7 @@ from recapgen.intake.declaration import read_aim, read_planned
 from recapgen.intake.form import Form
 from recapgen.intake.spelling import spelling
 from recapgen.intake.text_file import file_of, read_text
-from recapgen.intake.yaml_map import Listed, brief, read_map
+from recapgen.intake.yaml_map import ListNode, brief, read_map
 from recapgen.model.lesson import Seal
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, Severity
@@ -78,7 +78,7 @@ def _seal(form: Form, coach: Coach) -> Seal | None:
 def _earlier(form: Form) -> Iterator[datetime]:
     """When the seals were made that this one replaced; of each only the time counts."""
     node = form.node("earlier")
-    for item in node.items if isinstance(node, Listed) else ():
+    for item in node.items if isinstance(node, ListNode) else ():
         inner = form.inner("earlier", item, _KEYS)
         at = _sealed_at(inner) if inner is not None else None
         if at is not None:

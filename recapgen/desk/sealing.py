@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from recapgen.intake.folder import LessonPaths, named_file, survey
-from recapgen.intake.lesson import setting_of
+from recapgen.intake.lesson_folder import setting_of
 from recapgen.intake.notes import read_notes
 from recapgen.intake.pasting import with_fixes
-from recapgen.intake.seal import read_seal
+from recapgen.intake.seal_file import read_seal
 from recapgen.intake.settings import read_coach
 from recapgen.intake.shot_spans import block_of
 from recapgen.intake.student import read_student
-from recapgen.intake.table.reader import read_shots
+from recapgen.intake.table.all_files import read_shots
 from recapgen.intake.text_file import file_of
 from recapgen.intake.which_folder import lesson_to_type
 from recapgen.model.aim import same_aim

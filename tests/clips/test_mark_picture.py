@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from recapgen.clips.mark import LONG_SIDE, make_mark
+from recapgen.clips.mark_picture import LONG_SIDE, make_mark
 from recapgen.model.problem import Code
 from recapgen.tools.cache import Cache
 
