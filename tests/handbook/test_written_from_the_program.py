@@ -18,7 +18,7 @@ from tests.bad_lessons.test_bad_lessons import CASES, HERE, problems_in
 FOLDER = Path(handbook.__file__).parent
 EN = words("en")
 CHAPTERS = {
-    "shots": "Problems: files of shots",
+    "shots": "Problems: shots files",
     "clips": "Problems: clips, drills and pictures",
     "words": "Problems: coach.yml, student.yml, notes and logs",
     "publishing": "Problems: folders, the secret and what is published",
@@ -31,14 +31,14 @@ OF_PUBLISHING = (
     "lesson-folder", "lesson-not-here", "student-twice",
 )  # fmt: skip
 COSTS = {
-    Cost.NOTHING: "Nothing is held back; it is worth a look.",
-    Cost.ROW: "That row is left out, and shown with the reason.",
-    Cost.CLIP: "That clip is not shown.",
-    Cost.CASE: "That case is not told.",
-    Cost.STUDENT: "This student's pages stay as they were until it is mended.",
-    Cost.RUN: "Nothing is built until it is mended.",
+    Cost.NOTHING: "Nothing is held back, but it's worth a look.",
+    Cost.ROW: "We leave that row out, and show it with the reason.",
+    Cost.CLIP: "We don't show that clip.",
+    Cost.CASE: "We don't show that case.",
+    Cost.STUDENT: "This student's pages stay as they were until you fix it.",
+    Cost.RUN: "Nothing is built until you fix it.",
 }
-COME_DOWN = "This student's page comes down until it is settled: doubt about a yes counts as no."
+COME_DOWN = "This student's page comes down until it's settled: a doubtful yes counts as no."
 DOUBT_A_YES = (
     Code.WITHDRAWAL_ELSEWHERE, Code.AGREEMENT_UNCLEAR, Code.AGE_UNCLEAR, Code.STUDENT_TWICE,
     Code.JUNIOR_WITHOUT_GUARDIAN,
@@ -147,14 +147,14 @@ def _held(name: str, text: str, request: pytest.FixtureRequest) -> None:
 
 
 INTRO = """\
-Every problem says where it is (file:line:column), what was found, what was expected and how to
-fix it. Where lines can mend it, they stand below it: copy them as they are. Where several answers
-are possible, only you know which is true. `recapgen explain CODE` shows the same in a terminal."""
+Every problem says where it is (file:line:column), what we found, what we expected and how to fix
+it. If there are lines below it, paste them as they are. If there's more than one answer, only you
+know which is true. `recapgen explain CODE` shows the same in a terminal."""
 
 NUMBERS = """\
-# Every number that can be declared
+# Every number you can choose
 
-Write one of these as `number:` in notes.md, with what you want of it:
+Write one of these as `number:` in notes.md, and say where you want it to go:
 
 ```yaml
 number: carry
@@ -162,6 +162,6 @@ want: 128 to 136 m
 matters: 2 m
 ```
 
-`matters` is the smallest change worth having. The number needs a column in the file of shots, or
-two that it follows from by plain arithmetic (face angle less club path, ball speed over club
-speed); the last two are read from your clips."""
+`matters` is the smallest change worth having. The number needs a column in the shots file, or two
+columns to work it out from (face angle minus club path, ball speed over club speed). The last two
+come from your clips."""
