@@ -8,6 +8,7 @@ from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
 from recapgen.words.care_sentences import standing_advice, tell_note, why_note
 
+STOP_SIGNS = "index.html#stop"  # where a page that has none of its own finds them
 _ICONS = {
     NoteCode.WARM_UP: "clock",
     NoteCode.SPACE: "space",

@@ -37,8 +37,13 @@ class Together:
     rows: tuple[LessonRow, ...]
 
 
-def compare_page(recaps: Sequence[Recap], reader: Reader) -> Page | None:
-    """None where no two lessons have a number and a club in common."""
+def compare_page(
+    recaps: Sequence[Recap], reader: Reader, other_pages: Sequence[tuple[str, str]]
+) -> Page | None:
+    """None where no two lessons have a number and a club in common.
+
+    ``other_pages`` are (path, title) of what the foot links.
+    """
     groups = same_number(recaps)
     if not groups:
         return None
@@ -51,7 +56,7 @@ def compare_page(recaps: Sequence[Recap], reader: Reader) -> Page | None:
             words,
             coach=reader.coach,
             groups=[_together(group, f"together-{n}", reader) for n, group in enumerate(groups, 1)],
-            other_pages=[],
+            other_pages=other_pages,
         ),
     )
 

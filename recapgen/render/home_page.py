@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from markupsafe import Markup, escape
 
@@ -11,6 +11,7 @@ from recapgen.model.evidence import Kept, Sample
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
+from recapgen.render.care_view import care_view
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.progress import Stop, over_the_lessons
 from recapgen.render.environment import fill
@@ -22,6 +23,7 @@ from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words, sentence_start
 
 _LEAST_FOR_A_LINE = 2
+_ONE_LIST = 12  # lessons; of more, each year has its list
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,15 @@ class Entry:
     page: str
     title: str
     when: str
+    filmed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    """The lessons of one year, newest first; ``heading`` is empty where all stand in one list."""
+
+    heading: str
+    entries: tuple[Entry, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +72,7 @@ def home_page(
     """``practice`` and ``compare`` are linked where they are; ``other_pages`` in the foot."""
     words = reader.words
     newest = student.recaps[-1] if student.recaps else None
+    numbered = next((recap for recap in reversed(student.recaps) if recap.comparison), None)
     return Page(
         path="index.html",
         title=words.say("page.home.title", coach=reader.coach.name),
@@ -71,12 +83,17 @@ def home_page(
             told_for=_told_for(student.student.name, words),
             newest=newest,
             newest_entry=_entry(newest, words) if newest else None,
-            number=number_line(newest.comparison, reader) if newest and newest.comparison else None,
+            number=number_line(numbered.comparison, reader)
+            if numbered and numbered.comparison
+            else None,
+            number_of=numbered.notes if numbered else None,
+            number_entry=_entry(numbered, words) if numbered else None,
+            care=care_view(newest, reader) if newest else None,
             practice=_newest_plan(student, reader),
             practice_page=practice.path if practice else None,
             progress=progress_views(student.recaps, student.log, reader),
             stuck=_what_stuck(student.recaps, reader),
-            earlier=[_entry(recap, words) for recap in reversed(student.recaps[:-1])],
+            earlier=_by_year(student.recaps[:-1], words),
             compare_page=compare.path if compare else None,
             rounds=rounds_beside_lessons(student, reader),
             other_pages=other_pages,
@@ -183,7 +200,20 @@ def _told_for(name: str, words: Words) -> Markup:
 def _entry(recap: Recap, words: Words) -> Entry:
     on = day(recap.on, words)
     title = recap.notes.intent or words.say("page.lesson.no-intent", day=on)
-    return Entry(recap.page, title, on)
+    return Entry(recap.page, title, on, filmed=bool(recap.films))
+
+
+def _by_year(recaps: Sequence[Recap], words: Words) -> list[Year]:
+    """In one list as far as it is read at a glance, else a list for each year."""
+    newest_first = list(reversed(recaps))
+    if len(newest_first) <= _ONE_LIST:
+        return [Year("", tuple(_entry(recap, words) for recap in newest_first))] if recaps else []
+    years = []
+    for year, members in groupby(newest_first, key=lambda recap: recap.on.year):
+        entries = tuple(_entry(recap, words) for recap in members)
+        heading = words.count("page.home.year", len(entries), year=str(year))
+        years.append(Year(heading, entries))
+    return years
 
 
 def _newest_plan(student: StudentRecap, reader: Reader) -> PracticeView | None:

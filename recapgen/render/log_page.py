@@ -1,5 +1,7 @@
 """The practice log: lines kept on the student's own phone, and what the coach has of them."""
 
+from collections.abc import Sequence
+
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
 from recapgen.render.diary import COLUMNS, diary
@@ -12,8 +14,11 @@ LOG_COLUMNS = (
 )  # fmt: skip
 
 
-def log_page(log: PracticeLog, reader: Reader) -> Page:
-    """The page that offers the log; its text has the columns in the order of practice.csv."""
+def log_page(log: PracticeLog, reader: Reader, other_pages: Sequence[tuple[str, str]]) -> Page:
+    """The page that offers the log; its text has the columns in the order of practice.csv.
+
+    ``other_pages`` are (path, title) of what the foot links.
+    """
     words = reader.words
     return Page(
         path=LOG_PAGE,
@@ -25,6 +30,6 @@ def log_page(log: PracticeLog, reader: Reader) -> Page:
             columns=LOG_COLUMNS,
             diary=diary(log, "diary", words, reader.kept),
             diary_columns=COLUMNS,
-            other_pages=[],
+            other_pages=other_pages,
         ),
     )

@@ -1,5 +1,6 @@
 """How this was measured: plain words, and only for what this student sees."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recapgen.model.evidence import Verdict
@@ -21,8 +22,13 @@ class Explained:
     meaning: str
 
 
-def measured_page(recaps: tuple[Recap, ...], reader: Reader) -> Page | None:
-    """None where no lesson shows a number or a shot."""
+def measured_page(
+    recaps: tuple[Recap, ...], reader: Reader, other_pages: Sequence[tuple[str, str]]
+) -> Page | None:
+    """None where no lesson shows a number or a shot.
+
+    ``other_pages`` are (path, title) of what the foot links.
+    """
     words = reader.words
     seen = quantities_seen(recaps)
     if not seen:
@@ -38,7 +44,7 @@ def measured_page(recaps: tuple[Recap, ...], reader: Reader) -> Page | None:
             verdicts=_verdicts(recaps, reader),
             stuck=any(recap.retention is not None for recap in recaps),
             filmed=any(recap.films for recap in recaps),
-            other_pages=[],
+            other_pages=other_pages,
         ),
     )
 

@@ -39,6 +39,7 @@ class NumberLine:
     name: str
     then: Shown | None
     now: Shown | None
+    goal: str
     phrase: str
 
 
@@ -48,6 +49,7 @@ class NumberView:
     meaning: str
     then: Shown | None
     now: Shown | None
+    goal: str
     told: VerdictText
     verdict: str
     chart: Markup | None
@@ -79,6 +81,7 @@ def number_view(
         meaning=_meaning(quantity, reader),
         then=_shown(comparison.before, quantity, reader),
         now=_shown(comparison.after, quantity, reader),
+        goal=told.goal,
         told=told,
         verdict=words.together(told.sentences),
         chart=Markup(draw(picture, uid, title, sentence, reader.kept))  # noqa: S704 (drawn here)
@@ -96,6 +99,7 @@ def number_line(comparison: Comparison, reader: Reader) -> NumberLine:
         name=quantity_name(quantity, reader.words),
         then=_shown(comparison.before, quantity, reader),
         now=_shown(comparison.after, quantity, reader),
+        goal=reader.goal(comparison),
         phrase=tell_phrase(comparison.verdict, reader.words),
     )
 
@@ -132,7 +136,8 @@ def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
         (words.say("chart.strip.before"), comparison.before),
         (words.say("chart.strip.after"), comparison.after),
     )
-    return words.together(_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
+    told = (_row_sentence(when, s, comparison.quantity, reader) for when, s in rows)
+    return words.together((words.say("want.told", goal=reader.goal(comparison)), *told))
 
 
 def _row_sentence(when: str, sample: Sample, quantity: Quantity, reader: Reader) -> str:

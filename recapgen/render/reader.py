@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from recapgen.model.evidence import Retention
+from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.people import AgeBand, Coach, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
@@ -11,6 +11,7 @@ from recapgen.tools.cache import Cache
 from recapgen.words.amounts import amount, signed, size
 from recapgen.words.catalogue import Words
 from recapgen.words.club_names import club_name
+from recapgen.words.goal_sentences import tell_goal, tell_wanted
 from recapgen.words.verdict_sentences import tell_retention
 
 
@@ -32,6 +33,14 @@ class Reader:
     def club(self, club: str) -> str:
         """A club by the name the reader gives it."""
         return club_name(club, self.words)
+
+    def goal(self, comparison: Comparison) -> str:
+        """What was wanted of the number, in a few words."""
+        return tell_goal(comparison, self.units, self.hand, self.words)
+
+    def wanted(self, comparison: Comparison) -> str:
+        """The same without how much, for where there is little room."""
+        return tell_wanted(comparison, self.units, self.hand, self.words)
 
     def size(self, quantity: Quantity, value: float) -> str:
         """A difference or a spread, without a side."""

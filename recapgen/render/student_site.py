@@ -6,6 +6,7 @@ from recapgen.model.page import Asset, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
 from recapgen.recap.numbers import numbers_path, numbers_text
+from recapgen.render.care_view import STOP_SIGNS
 from recapgen.render.coach_mark import mark_assets
 from recapgen.render.compare_page import compare_page
 from recapgen.render.film_view import film_assets
@@ -30,9 +31,10 @@ def student_site(
     """
     reader = reader_of(student, coach, words, kept)
     practice = practice_page(student.recaps[-1], reader) if student.recaps else None
-    log = log_page(student.log, reader) if student.recaps else None
+    stop = [(STOP_SIGNS, words.say("page.care.stop"))] if student.recaps else []
+    log = log_page(student.log, reader, stop) if student.recaps else None
     calendar = session_calendar(student.recaps[-1], reader) if student.recaps else None
-    measured = measured_page(student.recaps, reader)
+    measured = measured_page(student.recaps, reader, stop)
     links = [("index.html", words.say("page.home.link"))]
     if practice is not None:
         links.append((practice.path, words.say("page.practice.link")))
@@ -40,7 +42,7 @@ def student_site(
         links.append((log.path, words.say("page.log.link")))
     if measured is not None:
         links.append((measured.path, words.say("page.measured.link")))
-    compare = compare_page(student.recaps, reader)
+    compare = compare_page(student.recaps, reader, stop)
     home = home_page(student, reader, practice, compare, links[1:])
     lessons = [lesson_page(recap, reader, links) for recap in student.recaps]
     further = (practice, log, compare, measured)

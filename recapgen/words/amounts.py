@@ -95,21 +95,29 @@ def sides(quantity: Quantity, hand: Hand | None, words: Words) -> tuple[str, str
     Face to path is open or closed where the hand is known; all else is left and right,
     down and up, before and past the ball.
     """
+    pair = side_keys(quantity, hand)
+    return None if pair is None else (words.say(f"side.{pair[0]}"), words.say(f"side.{pair[1]}"))
+
+
+def side_keys(quantity: Quantity, hand: Hand | None) -> tuple[str, str] | None:
+    """The keys of those words, without their file's "side."."""
     if quantity in _UP_AND_DOWN:
-        pair = ("down", "up")
-    elif quantity is Quantity.LOW_POINT:
-        pair = ("before-ball", "past-ball")
-    elif quantity is Quantity.FACE_TO_PATH and hand is not None:
-        pair = ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
-    elif quantity in SIDEWAYS:
-        pair = ("left", "right")
-    else:
-        return None
-    return words.say(f"side.{pair[0]}"), words.say(f"side.{pair[1]}")
+        return "down", "up"
+    if quantity is Quantity.LOW_POINT:
+        return "before-ball", "past-ball"
+    if quantity is Quantity.FACE_TO_PATH and hand is not None:
+        return ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
+    return ("left", "right") if quantity in SIDEWAYS else None
 
 
 def hand_word(quantity: Quantity, value: float, hand: Hand | None, words: Words) -> str | None:
     """What the trade calls this side for the student's hand ("in-to-out"), where it has a word."""
+    key = hand_key(quantity, value, hand)
+    return None if key is None else words.say(f"side.{key}")
+
+
+def hand_key(quantity: Quantity, value: float, hand: Hand | None) -> str | None:
+    """The key of that word, without its file's "side."."""
     pairs = {
         Quantity.CLUB_PATH: ("out-to-in", "in-to-out"),
         Quantity.FACE_ANGLE: ("closed", "open"),
@@ -119,7 +127,7 @@ def hand_word(quantity: Quantity, value: float, hand: Hand | None, words: Words)
     if hand is None or quantity not in pairs or value == 0:
         return None
     plus_for_right_hander = (value > 0) == (hand is Hand.RIGHT)
-    return words.say(f"side.{pairs[quantity][plus_for_right_hander]}")
+    return pairs[quantity][plus_for_right_hander]
 
 
 def in_their_units(quantity: Quantity, value: float, units: Units) -> float:

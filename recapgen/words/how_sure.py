@@ -232,20 +232,21 @@ def _matters(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
 
 
 def inside_told(comparison: Comparison, words: Words) -> list[str]:
-    """How many are inside the window, where the verdict does not say so already.
+    """How many are inside the window, where the verdict does not say so already."""
+    if comparison.inside is None or comparison.by_share:
+        return []
+    return [words.say("evidence.inside", shares=shares_told(comparison.inside, words))]
 
-    Where the shots after are nearly all inside and no more can be told, that is said as well:
-    a goal that is reached must not sound like a lesson that failed.
+
+def mostly_inside(comparison: Comparison) -> bool:
+    """Are the shots after nearly all inside the window?
+
+    A goal that is reached must not sound like a lesson that failed where no more can be told.
     """
     if comparison.inside is None:
-        return []
-    inside = words.say("evidence.inside", shares=shares_told(comparison.inside, words))
-    told = [] if comparison.by_share else [inside]
+        return False
     after = comparison.inside.after
-    most = after.n >= _ENOUGH_INSIDE and after.count >= _MOST * after.n
-    if comparison.verdict is Verdict.TOO_EARLY and most:
-        told.append(words.say("evidence.inside.most"))
-    return told
+    return after.n >= _ENOUGH_INSIDE and after.count >= _MOST * after.n
 
 
 def _before(comparison: Comparison, words: Words) -> list[str]:

@@ -27,7 +27,15 @@ from recapgen.model.rounding import whole
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
-from recapgen.words.how_sure import how_sure, inside_told, shares_told, tell_chosen, tell_step
+from recapgen.words.goal_sentences import tell_goal
+from recapgen.words.how_sure import (
+    how_sure,
+    inside_told,
+    mostly_inside,
+    shares_told,
+    tell_chosen,
+    tell_step,
+)
 from recapgen.words.shot_sentences import why_withheld
 
 Amount = Callable[[float], str]
@@ -47,32 +55,36 @@ _TENTHS = 10  # a share is told no finer, as a tenth is what so few balls allow
 
 @dataclass(frozen=True, slots=True)
 class VerdictText:
-    """``phrase`` heads the verdict; ``sure`` is for the fold on how sure we are, and why.
+    """``phrase`` heads the verdict: what happened, then how sure that is and why.
 
-    ``chosen`` says in a few words when the number was chosen, and of which swings it speaks.
+    ``goal`` is what was wanted of the number, in a few words. ``sure`` is for the fold on how
+    sure we are: what else is to be said of the verdict comes first there. ``beside`` says in a
+    few words when the number was chosen, of which swings it speaks, and in which air.
     """
 
     phrase: str
+    goal: str
     sentences: tuple[str, ...]
     guards: tuple[str, ...]
     sure: tuple[str, ...]
-    chosen: str
+    beside: str
 
 
 def tell_comparison(
     comparison: Comparison, units: Units, hand: Hand | None, words: Words
 ) -> VerdictText:
-    """Everything to be said about the declared number; sizes have no side, so no hand."""
-    del hand
+    """Everything to be said about the declared number; sizes have no side, only the goal has."""
 
     def amount_of(quantity: Quantity) -> Amount:
         return lambda value: size(quantity, value, units, words)
 
     amount = amount_of(comparison.quantity)
     name = quantity_name(comparison.quantity, words)
+    verdict, more = tell_verdict(comparison, name, amount, words)
     return VerdictText(
         phrase=tell_phrase(comparison.verdict, words),
-        sentences=tell_verdict(comparison, name, amount, words),
+        goal=tell_goal(comparison, units, hand, words),
+        sentences=verdict,
         guards=tuple(
             tell_guard(
                 result,
@@ -82,8 +94,14 @@ def tell_comparison(
             )
             for result in comparison.guards
         ),
-        sure=how_sure(comparison, amount, amount_of(Quantity.CARRY), words),
-        chosen=words.together((tell_chosen(comparison, words), tell_step(comparison, words))),
+        sure=(*more, *how_sure(comparison, amount, amount_of(Quantity.CARRY), words)),
+        beside=words.together(
+            (
+                tell_chosen(comparison, words),
+                tell_step(comparison, words),
+                _fair_air(comparison, amount, words),
+            )
+        ),
     )
 
 
@@ -94,19 +112,19 @@ def tell_phrase(verdict: Verdict, words: Words) -> str:
 
 def tell_verdict(
     comparison: Comparison, name: str, amount: Amount, words: Words
-) -> tuple[str, ...]:
-    """The verdict's sentence, whatever made it more careful, and that it is no habit yet."""
-    said = _said(comparison, name, amount, words)
-    counted = 1 if comparison.by_share else len(said)  # the verdict on shares begins with them
-    sentences = [
-        *said[:counted],
-        *inside_told(comparison, words),
-        *said[counted:],
-        *_doubts(comparison, name, amount, words),
-    ]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What happened, and how sure that is and why; then what else is to be said, for the fold.
+
+    What lowered the verdict, or would turn it, is the better reason and takes the place of the
+    usual one. A fresh change is no habit yet, which ends the fold's first part.
+    """
+    what, *usual = _said(comparison, name, amount, words)
+    first, later = _doubts(comparison, name, amount, words)
+    inside = inside_told(comparison, words)
+    why, *more = [*first, *usual, *inside, *later] or [""]
     if comparison.verdict in _MOVED:
-        sentences.append(words.say("evidence.habit"))
-    return tuple(sentences)
+        more.append(words.say("evidence.habit"))
+    return (what, why) if why else (what,), tuple(more)
 
 
 def tell_guard(result: GuardResult, name: str, amount: Amount, words: Words) -> str:
@@ -178,17 +196,24 @@ def tell_clip(side: FilmSide, words: Words) -> str:
 
 
 def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
+    """What happened, then the usual reason for being so sure of it and whatever goes with it."""
     if comparison.air is not None and comparison.air.withheld is not None:
         withheld = words.say("air.differed.withheld", **_air(comparison.air, amount, words))
         return (withheld, words.say("air.differed.would-tell"))
-    if comparison.verdict is Verdict.TOO_EARLY:
+    if comparison.verdict is Verdict.TOO_EARLY or comparison.good is None:
         return _too_early(comparison, amount, words)
-    key = _KEYS[comparison.verdict] + ("-lowered" if _lowered(comparison) else "")
+    key = _KEYS[comparison.verdict]
+    balls = {
+        "before": words.count("evidence.balls", comparison.before.n),
+        "after": words.count("evidence.balls", comparison.after.n),
+    }
+    why: tuple[str, ...] = ()
+    if not _lowered(comparison):
+        shares = comparison.by_share and comparison.verdict is Verdict.PROBABLY
+        why = (words.say(f"evidence.why.{key}{'-shares' if shares else ''}", **balls),)
     if comparison.by_share and comparison.inside is not None:
-        shares = shares_told(comparison.inside, words)
-        return (words.say(f"evidence.share.{key}", shares=shares),)
-    if comparison.good is None:
-        return ()
+        told = shares_told(comparison.inside, words)
+        return (words.say(f"evidence.share.{key}", shares=told), *why)
     good = comparison.good
     interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
     scale = _SCALES.get(comparison.want.direction, "level")
@@ -198,59 +223,63 @@ def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tu
         size=amount(abs(good.estimate)),
         range=_range(interval, amount, words),
         matters=amount(comparison.matters),
-        before=words.count("evidence.balls", comparison.before.n),
-        after=words.count("evidence.balls", comparison.after.n),
     )
-    return (told,)
+    return (told, *why)
 
 
 def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[str, ...]:
     before = words.count("evidence.balls", comparison.before.n)
     after = words.count("evidence.balls", comparison.after.n)
-    sentences = []
     if comparison.good is None or comparison.before.robust_sd is None:
-        sentences.append(words.say("evidence.too-early.few", before=before, after=after))
+        what = words.say("evidence.too-early.few", before=before, after=after)
     elif comparison.by_share and comparison.inside is not None:
         shares = shares_told(comparison.inside, words)
-        sentences.append(words.say("evidence.too-early.shares", shares=shares))
+        what = words.say("evidence.too-early.shares", shares=shares)
     else:
         spread = amount(comparison.before.robust_sd)
-        sentences.append(
-            words.say("evidence.too-early.spread", before=before, after=after, spread=spread)
-        )
+        what = words.say("evidence.too-early.spread", before=before, after=after, spread=spread)
+    why = []
+    if mostly_inside(comparison):
+        why.append(words.say("evidence.inside.most"))
+    if comparison.balls_needed is not None:
+        why.append(words.count("evidence.too-early.balls", comparison.balls_needed))
+    elif comparison.hidden_by is not None:
+        why.append(words.say(f"evidence.{comparison.hidden_by}.hides"))
+    elif not _drifted(comparison):
+        why.append(words.say("evidence.too-early.too-many"))
     if comparison.leaning:
         way = "towards" if comparison.leaning > 0 else "away"
-        sentences.append(words.say(f"evidence.leaning.{way}"))
-    if comparison.balls_needed is not None:
-        sentences.append(words.count("evidence.too-early.balls", comparison.balls_needed))
-    elif comparison.hidden_by is not None:
-        sentences.append(words.say(f"evidence.{comparison.hidden_by}.hides"))
-    elif not _drifted(comparison):
-        sentences.append(words.say("evidence.too-early.too-many"))
-    return tuple(sentences)
+        why.append(words.say(f"evidence.leaning.{way}"))
+    return (what, *why)
 
 
-def _doubts(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:
-    """Each thing that lowered the verdict or must be said in the same breath."""
-    doubts = _drift(comparison, name, amount, words)
-    if comparison.air is not None and comparison.air.withheld is None:
-        told = _air(comparison.air, amount, words)
-        doubts.insert(0, words.say("air.differed.fair", **told))
-    if comparison.lowered_by_mishits:
-        doubts.append(words.say("evidence.mishits.lowered"))
-    doubts.extend(_mishits(comparison.mishits, words))
-    if comparison.overshot:
-        past = "zero" if comparison.want.direction is Direction.ZERO else "window"
-        doubts.append(words.say(f"evidence.overshot.{past}"))
-    if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
-        doubts.append(words.say("evidence.setup.moved"))
-    if comparison.verdict is not comparison.verdict_uncapped:
-        why = "changed" if comparison.differs_from_seal else "capped"
-        doubts.append(words.say(f"evidence.afterwards.{why}"))
+def _doubts(
+    comparison: Comparison, name: str, amount: Amount, words: Words
+) -> tuple[list[str], list[str]]:
+    """What lowered the verdict, turns it or goes past it; and what only goes with it."""
+    first: list[str] = []
     if comparison.verdict_put_back is not None:
         verdict = words.say(f"evidence.name.{_KEYS[comparison.verdict_put_back]}")
-        doubts.append(words.say("evidence.put-back", verdict=verdict))
-    return doubts
+        first.append(words.say("evidence.put-back", verdict=verdict))
+    if comparison.overshot:
+        past = "zero" if comparison.want.direction is Direction.ZERO else "window"
+        first.append(words.say(f"evidence.overshot.{past}"))
+    first.extend(_drift(comparison, name, amount, words))
+    if comparison.setup_moved and comparison.verdict is not Verdict.TOO_EARLY:
+        first.append(words.say("evidence.setup.moved"))
+    if comparison.lowered_by_mishits:
+        first.append(words.say("evidence.mishits.lowered"))
+    if comparison.verdict is not comparison.verdict_uncapped:
+        why = "changed" if comparison.differs_from_seal else "capped"
+        first.append(words.say(f"evidence.afterwards.{why}"))
+    return first, _mishits(comparison.mishits, words)
+
+
+def _fair_air(comparison: Comparison, amount: Amount, words: Words) -> str:
+    """In which air the two amounts are told; "" where they are as read."""
+    if comparison.air is None or comparison.air.withheld is not None:
+        return ""
+    return words.say("air.differed.fair", **_air(comparison.air, amount, words))
 
 
 def _air(air: FairCarry, amount: Amount, words: Words) -> dict[str, str]:

@@ -197,8 +197,8 @@ def test_another_number_is_left_as_read() -> None:
 def test_both_are_told_in_words() -> None:
     comparison = compared(in_blocks(wind(2.0, 70.0), wind(1.0, 250.0)), shots(132.0, 142.0))
     said = tell_comparison(comparison, METRES, None, words("en"))
-    (sentence,) = [s for s in said.sentences if "The air wasn't the same" in s]
-    assert "132\u202fm before and 142\u202fm after would have been" in sentence
+    assert "The air wasn't the same" in said.beside
+    assert "132\u202fm before and 142\u202fm after would have been" in said.beside
     assert any("leaves an error of about" in s for s in said.sure)
 
 

@@ -20,21 +20,21 @@ READER = reader_of(student(), COACH, words("en"))
 
 
 def test_only_the_same_number_and_club_stand_together() -> None:
-    assert compare_page((words_only(), faster(), too_early(), full_recap()), READER) is None
-    page = compare_page((faster(), earlier_path(), full_recap()), READER)
+    assert compare_page((words_only(), faster(), too_early(), full_recap()), READER, []) is None
+    page = compare_page((faster(), earlier_path(), full_recap()), READER, [])
     assert page is not None
     assert page.path == "compare.html"
     assert page.body.count("<section") == 1
     assert "Club path, driver" in page.body
     other = full_recap()
     iron = replace(other, notes=replace(other.notes, club="7 iron"))
-    assert compare_page((earlier_path(), iron), READER) is None
+    assert compare_page((earlier_path(), iron), READER, []) is None
 
 
 def test_any_two_are_told_and_every_shot_is_drawn() -> None:
     first, last = earlier_path(), full_recap()
     between = replace(first, key="b", page="b.html", on=date(2027, 4, 4))
-    page = compare_page((first, between, last), READER)
+    page = compare_page((first, between, last), READER, [])
     assert page is not None
     ended = "28 March 2027 ended at 6.1° right and 11 April 2027 at 0.9° right: 5.3° apart."
     assert ended in page.body
@@ -54,7 +54,7 @@ def test_of_many_only_neighbours_and_the_first_beside_the_last_are_told() -> Non
     many = tuple(
         replace(first, key=str(n), page=f"{n}.html", on=date(2027, 5, n)) for n in range(1, 7)
     )
-    page = compare_page(many, READER)
+    page = compare_page(many, READER, [])
     assert page is not None
     assert page.body.count(" apart.</p>") == 5 + 1
     assert "changed" not in page.body

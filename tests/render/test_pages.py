@@ -130,6 +130,7 @@ def test_a_lesson_reads_from_the_intent_down(site: dict[str, str]) -> None:
             "The one number: club path",
             "6.6°",
             "0.9°",
+            "wanted",
             "It changed.",
             "spread of your side of carry stayed in check",
             "Before and after, at impact",
@@ -162,8 +163,15 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
         [
             "For Mara",
             "Slide your back pockets along a wall",
+            "The one number: club path",
+            "before",
+            "after",
+            "wanted",
+            "It changed.",
+            "11 April 2027 · driver",
+            "See its films",
             "Next practice",
-            "Newest lesson",
+            "When to stop and get help",
             "Lesson by lesson: club path, driver",
             "What stuck",
             "Earlier lessons",
@@ -178,13 +186,20 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
 
 def test_every_link_leads_somewhere(site: dict[str, str], tmp_path: Path) -> None:
     beside = {file.path for file in student_site(mara(tmp_path), COACH, EN).written}
+    ids = {path: read(body).ids for path, body in site.items()}
+    for path, body in site.items():
+        for link in read(body).links:
+            page, _, place = link.partition("#")
+            if not link.startswith("https://"):
+                assert not page or page in {*site, *beside}, (path, link)
+                assert not place or place in ids[page or path], (path, link)
+
+
+def test_stop_signs_are_one_tap_from_every_page(site: dict[str, str]) -> None:
     for path, body in site.items():
         reader = read(body)
-        for link in reader.links:
-            if link.startswith("#"):
-                assert link[1:] in reader.ids, (path, link)
-            elif not link.startswith("https://"):
-                assert link in {*site, *beside}, (path, link)
+        bare = path.startswith("2") and path != LESSON  # made without safety notes
+        assert bare or "stop" in reader.ids or "index.html#stop" in reader.links, path
 
 
 def test_ids_are_unique_and_headings_step_down(site: dict[str, str]) -> None:

@@ -216,7 +216,11 @@ def _layers() -> Iterator["alt.Chart"]:
     fill, edge = alt.Fill("fill:N", scale=None), alt.Stroke("edge:N", scale=None)
     width = alt.StrokeWidth("width:Q", scale=None)
     dashes = alt.ExprRef("datum.dash")
-    yield table(Mark.BANDS).mark_rect(fill=HATCH_FILL).encode(x2="x2:Q", y2="y2:Q")
+    yield (
+        table(Mark.BANDS)
+        .mark_rect(fill=HATCH_FILL, stroke="var(--hatch)", strokeWidth=1.4)
+        .encode(x2="x2:Q", y2="y2:Q")
+    )
     yield (
         table(Mark.BARS)
         .mark_rect(strokeWidth=1.6, opacity=1)

@@ -25,7 +25,6 @@ from recapgen.render.charts.swarm import step_aside
 from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import in_their_units, number, sides, unit_key
-from recapgen.words.catalogue import Words
 
 WIDTH_PX = 288.0  # what a 320 px phone leaves between the margins
 NO_TAGS: Mapping[int, str] = MappingProxyType({})
@@ -94,7 +93,7 @@ class _Line:
 
 
 def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Picture | None:
-    quantity, units, words = comparison.quantity, reader.units, reader.words
+    quantity, units = comparison.quantity, reader.units
     scaled = [_scaled(line.sample, quantity, units) for line in lines]
     values = [value for sample in scaled for value in sample.values]
     if not values:
@@ -130,7 +129,7 @@ def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Pi
             ),
         ),
         dots=tuple(dot for row in rows for dot in row.dots),
-        labels=(_want_label(comparison.want, window, x, words), *labels, *axis.labels),
+        labels=(_want_label(comparison, window, x, reader), *labels, *axis.labels),
     )
 
 
@@ -207,11 +206,14 @@ def _row_label(text: str, y: float, sample: Sample, x: Scale) -> Label:
     return Label(x.at(middle), y, text, Anchor.MIDDLE, Ink.INK)
 
 
-def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words: Words) -> Label:
+def _want_label(
+    comparison: Comparison, window: tuple[float, float] | None, x: Scale, reader: Reader
+) -> Label:
     """The wanted window named above its hatching, zero above its line, or the way at its edge."""
     y = _LINE_PX / 2 - 1
+    words, want = reader.words, comparison.want
     if window is not None or want.direction is Direction.ZERO:
-        text = words.say("chart.window" if window else "chart.goal")
+        text = goal_label(comparison, reader) if window else words.say("chart.goal")
         half = text_width(text) / 2
         middle = x.px((window[0] + window[1]) / 2 if window else 0.0)
         return Label(x.at(min(max(middle, half), WIDTH_PX - half)), y, text, Anchor.MIDDLE)
@@ -219,6 +221,13 @@ def _want_label(want: Want, window: tuple[float, float] | None, x: Scale, words:
     if want.direction is Direction.HIGHER:
         return Label(x.at(WIDTH_PX - 20), y, text, Anchor.RIGHT)
     return Label(x.at(20), y, text)
+
+
+def goal_label(comparison: Comparison, reader: Reader) -> str:
+    """What is wanted, for inside a picture; where that is too wide, only that it is wanted."""
+    words = reader.words
+    text = words.say("want.label", goal=reader.wanted(comparison))
+    return text if text_width(text) <= WIDTH_PX else words.say("want.name")
 
 
 def _wanted_way(want: Want, x: Scale) -> tuple[Stroke, ...]:

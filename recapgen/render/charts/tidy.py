@@ -24,7 +24,7 @@ _NO_OP = {
 }
 _HATCH = (
     '<defs><pattern id="{uid}-h" width="7" height="7" patternUnits="userSpaceOnUse" '
-    'patternTransform="rotate(45)"><path d="M0 0V7" stroke="var(--hatch)" stroke-width="3"/>'
+    'patternTransform="rotate(45)"><path d="M0 0V7" stroke="var(--hatch)" stroke-width="1.2"/>'
     "</pattern></defs>"
 )
 HATCH_FILL = "url(#hatch)"
