@@ -87,9 +87,9 @@ def check(lessons: Path, day: date | None) -> Outcome:
             converts=False,
         )
         standings = where_all_stand(found, coach, house.today, partial(address, house.secret))
-        students, shelved = tell_everyone(standings, house, _say_nothing, stumbles)
+        students, case_problems = tell_everyone(standings, house, _say_nothing, stumbles)
     theirs = (problem for told in students for problem in told.problems)
-    met = (*surveyed.problems, *settings.problems, *shelved, *theirs)
+    met = (*surveyed.problems, *settings.problems, *case_problems, *theirs)
     told = _to_tell(found.root, met)
     return Outcome(ran=not _stops(settings), problems=told, stumbled=stumbles.file)
 

@@ -38,10 +38,10 @@ from recapgen.publish.ledger import Line, Seen, digest_of, made, recipe, see
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
-from recapgen.render.book.site import book_site
+from recapgen.render.book_pages.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
-from recapgen.render.handbook import FOLDER, handbook_site
+from recapgen.render.handbook_pages import FOLDER, handbook_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_pages
 from recapgen.tools.media import hiding
@@ -73,7 +73,7 @@ def publish_everyone(
     """
     house, unmarked = _with_mark(house)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in standings)
-    students, shelved = tell_everyone(standings, house, step, stumbles)
+    students, case_problems = tell_everyone(standings, house, step, stumbles)
     coming = frozenset(case_paths(told.recap for told in students))
     press = Press(house, output, everyone, coming)
     kept: dict[str, Line] = {}
@@ -96,7 +96,7 @@ def publish_everyone(
     of_cases, cases = press.cases(published, lines.get(CASES))
     if cases is not None:
         kept[CASES] = cases
-    problems = [*met, *unmarked, *shelved, *of_cases, *press.card(published)]
+    problems = [*met, *unmarked, *case_problems, *of_cases, *press.card(published)]
     theirs = [problem for told in published for problem in told.problems]
     everything = in_order((*problems, *theirs))
     return in_order((*everything, *press.book(published, everything, changes()))), kept, written

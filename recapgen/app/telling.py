@@ -8,7 +8,7 @@ from pathlib import Path
 from recapgen.app.consent_first import Standing
 from recapgen.app.house import House
 from recapgen.app.stumbles import Stumbles
-from recapgen.book.shelf import NO_CASES, fill_shelf, link_cases
+from recapgen.book.case_links import NO_CASES, find_cases, link_cases
 from recapgen.care.load import week_up_to
 from recapgen.clips.demonstration import show_drill
 from recapgen.clips.download import make_download
@@ -27,8 +27,8 @@ from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
 from recapgen.recap.followed import with_travel
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
 from recapgen.recap.pairing import Pairing, in_blocks, pair_up
-from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +76,10 @@ def tell_everyone(
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
             students.append(_unread(standing, house, stumbles.over(key, fault)))
-    shelf, problems = fill_shelf(told.recap for told in students)
+    known, problems = find_cases(told.recap for told in students)
     linked = []
     for told in students:
-        recap, met = link_cases(told.recap, shelf or NO_CASES, house.coach.address)
+        recap, met = link_cases(told.recap, known or NO_CASES, house.coach.address)
         linked.append(_with_fixes(replace(told, recap=recap).with_problems(met), house))
     return linked, with_fixes(house.root, problems)
 
@@ -122,7 +122,7 @@ def tell_student(standing: Standing, house: House) -> ToldStudent:
         units=student.units or house.coach.units,
         address=address(house.secret, paths.key),
         published=granted.page,
-        recaps=tell_lessons(
+        recaps=recap_lessons(
             student,
             tellings,
             read.log,
@@ -139,10 +139,10 @@ def tell_student(standing: Standing, house: House) -> ToldStudent:
 
 def _telling(
     lesson: Lesson, films: tuple[Film, ...], student_key: str, granted: Grants, house: House
-) -> Telling:
+) -> PreparedLesson:
     """The lesson with its films and the names of its pages."""
     case = lesson.notes.case
-    return Telling(
+    return PreparedLesson(
         lesson=lesson,
         shots=sorted_shots(lesson),
         films=films,

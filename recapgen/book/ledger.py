@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from recapgen.evidence.ledger import lesson_gain, pool, rests
+from recapgen.evidence.intent_pooling import lesson_gain, pool, rests
 from recapgen.model.book import Ledger, LedgerLine, intent_key
 from recapgen.model.evidence import Comparison, Declared, IntentRow, Kept, LessonGain, Verdict
 from recapgen.model.quantity import Quantity

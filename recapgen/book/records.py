@@ -28,11 +28,11 @@ from recapgen.recap.numbers import (
 )
 
 FORMAT = 1
-Told = Mapping[str, str | int | None]
+ProblemRecord = Mapping[str, str | int | None]
 
 
 def lesson_record(
-    student: StudentRecap, recap: Recap, units: Units, problems: Sequence[Told]
+    student: StudentRecap, recap: Recap, units: Units, problems: Sequence[ProblemRecord]
 ) -> dict[str, Any]:
     """The recap as data in the coach's ``units``, with its problems as they were told.
 

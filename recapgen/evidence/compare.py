@@ -8,14 +8,14 @@ from math import hypot, sqrt
 
 from recapgen.evidence.advice import balls_for_share, balls_for_shift, hidden, leaning
 from recapgen.evidence.declared import first_after_at, when_declared
+from recapgen.evidence.dispersion import dispersion_change
 from recapgen.evidence.drift import after_drift, closing_shift, trend
-from recapgen.evidence.finish import finish_change
 from recapgen.evidence.guards import judge_guard
-from recapgen.evidence.matters import setup_error, smallest_change, usual_spread
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
 from recapgen.evidence.ranks import interval_rank
 from recapgen.evidence.share import MATTERS, share, share_change
 from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
+from recapgen.evidence.smallest_change import setup_error, smallest_change, usual_spread
 from recapgen.evidence.spread import spread_change
 from recapgen.evidence.verdict import (
     SHARES,
@@ -142,7 +142,7 @@ def compare(
         verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
         mishit_kinds=_mishit_kinds(before, after),
         spread=spread_change(before.values, after.values),
-        finish=finish_change(shots),
+        dispersion=dispersion_change(shots),
     )
 
 

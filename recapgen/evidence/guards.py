@@ -5,9 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from recapgen.evidence.arrays import Floats
-from recapgen.evidence.matters import setup_error
 from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
 from recapgen.evidence.shift import shift_between, widened
+from recapgen.evidence.smallest_change import setup_error
 from recapgen.evidence.verdict import SHIFTS, read_verdict
 from recapgen.model.evidence import GuardFinding, GuardResult, Interval, Shift, Verdict
 from recapgen.model.lesson import Guard, GuardKind

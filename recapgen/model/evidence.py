@@ -162,7 +162,7 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
-class FinishChange:
+class DispersionChange:
     """Where the balls landed; ``stopped``: where they came to rest."""
 
     before: Circle
@@ -243,7 +243,7 @@ class Comparison:
     hidden_by: Hidden | None = None  # where it is too early and more balls would not help
     swings: tuple[Swing, Swing] | None = None  # before and after, where the notes speak of them
     spread: SpreadChange | None = None
-    finish: FinishChange | None = None
+    dispersion: DispersionChange | None = None
     air: FairCarry | None = None  # the number is the carry and the air was not the same
 
 

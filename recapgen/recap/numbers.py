@@ -246,13 +246,13 @@ def _spread(spread: SpreadChange | None, scale: _Scale) -> dict[str, Any] | None
 
 
 def _finish(comparison: Comparison, units: Units) -> dict[str, Any] | None:
-    if comparison.finish is None:
+    if comparison.dispersion is None:
         return None
     unit, scale = reading_scale(Quantity.CARRY, units)
     return {
         "unit": unit,
-        "before": _circle(comparison.finish.before, scale),
-        "after": _circle(comparison.finish.after, scale),
+        "before": _circle(comparison.dispersion.before, scale),
+        "after": _circle(comparison.dispersion.after, scale),
     }
 
 

@@ -7,8 +7,8 @@ from datetime import timedelta
 from markupsafe import Markup
 
 from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.render.charts.chart_parts import Anchor, Dot, Ink, Label, Look, Picture, Scale, Stroke
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.picture import Anchor, Dot, Ink, Label, Look, Picture, Scale, Stroke
 from recapgen.render.charts.ticks import round_ticks
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, number, short_day

@@ -6,11 +6,15 @@ from markupsafe import Markup
 
 from recapgen.model.evidence import Comparison, Share
 from recapgen.model.recap import Recap
+from recapgen.render.charts.chart_parts import Picture
+from recapgen.render.charts.dispersion_chart import (
+    dispersion_rows,
+    dispersion_sentence,
+    where_they_finished,
+)
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.finish import finish_sentence, finished, where_they_finished
-from recapgen.render.charts.flight import flight_rows, flight_sentence, seen_from_the_side
+from recapgen.render.charts.flight_chart import flight_rows, flight_sentence, seen_from_the_side
 from recapgen.render.charts.lesson_strip import in_order_of_time, order_sentence
-from recapgen.render.charts.picture import Picture
 from recapgen.render.charts.share_bars import inside_then_and_now, share_sentence
 from recapgen.render.film_view import anchors
 from recapgen.render.reader import Reader
@@ -32,7 +36,7 @@ class EvidenceView:
     """Each None where the lesson has nothing of the kind."""
 
     inside: Figure | None
-    finish: Figure | None
+    dispersion: Figure | None
     order: Figure | None
 
 
@@ -66,7 +70,7 @@ def evidence_view(recap: Recap, reader: Reader) -> EvidenceView | None:
         return None
     return EvidenceView(
         inside=_inside(comparison, reader),
-        finish=_finish(comparison, recap, reader),
+        dispersion=_dispersion(comparison, recap, reader),
         order=_order(comparison, recap, reader),
     )
 
@@ -88,13 +92,13 @@ def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
     )  # fmt: skip
 
 
-def _finish(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
+def _dispersion(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
     picture = where_they_finished(comparison, recap.shots, reader, anchors(recap.films))
-    if picture is None or comparison.finish is None:
+    if picture is None or comparison.dispersion is None:
         return None
     words = reader.words
-    sentence = finish_sentence(comparison.finish, reader)
-    quantities, rows = finished(comparison.finish, recap.shots, reader)
+    sentence = dispersion_sentence(comparison.dispersion, reader)
+    quantities, rows = dispersion_rows(comparison.dispersion, recap.shots, reader)
     return Figure(
         _drawn(picture, "finish", words.say("chart.finish.title"), sentence, reader),
         words.together((sentence, words.say("page.finish.key"))),

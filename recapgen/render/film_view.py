@@ -46,7 +46,7 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class FilmStop:
     """A position of the swing: its name, and the frame where it is in the later clip."""
 
     name: str
@@ -75,7 +75,7 @@ class FilmView:
     guess_note: str
     notes: tuple[str, ...]
     strips: tuple[Strip, ...]
-    positions: tuple[Stop, ...]
+    positions: tuple[FilmStop, ...]
     moments_note: str
     tempo: tuple[str, ...]
     ticks: tuple[tuple[int, str], ...]
@@ -103,7 +103,7 @@ def film_view(film: Film, words: Words) -> FilmView:
         notes=tuple(_notes(film, words)),
         strips=_strips(film, words),
         positions=tuple(
-            Stop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
+            FilmStop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
             for at in film.positions
         ),
         moments_note=words.say("film.estimated")

@@ -13,7 +13,7 @@ from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.render.care_view import care_view
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.progress import Stop, over_the_lessons
+from recapgen.render.charts.progress import ProgressPoint, over_the_lessons
 from recapgen.render.environment import fill
 from recapgen.render.number_view import number_line
 from recapgen.render.practice_view import PracticeView, practice_view
@@ -27,7 +27,7 @@ _ONE_LIST = 12  # lessons; of more, each year has its list
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ContentsLine:
     """One line of the contents."""
 
     page: str
@@ -41,7 +41,7 @@ class Year:
     """The lessons of one year, newest first; ``heading`` is empty where all stand in one list."""
 
     heading: str
-    entries: tuple[Entry, ...]
+    entries: tuple[ContentsLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +138,7 @@ def _alike(one: Recap, other: Recap) -> bool:
 
 def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) -> ProgressView:
     words = reader.words
-    stops = [Stop(r.on, r.comparison) for r in group if r.comparison is not None]
+    stops = [ProgressPoint(r.on, r.comparison) for r in group if r.comparison is not None]
     quantity = stops[0].comparison.quantity
     name = quantity_name(quantity, words)
     club = group[-1].notes.club
@@ -197,10 +197,10 @@ def _told_for(name: str, words: Words) -> Markup:
     return escape(words.forms("page.home.for-name")[0]).format(name=bold)
 
 
-def _entry(recap: Recap, words: Words) -> Entry:
+def _entry(recap: Recap, words: Words) -> ContentsLine:
     on = day(recap.on, words)
     title = recap.notes.intent or words.say("page.lesson.no-intent", day=on)
-    return Entry(recap.page, title, on, filmed=bool(recap.films))
+    return ContentsLine(recap.page, title, on, filmed=bool(recap.films))
 
 
 def _by_year(recaps: Sequence[Recap], words: Words) -> list[Year]:

@@ -18,7 +18,7 @@ _FIGURE = re.compile(r"[−-]?\d(?:[\d.,\u202f\u00a0 ]*\d)?°?")
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class LargeAmount:
     """An amount set large: the figure, and the rest of it smaller, before and behind."""
 
     figure: str
@@ -37,8 +37,8 @@ class ShotLine:
 @dataclass(frozen=True, slots=True)
 class NumberLine:
     name: str
-    then: Shown | None
-    now: Shown | None
+    then: LargeAmount | None
+    now: LargeAmount | None
     goal: str
     phrase: str
 
@@ -47,8 +47,8 @@ class NumberLine:
 class NumberView:
     name: str
     meaning: str
-    then: Shown | None
-    now: Shown | None
+    then: LargeAmount | None
+    now: LargeAmount | None
     goal: str
     told: VerdictText
     verdict: str
@@ -104,12 +104,12 @@ def number_line(comparison: Comparison, reader: Reader) -> NumberLine:
     )
 
 
-def split_amount(text: str) -> Shown:
+def split_amount(text: str) -> LargeAmount:
     """The figure of an amount, and what the language puts before and behind it."""
     found = _FIGURE.search(text)
     if found is None:
-        return Shown(text, "")
-    return Shown(found[0], text[found.end() :].strip(), text[: found.start()].strip())
+        return LargeAmount(text, "")
+    return LargeAmount(found[0], text[found.end() :].strip(), text[: found.start()].strip())
 
 
 def _meaning(quantity: Quantity, reader: Reader) -> str:
@@ -123,7 +123,7 @@ def _meaning(quantity: Quantity, reader: Reader) -> str:
     return words.together((meaning, told))
 
 
-def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> Shown | None:
+def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> LargeAmount | None:
     if sample.median is None:
         return None
     return split_amount(reader.amount(quantity, sample.median))

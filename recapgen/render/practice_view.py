@@ -26,7 +26,7 @@ _IN_ORDER = (PracticeOrder.BLOCKED, None, PracticeOrder.VARIED)
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class DrillMedia:
     """Where a drill is to be seen, from the page; ``video`` is empty for a picture."""
 
     picture: str
@@ -43,7 +43,7 @@ class Step:
     right: str
     stop: str
     words: Markup | None
-    show: Shown | None = None
+    show: DrillMedia | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,9 @@ def practice_view(recap: Recap, reader: Reader) -> PracticeView | None:
         summary=_summary(practice, balls, words),
         usual=_usual(recap.load, words) if recap.load else "",
         stages=_stages(
-            practice, {m.name: Shown(_still(m), _moving(m)) for m in recap.demonstrations}, words
+            practice,
+            {m.name: DrillMedia(_still(m), _moving(m)) for m in recap.demonstrations},
+            words,
         ),
         test=_test(recap, practice, words),
         sessions=sessions,
@@ -155,7 +157,7 @@ def _usual(load: Load, words: Words) -> str:
     return words.together(told)
 
 
-def _stages(practice: Practice, shown: Mapping[str, Shown], words: Words) -> tuple[Stage, ...]:
+def _stages(practice: Practice, shown: Mapping[str, DrillMedia], words: Words) -> tuple[Stage, ...]:
     """Blocked steps first, varied ones last, whatever the order they were written in."""
     if all(step.way is None for step in practice.steps):
         steps = tuple(_with_show(step, shown, words) for step in practice.steps)
@@ -169,7 +171,7 @@ def _stages(practice: Practice, shown: Mapping[str, Shown], words: Words) -> tup
     return tuple(stages)
 
 
-def _with_show(step: DrillStep, shown: Mapping[str, Shown], words: Words) -> Step:
+def _with_show(step: DrillStep, shown: Mapping[str, DrillMedia], words: Words) -> Step:
     return replace(_step(step, words), show=shown.get(step.show or ""))
 
 

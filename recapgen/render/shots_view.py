@@ -38,7 +38,7 @@ class ShotTableView:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class ShotFact:
     name: str
     value: str
 
@@ -92,11 +92,11 @@ def _listed(recap: Recap) -> tuple[SortedShot, ...]:
     return tuple(listed)
 
 
-def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
+def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[ShotFact, ...]:
     """The conditions of the lesson, and below them what was other in one block."""
     common = conditions_told(replace(conditions, blocks=()), reader)
     own = tuple(
-        Fact(
+        ShotFact(
             reader.words.listed((fact.name, reader.words.say(f"page.block.{block.name.lower()}"))),
             fact.value,
         )
@@ -129,7 +129,7 @@ def standard_air_told(recap: Recap, reader: Reader) -> tuple[str, ...]:
     return (told, *tell_assumed(air, words))
 
 
-def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
+def conditions_told(conditions: Conditions, reader: Reader) -> tuple[ShotFact, ...]:
     """The conditions that were noted, one line each."""
     words, units = reader.words, reader.units
     lines: list[tuple[str, str]] = []
@@ -162,7 +162,7 @@ def conditions_told(conditions: Conditions, reader: Reader) -> tuple[Fact, ...]:
         lines.append(("target", told))
     if conditions.altitude_m is not None:
         lines.append(("altitude", height(conditions.altitude_m, units, words)))
-    return tuple(Fact(words.say(f"page.conditions.{name}"), value) for name, value in lines)
+    return tuple(ShotFact(words.say(f"page.conditions.{name}"), value) for name, value in lines)
 
 
 def other_rows(others: tuple[OtherNumber, ...], reader: Reader) -> tuple[OtherRow, ...]:

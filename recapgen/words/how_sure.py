@@ -46,8 +46,8 @@ def how_sure(
         *_mishits(comparison, words),
         *_spread(comparison.spread, amount, words),
     ]
-    if comparison.finish is not None:
-        before, after = comparison.finish.before, comparison.finish.after
+    if comparison.dispersion is not None:
+        before, after = comparison.dispersion.before, comparison.dispersion.after
         told.append(
             words.say(
                 "evidence.finish", before=metres(before.radius_m), after=metres(after.radius_m)

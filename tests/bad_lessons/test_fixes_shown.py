@@ -15,7 +15,7 @@ from recapgen.model.fix import Edit, Fix, Sureness
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
-from recapgen.render.book.site import book_site
+from recapgen.render.book_pages.site import book_site
 from recapgen.words.catalogue import words
 from tests.bad_lessons.test_bad_lessons import HERE
 from tests.book.told import SECOND

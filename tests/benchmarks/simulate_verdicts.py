@@ -17,13 +17,13 @@ import numpy as np
 if __name__ == "__main__":  # started as a script: the checkout is two folders up
     sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from recapgen.evidence.ledger import pool
-from recapgen.evidence.others import resembling
+from recapgen.evidence.intent_pooling import pool
 from recapgen.evidence.ranks import chance_of_so_few
 from recapgen.evidence.retention import kept_share
 from recapgen.evidence.share import MATTERS as SHARE_MATTERS
 from recapgen.evidence.share import newcombe, share, share_change
 from recapgen.evidence.shift import Z90, widened
+from recapgen.evidence.undeclared_numbers import resembling
 from recapgen.evidence.verdict import SHARES, read_verdict
 from recapgen.model.evidence import LessonGain, Shift, Verdict
 from tests.benchmarks.many_lessons import (

@@ -14,8 +14,8 @@ from recapgen.model.people import AgeBand, Agreed
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.render.book.people import agreement
-from recapgen.render.book.sheet import sheet_page, student_file
+from recapgen.render.book_pages.intake_sheet import sheet_page, student_file
+from recapgen.render.book_pages.student_lines import agreement
 from recapgen.words import catalogue
 from recapgen.words.languages import OWN_NAMES
 from tests.book.test_book_site import COACH, EN, TODAY, page, site, text, two_lessons

@@ -19,7 +19,7 @@ from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.render.book.site import book_site, student_pages
+from recapgen.render.book_pages.site import book_site, student_pages
 from recapgen.words.catalogue import words
 from tests.book.told import IMPERIAL, SECOND, comparison, recap, retained, student
 

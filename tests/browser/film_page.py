@@ -12,7 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
 from recapgen.publish.scripts import film_script
-from recapgen.render.film_view import FilmView, Stop, Strip
+from recapgen.render.film_view import FilmStop, FilmView, Strip
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 
@@ -34,7 +34,7 @@ PAIR = FilmView(
     guess_note="",
     notes=(),
     strips=(Strip("strip.webp", "then", "The swing"),),
-    positions=(Stop("top", 30), Stop("strike", STRIKE)),
+    positions=(FilmStop("top", 30), FilmStop("strike", STRIKE)),
     moments_note="Estimated.",
     tempo=(),
     ticks=((28, "before"), (30, "after")),

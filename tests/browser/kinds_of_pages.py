@@ -10,7 +10,7 @@ from recapgen.book.binding import bind_book
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach, MarkPicture
 from recapgen.publish.site_builder import build_site
-from recapgen.render.book.site import book_site
+from recapgen.render.book_pages.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.care_view import care_view
 from recapgen.render.cases_site import cases_site

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from recapgen.book.binding import bind_book
 from recapgen.publish.site_builder import build_site
-from recapgen.render.book.site import book_site
+from recapgen.render.book_pages.site import book_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words

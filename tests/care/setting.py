@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from recapgen.care.notes import care_for
+from recapgen.care.safety_notes import care_for
 from recapgen.model.care import CareNote, Load, NoteCode
 from recapgen.model.lesson import Conditions, IntentKind, Notes, Practice
 from recapgen.model.people import Agreed, Student

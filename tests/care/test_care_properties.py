@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.care.load import balls_per_session, week_up_to
-from recapgen.care.notes import ORDER, care_for
+from recapgen.care.safety_notes import ORDER, care_for
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition, Hand, Student

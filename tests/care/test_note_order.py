@@ -6,7 +6,7 @@ from itertools import permutations
 
 import pytest
 
-from recapgen.care.notes import ORDER
+from recapgen.care.safety_notes import ORDER
 from recapgen.model.care import Level, NoteCode
 from recapgen.model.lesson import IntentKind, Practice, Surface
 from recapgen.model.people import AgeBand, Agreed, Area, Condition

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from recapgen.care.notes import care_for
+from recapgen.care.safety_notes import care_for
 from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Area

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from recapgen.care.notes import care_for
 from recapgen.care.pain import next_change
+from recapgen.care.safety_notes import care_for
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.lesson import Notes
 from recapgen.model.people import Agreed, Condition

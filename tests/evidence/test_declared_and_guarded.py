@@ -167,8 +167,8 @@ def test_balls_that_never_vary_have_no_ratio() -> None:
 def test_the_circle_holds_half_the_balls() -> None:
     shots = with_reading(lesson(BEFORE_10, AFTER_10), Quantity.CARRY_SIDE, [0.0] * 10 + [1.0] * 10)
     told = compared(shots)
-    assert told.finish is not None
-    before = told.finish.before
+    assert told.dispersion is not None
+    before = told.dispersion.before
     assert before.distance_m == pytest.approx(2.05)
     assert before.side_m == 0.0
     away = sorted(abs(x - 2.05) for x in BEFORE_10)
@@ -177,14 +177,14 @@ def test_the_circle_holds_half_the_balls() -> None:
     # ten shots: P(Binomial(10, 1/2) <= 1) = 11/1024 <= .05 < 56/1024, so the second from each end
     assert before.radius90_m.low == pytest.approx(away[1])
     assert before.radius90_m.high == pytest.approx(away[8])
-    assert told.finish.after.side_m == 1.0
+    assert told.dispersion.after.side_m == 1.0
 
 
 def test_a_small_block_has_a_circle_without_an_interval() -> None:
     shots = with_reading(lesson(BEFORE_10[:4], AFTER_10[:4]), Quantity.CARRY_SIDE, [0.0] * 8)
     told = compared(shots)
-    assert told.finish is not None
-    assert told.finish.before.radius90_m is None
+    assert told.dispersion is not None
+    assert told.dispersion.before.radius90_m is None
 
 
 # advice

@@ -14,12 +14,12 @@ import numpy as np
 import pytest
 
 from recapgen.evidence.drift import slope
-from recapgen.evidence.others import holm
 from recapgen.evidence.retention import retained
 from recapgen.evidence.share import share, share_change
 from recapgen.evidence.shift import chance_of_such_a_shift
 from recapgen.evidence.spread import spread_change
 from recapgen.evidence.typical import typical_shot
+from recapgen.evidence.undeclared_numbers import holm
 from recapgen.model.evidence import Interval
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block

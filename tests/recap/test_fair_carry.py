@@ -29,7 +29,7 @@ from recapgen.model.recap import Recap
 from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
-from recapgen.recap.telling import Telling, tell_lessons
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
 from recapgen.words.catalogue import words
 from recapgen.words.verdict_sentences import tell_comparison
 from tests.golf.standard_air import in_standard_air
@@ -83,9 +83,9 @@ def told(
     lesson = Lesson(
         "2027-04-11", date(2027, 4, 11), Path("anna"), WHERE, notes, None, None, table, ()
     )
-    telling = Telling(lesson, tuple(hit), (), "page.html", None)
+    telling = PreparedLesson(lesson, tuple(hit), (), "page.html", None)
     student = Student("anna", "Anna", clubs=clubs)
-    (recap,) = tell_lessons(student, [telling], PracticeLog(), {}, 90.0)
+    (recap,) = recap_lessons(student, [telling], PracticeLog(), {}, 90.0)
     return recap
 
 
@@ -212,16 +212,16 @@ def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:
         Quantity.CARRY, Want(Direction.HIGHER), 2.0, None, stated=True, where=WHERE
     )
 
-    def lesson(day: int, conditions: Conditions) -> Telling:
+    def lesson(day: int, conditions: Conditions) -> PreparedLesson:
         notes = Notes(WHERE, "", club="7 iron", declaration=declaration, conditions=conditions)
         table = ShotTable(tuple(s.shot for s in hit), ("shots.csv",))
         on = date(2027, 4, day)
         told_lesson = Lesson(str(on), on, Path("anna"), WHERE, notes, None, None, table, ())
-        return Telling(told_lesson, hit, (), f"{day}.html", None)
+        return PreparedLesson(told_lesson, hit, (), f"{day}.html", None)
 
     windy = in_blocks(wind(2.0, 70.0), wind(1.0, 250.0))
-    _, mixed = tell_lessons(student, [lesson(1, windy), lesson(8, DAY)], PracticeLog(), {}, 90.0)
-    _, plain = tell_lessons(student, [lesson(1, DAY), lesson(8, DAY)], PracticeLog(), {}, 90.0)
+    _, mixed = recap_lessons(student, [lesson(1, windy), lesson(8, DAY)], PracticeLog(), {}, 90.0)
+    _, plain = recap_lessons(student, [lesson(1, DAY), lesson(8, DAY)], PracticeLog(), {}, 90.0)
     assert mixed.retention is None
     assert plain.retention is not None
 

@@ -25,7 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable
 from recapgen.model.source import SourceRef
 from recapgen.recap.followed import Followed, with_travel
-from recapgen.recap.telling import sorted_shots
+from recapgen.recap.lesson_recaps import sorted_shots
 
 LINE = SourceRef("anna/2027-04-11/notes.md", 9, 3)
 ACROSS, UP = Quantity.TRAVEL_ACROSS, Quantity.TRAVEL_UP

@@ -10,7 +10,7 @@ from recapgen.model.lesson import Lesson, Notes, Practice
 from recapgen.model.people import Agreed, Student
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.source import SourceRef
-from recapgen.recap.telling import Telling, tell_lessons
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
 
 WHERE = SourceRef("anna/2027-04-11/notes.md", 3, 1)
 FIRST, SECOND = date(2027, 4, 11), date(2027, 5, 2)
@@ -18,9 +18,9 @@ NOTES = Notes(WHERE, "", practice=Practice(sessions_per_week=2, balls_per_sessio
 ANNA = Student("anna", "Anna", agreed=Agreed(page=True, body=True))
 
 
-def telling(on: date) -> Telling:
+def telling(on: date) -> PreparedLesson:
     lesson = Lesson(on.isoformat(), on, Path("anna"), WHERE, NOTES, None, None, None, ())
-    return Telling(lesson, (), (), f"{on}.html", None)
+    return PreparedLesson(lesson, (), (), f"{on}.html", None)
 
 
 @pytest.mark.parametrize(
@@ -38,7 +38,7 @@ def test_each_page_tells_the_pain_of_its_own_time(
     sore_on: date, today: date, told: list[bool]
 ) -> None:
     log = PracticeLog((LogEntry(sore_on, WHERE, balls=40, pain=True),), kept=True)
-    recaps = tell_lessons(ANNA, [telling(SECOND), telling(FIRST)], log, {}, today=today)
+    recaps = recap_lessons(ANNA, [telling(SECOND), telling(FIRST)], log, {}, today=today)
     pains = [
         any(note.code is NoteCode.PAIN_LOGGED and note.shown for note in recap.care)
         for recap in recaps

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 
-from recapgen.evidence.finish import finish_change
+from recapgen.evidence.dispersion import dispersion_change
 from recapgen.golf.clubs import Family
 from recapgen.golf.flight_line import flight_lines
 from recapgen.model.carry import FlightLines
@@ -14,10 +14,10 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotStatus, SortedShot
 from recapgen.model.units import Units
-from recapgen.render.charts.finish import where_they_finished
+from recapgen.render.charts.chart_parts import Picture
+from recapgen.render.charts.dispersion_chart import where_they_finished
 from recapgen.render.charts.lesson_strip import in_order_of_time
-from recapgen.render.charts.picture import Picture
-from recapgen.render.charts.progress import Stop, over_the_lessons
+from recapgen.render.charts.progress import ProgressPoint, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
 from recapgen.render.charts.strip import lessons_together, then_and_now
 from recapgen.render.reader import Reader
@@ -64,7 +64,11 @@ def all_pictures(reader: Reader, yards: Reader) -> dict[str, Callable[[], Pictur
         "yards": lambda: strip(too_early().comparison, yards),
         "higher": lambda: strip(faster().comparison, reader),
         "progress": lambda: over_the_lessons(
-            [Stop(r.on, r.comparison) for r in (earlier_path(), full_recap()) if r.comparison],
+            [
+                ProgressPoint(r.on, r.comparison)
+                for r in (earlier_path(), full_recap())
+                if r.comparison
+            ],
             reader,
         ),
         "one-sided": lambda: strip(
@@ -119,8 +123,8 @@ def landed() -> tuple[SortedShot, ...]:
 
 
 def finish_of(told: tuple[SortedShot, ...], reader: Reader = READER) -> Picture:
-    found = finish_change(told)
-    picture = where_they_finished(replace(path_comparison(), finish=found), told, reader, {})
+    found = dispersion_change(told)
+    picture = where_they_finished(replace(path_comparison(), dispersion=found), told, reader, {})
     assert picture is not None
     return picture
 

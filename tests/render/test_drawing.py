@@ -10,10 +10,10 @@ from xml.etree import ElementTree as ET
 import numpy as np
 import pytest
 
+from recapgen.render.charts.chart_parts import TEXT_PX, Picture
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.flight import seen_from_the_side
-from recapgen.render.charts.picture import TEXT_PX, Picture
-from recapgen.render.charts.specification import Filling, Mark, filled, filling, specification
+from recapgen.render.charts.flight_chart import seen_from_the_side
+from recapgen.render.charts.specification import Filling, MarkKind, filled, filling, specification
 from recapgen.render.charts.tidy import tidy
 from recapgen.tools.cache import Cache
 from tests.end_to_end.small_lessons import ROOT
@@ -122,7 +122,7 @@ def test_every_picture_is_drawn_by_the_one_specification_made_once() -> None:
 
 def test_the_specification_is_valid_and_leaves_out_what_a_picture_has_none_of() -> None:
     whole = specification().to_dict()  # raises where it is not valid
-    assert [layer["data"]["name"] for layer in whole["layer"]] == [mark.value for mark in Mark]
+    assert [layer["data"]["name"] for layer in whole["layer"]] == [mark.value for mark in MarkKind]
     bars = filled(filling(PICTURES["share"]()))
     assert [source["name"] for source in bars["data"]] == ["bars", "labels"]
     assert len(bars["marks"]) == 2

@@ -22,7 +22,7 @@ from recapgen.model.shots import (
     WorkedOut,
 )
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.flight import flight_sentence, seen_from_the_side
+from recapgen.render.charts.flight_chart import flight_sentence, seen_from_the_side
 from recapgen.render.evidence_view import flight_view
 from recapgen.render.lesson_page import lesson_page
 from recapgen.render.shots_view import conditions_by_block, standard_air_told

@@ -5,7 +5,7 @@ import pytest
 from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
-from recapgen.render.number_view import Shown, split_amount
+from recapgen.render.number_view import LargeAmount, split_amount
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import words
 
@@ -13,17 +13,17 @@ from recapgen.words.catalogue import words
 @pytest.mark.parametrize(
     ("text", "shown"),
     [
-        ("6.3° right", Shown("6.3°", "right")),
-        ("142\u202fyd", Shown("142", "yd")),
-        ("2\u202f450\u202ftr/min", Shown("2\u202f450", "tr/min")),
-        ("−1,5°", Shown("−1,5°", "")),
-        ("右6.3°", Shown("6.3°", "", "右")),
-        ("왼쪽 3.1°", Shown("3.1°", "", "왼쪽")),
-        ("1.48", Shown("1.48", "")),
-        ("–", Shown("–", "")),
+        ("6.3° right", LargeAmount("6.3°", "right")),
+        ("142\u202fyd", LargeAmount("142", "yd")),
+        ("2\u202f450\u202ftr/min", LargeAmount("2\u202f450", "tr/min")),
+        ("−1,5°", LargeAmount("−1,5°", "")),
+        ("右6.3°", LargeAmount("6.3°", "", "右")),
+        ("왼쪽 3.1°", LargeAmount("3.1°", "", "왼쪽")),
+        ("1.48", LargeAmount("1.48", "")),
+        ("–", LargeAmount("–", "")),
     ],
 )
-def test_the_figure_is_the_whole_number(text: str, shown: Shown) -> None:
+def test_the_figure_is_the_whole_number(text: str, shown: LargeAmount) -> None:
     assert split_amount(text) == shown
 
 

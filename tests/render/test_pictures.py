@@ -14,8 +14,7 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import SortedShot
 from recapgen.model.units import Units
-from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
     TEXT_PX,
     Anchor,
@@ -25,7 +24,8 @@ from recapgen.render.charts.picture import (
     Picture,
     text_width,
 )
-from recapgen.render.charts.progress import Stop, over_the_lessons
+from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.progress import ProgressPoint, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
 from recapgen.render.charts.strip import WIDTH_PX, then_and_now
 from recapgen.render.reader import Reader
@@ -217,7 +217,7 @@ def test_bars_are_as_long_as_the_shots_they_count() -> None:
 def test_many_lessons_keep_their_dates_apart() -> None:
     told = path_comparison()
     days = [full_recap().on.replace(day=d) for d in range(1, 25)]
-    picture = over_the_lessons([Stop(on, told) for on in days], READER)
+    picture = over_the_lessons([ProgressPoint(on, told) for on in days], READER)
     dates = [label for label in picture.labels if label.anchor is Anchor.MIDDLE]
     assert dates[-1].text == "24 Apr"
     spans = sorted(span(label, picture) for label in dates)

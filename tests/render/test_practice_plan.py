@@ -17,7 +17,7 @@ from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.render.charts.load import load_chart
+from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.reader import reader_of
 from recapgen.render.session_calendar import session_calendar, session_days
 from recapgen.render.student_site import student_site

@@ -13,7 +13,7 @@ from recapgen.intake.folder import survey
 from recapgen.intake.settings import read_coach
 from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
 from recapgen.model.recap import Recap
-from recapgen.recap.telling import Telling, sorted_shots, tell_lessons
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
 from tests.samples import coach_sign
 from tests.samples.ball_flight import Launch, fly
 from tests.samples.invent_shots import invent
@@ -59,11 +59,11 @@ def told() -> Mapping[str, Recap]:
         folder = folder_of(SAMPLE_LESSONS, paths, coach)
         assert folder.problems == ()
         tellings = [
-            Telling(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
+            PreparedLesson(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
             for lesson in folder.lessons
         ]
         accuracy, altitude_m = dict(coach.accuracy), coach.altitude_m
-        for recap in tell_lessons(folder.student, tellings, folder.log, accuracy, altitude_m):
+        for recap in recap_lessons(folder.student, tellings, folder.log, accuracy, altitude_m):
             recaps[f"{paths.key}/{recap.key}"] = recap
     return recaps
 

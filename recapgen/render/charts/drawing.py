@@ -10,7 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from recapgen.render.charts import specification
-from recapgen.render.charts.picture import Dot, Picture
+from recapgen.render.charts.chart_parts import Dot, Picture
 from recapgen.render.charts.specification import Filling, filled, filling
 from recapgen.render.charts.tidy import escaped, tidy
 from recapgen.tools.cache import Cache, digest_of_file, key_for

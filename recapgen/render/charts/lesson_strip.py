@@ -7,7 +7,7 @@ from itertools import groupby
 from recapgen.model.evidence import Comparison
 from recapgen.model.lesson import Notes
 from recapgen.model.shots import Block, ShotStatus, SortedShot
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
     Anchor,
     Band,
@@ -34,7 +34,7 @@ _COMPARED = (*_THEN, Block.AFTER)
 
 
 @dataclass(frozen=True, slots=True)
-class _Ball:
+class _StripBall:
     """``place`` in the lesson, from 1, over all balls; ``value`` in their units."""
 
     place: int
@@ -125,10 +125,10 @@ def order_sentence(notes: Notes, shots: Sequence[SortedShot], words: Words) -> s
     return words.say("chart.order.told", blocks=words.listed(told))
 
 
-def _balls(comparison: Comparison, shots: Sequence[SortedShot], reader: Reader) -> list[_Ball]:
+def _balls(comparison: Comparison, shots: Sequence[SortedShot], reader: Reader) -> list[_StripBall]:
     quantity = comparison.quantity
     return [
-        _Ball(place, in_their_units(quantity, s.shot.readings[quantity], reader.units), s)
+        _StripBall(place, in_their_units(quantity, s.shot.readings[quantity], reader.units), s)
         for place, s in enumerate(shots, 1)
         if quantity in s.shot.readings and s.shot.impossible is None
     ]  # fmt: skip
@@ -180,7 +180,7 @@ def _foot(x: Scale, y: Scale, words: Words) -> Label:
     return Label(x.at(_WIDTH_PX), y.at(y.from_px + _FOOT_PX / 2 + 1), text, Anchor.RIGHT)
 
 
-def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
+def _look(ball: _StripBall, mishits: frozenset[int]) -> Look:
     """Only what is compared is drawn in ink or colour."""
     s = ball.sorted_shot
     if s.status is not ShotStatus.USED or s.block not in _COMPARED:
@@ -191,7 +191,7 @@ def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
     return Look.NOW_MISHIT if missed else Look.NOW
 
 
-def _told(ball: _Ball, comparison: Comparison, mishits: frozenset[int], reader: Reader) -> str:
+def _told(ball: _StripBall, comparison: Comparison, mishits: frozenset[int], reader: Reader) -> str:
     shot = ball.sorted_shot.shot
     return reader.shot(
         shot.number,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING, Any
 
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
     Anchor,
     Dot,
@@ -17,7 +17,7 @@ from recapgen.render.charts.picture import (
     Stroke,
 )
 from recapgen.render.charts.specification import (
-    Mark,
+    MarkKind,
     Row,
     Table,
     filling,
@@ -108,7 +108,7 @@ def in_a_notebook(picture: Picture, as_frame: Callable[[Table], Any]) -> "alt.La
     put_in = filling(picture)
     chart = specification().copy(deep=True)
     layers = []
-    for mark, layer in zip(Mark, chart.layer, strict=True):
+    for mark, layer in zip(MarkKind, chart.layer, strict=True):
         if put_in.tables[mark]:
             layer.data = as_frame([_in_colour(row) for row in put_in.tables[mark]])
             layers.append(layer)

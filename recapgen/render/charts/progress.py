@@ -7,7 +7,7 @@ from datetime import date
 from recapgen.model.evidence import Comparison
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     Anchor,
     Band,
     Dot,
@@ -30,14 +30,14 @@ _RIGHT_PX = 22.0
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class ProgressPoint:
     """One lesson on the line."""
 
     on: date
     comparison: Comparison
 
 
-def over_the_lessons(stops: Sequence[Stop], reader: Reader) -> Picture:
+def over_the_lessons(stops: Sequence[ProgressPoint], reader: Reader) -> Picture:
     """The middle shots then (hollow) and now (solid), lesson after lesson, oldest first."""
     quantity = stops[0].comparison.quantity
     units = reader.units

@@ -2,7 +2,7 @@
 
 from recapgen.model.evidence import Share, ShareChange
 from recapgen.model.rounding import whole
-from recapgen.render.charts.picture import Anchor, Bar, Ink, Label, Look, Picture, Scale
+from recapgen.render.charts.chart_parts import Anchor, Bar, Ink, Label, Look, Picture, Scale
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import Words
 

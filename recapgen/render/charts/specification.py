@@ -12,7 +12,7 @@ from functools import cache
 from math import pi
 from typing import TYPE_CHECKING, Any
 
-from recapgen.render.charts.picture import RADIUS_PX, TEXT_PX, Look, Picture
+from recapgen.render.charts.chart_parts import RADIUS_PX, TEXT_PX, Look, Picture
 from recapgen.render.charts.tidy import HATCH_FILL
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ _RING_PX = {Look.THEN: 1.4, Look.NOW: 2.6}
 _CROSSES = {Look.THEN_MISHIT: "var(--ink)", Look.NOW_MISHIT: "var(--sheet)"}
 
 
-class Mark(StrEnum):
+class MarkKind(StrEnum):
     """The kinds of mark, each the name of its table; drawn in this order."""
 
     BANDS = "bands"
@@ -62,7 +62,7 @@ class Filling:
     width: float
     height: float
     parameters: Mapping[str, float]
-    tables: Mapping[Mark, Table]
+    tables: Mapping[MarkKind, Table]
 
 
 def filling(picture: Picture) -> Filling:
@@ -81,10 +81,10 @@ def filling(picture: Picture) -> Filling:
             )
         },
         tables={
-            Mark.BANDS: [
+            MarkKind.BANDS: [
                 {"x": band.x1, "y": band.y1, "x2": band.x2, "y2": band.y2} for band in picture.bands
             ],
-            Mark.BARS: [
+            MarkKind.BARS: [
                 {
                     "x": bar.x1,
                     "y": bar.y1,
@@ -95,9 +95,9 @@ def filling(picture: Picture) -> Filling:
                 }
                 for bar in picture.bars
             ],
-            Mark.STROKES: _strokes(picture),
-            Mark.CURVES: _curves(picture),
-            Mark.RINGS: [
+            MarkKind.STROKES: _strokes(picture),
+            MarkKind.CURVES: _curves(picture),
+            MarkKind.RINGS: [
                 {
                     "x": ring.x,
                     "y": ring.y,
@@ -107,16 +107,16 @@ def filling(picture: Picture) -> Filling:
                 }
                 for ring in picture.rings
             ],
-            Mark.DOTS: [
+            MarkKind.DOTS: [
                 {"x": dot.x, "y": dot.y, "fill": _FILLS[dot.look], "edge": _EDGES[dot.look]}
                 for dot in picture.dots
             ],
-            Mark.CROSSES: [
+            MarkKind.CROSSES: [
                 {"x": dot.x, "y": dot.y, "edge": _CROSSES[dot.look]}
                 for dot in picture.dots
                 if dot.look in _CROSSES
             ],
-            Mark.LABELS: _labels(picture),
+            MarkKind.LABELS: _labels(picture),
         },
     )
 
@@ -207,32 +207,32 @@ def parameters(values: Mapping[str, float]) -> list["alt.VariableParameter"]:
 
 
 def _layers() -> Iterator["alt.Chart"]:
-    """One for each kind of mark, in the order of ``Mark``."""
+    """One for each kind of mark, in the order of ``MarkKind``."""
     import altair as alt  # noqa: PLC0415 (as above)
 
-    def table(mark: Mark) -> alt.Chart:
+    def table(mark: MarkKind) -> alt.Chart:
         return alt.Chart(alt.NamedData(mark.value))
 
     fill, edge = alt.Fill("fill:N", scale=None), alt.Stroke("edge:N", scale=None)
     width = alt.StrokeWidth("width:Q", scale=None)
     dashes = alt.ExprRef("datum.dash")
     yield (
-        table(Mark.BANDS)
+        table(MarkKind.BANDS)
         .mark_rect(fill=HATCH_FILL, stroke="var(--hatch)", strokeWidth=1.4)
         .encode(x2="x2:Q", y2="y2:Q")
     )
     yield (
-        table(Mark.BARS)
+        table(MarkKind.BARS)
         .mark_rect(strokeWidth=1.6, opacity=1)
         .encode(x2="x2:Q", y2="y2:Q", fill=fill, stroke=edge)
     )
     yield (
-        table(Mark.STROKES)
+        table(MarkKind.STROKES)
         .mark_rule(strokeCap="round", strokeDash=dashes)
         .encode(x2="x2:Q", y2="y2:Q", stroke=alt.Stroke("ink:N", scale=None), strokeWidth=width)
     )
     yield (
-        table(Mark.CURVES)
+        table(MarkKind.CURVES)
         .mark_line(
             stroke=alt.ExprRef("datum.ink"),
             strokeWidth=alt.ExprRef("datum.width"),
@@ -244,7 +244,7 @@ def _layers() -> Iterator["alt.Chart"]:
         .encode(detail="curve:N")
     )
     yield (
-        table(Mark.RINGS)
+        table(MarkKind.RINGS)
         .mark_arc(
             outerRadius=alt.ExprRef("datum.radius"),
             innerRadius=0,
@@ -256,17 +256,17 @@ def _layers() -> Iterator["alt.Chart"]:
         .encode(stroke=edge, strokeWidth=width)
     )
     yield (
-        table(Mark.DOTS)
+        table(MarkKind.DOTS)
         .mark_point(shape="circle", size=_area(RADIUS_PX), strokeWidth=1.6, opacity=1)
         .encode(fill=fill, stroke=edge)
     )
     yield (
-        table(Mark.CROSSES)
+        table(MarkKind.CROSSES)
         .mark_point(shape=_CROSS, size=_area(_CROSS_PX), strokeWidth=1.6, opacity=1)
         .encode(stroke=edge)
     )
     yield (
-        table(Mark.LABELS)
+        table(MarkKind.LABELS)
         .mark_text(
             align=alt.ExprRef("datum.anchor"), baseline="middle", fontSize=TEXT_PX, opacity=1
         )
@@ -290,14 +290,14 @@ def _compiled() -> dict[str, Any]:
 def filled(put_in: Filling) -> dict[str, Any]:
     """The specification as Vega, with what a picture puts in and without layers it has none of."""
     whole = _compiled()
-    empty = {mark for mark in Mark if not put_in.tables[mark]}
+    empty = {mark for mark in MarkKind if not put_in.tables[mark]}
     return {
         **whole,
         "width": put_in.width,
         "height": put_in.height,
         "data": [
-            {**source, "values": put_in.tables[Mark(source["name"])]}
-            if source["name"] in tuple(Mark)
+            {**source, "values": put_in.tables[MarkKind(source["name"])]}
+            if source["name"] in tuple(MarkKind)
             else source
             for source in whole["data"]
             if source["name"] not in empty and source.get("source") not in empty
@@ -306,6 +306,6 @@ def filled(put_in: Filling) -> dict[str, Any]:
             {**signal, "value": put_in.parameters[signal["name"]]} for signal in whole["signals"]
         ],
         "marks": [
-            layer for mark, layer in zip(Mark, whole["marks"], strict=True) if mark not in empty
+            layer for mark, layer in zip(MarkKind, whole["marks"], strict=True) if mark not in empty
         ],
     }

@@ -8,7 +8,7 @@ from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.units import Units
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
     Anchor,
     Band,

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from recapgen.model.care import Load
+from recapgen.render.charts.chart_parts import Ink, Label, Picture, Scale, Stroke
 from recapgen.render.charts.drawing import draw
-from recapgen.render.charts.picture import Ink, Label, Picture, Scale, Stroke
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import number
 from recapgen.words.catalogue import Words

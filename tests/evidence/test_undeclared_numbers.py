@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from recapgen.evidence.others import holm, others, resembling
 from recapgen.evidence.typical import typical_shot
+from recapgen.evidence.undeclared_numbers import holm, resembling, undeclared_numbers
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 from tests.benchmarks.many_lessons import correlated
@@ -28,7 +28,7 @@ def with_numbers(n: int, moved: dict[Quantity, float]) -> tuple[SortedShot, ...]
 
 def test_all_but_the_declared_number_in_the_trades_order() -> None:
     shots = with_numbers(10, {Quantity.TOTAL: 5.0, Quantity.CLUB_SPEED: 0.0})
-    found = others(shots, NUMBER)
+    found = undeclared_numbers(shots, NUMBER)
     assert [o.quantity for o in found] == [Quantity.CLUB_SPEED, Quantity.TOTAL]
     assert [o.dot for o in found] == [False, True]
     assert all(o.low90 <= o.estimate <= o.high90 for o in found)
@@ -36,13 +36,14 @@ def test_all_but_the_declared_number_in_the_trades_order() -> None:
 
 
 def test_small_blocks_are_not_looked_at() -> None:
-    assert others(with_numbers(2, {Quantity.TOTAL: 5.0}), NUMBER) == ()
+    assert undeclared_numbers(with_numbers(2, {Quantity.TOTAL: 5.0}), NUMBER) == ()
 
 
 def test_what_was_moved_widens_them_and_may_take_the_dot() -> None:
     shots = with_numbers(10, {Quantity.TOTAL: 5.0, Quantity.CLUB_SPEED: 0.0})
     still, moved, badly = (
-        others(shots, NUMBER, accuracy)[1] for accuracy in (None, {}, {Quantity.TOTAL: 4.0})
+        undeclared_numbers(shots, NUMBER, accuracy)[1]
+        for accuracy in (None, {}, {Quantity.TOTAL: 4.0})
     )
     assert still.estimate == moved.estimate == badly.estimate
     widths = [other.high90 - other.low90 for other in (still, moved, badly)]
@@ -52,10 +53,10 @@ def test_what_was_moved_widens_them_and_may_take_the_dot() -> None:
 
 def test_the_more_numbers_the_harder_a_dot() -> None:
     """The same shots lose their dot where many quiet numbers stand beside them."""
-    one = others(with_numbers(5, {Quantity.TOTAL: 9.0}), NUMBER)
+    one = undeclared_numbers(with_numbers(5, {Quantity.TOTAL: 9.0}), NUMBER)
     assert [o.dot for o in one] == [True]  # 5 against 5, all apart: 2 / 252
     beside: dict[Quantity, float] = {q: 0.0 for q in Quantity if q is not NUMBER}
-    many = others(with_numbers(5, {**beside, Quantity.TOTAL: 9.0}), NUMBER)
+    many = undeclared_numbers(with_numbers(5, {**beside, Quantity.TOTAL: 9.0}), NUMBER)
     assert not any(o.dot for o in many)
 
 
@@ -80,7 +81,7 @@ def test_among_thirteen_numbers_one_seldom_stands_out_by_chance(alike: float) ->
             replace(s, shot=replace(s.shot, readings=dict(zip(numbers, row, strict=True))))
             for s, row in zip(lesson([0.0] * n, [0.0] * n), readings.T.tolist(), strict=True)
         )
-        found += any(o.dot for o in others(shots, NUMBER))
+        found += any(o.dot for o in undeclared_numbers(shots, NUMBER))
     assert found / lessons <= 0.10 + 2 * np.sqrt(0.1 * 0.9 / lessons)
 
 

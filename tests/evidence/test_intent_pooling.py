@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from recapgen.evidence.ledger import lesson_gain, pool
+from recapgen.evidence.intent_pooling import lesson_gain, pool
 from recapgen.model.evidence import LessonGain
 from tests.evidence.made_shots import then_and_now
 
@@ -56,10 +56,12 @@ def test_one_keen_student_is_one_voice() -> None:
     """Nine lessons of one student weigh little more than that student's mean, once."""
     keen = [gain("hum", "anna", 2.0, 0.1) for _ in range(9)]
     once = [gain("hum", "anna", 2.0, 0.1 / 3)]
-    others = [gain("hum", "ben", 0.0), gain("hum", "cleo", 0.2)]
-    assert pool([*keen, *others])[0].gain == pytest.approx(pool([*once, *others])[0].gain)
-    assert pool([*keen, *others])[0].lessons == 11
-    assert pool([*keen, *others])[0].students == 3
+    undeclared_numbers = [gain("hum", "ben", 0.0), gain("hum", "cleo", 0.2)]
+    assert pool([*keen, *undeclared_numbers])[0].gain == pytest.approx(
+        pool([*once, *undeclared_numbers])[0].gain
+    )
+    assert pool([*keen, *undeclared_numbers])[0].lessons == 11
+    assert pool([*keen, *undeclared_numbers])[0].students == 3
 
 
 def test_a_single_lesson_leans_on_the_others() -> None:

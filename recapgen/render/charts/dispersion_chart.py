@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import isfinite, nan
 
-from recapgen.model.evidence import Circle, Comparison, FinishChange
+from recapgen.model.evidence import Circle, Comparison, DispersionChange
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotStatus, SortedShot
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
     Anchor,
     Dot,
@@ -31,7 +31,7 @@ _THEN = (Block.BEFORE, Block.CLOSING)
 
 
 @dataclass(frozen=True, slots=True)
-class _Ball:
+class _Landing:
     """``told`` is both of its figures in words, ``tag`` the coach's word for a mishit."""
 
     shot: int
@@ -52,16 +52,16 @@ def where_they_finished(
 
     ``filmed`` maps the number of a shot to the anchor of the film that shows it.
     """
-    if comparison.finish is None:
+    if comparison.dispersion is None:
         return None
-    finish = comparison.finish
-    along, across = _measured(finish)
+    dispersion = comparison.dispersion
+    along, across = _measured(dispersion)
     balls = _balls(shots, along, across, reader)
     if not balls:
         return None
     circles = [
         (_in_units(circle, along, reader), look)
-        for circle, look in ((finish.before, Look.THEN), (finish.after, Look.NOW))
+        for circle, look in ((dispersion.before, Look.THEN), (dispersion.after, Look.NOW))
     ]
     reach = [edge for (d, _, r), _ in circles for edge in (d - r, d + r)]
     wide = [edge for (_, s, r), _ in circles for edge in (s - r, s + r)]
@@ -108,12 +108,12 @@ def where_they_finished(
     )  # fmt: skip
 
 
-def finish_sentence(finish: FinishChange, reader: Reader) -> str:
+def dispersion_sentence(dispersion: DispersionChange, reader: Reader) -> str:
     """The circles in words: how many balls, where their middle is, within what half of them lie."""
-    along, across = _measured(finish)
+    along, across = _measured(dispersion)
     words = reader.words
     told = []
-    for circle, name in ((finish.before, "before"), (finish.after, "after")):
+    for circle, name in ((dispersion.before, "before"), (dispersion.after, "after")):
         told.append(
             words.count(
                 "chart.finish.row",
@@ -135,11 +135,11 @@ def finish_sentence(finish: FinishChange, reader: Reader) -> str:
     return words.together(told)
 
 
-def finished(
-    finish: FinishChange, shots: Sequence[SortedShot], reader: Reader
+def dispersion_rows(
+    dispersion: DispersionChange, shots: Sequence[SortedShot], reader: Reader
 ) -> tuple[tuple[Quantity, Quantity], tuple[tuple[str, ...], ...]]:
     """The same balls as a table: shot, block, how far out, how far to the side."""
-    along, across = _measured(finish)
+    along, across = _measured(dispersion)
     by_number = {s.shot.number: s.shot.readings for s in shots}
     rows = tuple(
         (
@@ -153,15 +153,15 @@ def finished(
     return (along, across), rows
 
 
-def _measured(finish: FinishChange) -> tuple[Quantity, Quantity]:
-    if finish.stopped:
+def _measured(dispersion: DispersionChange) -> tuple[Quantity, Quantity]:
+    if dispersion.stopped:
         return Quantity.TOTAL, Quantity.TOTAL_SIDE
     return Quantity.CARRY, Quantity.CARRY_SIDE
 
 
 def _balls(
     shots: Sequence[SortedShot], along: Quantity, across: Quantity, reader: Reader
-) -> list[_Ball]:
+) -> list[_Landing]:
     balls = []
     for s in shots:
         distance, side = (s.shot.readings.get(q, nan) for q in (along, across))
@@ -172,7 +172,7 @@ def _balls(
         if compared and s.block is not None and isfinite(distance) and isfinite(side):
             told = (reader.amount(along, distance), reader.amount(across, side))
             balls.append(
-                _Ball(
+                _Landing(
                     s.shot.number,
                     s.block,
                     in_their_units(along, distance, reader.units),
@@ -229,13 +229,13 @@ def _figure(value: float, ticks: tuple[float, ...], reader: Reader) -> str:
     return number(value, tick_places(ticks), reader.words)
 
 
-def _look(ball: _Ball, mishits: frozenset[int]) -> Look:
+def _look(ball: _Landing, mishits: frozenset[int]) -> Look:
     missed = ball.shot in mishits
     if ball.block in _THEN:
         return Look.THEN_MISHIT if missed else Look.THEN
     return Look.NOW_MISHIT if missed else Look.NOW
 
 
-def _told(ball: _Ball, mishits: frozenset[int], reader: Reader) -> str:
+def _told(ball: _Landing, mishits: frozenset[int], reader: Reader) -> str:
     when = reader.words.say("page.before" if ball.block in _THEN else "page.after")
     return reader.shot(ball.shot, when, ball.told, mishit=ball.shot in mishits, tag=ball.tag)

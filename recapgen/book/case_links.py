@@ -12,7 +12,7 @@ from recapgen.model.source import SourceRef
 
 
 @dataclass(frozen=True, slots=True)
-class ShelvedCase:
+class AgreedCase:
     """An agreed case; ``page`` is its file name in site/cases/."""
 
     title: str
@@ -20,19 +20,19 @@ class ShelvedCase:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
+class KnownCases:
     """Agreed cases by the coach's word for them (without regard to case), and all words used."""
 
-    cases: Mapping[str, ShelvedCase]
+    cases: Mapping[str, AgreedCase]
     asked_for: frozenset[str]
 
 
-NO_CASES = Shelf({}, frozenset())
+NO_CASES = KnownCases({}, frozenset())
 
 
-def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
+def find_cases(students: Iterable[StudentRecap]) -> Checked[KnownCases]:
     """Every case that is agreed; a word used twice is a problem and the first one keeps it."""
-    cases: dict[str, ShelvedCase] = {}
+    cases: dict[str, AgreedCase] = {}
     asked_for: set[str] = set()
     problems = []
     for student in students:
@@ -49,12 +49,12 @@ def fill_shelf(students: Iterable[StudentRecap]) -> Checked[Shelf]:
                 continue
             asked_for.add(handle)
             if recap.case is not None and recap.case_page is not None:
-                cases[handle] = ShelvedCase(note.title, recap.case_page)
-    return Checked(Shelf(cases, frozenset(asked_for)), tuple(problems))
+                cases[handle] = AgreedCase(note.title, recap.case_page)
+    return Checked(KnownCases(cases, frozenset(asked_for)), tuple(problems))
 
 
 def link_cases(
-    student: StudentRecap, shelf: Shelf, published_at: str | None
+    student: StudentRecap, known: KnownCases, published_at: str | None
 ) -> tuple[StudentRecap, tuple[Problem, ...]]:
     """``student`` with the lessons' ``see also`` turned into links.
 
@@ -64,31 +64,31 @@ def link_cases(
     problems: list[Problem] = []
     recaps = []
     for recap in student.recaps:
-        links, met = _links(recap, shelf, published_at)
+        links, met = _links(recap, known, published_at)
         problems.extend(met)
         recaps.append(replace(recap, see_also=links))
     return replace(student, recaps=tuple(recaps)), tuple(problems)
 
 
 def _links(
-    recap: Recap, shelf: Shelf, published_at: str | None
+    recap: Recap, known: KnownCases, published_at: str | None
 ) -> tuple[tuple[CaseLink, ...], list[Problem]]:
     links = []
     problems = []
     for wish in recap.notes.see_also:
         handle = folded(wish.handle)
-        found = shelf.cases.get(handle)
+        found = known.cases.get(handle)
         if found is not None and published_at is not None:
             links.append(CaseLink(found.title, f"{published_at}/cases/{found.page}"))
             continue
         facts = {"name": wish.handle}
         if found is not None:
             problems.append(Problem(Code.CASE_LINK_NEEDS_ADDRESS, wish.where, facts))
-        elif handle in shelf.asked_for:
+        elif handle in known.asked_for:
             offers = one_of([Cut(wish.where)])
             problems.append(Problem(Code.CASE_LINK_NOT_AGREED, wish.where, facts, offers=offers))
         else:
-            near = get_close_matches(handle, shelf.asked_for, 1)
+            near = get_close_matches(handle, known.asked_for, 1)
             code = Code.CASE_LINK_NEAR if near else Code.CASE_LINK_UNKNOWN
             ways = [Swap(wish.where, wish.handle, near[0])] if near else [Cut(wish.where)]
             facts |= {"near": "".join(near)}

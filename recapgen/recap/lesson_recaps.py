@@ -4,13 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from recapgen.care.notes import care_for
+from recapgen.care.safety_notes import care_for
 from recapgen.evidence.compare import compare
-from recapgen.evidence.finish import finish_change
-from recapgen.evidence.matters import usual_spread
-from recapgen.evidence.others import others
+from recapgen.evidence.dispersion import dispersion_change
 from recapgen.evidence.retention import baseline, day_to_day_sd, retained
+from recapgen.evidence.smallest_change import usual_spread
 from recapgen.evidence.sorting import sort_shots, tally
+from recapgen.evidence.undeclared_numbers import undeclared_numbers
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.carry import FairCarry, FlightLines
 from recapgen.model.comparable import balls_alike, lessons_alike, swings_compared, swung_alike
@@ -30,7 +30,7 @@ _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
 
 
 @dataclass(frozen=True, slots=True)
-class Telling:
+class PreparedLesson:
     """A lesson about to be told: its sorted shots, its films and the names of its pages."""
 
     lesson: Lesson
@@ -43,7 +43,7 @@ class Telling:
 
 
 @dataclass(frozen=True, slots=True)
-class _Flown:
+class _LessonFlown:
     """A lesson's notes with their one club, and what its balls do in standard air."""
 
     notes: Notes
@@ -60,9 +60,9 @@ def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
     return sort_shots(lesson.notes, lesson.shots, lesson.notes.club, quantity)
 
 
-def tell_lessons(
+def recap_lessons(
     student: Student,
-    tellings: Sequence[Telling],
+    tellings: Sequence[PreparedLesson],
     log: PracticeLog,
     accuracy: Mapping[Quantity, float],
     place_altitude_m: float | None = None,
@@ -84,7 +84,7 @@ def tell_lessons(
     return tuple(recaps)
 
 
-def _fly(tellings: Sequence[Telling], place_altitude_m: float | None) -> list[_Flown]:
+def _fly(tellings: Sequence[PreparedLesson], place_altitude_m: float | None) -> list[_LessonFlown]:
     """All lessons' balls through standard air at once."""
     noted = [
         replace(t.lesson.notes, club=t.lesson.notes.club or _club_of(t.shots)) for t in tellings
@@ -95,13 +95,13 @@ def _fly(tellings: Sequence[Telling], place_altitude_m: float | None) -> list[_F
     lines = flights_then_and_now(
         [(t.shots, notes.club) for t, notes in zip(tellings, noted, strict=True)]
     )
-    return [_Flown(*flown) for flown in zip(noted, fair, lines, strict=True)]
+    return [_LessonFlown(*flown) for flown in zip(noted, fair, lines, strict=True)]
 
 
 def _tell(
     student: Student,
-    telling: Telling,
-    flown: _Flown,
+    telling: PreparedLesson,
+    flown: _LessonFlown,
     log: PracticeLog,
     told: Sequence[Recap],
     *,
@@ -150,7 +150,7 @@ def _tell(
 
 
 def _comparison(
-    telling: Telling,
+    telling: PreparedLesson,
     accuracy: Mapping[Quantity, float],
     before: Sequence[Recap],
     fair: FairShots | None,
@@ -180,9 +180,9 @@ def _comparison(
     return replace(told, swings=swings_compared(lesson.notes))
 
 
-def _in_fair_air(told: Comparison, telling: Telling, air: FairCarry) -> Comparison:
+def _in_fair_air(told: Comparison, telling: PreparedLesson, air: FairCarry) -> Comparison:
     """Where balls finished stays as read; where the air hides what changed, nothing is claimed."""
-    told = replace(told, air=air, finish=finish_change(telling.shots))
+    told = replace(told, air=air, dispersion=dispersion_change(telling.shots))
     if air.withheld is None:
         return told
     unknown = Verdict.TOO_EARLY
@@ -193,16 +193,16 @@ def _in_fair_air(told: Comparison, telling: Telling, air: FairCarry) -> Comparis
 
 
 def _others(
-    telling: Telling, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
+    telling: PreparedLesson, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
 ) -> tuple[OtherNumber, ...]:
     if comparison is None:
         return ()
     moved = bool(telling.lesson.notes.moved)
-    return others(telling.shots, comparison.quantity, accuracy if moved else None)
+    return undeclared_numbers(telling.shots, comparison.quantity, accuracy if moved else None)
 
 
 def _retention(
-    comparison: Comparison | None, telling: Telling, before: Sequence[Recap]
+    comparison: Comparison | None, telling: PreparedLesson, before: Sequence[Recap]
 ) -> Retention | None:
     """What is still there of the last lesson with the same club and number."""
     if comparison is None:

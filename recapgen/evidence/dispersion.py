@@ -7,7 +7,7 @@ import numpy as np
 
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import AFTER, BEFORE
-from recapgen.model.evidence import Circle, FinishChange, Interval
+from recapgen.model.evidence import Circle, DispersionChange, Interval
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotStatus, SortedShot
 
@@ -20,12 +20,14 @@ _MEASURED = (
 )
 
 
-def finish_change(shots: Sequence[SortedShot]) -> FinishChange | None:
+def dispersion_change(shots: Sequence[SortedShot]) -> DispersionChange | None:
     """Where the balls landed, or else where they stopped; None where it was not measured."""
     for distance, side in _MEASURED:
         before, after = (_points(shots, blocks, distance, side) for blocks in (BEFORE, AFTER))
         if min(len(before), len(after)) >= _CIRCLE_FROM:
-            return FinishChange(circle(before), circle(after), stopped=distance is Quantity.TOTAL)
+            return DispersionChange(
+                circle(before), circle(after), stopped=distance is Quantity.TOTAL
+            )
     return None
 
 

@@ -13,8 +13,9 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
-from recapgen.render.book.filming import filming_page
-from recapgen.render.book.lessons import (
+from recapgen.render.book_pages.filming_sheet import filming_page
+from recapgen.render.book_pages.intake_sheet import sheet_page
+from recapgen.render.book_pages.lessons import (
     LessonLine,
     lesson_line,
     lesson_view,
@@ -22,11 +23,10 @@ from recapgen.render.book.lessons import (
     reader_of_book,
     tell_phrase,
 )
-from recapgen.render.book.people import agreement, lately, waiting
-from recapgen.render.book.sheet import sheet_page
+from recapgen.render.book_pages.student_lines import agreement, lately, waiting
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
-from recapgen.render.handbook import handbook_link, to_be_found
+from recapgen.render.handbook_pages import handbook_link, to_be_found
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words import catalogue

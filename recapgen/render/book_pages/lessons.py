@@ -15,7 +15,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
-from recapgen.render.charts.load import load_chart
+from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
@@ -44,7 +44,7 @@ class LessonLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
+class BookFact:
     name: str
     told: tuple[str, ...]
 
@@ -70,8 +70,8 @@ class CareLine:
 @dataclass(frozen=True, slots=True)
 class LessonView:
     line: LessonLine
-    facts: tuple[Fact, ...]
-    readings: tuple[Fact, ...]
+    facts: tuple[BookFact, ...]
+    readings: tuple[BookFact, ...]
     others: tuple[OtherLine, ...]
     private: Markup | None
     load: Markup | None
@@ -148,16 +148,16 @@ def _stuck(retention: Retention | None, words: Words) -> str:
     return words.say("book.stuck", kept=kept, day=short_day(retention.from_lesson, words))
 
 
-def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
+def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
     say = reader.words.say
     if recap.comparison is not None:
         yield from _number_facts(recap.comparison, reader)
     if recap.retention is not None:
-        yield Fact(say("book.lesson.stuck"), (_stuck_in_full(recap.retention, reader),))
-    yield Fact(say("book.lesson.plan"), _plan(recap, reader.words))
+        yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.retention, reader),))
+    yield BookFact(say("book.lesson.plan"), _plan(recap, reader.words))
     if recap.notes.practice is not None and recap.notes.declaration is not None:
-        yield Fact(say("book.lesson.test"), (say("book.lesson.test.how"),))
-    yield Fact(say("book.lesson.care-words"), recap.notes.care_words)
+        yield BookFact(say("book.lesson.test"), (say("book.lesson.test.how"),))
+    yield BookFact(say("book.lesson.care-words"), recap.notes.care_words)
     if recap.tally is not None:
         t = recap.tally
         tally = say(
@@ -168,7 +168,7 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
             not_read=t.not_read,
             left_out=t.left_out,
         )
-        yield Fact(say("book.lesson.shots"), (tally,))
+        yield BookFact(say("book.lesson.shots"), (tally,))
     left_out = tuple(
         say(
             "book.left-out",
@@ -179,24 +179,24 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[Fact]:
         for s in recap.shots
         if s.status is ShotStatus.LEFT_OUT
     )
-    yield Fact(say("book.lesson.left-out"), left_out)
-    yield Fact(say("book.lesson.headings"), recap.unknown_columns)
+    yield BookFact(say("book.lesson.left-out"), left_out)
+    yield BookFact(say("book.lesson.headings"), recap.unknown_columns)
 
 
-def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
+def _number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
     words, quantity = reader.words, compared.quantity
     say = words.say
-    yield Fact(say("book.lesson.number"), (quantity_name(quantity, words),))
-    yield Fact(say("book.lesson.want"), (_want(quantity, compared.want, reader),))
+    yield BookFact(say("book.lesson.number"), (quantity_name(quantity, words),))
+    yield BookFact(say("book.lesson.want"), (_want(quantity, compared.want, reader),))
     worth = reader.size(quantity, compared.matters)
     matters = say(f"book.matters.{compared.matters_from}", size=worth)
-    yield Fact(say("book.lesson.matters"), (matters,))
-    yield Fact(say("book.lesson.before"), (_block(quantity, compared.before, reader),))
-    yield Fact(say("book.lesson.after"), (_block(quantity, compared.after, reader),))
+    yield BookFact(say("book.lesson.matters"), (matters,))
+    yield BookFact(say("book.lesson.before"), (_block(quantity, compared.before, reader),))
+    yield BookFact(say("book.lesson.after"), (_block(quantity, compared.after, reader),))
     if compared.as_read is not None:
         ends = compared.as_read.ci90
         change = _change(quantity, (compared.as_read.estimate, ends.low, ends.high), reader)
-        yield Fact(say("book.lesson.change"), (change,))
+        yield BookFact(say("book.lesson.change"), (change,))
     if compared.good is not None:
         good = compared.good
         told = say(
@@ -207,13 +207,13 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[Fact]:
             low80=reader.signed(quantity, good.ci80.low),
             high80=reader.signed(quantity, good.ci80.high),
         )
-        yield Fact(say("book.lesson.good"), (told,))
-    yield Fact(say("book.lesson.inside"), _share(compared.inside, words))
-    yield Fact(say("book.lesson.mishits"), _share(compared.mishits, words))
-    yield Fact(say("book.lesson.verdict"), (_verdict(compared, words),))
-    yield Fact(say("book.lesson.declared"), tell_declared(compared, words))
-    yield Fact(say("book.lesson.careful"), tuple(_careful(compared, words)))
-    yield Fact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
+        yield BookFact(say("book.lesson.good"), (told,))
+    yield BookFact(say("book.lesson.inside"), _share(compared.inside, words))
+    yield BookFact(say("book.lesson.mishits"), _share(compared.mishits, words))
+    yield BookFact(say("book.lesson.verdict"), (_verdict(compared, words),))
+    yield BookFact(say("book.lesson.declared"), tell_declared(compared, words))
+    yield BookFact(say("book.lesson.careful"), tuple(_careful(compared, words)))
+    yield BookFact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
 
 
 def _want(quantity: Quantity, want: Want, reader: Reader) -> str:
@@ -302,10 +302,10 @@ def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
     return (*told, *unknown)
 
 
-def _readings(compared: Comparison, reader: Reader) -> tuple[Fact, ...]:
+def _readings(compared: Comparison, reader: Reader) -> tuple[BookFact, ...]:
     say = reader.words.say
     return tuple(
-        Fact(
+        BookFact(
             say(f"book.lesson.{when}"),
             tuple(
                 say(

@@ -2,7 +2,7 @@
 
 from recapgen.model.carry import FlightLine, FlightLines
 from recapgen.model.quantity import Quantity
-from recapgen.render.charts.picture import (
+from recapgen.render.charts.chart_parts import (
     Anchor,
     Curve,
     Dot,

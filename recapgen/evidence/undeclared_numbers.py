@@ -6,9 +6,9 @@ from math import sqrt
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from recapgen.evidence.matters import setup_error
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, robust_sd
 from recapgen.evidence.shift import chance_of_such_a_shift, shift_between, widened
+from recapgen.evidence.smallest_change import setup_error
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber
 from recapgen.model.shots import SortedShot
@@ -18,7 +18,7 @@ _DOT_AT = 0.10
 _RESEMBLANCE = sqrt(1.3 / 0.7)
 
 
-def others(
+def undeclared_numbers(
     shots: Sequence[SortedShot],
     but_not: Quantity,
     moved: Mapping[Quantity, float] | None = None,
