@@ -10,19 +10,19 @@ from functools import partial
 from pathlib import Path
 from time import monotonic, time
 
+from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import (
-    Standing,
+    ConsentNow,
     address_in,
+    consents_on,
     in_force,
     in_use,
     part_of,
     take_back,
-    where_all_stand,
     whose,
 )
 from recapgen.app.gone_folders import GoneFolders, clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
-from recapgen.app.house import House
 from recapgen.app.new_links import new_links
 from recapgen.app.stumbles import Stumbles
 from recapgen.console import Console, Outcome
@@ -35,12 +35,20 @@ from recapgen.model.problem import Checked, Code, Cost, Problem, in_order
 from recapgen.model.public import PublicChange
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
-from recapgen.publish.clearing import clear_away
+from recapgen.publish.build_state import (
+    PartState,
+    in_doubt,
+    made,
+    read_states,
+    recipe,
+    see,
+    write_states,
+)
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.gone import read_gone
-from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
 from recapgen.publish.output import Output, check_secret, claim, secret_lost
-from recapgen.publish.public import moves, what_is_up
+from recapgen.publish.public_changes import moves, what_is_up
+from recapgen.publish.strays import clear_strays
 from recapgen.tools.apart import interruptible
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
@@ -68,7 +76,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
     surveyed = _surveyed(lessons, "check")
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
-    from recapgen.app.telling import tell_everyone  # noqa: PLC0415  heavy, and not always needed
+    from recapgen.app.student_results import results_of_all  # noqa: PLC0415  heavy, and not always needed
 
     found = surveyed.value
     settings = read_coach(found.root)
@@ -76,7 +84,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
     clear_temporary()
     stumbles = Stumbles(None)
     with temporary_folder() as kept, _pool(os.cpu_count() or 1) as pool:
-        house = House(
+        context = BuildContext(
             root=found.root,
             coach=coach,
             secret=_NO_SECRET,
@@ -86,9 +94,9 @@ def check(lessons: Path, day: date | None) -> Outcome:
             threads=1,
             converts=False,
         )
-        standings = where_all_stand(found, coach, house.today, partial(address, house.secret))
-        students, case_problems = tell_everyone(standings, house, _say_nothing, stumbles)
-    theirs = (problem for told in students for problem in told.problems)
+        consents = consents_on(found, coach, context.today, partial(address, context.secret))
+        students, case_problems = results_of_all(consents, context, _say_nothing, stumbles)
+    theirs = (problem for result in students for problem in result.problems)
     met = (*surveyed.problems, *settings.problems, *case_problems, *theirs)
     told = _to_tell(found.root, met)
     return Outcome(ran=not _stops(settings), problems=told, stumbled=stumbles.file)
@@ -142,7 +150,7 @@ def _build_into(
         public = _only_take_back(found, coach, day, secret.value, output)
         return Outcome(ran=False, problems=secret.problems, public=public)
     with _pool(options.jobs or os.cpu_count() or 1) as pool:
-        house = House(
+        context = BuildContext(
             root=found.root,
             coach=coach,
             secret=secret.value,
@@ -152,7 +160,7 @@ def _build_into(
             threads=1,
             converts=True,
         )
-        outcome = _Run(found, house, output, console, time()).go()
+        outcome = _Run(found, context, output, console, time()).go()
     return replace(outcome, problems=(*secret.problems, *outcome.problems))
 
 
@@ -173,16 +181,16 @@ def _only_take_back(
 ) -> tuple[PublicChange, ...]:
     """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
 
-    Without the secret the ledger tells whose an address is; without both, nobody does. Gives
+    Without the secret the build state tells whose an address is; without both, nobody does. Gives
     what came down.
     """
     up = what_is_up(output.site)
-    lines = read_ledger(output.ledger)
-    address_of = partial(address_in, lines) if secret is None else partial(address, secret)
-    standings = where_all_stand(found, coach, day, address_of)
-    take_back(standings, lines, output, coach.language, day)
-    clear_away(output, in_use(standings), coach.language, day)
-    return moves(up, what_is_up(output.site), whose(standings, lines))
+    states = read_states(output.state_file)
+    address_of = partial(address_in, states) if secret is None else partial(address, secret)
+    consents = consents_on(found, coach, day, address_of)
+    take_back(consents, states, output, coach.language, day)
+    clear_strays(output, in_use(consents), coach.language, day)
+    return moves(up, what_is_up(output.site), whose(consents, states))
 
 
 def _stops(settings: Checked[Coach]) -> bool:
@@ -195,7 +203,7 @@ class _Run:
     """One build, from consent to the book."""
 
     found: Survey
-    house: House
+    context: BuildContext
     output: Output
     console: Console
     started_s: float  # by the system clock
@@ -203,88 +211,91 @@ class _Run:
     def go(self) -> Outcome:
         """Take back what is not agreed any more; where anything is new, tell and publish."""
         up = what_is_up(self.output.site)
-        lines = read_ledger(self.output.ledger)
-        standings = where_all_stand(
-            self.found, self.house.coach, self.house.today, partial(address, self.house.secret)
+        states = read_states(self.output.state_file)
+        consents = consents_on(
+            self.found,
+            self.context.coach,
+            self.context.today,
+            partial(address, self.context.secret),
         )
-        names = whose(standings, lines)
+        names = whose(consents, states)
 
         def changes() -> tuple[PublicChange, ...]:
             return moves(up, what_is_up(self.output.site), names)
 
-        language, day = self.house.coach.language, self.house.today
-        take_back(standings, lines, self.output, language, day)
-        strange = clear_away(self.output, in_use(standings), language, day)
-        lift_cases(lines, self.output)
-        before = lines.get(_WHOLE)
+        language, day = self.context.coach.language, self.context.today
+        take_back(consents, states, self.output, language, day)
+        strange = clear_strays(self.output, in_use(consents), language, day)
+        lift_cases(states, self.output)
+        before = states.get(_WHOLE)
         inputs = see(files_below(self.found.root), self.found.root, before)
         made_with = recipe(template_folder())
         if before is not None and before.stands(
-            made_with, inputs, self.house.today, self.output.root
+            made_with, inputs, self.context.today, self.output.root
         ):
-            outcome = self._outcome(standings, before.problems, written=0)
+            outcome = self._outcome(consents, before.problems, written=0)
             gone = GoneFolders(read_gone(self.output.gone), day)
             return replace(outcome, public=changes(), gone=gone.told())
         known = before.inputs if before is not None else {}
-        moved = new_links(standings, lines, known, inputs, self.house)
+        moved = new_links(consents, states, known, inputs, self.context)
         met = (*strange, *moved)
         gone = notice_gone(
             self.found.students,
-            lines,
+            states,
             known,
-            house=self.house,
+            context=self.context,
             output=self.output,
             clock_s=self.started_s,
         )
-        lines = self._widest_consent(standings, lines)
+        states = self._widest_consent(consents, states)
         stumbles = Stumbles(self.output.own)
         with self.console.working():
-            problems, lines, written = self._publish(standings, met, lines, changes, stumbles)
-        lines = without_the_gone(lines, gone, standings)
-        lines[_WHOLE] = Line(
+            problems, states, written = self._publish(consents, met, states, changes, stumbles)
+        states = without_the_gone(states, gone, consents)
+        states[_WHOLE] = PartState(
             recipe=made_with if stumbles.file is None else "",  # the next run tries again
             inputs=inputs,
             made=made((self.output.site, self.output.book), self.output.root),
-            made_on=self.house.today,
-            changes_on=_day_after(self.house.today),  # the book speaks of today
+            made_on=self.context.today,
+            changes_on=_day_after(self.context.today),  # the book speaks of today
             problems=problems,
         )
-        write_ledger(self.output.ledger, lines)
-        clear_due(gone, self.house, self.output)
-        self.house.cache.clear_unused(time() - _CACHE_KEPT_S)
-        outcome = self._outcome(standings, problems, written)
+        write_states(self.output.state_file, states)
+        clear_due(gone, self.context, self.output)
+        self.context.cache.clear_unused(time() - _CACHE_KEPT_S)
+        outcome = self._outcome(consents, problems, written)
         return replace(outcome, public=changes(), gone=gone.told(), stumbled=stumbles.file)
 
     def _widest_consent(
-        self, standings: Sequence[Standing], lines: Mapping[str, Line]
-    ) -> dict[str, Line]:
-        """The lines, kept before any swap with all that may be up when this run is killed."""
-        widest = dict(lines)
-        for standing in standings:
-            part = part_of(standing.paths.key)
-            granted = in_force(standing.granted)
+        self, consents: Sequence[ConsentNow], states: Mapping[str, PartState]
+    ) -> dict[str, PartState]:
+        """The states, kept before any swap with all that may be up when this run is killed."""
+        widest = dict(states)
+        for consent in consents:
+            part = part_of(consent.paths.key)
+            granted = in_force(consent.granted)
             if part in widest and not granted <= frozenset(widest[part].granted):
                 widest[part] = in_doubt(widest[part], granted)
-        if widest != lines:
-            write_ledger(self.output.ledger, widest)
+        if widest != states:
+            write_states(self.output.state_file, widest)
         return widest
 
     def _publish(
         self,
-        standings: Sequence[Standing],
+        consents: Sequence[ConsentNow],
         met: Sequence[Problem],
-        lines: Mapping[str, Line],
+        states: Mapping[str, PartState],
         changes: Callable[[], tuple[PublicChange, ...]],
         stumbles: Stumbles,
-    ) -> tuple[tuple[Problem, ...], dict[str, Line], int]:
+    ) -> tuple[tuple[Problem, ...], dict[str, PartState], int]:
         """All stages after consent; imported late, since a run with nothing new needs none."""
         from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  see above
 
         return publish_everyone(
-            standings,
-            self.house,
+            consents,
+            self.context,
             self.output,
-            lines=lines,
+            states=states,
             met=met,
             step=self.console.step,
             changes=changes,
@@ -292,12 +303,12 @@ class _Run:
         )
 
     def _outcome(
-        self, standings: Sequence[Standing], problems: tuple[Problem, ...], written: int
+        self, consents: Sequence[ConsentNow], problems: tuple[Problem, ...], written: int
     ) -> Outcome:
         site = self.output.site
         up = [
             (s, site / s.address / "index.html")
-            for s in standings
+            for s in consents
             if s.address is not None and _shown(site / s.address)
         ]
         return Outcome(

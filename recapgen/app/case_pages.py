@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from recapgen.app.consent_first import CASES
-from recapgen.app.telling import ToldStudent
+from recapgen.app.student_results import StudentResult
 from recapgen.book.cases import tell_case
 from recapgen.model.case import Case
 from recapgen.model.recap import StudentRecap
@@ -17,12 +17,12 @@ def case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
     yield from (f"{CASES}/{page}" for page in pages if page is not None)
 
 
-def agreed_cases(students: Iterable[ToldStudent]) -> Iterable[Case]:
+def agreed_cases(students: Iterable[StudentResult]) -> Iterable[Case]:
     """Every agreed case once: a name used twice belongs to its first lesson."""
     pages = set()
-    for told in students:
-        for recap in told.recap.recaps:
+    for result in students:
+        for recap in result.recap.recaps:
             page = recap.case_page
             if page is not None and page not in pages:
                 pages.add(page)
-                yield tell_case(told.recap, recap, page, told.granted.case_clips)
+                yield tell_case(result.recap, recap, page, result.granted.case_clips)

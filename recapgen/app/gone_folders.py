@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.app.consent_first import Standing, is_student, key_of
-from recapgen.app.house import House
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow, is_student, key_of
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.model.naming import file_stem, folded
 from recapgen.model.public import FolderGone
+from recapgen.publish.build_state import PartState
 from recapgen.publish.gone import Since, read_gone, write_gone
-from recapgen.publish.ledger import Line
 from recapgen.publish.output import Output
 
 _DAY = len("2027-04-11")
@@ -44,52 +44,53 @@ class GoneFolders:
 
 def notice_gone(
     everyone: Sequence[StudentPaths],
-    lines: Mapping[str, Line],
+    states: Mapping[str, PartState],
     inputs: Iterable[str],
     *,
-    house: House,
+    context: BuildContext,
     output: Output,
     clock_s: float,
 ) -> GoneFolders:
     """What was known of at the last build, or is kept of, and lies among the lessons no more.
 
-    Written down before the ledger forgets it. ``inputs`` are the paths of the last build's files.
+    Written down before the build state forgets it. ``inputs`` are the paths of the last build's
+    files.
     """
     there = _there(everyone)
     before = read_gone(output.gone)
-    known = {*before, *_in_ledger(lines, inputs), *_kept_of(house.root, output)}
+    known = {*before, *_in_states(states, inputs), *_kept_of(context.root, output)}
     gone = {at for at in known if folded(at) not in there}
     within = {at for at in gone if "/" in at and at.partition("/")[0] in gone}
-    now = Since(house.today, clock_s)
+    now = Since(context.today, clock_s)
     since = {at: before.get(at, now) for at in gone - within}
     write_gone(output.gone, since)
-    return GoneFolders(since, house.today)
+    return GoneFolders(since, context.today)
 
 
-def clear_due(gone: GoneFolders, house: House, output: Output) -> None:
+def clear_due(gone: GoneFolders, context: BuildContext, output: Output) -> None:
     """Nothing is left of those whose time is over: words, stills, and films that nobody uses."""
     due = gone.due()
     if not due:
         return
     for at in due:
-        for kept in (house.root / KEPT_BELOW, output.stills):
+        for kept in (context.root / KEPT_BELOW, output.stills):
             shutil.rmtree(kept / at, ignore_errors=True)
             (kept / f"{at}.json").unlink(missing_ok=True)
             _drop_empty((kept / at).parent, kept)
-    house.cache.clear_unused(max(gone.since[at].clock_s for at in due))
+    context.cache.clear_unused(max(gone.since[at].clock_s for at in due))
     write_gone(output.gone, {at: s for at, s in gone.since.items() if at not in due})
 
 
 def without_the_gone(
-    lines: Mapping[str, Line], gone: GoneFolders, standings: Iterable[Standing]
-) -> dict[str, Line]:
-    """The ledger's lines; where names are to be cleared, they know of today's students alone."""
+    states: Mapping[str, PartState], gone: GoneFolders, consents: Iterable[ConsentNow]
+) -> dict[str, PartState]:
+    """The states; where names are to be cleared, they know of today's students alone."""
     if not gone.due():
-        return dict(lines)
-    names = {name for s in standings for name in (s.student.name, s.paths.key)}
+        return dict(states)
+    names = {name for s in consents for name in (s.student.name, s.paths.key)}
     return {
-        part: replace(line, knew=tuple(name for name in line.knew if name in names))
-        for part, line in lines.items()
+        part: replace(state, knew=tuple(name for name in state.knew if name in names))
+        for part, state in states.items()
     }
 
 
@@ -105,8 +106,8 @@ def _there(everyone: Iterable[StudentPaths]) -> set[str]:
     return there
 
 
-def _in_ledger(lines: Mapping[str, Line], inputs: Iterable[str]) -> Iterator[str]:
-    students = {key_of(part) for part in lines if is_student(part)}
+def _in_states(states: Mapping[str, PartState], inputs: Iterable[str]) -> Iterator[str]:
+    students = {key_of(part) for part in states if is_student(part)}
     yield from students
     for path in inputs:
         student, _, rest = path.partition("/")

@@ -4,58 +4,62 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import date
 
-from recapgen.app.consent_first import Standing, address_in
-from recapgen.app.house import House
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow, address_in
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import lesson_page
-from recapgen.publish.ledger import Line, Seen
+from recapgen.publish.build_state import PartState, Seen
 from recapgen.publish.renames import renamed
 
 _DAY = len("2027-04-11")
 
 
 def new_links(
-    standings: Sequence[Standing],
-    lines: Mapping[str, Line],
+    consents: Sequence[ConsentNow],
+    states: Mapping[str, PartState],
     before: Mapping[str, Seen],
     now: Mapping[str, Seen],
-    house: House,
+    context: BuildContext,
 ) -> Iterator[Problem]:
     """Every link that was up and is another one with this build, for a folder's new name.
 
     ``before`` and ``now`` are all files of the lessons at the last build and at this one.
     """
     was_called = {new: old for old, new in renamed(before, now).items()}
-    up = {path for line in lines.values() for path in line.made}
-    for standing in standings:
-        key = standing.paths.key
-        if standing.address is None or not standing.granted.page:
+    up = {path for state in states.values() for path in state.made}
+    for consent in consents:
+        key = consent.paths.key
+        if consent.address is None or not consent.granted.page:
             continue
-        new = _link(house, standing.address)
+        new = _link(context, consent.address)
         if key in was_called:
-            old = address_in(lines, was_called[key])
-            if old is not None and old != standing.address:
-                yield _told(Code.STUDENT_RENAMED, key, was_called[key], _link(house, old), new)
+            old = address_in(states, was_called[key])
+            if old is not None and old != consent.address:
+                yield _told(Code.STUDENT_RENAMED, key, was_called[key], _link(context, old), new)
         else:
             lessons = {new: old for old, new in renamed(before, now, key).items()}
-            yield from _lessons(standing, standing.address, lessons, up, house)
+            yield from _lessons(consent, consent.address, lessons, up, context)
 
 
 def _lessons(
-    standing: Standing, address: str, was_called: Mapping[str, str], up: set[str], house: House
+    consent: ConsentNow,
+    address: str,
+    was_called: Mapping[str, str],
+    up: set[str],
+    context: BuildContext,
 ) -> Iterator[Problem]:
     """The same of one student's lessons; ``up`` are the pages of the last build."""
-    student = standing.paths.key
-    for lesson in standing.paths.lessons:
+    student = consent.paths.key
+    for lesson in consent.paths.lessons:
         old_key = was_called.get(lesson.key)
         if old_key is None:
             continue
         with suppress(ValueError):  # a name that begins with no date had no page
-            old = lesson_page(house.secret, student, old_key, date.fromisoformat(old_key[:_DAY]))
-            new = lesson_page(house.secret, student, lesson.key, lesson.on)
+            old = lesson_page(context.secret, student, old_key, date.fromisoformat(old_key[:_DAY]))
+            new = lesson_page(context.secret, student, lesson.key, lesson.on)
             if old != new and f"site/{address}/{old}" in up:
-                links = (_link(house, address, page) for page in (old, new))
+                links = (_link(context, address, page) for page in (old, new))
                 yield _told(Code.LESSON_RENAMED, f"{student}/{lesson.key}", old_key, *links)
 
 
@@ -63,6 +67,6 @@ def _told(code: Code, folder: str, called: str, old: str, new: str) -> Problem:
     return Problem(code, SourceRef(folder), {"called": called, "old": old, "new": new})
 
 
-def _link(house: House, *parts: str) -> str:
+def _link(context: BuildContext, *parts: str) -> str:
     """As a student has it, or below site/ where nobody said where that will be."""
-    return "/".join((house.coach.address or "site", *parts)) + ("" if len(parts) > 1 else "/")
+    return "/".join((context.coach.address or "site", *parts)) + ("" if len(parts) > 1 else "/")

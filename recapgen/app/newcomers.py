@@ -4,32 +4,38 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from recapgen.app.kept_lines import knew
-from recapgen.app.spot import clean_of, line_of
+from recapgen.app.destination import clean_of, line_of
+from recapgen.app.kept_states import knew
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Cost
-from recapgen.privacy.leaks import Unsaid, Up, leaks
-from recapgen.publish.ledger import Line
+from recapgen.privacy.leaks import Forbidden, Up, leaks
+from recapgen.publish.build_state import PartState
 from recapgen.tools.html_reading import read_site
 
 
 def looked_through(
-    goal: Path, before: Line, *, student: Student, told: Unsaid, students: str, root: Path
-) -> Line:
-    """The line of the site at ``goal``, which stands, once it is searched for today's names.
+    goal: Path,
+    before: PartState,
+    *,
+    student: Student,
+    forbidden: Forbidden,
+    students: str,
+    root: Path,
+) -> PartState:
+    """The state of the site at ``goal``, which stands, once it is searched for today's names.
 
-    ``told`` is what it must not tell, ``students`` whose names that holds. What is met is told
-    with the line's problems; a name of before stays the error it is.
+    ``forbidden`` is what it must not tell, ``students`` whose names that holds. What is met is told
+    with the state's problems; a name of before stays the error it is.
     """
     site, where = read_site(goal), student.where
     found = leaks(
         site,
-        told,
+        forbidden,
         where,
         Cost.STUDENT,
         up=Up(lambda: site, knew(before)),
-        at=partial(line_of, root=root, told=told, near=where.file),
+        at=partial(line_of, root=root, forbidden=forbidden, near=where.file),
     )
     earlier = (p for p in before.problems if p.code is not Code.STUDENT_NAMED_BEFORE)
-    clean = clean_of(told, found)
+    clean = clean_of(forbidden, found)
     return replace(before, problems=(*earlier, *found), knew=clean, students=students)

@@ -6,7 +6,7 @@ from pathlib import Path
 from recapgen.model.films import Film
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Cost, Problem
-from recapgen.publish.ledger import Seen
+from recapgen.publish.build_state import Seen
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 from recapgen.render.film_view import film_assets

@@ -63,7 +63,7 @@ class Sought:
 
 
 @dataclass(frozen=True, slots=True)
-class Unsaid:
+class Forbidden:
     """What one site must not tell; folded text, but for ``root`` and ``folders``.
 
     ``words`` maps a single word to what it would tell; ``sequences`` the first of several words
@@ -118,7 +118,7 @@ class Up:
     knew: frozenset[str]
 
 
-def unsaid(
+def forbidden_in(
     own: Student | None,
     everyone: Iterable[Named],
     *,
@@ -126,7 +126,7 @@ def unsaid(
     private: Iterable[str],
     root: str,
     vocabulary: Vocabulary,
-) -> Unsaid:
+) -> Forbidden:
     """What the site of ``own`` (None: the cases and the card, of nobody) must not tell.
 
     ``private`` are the texts of private.md, ``root`` the path of the lessons folder.
@@ -137,21 +137,21 @@ def unsaid(
         for word in folded_words(text or "")
     )
     private = tuple(private)
-    told = Unsaid(private=list(_private_runs(private)))
-    told.unspaced_private.extend(_unspaced_runs(private))
+    forbidden = Forbidden(private=list(_private_runs(private)))
+    forbidden.unspaced_private.extend(_unspaced_runs(private))
     lines = (coach.contact, coach.greeting, coach.footer) if own is not None else (coach.contact,)
-    told.passages.extend(
+    forbidden.passages.extend(
         " ".join(text.split()) for text in (*vocabulary.sources, *filter(None, lines))
     )
     unspaced = (*_unspaced(free), *_unspaced(vocabulary.ordinary))
-    gathering = _Gathering(told, free, vocabulary, unspaced)
+    gathering = _Gathering(forbidden, free, vocabulary, unspaced)
     gathering.add_path(root)
     for person in everyone:
         if own is None or person.key != own.key:
             for spelling in spellings(person.name):
                 gathering.add_name(spelling, person.name)
         gathering.add_folder(person.key)
-    return told
+    return forbidden
 
 
 @lru_cache(maxsize=32)
@@ -160,30 +160,30 @@ def _unspaced(words: frozenset[str]) -> tuple[str, ...]:
     return tuple(composed(word) for word in words if UNSPACED.search(word))
 
 
-def find_leaks(site: ReadSite, told: Unsaid) -> tuple[Leak, ...]:
+def find_leaks(site: ReadSite, forbidden: Forbidden) -> tuple[Leak, ...]:
     """Every leak of a site that is read, each word once a text."""
     found: dict[Leak, None] = {}
     for path, texts in site.readable():
-        found.update(dict.fromkeys(_told_in(path, texts, told)))
+        found.update(dict.fromkeys(_told_in(path, texts, forbidden)))
     for path, page in site.pages.items():
         found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched_outside(page)})
         for pointer in page.pointers:
             if pointer.followed:
                 words = _address_words(pointer.address)
-                found.update(dict.fromkeys(_told_by_address(path, words, told)))
+                found.update(dict.fromkeys(_told_by_address(path, words, forbidden)))
     for path, css in site.all_styles():
         fetched = filter(outside, css_addresses(css))
         found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched})
     for path in site.files:
         parts = PurePosixPath(path).with_suffix("").parts
         if parts[0] != _OURS:
-            found.update(dict.fromkeys(_told_by_address(path, " ".join(parts), told)))
+            found.update(dict.fromkeys(_told_by_address(path, " ".join(parts), forbidden)))
     return tuple(found)
 
 
 def leaks(
     site: ReadSite,
-    told: Unsaid,
+    forbidden: Forbidden,
     where: SourceRef,
     costs: Cost,
     *,
@@ -195,8 +195,10 @@ def leaks(
     Words that are ``up`` already, and name somebody who came since, are only told. ``at`` knows
     in which line of the coach's a word stands, if anybody does; else it is told of ``where``.
     """
-    found = find_leaks(site, told)
-    before = {leak.said for leak in since_then(up, told)} if up is not None and found else set()
+    found = find_leaks(site, forbidden)
+    before = (
+        {leak.said for leak in since_then(up, forbidden)} if up is not None and found else set()
+    )
     once: dict[tuple[Code, str, str], Problem] = {}
     for leak in sorted(found, key=lambda leak: leak.said in before):
         facts = {"page": leak.page, "word": leak.word}
@@ -208,24 +210,24 @@ def leaks(
     return tuple(once.values())
 
 
-def since_then(up: Up, told: Unsaid) -> frozenset[Leak]:
+def since_then(up: Up, forbidden: Forbidden) -> frozenset[Leak]:
     """What is said there of names that nobody had when it was made."""
-    found = find_leaks(up.read(), told)
+    found = find_leaks(up.read(), forbidden)
     return frozenset(leak for leak in found if leak.code in _NAMES and leak.word not in up.knew)
 
 
-def all_along(up: Up, told: Unsaid, own: frozenset[Code]) -> bool:
+def all_along(up: Up, forbidden: Forbidden, own: frozenset[Code]) -> bool:
     """Does it tell what it must not have told when it was made, or of its ``own`` codes now?"""
     return any(
         leak.code in own or (leak.code in _NAMES and leak.word in up.knew)
-        for leak in find_leaks(up.read(), told)
+        for leak in find_leaks(up.read(), forbidden)
     )
 
 
-def find_line(leak: Leak, text: str, told: Unsaid) -> int | None:
+def find_line(leak: Leak, text: str, forbidden: Forbidden) -> int | None:
     """The line of ``text``, a file of the coach's, in which the word of ``leak`` stands."""
     for number, line in enumerate(text.splitlines(), 1):
-        for met in _told_in(leak.page, (line,), told):
+        for met in _told_in(leak.page, (line,), forbidden):
             if (met.code, met.word) == (leak.code, leak.word):
                 return number
     return None
@@ -233,12 +235,12 @@ def find_line(leak: Leak, text: str, told: Unsaid) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class _Gathering:
-    """What is gathered into ``told``; ``free`` words belong on the pages and tell nothing.
+    """What is gathered into ``forbidden``; ``free`` words belong on the pages and tell nothing.
 
     ``unspaced`` are the free and ordinary words of scripts that set no blanks.
     """
 
-    told: Unsaid
+    forbidden: Forbidden
     free: frozenset[str]
     vocabulary: Vocabulary
     unspaced: tuple[str, ...]
@@ -254,15 +256,12 @@ class _Gathering:
             plain = not shortened and not any(map(self.vocabulary.tells, parts))
             needs = Tells.CAPITAL if plain else Tells.NOTHING
             row = (" ".join(parts), Sought(Code.OTHER_STUDENT_NAMED, shown, needs))
-            self.told.sequences.setdefault(parts[0], []).append(row)
+            self.forbidden.sequences.setdefault(parts[0], []).append(row)
         for part in dict.fromkeys(parts):
             # of a name with an initial ("Will B.") only a word that means nothing else tells
             within = len(parts) > 1 and part in PARTICLES
-            if (
-                part not in self.free
-                and not within
-                and (not shortened or self.vocabulary.tells(part))
-            ):
+            says_who = not shortened or self.vocabulary.tells(part)
+            if says_who and not within and part not in self.free:
                 self._add_word(part, Code.OTHER_STUDENT_NAMED, shown)
 
     def add_folder(self, key: str) -> None:
@@ -287,7 +286,7 @@ class _Gathering:
             self._add_pattern(folded_words(root)[0], whole, sought)
 
     def _add_pattern(self, first: str, whole: str, sought: Sought) -> None:
-        self.told.folders.setdefault(first, []).append((re.compile(whole), sought))
+        self.forbidden.folders.setdefault(first, []).append((re.compile(whole), sought))
 
     def _add_word(self, part: str, code: Code, shown: str) -> None:
         """One word, as far as it tells by itself; with an s behind it, only by its capital."""
@@ -306,55 +305,56 @@ class _Gathering:
 
     def _keep(self, word: str, sought: Sought) -> None:
         """The one that needs less, the first of two alike."""
-        if sought.needs < self.told.words.get(word, sought).needs or word not in self.told.words:
-            self.told.words[word] = sought
+        kept = self.forbidden.words.setdefault(word, sought)
+        if sought.needs < kept.needs:
+            self.forbidden.words[word] = sought
 
     def _add_unspaced(self, name: str, sought: Sought) -> None:
         """A name in a script without blanks, unless words that are always there hold it."""
         if len(name) >= SHORTEST and not any(name in word for word in self.unspaced):
-            self.told.unspaced.setdefault(name, sought)
+            self.forbidden.unspaced.setdefault(name, sought)
 
 
-def _told_in(path: str, texts: Iterable[str], told: Unsaid) -> Iterator[Leak]:
+def _told_in(path: str, texts: Iterable[str], forbidden: Forbidden) -> Iterator[Leak]:
     """What the texts of one page or file tell, each by itself; private words, as they run on."""
     lines = []
     for text in texts:
-        heard = hear(_less(told.passages, text))
+        heard = hear(_less(forbidden.passages, text))
         lines.append(heard.line.strip())
-        for sought in (*_names_in(heard, told), *_folders_in(text, heard, told)):
+        for sought in (*_names_in(heard, forbidden), *_folders_in(text, heard, forbidden)):
             yield Leak(sought.code, path, sought.shown, heard.line)
     running = " ".join(lines)
-    run = next((run for run in told.private if f" {run} " in f" {running} "), None)
-    squeezed = composed(running.replace(" ", "")) if told.unspaced_private else ""
-    row = next((row for row in told.unspaced_private if row in squeezed), None)
+    run = next((run for run in forbidden.private if f" {run} " in f" {running} "), None)
+    squeezed = composed(running.replace(" ", "")) if forbidden.unspaced_private else ""
+    row = next((row for row in forbidden.unspaced_private if row in squeezed), None)
     for seen in filter(None, (run, row)):
         yield Leak(Code.PRIVATE_WORDS_SHOWN, path, seen, seen)
 
 
-def _names_in(heard: Heard, told: Unsaid) -> Iterator[Sought]:
-    for word in told.words.keys() & heard.words.keys():
-        if heard.words[word] >= told.words[word].needs:
-            yield told.words[word]
-    for first in told.sequences.keys() & heard.words.keys():
-        for row, sought in told.sequences[first]:
+def _names_in(heard: Heard, forbidden: Forbidden) -> Iterator[Sought]:
+    for word in forbidden.words.keys() & heard.words.keys():
+        if heard.words[word] >= forbidden.words[word].needs:
+            yield forbidden.words[word]
+    for first in forbidden.sequences.keys() & heard.words.keys():
+        for row, sought in forbidden.sequences[first]:
             line = heard.line if sought.needs is Tells.NOTHING else heard.capital_line
             if f" {row} " in line:
                 yield sought
     if heard.letters:
-        yield from (sought for name, sought in told.unspaced.items() if name in heard.letters)
+        yield from (sought for name, sought in forbidden.unspaced.items() if name in heard.letters)
 
 
-def _folders_in(text: str, heard: Heard, told: Unsaid) -> Iterator[Sought]:
-    for first in told.folders.keys() & heard.words.keys():
+def _folders_in(text: str, heard: Heard, forbidden: Forbidden) -> Iterator[Sought]:
+    for first in forbidden.folders.keys() & heard.words.keys():
         shown = fold(text)
-        yield from (sought for whole, sought in told.folders[first] if whole.search(shown))
+        yield from (sought for whole, sought in forbidden.folders[first] if whole.search(shown))
 
 
-def _told_by_address(path: str, words: str, told: Unsaid) -> Iterator[Leak]:
+def _told_by_address(path: str, words: str, forbidden: Forbidden) -> Iterator[Leak]:
     """Nobody writes capitals in an address, so only a word that means nothing else tells."""
     heard = hear(words)
-    for word in told.words.keys() & heard.words.keys():
-        sought = told.words[word]
+    for word in forbidden.words.keys() & heard.words.keys():
+        sought = forbidden.words[word]
         if sought.needs is Tells.NOTHING and len(word) > SHORT:
             yield Leak(sought.code, path, sought.shown, heard.line)
 

@@ -16,7 +16,7 @@ def book_index(pages: Iterable[Page]) -> str:
     return f"window.bookIndex = {json.dumps(entries, separators=(',', ':'))};\n"
 
 
-class _Reader(HTMLParser):
+class _TextCollector(HTMLParser):
     """Collects what a person would read, without pictures and scripts."""
 
     def __init__(self) -> None:
@@ -37,7 +37,7 @@ class _Reader(HTMLParser):
 
 
 def _text(body: str) -> str:
-    reader = _Reader()
+    reader = _TextCollector()
     reader.feed(body)
     reader.close()
     return " ".join(reader.words)[:_LONGEST]

@@ -10,10 +10,10 @@ from urllib.parse import SplitResult, unquote, urlsplit
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Leak, Unsaid, Up, leaks
+from recapgen.privacy.leaks import Forbidden, Leak, Up, leaks
 from recapgen.privacy.names import Vocabulary
-from recapgen.publish.clearing import is_ours
 from recapgen.publish.policy import hash_of
+from recapgen.publish.strays import is_ours
 from recapgen.tools.html_reading import ReadPage, ReadSite, css_addresses, read_site
 from recapgen.words.catalogue import words
 from recapgen.words.ordinary import (
@@ -30,7 +30,7 @@ _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SitePlace:
     """Where a staged folder will be read: ``within`` the folder ``site``, published at ``address``.
 
     ``within`` is empty for what lies directly in ``site``. ``coming`` are paths below ``site``
@@ -84,19 +84,19 @@ def vocabulary(*languages: str) -> Vocabulary:
 def check_site(
     folder: Path,
     kind: SiteKind,
-    told: Unsaid | None,
+    forbidden: Forbidden | None,
     *,
     where: SourceRef,
     costs: Cost,
     beside: frozenset[str] = frozenset(),
-    place: Place | None = None,
+    place: SitePlace | None = None,
     up: Up | None = None,
     at: Callable[[Leak], SourceRef | None] = lambda _: None,
 ) -> tuple[Problem, ...]:
     """Everything that speaks against publishing the staged site in ``folder``.
 
     Links and anchors resolve inside the folder, nothing is fetched from outside, every page
-    states its policy and holds no code of its own, nothing is told that must not be (``told``,
+    states its policy and holds no code of its own, nothing is told that must not be (``forbidden``,
     None for the coach's own book). ``where`` is the student's file; ``costs`` what a fault
     costs; ``beside`` are paths outside the folder that links may lead to; whole addresses that
     lead to what we publish are followed where ``place`` says where that is. ``up`` is what stands
@@ -106,14 +106,14 @@ def check_site(
     site = read_site(folder)
     found = [*_broken(site, beside, place), *(() if kind is SiteKind.BOOK else _unguarded(site))]
     problems = [Problem(code, where, facts, costs) for code, facts in found]
-    if told is not None:
-        problems += leaks(site, told, where, costs, up=up, at=at)
+    if forbidden is not None:
+        problems += leaks(site, forbidden, where, costs, up=up, at=at)
     problems += [Problem(code, where, facts) for code, facts in _heavy(site)]
     return tuple(problems)
 
 
 def _broken(
-    site: ReadSite, beside: frozenset[str], place: Place | None
+    site: ReadSite, beside: frozenset[str], place: SitePlace | None
 ) -> Iterable[tuple[Code, dict[str, str]]]:
     for path, page in site.pages.items():
         for pointer in page.pointers:
@@ -145,7 +145,7 @@ def _resolves(
     beside: frozenset[str],
     path: str,
     address: str,
-    place: Place | None = None,
+    place: SitePlace | None = None,
 ) -> bool:
     """An outside address is the leak check's business; a link to a folder opens no page."""
     try:
@@ -160,7 +160,7 @@ def _resolves(
     return _opens(site, target, parts.fragment) if target in site.files else target in beside
 
 
-def _is_published(site: ReadSite, parts: SplitResult, place: Place) -> bool:
+def _is_published(site: ReadSite, parts: SplitResult, place: SitePlace) -> bool:
     """Does a whole address lead to what is there, or to nothing of ours?"""
     path = place.below(parts)
     if path is None:

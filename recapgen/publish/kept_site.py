@@ -4,7 +4,7 @@ from pathlib import Path
 from zipfile import ZipFile
 
 from recapgen.model.page import Site
-from recapgen.publish.ledger import recipe
+from recapgen.publish.build_state import recipe
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.leftovers import temporary_folder

@@ -25,7 +25,7 @@ _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 class Output:
     """An output folder, held by this run until ``release``.
 
-    ``site`` is what gets published, ``book`` the coach's own; staging, cache and ledger lie
+    ``site`` is what gets published, ``book`` the coach's own; staging, cache and build state lie
     outside both, on the same disk. While it is held, what is written is the coach's alone;
     ``umask`` is what everybody else may do with what is published.
     """
@@ -55,7 +55,7 @@ class Output:
         return self.own / "cache"
 
     @property
-    def ledger(self) -> Path:
+    def state_file(self) -> Path:
         return self.own / "ledger.json"
 
     @property

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from pathlib import PurePosixPath
 
-from recapgen.publish.ledger import Seen
+from recapgen.publish.build_state import Seen
 
 _SAYS_NOTHING = frozenset({"", hashlib.sha256(b"").hexdigest()})
 

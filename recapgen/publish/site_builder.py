@@ -32,8 +32,8 @@ from mkdocs.utils.templates import TemplateContext
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import book_index
-from recapgen.publish.dress import BELOW, below, fonts, in_the_head, links_below, needs
 from recapgen.publish.offline import keep_offline
+from recapgen.publish.page_styles import BELOW, below, fonts, in_the_head, links_below, needs
 from recapgen.publish.policy import guarded
 from recapgen.publish.scripts import film_script
 from recapgen.tools.leftovers import temporary_folder

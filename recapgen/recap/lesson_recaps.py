@@ -62,7 +62,7 @@ def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
 
 def recap_lessons(
     student: Student,
-    tellings: Sequence[PreparedLesson],
+    lessons: Sequence[PreparedLesson],
     log: PracticeLog,
     accuracy: Mapping[Quantity, float],
     place_altitude_m: float | None = None,
@@ -75,32 +75,32 @@ def recap_lessons(
     is the day on which the newest plan is read: pain logged since its lesson is told with it.
     """
     recaps: list[Recap] = []
-    ordered = sorted(tellings, key=lambda t: (t.lesson.on, t.lesson.key))
-    for telling, flown in zip(ordered, _fly(ordered, place_altitude_m), strict=True):
-        read_on = today if telling is ordered[-1] else None
+    ordered = sorted(lessons, key=lambda t: (t.lesson.on, t.lesson.key))
+    for prepared, flown in zip(ordered, _fly(ordered, place_altitude_m), strict=True):
+        read_on = today if prepared is ordered[-1] else None
         recaps.append(
-            _tell(student, telling, flown, log, recaps, accuracy=accuracy, read_on=read_on)
+            _tell(student, prepared, flown, log, recaps, accuracy=accuracy, read_on=read_on)
         )
     return tuple(recaps)
 
 
-def _fly(tellings: Sequence[PreparedLesson], place_altitude_m: float | None) -> list[_LessonFlown]:
+def _fly(lessons: Sequence[PreparedLesson], place_altitude_m: float | None) -> list[_LessonFlown]:
     """All lessons' balls through standard air at once."""
     noted = [
-        replace(t.lesson.notes, club=t.lesson.notes.club or _club_of(t.shots)) for t in tellings
+        replace(t.lesson.notes, club=t.lesson.notes.club or _club_of(t.shots)) for t in lessons
     ]
     fair = fair_carries(
-        [(t.shots, notes) for t, notes in zip(tellings, noted, strict=True)], place_altitude_m
+        [(t.shots, notes) for t, notes in zip(lessons, noted, strict=True)], place_altitude_m
     )
     lines = flights_then_and_now(
-        [(t.shots, notes.club) for t, notes in zip(tellings, noted, strict=True)]
+        [(t.shots, notes.club) for t, notes in zip(lessons, noted, strict=True)]
     )
     return [_LessonFlown(*flown) for flown in zip(noted, fair, lines, strict=True)]
 
 
 def _tell(
     student: Student,
-    telling: PreparedLesson,
+    prepared: PreparedLesson,
     flown: _LessonFlown,
     log: PracticeLog,
     told: Sequence[Recap],
@@ -108,7 +108,7 @@ def _tell(
     accuracy: Mapping[Quantity, float],
     read_on: date | None,
 ) -> Recap:
-    lesson = telling.lesson
+    lesson = prepared.lesson
     notes = flown.notes
     club = notes.club
     before = [
@@ -116,46 +116,46 @@ def _tell(
         for recap in told
         if club is not None and recap.on < lesson.on and lessons_alike(recap.notes, notes)
     ]
-    comparison = _comparison(telling, accuracy, before, flown.fair)
+    comparison = _comparison(prepared, accuracy, before, flown.fair)
     earlier = tuple(recap.on for recap in told)
     load, care = care_for(student, notes, log, lesson.on, earlier, read_on=read_on)
     return Recap(
         key=lesson.key,
         on=lesson.on,
-        page=telling.page,
+        page=prepared.page,
         notes=notes,
         private=lesson.private,
-        shots=telling.shots,
-        tally=tally(telling.shots) if lesson.shots is not None else None,
+        shots=prepared.shots,
+        tally=tally(prepared.shots) if lesson.shots is not None else None,
         comparison=comparison,
-        others=_others(telling, comparison, accuracy),
-        retention=_retention(comparison, telling, before),
-        films=telling.films,
+        others=_others(prepared, comparison, accuracy),
+        retention=_retention(comparison, prepared, before),
+        films=prepared.films,
         conditions=notes.conditions,
         load=load,
         care=care,
-        case=notes.case if telling.case_page is not None else None,
-        case_page=telling.case_page,
+        case=notes.case if prepared.case_page is not None else None,
+        case_page=prepared.case_page,
         see_also=(),
         decided=lesson.shots.decided if lesson.shots is not None else (),
         unknown_columns=lesson.shots.unknown if lesson.shots is not None else (),
-        demonstrations=telling.demonstrations,
+        demonstrations=prepared.demonstrations,
         calculated=lesson.shots.calculated if lesson.shots is not None else (),
         worked_number=lesson.shots.worked_number if lesson.shots is not None else None,
         fair_carry=flown.fair.told if flown.fair else None,
         flights=flown.lines,
-        loft=loft_at_strike(telling.shots, club, student),
-        case_films=telling.case_films,
+        loft=loft_at_strike(prepared.shots, club, student),
+        case_films=prepared.case_films,
     )
 
 
 def _comparison(
-    telling: PreparedLesson,
+    prepared: PreparedLesson,
     accuracy: Mapping[Quantity, float],
     before: Sequence[Recap],
     fair: FairShots | None,
 ) -> Comparison | None:
-    lesson = telling.lesson
+    lesson = prepared.lesson
     declaration = lesson.notes.declaration
     if declaration is None or not (swung_alike(lesson.notes) and balls_alike(lesson.notes)):
         return None
@@ -163,7 +163,7 @@ def _comparison(
     if quantity is not Quantity.CARRY or fair is None or not fair.differed:
         fair = None
     told = compare(
-        fair.shots if fair else telling.shots,
+        fair.shots if fair else prepared.shots,
         declaration,
         lesson.seal,
         moved=bool(lesson.notes.moved),
@@ -174,15 +174,15 @@ def _comparison(
         air_sd=fair.told.sd_m if fair else 0.0,
     )
     if told is not None and fair is not None:
-        told = _in_fair_air(told, telling, fair.told)
+        told = _in_fair_air(told, prepared, fair.told)
     if told is None or not any(each.block in _COMPARED for each in lesson.notes.swings):
         return told
     return replace(told, swings=swings_compared(lesson.notes))
 
 
-def _in_fair_air(told: Comparison, telling: PreparedLesson, air: FairCarry) -> Comparison:
+def _in_fair_air(told: Comparison, prepared: PreparedLesson, air: FairCarry) -> Comparison:
     """Where balls finished stays as read; where the air hides what changed, nothing is claimed."""
-    told = replace(told, air=air, dispersion=dispersion_change(telling.shots))
+    told = replace(told, air=air, dispersion=dispersion_change(prepared.shots))
     if air.withheld is None:
         return told
     unknown = Verdict.TOO_EARLY
@@ -193,16 +193,16 @@ def _in_fair_air(told: Comparison, telling: PreparedLesson, air: FairCarry) -> C
 
 
 def _others(
-    telling: PreparedLesson, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
+    prepared: PreparedLesson, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
 ) -> tuple[OtherNumber, ...]:
     if comparison is None:
         return ()
-    moved = bool(telling.lesson.notes.moved)
-    return undeclared_numbers(telling.shots, comparison.quantity, accuracy if moved else None)
+    moved = bool(prepared.lesson.notes.moved)
+    return undeclared_numbers(prepared.shots, comparison.quantity, accuracy if moved else None)
 
 
 def _retention(
-    comparison: Comparison | None, telling: PreparedLesson, before: Sequence[Recap]
+    comparison: Comparison | None, prepared: PreparedLesson, before: Sequence[Recap]
 ) -> Retention | None:
     """What is still there of the last lesson with the same club and number."""
     if comparison is None:
@@ -213,10 +213,10 @@ def _retention(
         return None
     if comparison.air is not None or earlier[-1].comparison.air is not None:
         return None  # carries in standard air and carries as read never stand side by side
-    last, now = earlier[-1], baseline(telling.shots, quantity)
+    last, now = earlier[-1], baseline(prepared.shots, quantity)
     baselines = [baseline(recap.shots, quantity) for recap in earlier]
     day_sd = day_to_day_sd((*baselines, now), usual_spread(now, baselines))
-    return retained(earlier[-1].comparison, now, day_sd, last.on, telling.lesson.on)
+    return retained(earlier[-1].comparison, now, day_sd, last.on, prepared.lesson.on)
 
 
 def _same_number(recaps: Sequence[Recap], quantity: Quantity) -> list[Comparison]:

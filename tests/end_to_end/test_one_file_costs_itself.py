@@ -107,7 +107,7 @@ def test_a_folder_whose_own_name_is_no_text_is_built(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "place",
     [
-        "recapgen.app.telling.read_student_folder",
+        "recapgen.app.student_results.read_student_folder",
         "recapgen.app.publishing.student_site",
     ],
 )

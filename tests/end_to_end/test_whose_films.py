@@ -13,7 +13,7 @@ from recapgen.model.films import Download, Film, FilmSide, ImpactFrom, Strike
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.shots import Block
-from recapgen.publish.ledger import Seen
+from recapgen.publish.build_state import Seen
 from recapgen.publish.output import Output, claim
 from tests.end_to_end.small_lessons import Ran, sites
 

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from recapgen.publish.build_state import read_states
 from recapgen.publish.emptying import is_emptying
-from recapgen.publish.ledger import read_ledger
 from tests.clips.phone_clips import film
 from tests.end_to_end.small_lessons import TODAY, tree
 from tests.kills.book_in_motion import STATES, lay_out, parts_of
@@ -72,7 +72,7 @@ class Book:
                 gone = page.parent.name == "site" and address.startswith("cases/")
                 assert there or gone, f"{page} leads to {address}"
         ledger = self.out / ".recapgen" / "ledger.json"
-        assert not ledger.exists() or read_ledger(ledger)
+        assert not ledger.exists() or read_states(ledger)
 
     def as_clean(self, state: int) -> None:
         """What a clean build gives, and nothing beside it."""

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.people import Coach, Student
-from recapgen.privacy.leaks import Named, Unsaid, find_leaks, unsaid
+from recapgen.privacy.leaks import Forbidden, Named, find_leaks, forbidden_in
 from recapgen.privacy.names import Tells, composed, fold, folded_words
 from recapgen.publish.checks import vocabulary
 from recapgen.publish.site_builder import build_site
@@ -54,9 +54,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> ReadSite:
 
 def beside(
     names: Iterable[str], own: Student = OWN, coach: Coach = COACH, language: str = "en"
-) -> Unsaid:
+) -> Forbidden:
     """What must not be told once students of these ``names`` have come."""
-    return unsaid(
+    return forbidden_in(
         own,
         [Named(name, f"q{i}q") for i, name in enumerate(names)],
         coach=coach,
@@ -66,15 +66,15 @@ def beside(
     )
 
 
-def found(site: ReadSite, told: Unsaid) -> set[tuple[str, str]]:
-    return {(leak.word, leak.near) for leak in find_leaks(site, told)}
+def found(site: ReadSite, forbidden: Forbidden) -> set[tuple[str, str]]:
+    return {(leak.word, leak.near) for leak in find_leaks(site, forbidden)}
 
 
 def test_a_page_without_an_everyday_word_as_a_name_is_left_alone(built: ReadSite) -> None:
     assert found(built, beside(EVERYDAY)) == set()
     folders = [Named("Q.", name.lower()) for name in EVERYDAY]
-    told = unsaid(OWN, folders, coach=COACH, private=(), root="/x/y", vocabulary=ENGLISH)
-    assert found(built, told) == set()
+    forbidden = forbidden_in(OWN, folders, coach=COACH, private=(), root="/x/y", vocabulary=ENGLISH)
+    assert found(built, forbidden) == set()
 
 
 def test_whoever_comes_takes_nobody_down(built: ReadSite) -> None:
@@ -110,7 +110,7 @@ def _missed(names: Iterable[str]) -> list[tuple[str, str]]:
     """Mentions that are not found, beyond those that the rule says are not."""
     missed = []
     for name in names:
-        told = beside([name], coach=Coach("Q."))
+        forbidden = beside([name], coach=Coach("Q."))
         parts = folded_words(name)
         needs = [ENGLISH.needs(part) for part in parts]
         if len(composed(fold(name))) < 2 or needs == [None]:
@@ -118,6 +118,6 @@ def _missed(names: Iterable[str]) -> list[tuple[str, str]]:
         everyday = needs == [Tells.CAPITAL_INSIDE] or name.islower()
         for said in (*mentions(name), *(() if everyday else first_mentions(name))):
             page = ReadSite({"a.html": ReadPage("", [said])}, {}, {"a.html": 1})
-            if not find_leaks(page, told):
+            if not find_leaks(page, forbidden):
                 missed.append((name, said))
     return missed

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Named, leaks, unsaid
+from recapgen.privacy.leaks import Named, forbidden_in, leaks
 from recapgen.privacy.names import Vocabulary
 from recapgen.tools.html_reading import ReadSite, read_html
 
@@ -36,7 +36,7 @@ def found(
         f"<!doctype html><html><head><title>t</title></head><body>{body}</body></html>"
     )
     site = ReadSite({path: page}, {"assets/card.css": css}, {path: 1, "assets/card.css": 1})
-    told = unsaid(
+    forbidden = forbidden_in(
         own,
         [Named("Jonas", "jonas-b"), *everyone],
         coach=COACH,
@@ -44,7 +44,7 @@ def found(
         root="/home/ines/lessons",
         vocabulary=WORDS,
     )
-    problems = leaks(site, told, WHERE, Cost.STUDENT)
+    problems = leaks(site, forbidden, WHERE, Cost.STUDENT)
     assert {p.where for p in problems} <= {WHERE}
     return sorted({(p.code, p.facts["word"]) for p in problems}, key=str)
 
@@ -103,9 +103,11 @@ def test_the_coachs_own_lines_are_looked_at_on_the_card_alone() -> None:
     coach = Coach("Ines Falk", footer="With thanks to Marta.", contact="marta@example.org")
     page = read_html("<p>With thanks to Marta.</p><p>marta@example.org</p>")
     for own, seen in ((OWN, 0), (None, 1)):
-        told = unsaid(own, [MARTA], coach=coach, private=[], root="/x/y", vocabulary=WORDS)
+        forbidden = forbidden_in(
+            own, [MARTA], coach=coach, private=[], root="/x/y", vocabulary=WORDS
+        )
         site = ReadSite({"a.html": page}, {}, {"a.html": 1})
-        assert len(leaks(site, told, WHERE, Cost.STUDENT)) == seen
+        assert len(leaks(site, forbidden, WHERE, Cost.STUDENT)) == seen
 
 
 @pytest.mark.parametrize(
@@ -118,9 +120,9 @@ def test_the_coachs_own_lines_are_looked_at_on_the_card_alone() -> None:
     ],
 )
 def test_the_path_is_looked_for_as_a_path(root: str, body: str, *, seen: bool) -> None:
-    told = unsaid(OWN, [], coach=COACH, private=[], root=root, vocabulary=WORDS)
+    forbidden = forbidden_in(OWN, [], coach=COACH, private=[], root=root, vocabulary=WORDS)
     site = ReadSite({"a.html": read_html(body)}, {}, {"a.html": 1})
-    assert bool(leaks(site, told, WHERE, Cost.STUDENT)) is seen
+    assert bool(leaks(site, forbidden, WHERE, Cost.STUDENT)) is seen
 
 
 MARTA = Named("Marta", "marta-lind")
@@ -322,10 +324,12 @@ def test_a_name_is_found_where_no_blank_stands_round_it(body: str, name: str) ->
 def test_no_name_is_seen_in_other_words_without_blanks(body: str, name: str) -> None:
     page = read_html(f"<body>{body}</body>")
     own_words = Vocabulary(frozenset({"球の高さが出る"}), frozenset())
-    told = unsaid(
+    forbidden = forbidden_in(
         OWN, [Named(name, "x9")], coach=COACH, private=[], root="/x", vocabulary=own_words
     )
-    assert leaks(ReadSite({"a.html": page}, {}, {"a.html": 1}), told, WHERE, Cost.STUDENT) == ()
+    assert (
+        leaks(ReadSite({"a.html": page}, {}, {"a.html": 1}), forbidden, WHERE, Cost.STUDENT) == ()
+    )
 
 
 @pytest.mark.parametrize(
@@ -334,9 +338,9 @@ def test_no_name_is_seen_in_other_words_without_blanks(body: str, name: str) -> 
 )
 def test_private_words_without_blanks_stay_private(body: str, leaks_out: bool) -> None:
     private = "離婚のことで冬の後にやめるかもしれない。そっと聞く。"
-    told = unsaid(OWN, [], coach=COACH, private=[private], root="/x", vocabulary=WORDS)
+    forbidden = forbidden_in(OWN, [], coach=COACH, private=[private], root="/x", vocabulary=WORDS)
     site = ReadSite({"a.html": read_html(f"<body><p>{body}</p></body>")}, {}, {"a.html": 1})
-    problems = leaks(site, told, WHERE, Cost.STUDENT)
+    problems = leaks(site, forbidden, WHERE, Cost.STUDENT)
     assert [p.code for p in problems] == ([Code.PRIVATE_WORDS_SHOWN] if leaks_out else [])
 
 
@@ -344,7 +348,7 @@ def test_a_word_that_is_always_written_large_is_no_name() -> None:
     page = ReadSite({"a.html": read_html("<p>Der flache Winkel zählt.</p>")}, {}, {"a.html": 1})
     for capitals, seen in ((frozenset({"winkel"}), 0), (frozenset[str](), 1)):
         spoken = Vocabulary(frozenset({"winkel"}), frozenset(), capitals=capitals)
-        told = unsaid(
+        forbidden = forbidden_in(
             OWN, [Named("Winkel", "w7")], coach=COACH, private=[], root="/x", vocabulary=spoken
         )
-        assert len(leaks(page, told, WHERE, Cost.STUDENT)) == seen
+        assert len(leaks(page, forbidden, WHERE, Cost.STUDENT)) == seen

@@ -7,7 +7,7 @@ import pytest
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Severity
 from recapgen.model.source import SourceRef
-from recapgen.publish.checks import Place, check_site, vocabulary
+from recapgen.publish.checks import SitePlace, check_site, vocabulary
 
 POLICY = (
     '<meta http-equiv="Content-Security-Policy" '
@@ -27,7 +27,7 @@ def check(
     head: str = SOUND,
     *,
     beside: frozenset[str] = frozenset(),
-    place: Place | None = None,
+    place: SitePlace | None = None,
 ) -> list[tuple[Code, str]]:
     (folder / "assets").mkdir()
     (folder / "assets" / "card.css").write_text(css)
@@ -113,7 +113,7 @@ def test_an_address_below_the_published_one_is_followed(
     link = f"https://example.org/golf/{below}"
     new = tmp_path / "new"
     new.mkdir()
-    place = Place("https://Example.org/golf", HOME, up, frozenset({"cases/coming.html"}))
+    place = SitePlace("https://Example.org/golf", HOME, up, frozenset({"cases/coming.html"}))
     found = check(new, f"<a href='{link}' rel='noreferrer'>x</a>", place=place)
     assert found == ([] if there else [(Code.LINK_DEAD, link)])
 

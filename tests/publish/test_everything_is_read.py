@@ -11,7 +11,7 @@ from recapgen.model.page import Asset, Page, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Named, unsaid
+from recapgen.privacy.leaks import Named, forbidden_in
 from recapgen.publish.checks import check_site, vocabulary
 from tests.publish.small_sites import built
 
@@ -58,7 +58,7 @@ def problems(tmp_path: Path, change: Callable[[Path], None]) -> list[tuple[Code,
     )
     folder = built(site, tmp_path / "new")
     change(folder)
-    told = unsaid(
+    forbidden = forbidden_in(
         Student("jonas", "Jonas"),
         [Named("Jonas", "jonas"), Named("Zorba", "zorba-k")],
         coach=Coach("Ines Falk"),
@@ -67,7 +67,7 @@ def problems(tmp_path: Path, change: Callable[[Path], None]) -> list[tuple[Code,
         vocabulary=vocabulary("en"),
     )
     found = check_site(
-        folder, site.kind, told, where=SourceRef("jonas/student.yml"), costs=Cost.STUDENT
+        folder, site.kind, forbidden, where=SourceRef("jonas/student.yml"), costs=Cost.STUDENT
     )
     return [(problem.code, problem.facts["page"]) for problem in found]
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from recapgen.publish.ledger import Seen
+from recapgen.publish.build_state import Seen
 from recapgen.publish.renames import renamed
 
 OLD = {

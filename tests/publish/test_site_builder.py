@@ -14,7 +14,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
 from recapgen.publish.checks import check_site
-from recapgen.publish.dress import BELOW, fonts
+from recapgen.publish.page_styles import BELOW, fonts
 from recapgen.publish.policy import hash_of
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.html_reading import css_addresses, read_html

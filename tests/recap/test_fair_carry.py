@@ -83,9 +83,9 @@ def told(
     lesson = Lesson(
         "2027-04-11", date(2027, 4, 11), Path("anna"), WHERE, notes, None, None, table, ()
     )
-    telling = PreparedLesson(lesson, tuple(hit), (), "page.html", None)
+    prepared = PreparedLesson(lesson, tuple(hit), (), "page.html", None)
     student = Student("anna", "Anna", clubs=clubs)
-    (recap,) = recap_lessons(student, [telling], PracticeLog(), {}, 90.0)
+    (recap,) = recap_lessons(student, [prepared], PracticeLog(), {}, 90.0)
     return recap
 
 

@@ -18,7 +18,7 @@ NOTES = Notes(WHERE, "", practice=Practice(sessions_per_week=2, balls_per_sessio
 ANNA = Student("anna", "Anna", agreed=Agreed(page=True, body=True))
 
 
-def telling(on: date) -> PreparedLesson:
+def prepared(on: date) -> PreparedLesson:
     lesson = Lesson(on.isoformat(), on, Path("anna"), WHERE, NOTES, None, None, None, ())
     return PreparedLesson(lesson, (), (), f"{on}.html", None)
 
@@ -38,7 +38,7 @@ def test_each_page_tells_the_pain_of_its_own_time(
     sore_on: date, today: date, told: list[bool]
 ) -> None:
     log = PracticeLog((LogEntry(sore_on, WHERE, balls=40, pain=True),), kept=True)
-    recaps = recap_lessons(ANNA, [telling(SECOND), telling(FIRST)], log, {}, today=today)
+    recaps = recap_lessons(ANNA, [prepared(SECOND), prepared(FIRST)], log, {}, today=today)
     pains = [
         any(note.code is NoteCode.PAIN_LOGGED and note.shown for note in recap.care)
         for recap in recaps

@@ -7,7 +7,7 @@ import pytest
 
 from recapgen.model.lesson import Surface, View
 from recapgen.model.shots import Block, ShotStatus
-from recapgen.publish.dress import below, in_the_head
+from recapgen.publish.page_styles import below, in_the_head
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH

@@ -58,12 +58,12 @@ def told() -> Mapping[str, Recap]:
     for paths in found.students:
         folder = folder_of(SAMPLE_LESSONS, paths, coach)
         assert folder.problems == ()
-        tellings = [
+        prepared = [
             PreparedLesson(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
             for lesson in folder.lessons
         ]
         accuracy, altitude_m = dict(coach.accuracy), coach.altitude_m
-        for recap in recap_lessons(folder.student, tellings, folder.log, accuracy, altitude_m):
+        for recap in recap_lessons(folder.student, prepared, folder.log, accuracy, altitude_m):
             recaps[f"{paths.key}/{recap.key}"] = recap
     return recaps
 

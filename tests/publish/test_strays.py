@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.publish.clearing import clear_away
 from recapgen.publish.emptying import KEPT_DAYS, empty_out, is_emptying
 from recapgen.publish.output import Output, claim
+from recapgen.publish.strays import clear_strays
 
 DAY = date(2027, 6, 1)
 ADDRESS = "bcdfghjkmnpqrstvwxyz"
@@ -28,7 +28,7 @@ def test_only_our_own_leftovers_come_down(output: Output) -> None:
     for name in (ADDRESS[::-1], "assets", "cases", "holiday"):
         (output.site / name).mkdir()
         (output.site / name / "index.html").touch()
-    problems = clear_away(output, {"index.html", "assets", ADDRESS}, "en", DAY)
+    problems = clear_strays(output, {"index.html", "assets", ADDRESS}, "en", DAY)
     assert {path.name for path in output.site.iterdir()} == {
         *("index.html", "assets", ADDRESS, ADDRESS[::-1], "CNAME", "holiday", ".DS_Store")
     }
@@ -49,9 +49,9 @@ def test_where_a_site_was_something_empties_phones_for_a_year(output: Output) ->
     assert "Mia" not in page
     assert "Content-Security-Policy" in page
     for days in (1, KEPT_DAYS - 1):
-        clear_away(output, set(), "de", DAY + timedelta(days))
+        clear_strays(output, set(), "de", DAY + timedelta(days))
         assert is_emptying(goal)
-    clear_away(output, set(), "de", DAY + timedelta(KEPT_DAYS))
+    clear_strays(output, set(), "de", DAY + timedelta(KEPT_DAYS))
     assert not goal.exists()
 
 
@@ -59,12 +59,12 @@ def test_the_year_begins_anew_where_it_was_forgotten_or_the_site_came_back(outpu
     goal = output.site / ADDRESS
     empty_out(output, ADDRESS, "en", DAY)
     output.emptied.write_text("?", encoding="utf-8")
-    clear_away(output, set(), "en", DAY + timedelta(300))
-    clear_away(output, set(), "en", DAY + timedelta(400))
+    clear_strays(output, set(), "en", DAY + timedelta(300))
+    clear_strays(output, set(), "en", DAY + timedelta(400))
     assert is_emptying(goal)
     (goal / "sw.js").write_text("const FILES = {};", encoding="utf-8")
     empty_out(output, ADDRESS, "en", DAY + timedelta(500))
-    clear_away(output, set(), "en", DAY + timedelta(500 + KEPT_DAYS - 1))
+    clear_strays(output, set(), "en", DAY + timedelta(500 + KEPT_DAYS - 1))
     assert is_emptying(goal)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Leak, Unsaid, Up, all_along, find_line
+from recapgen.privacy.leaks import Forbidden, Leak, Up, all_along, find_line
 from recapgen.tools.html_reading import read_site
 
 OWN_LEAKS = frozenset({Code.PRIVATE_WORDS_SHOWN, Code.OUTSIDE_ADDRESS})
@@ -18,7 +18,7 @@ _NEVER_SHOWN = ("private.md", "student.yml")
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Destination:
     """Where a site goes.
 
     A leak of its ``own`` takes down what is up; another's name only where it was among those
@@ -26,7 +26,7 @@ class Spot:
     """
 
     goal: Path
-    told: Unsaid
+    forbidden: Forbidden
     own: frozenset[Code]
     knew: frozenset[str]
 
@@ -37,16 +37,16 @@ class Spot:
     def leaked_all_along(self) -> bool:
         """Must what is there come down?"""
         up = self.up()
-        return up is not None and all_along(up, self.told, self.own)
+        return up is not None and all_along(up, self.forbidden, self.own)
 
 
-def clean_of(told: Unsaid, problems: Iterable[Problem]) -> tuple[str, ...]:
+def clean_of(forbidden: Forbidden, problems: Iterable[Problem]) -> tuple[str, ...]:
     """The names looked for and not met."""
     met = {p.facts["word"] for p in problems if p.code is Code.STUDENT_NAMED_BEFORE}
-    return tuple(sorted(told.names() - met))
+    return tuple(sorted(forbidden.names() - met))
 
 
-def line_of(leak: Leak, root: Path, told: Unsaid, near: str) -> SourceRef | None:
+def line_of(leak: Leak, root: Path, forbidden: Forbidden, near: str) -> SourceRef | None:
     """Where the coach wrote it: beside the file ``near``, in coach.yml or in a drill."""
     folder = (root / near).parent
     for files in (folder.rglob("*"), root.glob("*"), root.glob("[Dd]rills/*")):
@@ -54,7 +54,7 @@ def line_of(leak: Leak, root: Path, told: Unsaid, near: str) -> SourceRef | None
             shown = file.suffix.lower() in _TYPED and file.name.lower() not in _NEVER_SHOWN
             if shown and file.is_file():
                 with suppress(OSError, ValueError):
-                    number = find_line(leak, file.read_text("utf-8"), told)
+                    number = find_line(leak, file.read_text("utf-8"), forbidden)
                     if number is not None:
                         return SourceRef(file.relative_to(root).as_posix(), number, 1)
     return None

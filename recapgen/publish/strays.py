@@ -19,14 +19,15 @@ def is_ours(name: str) -> bool:
     return name in _OURS or looks_like_address(name)
 
 
-def clear_away(
+def clear_strays(
     output: Output, keep: Collection[str], language: str, today: date
 ) -> tuple[Problem, ...]:
     """Take down everything of ours in ``site`` that is not among ``keep``; name the rest.
 
     ``keep`` are the names that belong: the card's, the cases' and every address still in use.
-    Ours is told by its name alone, so a lost ledger leaves nobody's pages up. Where a student's
-    site was, what empties phones stays for a year, its one line in ``language``. Raises OSError.
+    Ours is told by its name alone, so a lost build state leaves nobody's pages up. Where a
+    student's site was, what empties phones stays for a year, its one line in ``language``.
+    Raises OSError.
     """
     strange = []
     for entry in sorted(output.site.iterdir()):

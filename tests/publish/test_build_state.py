@@ -10,7 +10,15 @@ import pytest
 
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.publish.ledger import Line, in_doubt, made, read_ledger, recipe, see, write_ledger
+from recapgen.publish.build_state import (
+    PartState,
+    in_doubt,
+    made,
+    read_states,
+    recipe,
+    see,
+    write_states,
+)
 
 DAY = date(2027, 4, 11)
 PROBLEMS = (
@@ -41,8 +49,8 @@ def inputs(lessons: Path) -> list[Path]:
     return [file for file in lessons.rglob("*") if file.is_file()]
 
 
-def line(lessons: Path, out: Path, changes_on: date | None = None) -> Line:
-    return Line(
+def line(lessons: Path, out: Path, changes_on: date | None = None) -> PartState:
+    return PartState(
         recipe="r",
         inputs=see(inputs(lessons), lessons, None),
         made=made([out / "site" / "bcdf"], out),
@@ -52,14 +60,14 @@ def line(lessons: Path, out: Path, changes_on: date | None = None) -> Line:
     )
 
 
-def stands(kept: Line, lessons: Path, out: Path, today: date = DAY, how: str = "r") -> bool:
+def stands(kept: PartState, lessons: Path, out: Path, today: date = DAY, how: str = "r") -> bool:
     return kept.stands(how, see(inputs(lessons), lessons, kept), today, out)
 
 
 def test_a_ledger_is_read_as_it_was_written(lessons: Path, out: Path) -> None:
     kept = {"ö": line(lessons, out, DAY + timedelta(days=3)), "cases": line(lessons, out)}
-    write_ledger(out / "ledger.json", kept)
-    assert read_ledger(out / "ledger.json") == kept
+    write_states(out / "ledger.json", kept)
+    assert read_states(out / "ledger.json") == kept
 
 
 @pytest.mark.parametrize(
@@ -67,9 +75,9 @@ def test_a_ledger_is_read_as_it_was_written(lessons: Path, out: Path) -> None:
     ["", "{", "[]", "{}", '{"format": 0, "parts": {}}', '{"format": 1, "parts": {"a": {}}}', "\0"],
 )
 def test_a_ledger_in_doubt_is_empty(tmp_path: Path, text: str) -> None:
-    assert read_ledger(tmp_path / "none.json") == {}
+    assert read_states(tmp_path / "none.json") == {}
     (tmp_path / "ledger.json").write_text(text)
-    assert read_ledger(tmp_path / "ledger.json") == {}
+    assert read_states(tmp_path / "ledger.json") == {}
 
 
 def test_nothing_new_stands(lessons: Path, out: Path) -> None:
@@ -177,7 +185,7 @@ def test_a_file_that_cannot_be_read_is_seen_and_told_from_one_that_can(
             raise PermissionError(13, "Permission denied", str(file))
         return "read"
 
-    monkeypatch.setattr("recapgen.publish.ledger.sha256_of_file", all_but_the_notes)
+    monkeypatch.setattr("recapgen.publish.build_state.sha256_of_file", all_but_the_notes)
     shut = see(inputs(lessons), lessons, None)
     assert shut["ö/student.yml"].digest == "read"
     assert shut["ö/notes.md"].digest not in {"read", read["ö/notes.md"].digest}

@@ -10,7 +10,7 @@ from recapgen.tools.cache import Cache
 
 
 @dataclass(frozen=True, slots=True)
-class House:
+class BuildContext:
     """``converts`` is False for a check; ``threads`` is how many one clip is decoded with."""
 
     root: Path

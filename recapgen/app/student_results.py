@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from recapgen.app.consent_first import Standing
-from recapgen.app.house import House
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow
 from recapgen.app.stumbles import Stumbles
 from recapgen.book.case_links import NO_CASES, find_cases, link_cases
 from recapgen.care.load import week_up_to
@@ -32,7 +32,7 @@ from recapgen.recap.pairing import Pairing, in_blocks, pair_up
 
 
 @dataclass(frozen=True, slots=True)
-class ToldStudent:
+class StudentResult:
     """A student's recaps, what they agreed to, and every problem met on the way."""
 
     recap: StudentRecap
@@ -50,7 +50,7 @@ class ToldStudent:
         unread = any(problem.code is Code.FAULT_OF_OURS for problem in self.problems)
         return unread or any(recap.case_page for recap in self.recap.recaps)
 
-    def with_problems(self, more: Iterable[Problem]) -> "ToldStudent":
+    def with_problems(self, more: Iterable[Problem]) -> "StudentResult":
         """The same with more problems."""
         return replace(self, problems=(*self.problems, *more))
 
@@ -59,86 +59,90 @@ Step = Callable[[str, str, int, int], None]
 """Says what is being done: its key, a name, steps done, steps in all."""
 
 
-def tell_everyone(
-    standings: Sequence[Standing], house: House, step: Step, stumbles: Stumbles
-) -> tuple[list[ToldStudent], tuple[Problem, ...]]:
-    """Every student told, one after another, with their links to agreed cases.
+def results_of_all(
+    consents: Sequence[ConsentNow], context: BuildContext, step: Step, stumbles: Stumbles
+) -> tuple[list[StudentResult], tuple[Problem, ...]]:
+    """Every student worked out, one after another, with their links to agreed cases.
 
-    One over whom we stumble is told without lessons.
+    One over whom we stumble is given without lessons.
     """
     students = []
-    for done, standing in enumerate(standings):
-        key = standing.paths.key
-        step("reading", key, done, 2 * len(standings))
+    for done, consent in enumerate(consents):
+        key = consent.paths.key
+        step("reading", key, done, 2 * len(consents))
         try:
-            students.append(tell_student(standing, house))
+            students.append(result_of(consent, context))
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
-            students.append(_unread(standing, house, stumbles.over(key, fault)))
-    known, problems = find_cases(told.recap for told in students)
+            students.append(_unread(consent, context, stumbles.over(key, fault)))
+    known, problems = find_cases(result.recap for result in students)
     linked = []
-    for told in students:
-        recap, met = link_cases(told.recap, known or NO_CASES, house.coach.address)
-        linked.append(_with_fixes(replace(told, recap=recap).with_problems(met), house))
-    return linked, with_fixes(house.root, problems)
+    for result in students:
+        recap, met = link_cases(result.recap, known or NO_CASES, context.coach.address)
+        linked.append(_with_fixes(replace(result, recap=recap).with_problems(met), context))
+    return linked, with_fixes(context.root, problems)
 
 
-def _with_fixes(told: ToldStudent, house: House) -> ToldStudent:
-    problems = with_fixes(house.root, told.problems)
-    return replace(told, problems=problems)
+def _with_fixes(result: StudentResult, context: BuildContext) -> StudentResult:
+    problems = with_fixes(context.root, result.problems)
+    return replace(result, problems=problems)
 
 
-def _unread(standing: Standing, house: House, problem: Problem) -> ToldStudent:
+def _unread(consent: ConsentNow, context: BuildContext, problem: Problem) -> StudentResult:
     """A student of whom no more is known than who it is."""
-    student, granted = standing.student, standing.granted
+    student, granted = consent.student, consent.granted
     recap = StudentRecap(
         student=student,
-        units=student.units or house.coach.units,
-        address=address(house.secret, standing.paths.key),
+        units=student.units or context.coach.units,
+        address=address(context.secret, consent.paths.key),
         published=granted.page,
         recaps=(),
         problems=(problem,),
     )
-    return ToldStudent(recap, granted, (problem,))
+    return StudentResult(recap, granted, (problem,))
 
 
-def tell_student(standing: Standing, house: House) -> ToldStudent:
+def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
     """Everything of one student up to the recaps."""
-    paths, granted = standing.paths, standing.granted
-    read = read_student_folder(house.root, paths, standing.who, house.coach, house.today)
+    paths, granted = consent.paths, consent.granted
+    read = read_student_folder(context.root, paths, consent.who, context.coach, context.today)
     student = read.student
-    problems = [*read.problems, *consent_problems(student, read.lessons, granted, house.today)]
+    problems = [*read.problems, *consent_problems(student, read.lessons, granted, context.today)]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
-    tellings = []
-    for lesson, filming in zip(lessons, _begin_filming(lessons, granted, house), strict=True):
+    prepared = []
+    for lesson, filming in zip(lessons, _begin_filming(lessons, granted, context), strict=True):
         films, nameless, found = filming.finish()
-        drills, amiss = _demonstrations(lesson, house)
-        telling = _telling(filming.lesson, films, paths.key, granted, house)
-        tellings.append(replace(telling, demonstrations=drills, case_films=nameless))
+        drills, amiss = _demonstrations(lesson, context)
+        ready = _prepare(filming.lesson, films, paths.key, granted, context)
+        prepared.append(replace(ready, demonstrations=drills, case_films=nameless))
         problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
     recap = StudentRecap(
         student=student,
-        units=student.units or house.coach.units,
-        address=address(house.secret, paths.key),
+        units=student.units or context.coach.units,
+        address=address(context.secret, paths.key),
         published=granted.page,
         recaps=recap_lessons(
             student,
-            tellings,
+            prepared,
             read.log,
-            dict(house.coach.accuracy),
-            house.coach.altitude_m,
-            today=house.today,
+            dict(context.coach.accuracy),
+            context.coach.altitude_m,
+            today=context.today,
         ),
         problems=tuple(problems),
         log=read.log,
-        week=week_up_to(read.log, house.today),
+        week=week_up_to(read.log, context.today),
     )
-    return ToldStudent(recap, granted, tuple(problems))
+    return StudentResult(recap, granted, tuple(problems))
 
 
-def _telling(
-    lesson: Lesson, films: tuple[Film, ...], student_key: str, granted: Grants, house: House
+def _prepare(
+    lesson: Lesson,
+    films: tuple[Film, ...],
+    student_key: str,
+    granted: Grants,
+    context: BuildContext,
 ) -> PreparedLesson:
     """The lesson with its films and the names of its pages."""
     case = lesson.notes.case
@@ -146,8 +150,8 @@ def _telling(
         lesson=lesson,
         shots=sorted_shots(lesson),
         films=films,
-        page=lesson_page(house.secret, student_key, lesson.key, lesson.on),
-        case_page=case_page(house.secret, case.handle) if case and granted.cases else None,
+        page=lesson_page(context.secret, student_key, lesson.key, lesson.on),
+        case_page=case_page(context.secret, case.handle) if case and granted.cases else None,
     )
 
 
@@ -172,12 +176,14 @@ class _Filming:
         return films, for_case, (*self.problems, *met)
 
 
-def _begin_filming(lessons: Sequence[Lesson], granted: Grants, house: House) -> list[_Filming]:
+def _begin_filming(
+    lessons: Sequence[Lesson], granted: Grants, context: BuildContext
+) -> list[_Filming]:
     """Every clip of a student's lessons is under way before the first is waited for."""
-    look = partial(inspect, cache=house.cache)
-    looking = [house.pool.map(look, lesson.clips) for lesson in lessons]
+    look = partial(inspect, cache=context.cache)
+    looking = [context.pool.map(look, lesson.clips) for lesson in lessons]
     return [
-        _film(lesson, doubt_soft(list(looks)), granted, house)
+        _film(lesson, doubt_soft(list(looks)), granted, context)
         for lesson, looks in zip(lessons, looking, strict=True)
     ]
 
@@ -186,7 +192,7 @@ def _film(
     lesson: Lesson,
     inspected: Sequence[Checked[Footage]],
     granted: Grants,
-    house: House,
+    context: BuildContext,
 ) -> _Filming:
     """The lesson's pairs chosen and handed over to be made."""
     usable = [look.value for look in inspected if look.value is not None]
@@ -203,12 +209,12 @@ def _film(
         clips, shots, declaration.quantity if declaration is not None else None
     )
     told_to_strangers = lesson.notes.case is not None and granted.cases and granted.case_clips
-    making = partial(_make, footage=footage, house=house)
-    making_nameless = partial(_make_nameless, footage=footage, house=house)
+    making = partial(_make, footage=footage, context=context)
+    making_nameless = partial(_make_nameless, footage=footage, context=context)
     return _Filming(
         followed.lesson,
-        house.pool.map(making, pairings if house.converts else ()),
-        house.pool.map(making_nameless, pairings if told_to_strangers else ()),
+        context.pool.map(making, pairings if context.converts else ()),
+        context.pool.map(making_nameless, pairings if told_to_strangers else ()),
         (
             *asked,
             *followed.problems,
@@ -219,25 +225,25 @@ def _film(
 
 
 def _demonstrations(
-    lesson: Lesson, house: House
+    lesson: Lesson, context: BuildContext
 ) -> tuple[tuple[Demonstration, ...], tuple[Problem, ...]]:
     """What the drills of the lesson's plan look like; made only where films are, too."""
     practice = lesson.notes.practice
-    if practice is None or not house.converts:
+    if practice is None or not context.converts:
         return (), ()
     names = dict.fromkeys(step.show for step in practice.steps if step.show is not None)
-    shown = [show_drill(house.root, name, house.cache, house.threads) for name in names]
+    shown = [show_drill(context.root, name, context.cache, context.threads) for name in names]
     problems = tuple(problem for each in shown for problem in each.problems)
     return tuple(each.value for each in shown if each.value is not None), problems
 
 
-def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:
+def _make(pairing: Pairing, footage: dict[Path, Footage], context: BuildContext) -> Checked[Film]:
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
-    film, problems = make_film(pairing.view, sides, house.cache, house.threads)
+    film, problems = make_film(pairing.view, sides, context.cache, context.threads)
     if film is None:
         return Checked(None, problems)
     kept = [
-        make_download(side, house.cache, house.threads)
+        make_download(side, context.cache, context.threads)
         for side in footage.values()
         if side.clip.view is pairing.view and side.clip.directions.download
     ]
@@ -246,11 +252,13 @@ def _make(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Check
     return Checked(replace(pairing.explain(film), downloads=downloads), met)
 
 
-def _make_nameless(pairing: Pairing, footage: dict[Path, Footage], house: House) -> Checked[Film]:
+def _make_nameless(
+    pairing: Pairing, footage: dict[Path, Footage], context: BuildContext
+) -> Checked[Film]:
     """The same for the case, faces hidden; what else is amiss is told with the lesson's own."""
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
-    hidden = hide_faces(sides, house.cache)
-    if hidden.value is None or not house.converts:
+    hidden = hide_faces(sides, context.cache)
+    if hidden.value is None or not context.converts:
         return Checked(None, hidden.problems)
-    film = make_film(pairing.view, hidden.value, house.cache, house.threads).value
+    film = make_film(pairing.view, hidden.value, context.cache, context.threads).value
     return Checked(pairing.explain(film) if film is not None else None, hidden.problems)

@@ -57,7 +57,7 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PartState:
     """One part of the output. Paths are relative, inputs to the lessons, made to the output.
 
     Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been
@@ -92,33 +92,33 @@ class Line:
             return False
 
 
-def read_ledger(file: Path) -> dict[str, Line]:
+def read_states(file: Path) -> dict[str, PartState]:
     """The lines by part; none where the file is missing, broken or of another format."""
     try:
         kept = json.loads(file.read_text("utf-8"))
         if kept["format"] != _FORMAT:
             return {}
-        return {part: _line(line) for part, line in kept["parts"].items()}
+        return {part: _state(state) for part, state in kept["parts"].items()}
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return {}
 
 
-def write_ledger(file: Path, lines: Mapping[str, Line]) -> None:
-    """Keep the lines; the old ledger or the new one is there, never half of one."""
-    kept = {"format": _FORMAT, "parts": {part: _record(line) for part, line in lines.items()}}
+def write_states(file: Path, states: Mapping[str, PartState]) -> None:
+    """Keep the states; the old file or the new one is there, never half of one."""
+    kept = {"format": _FORMAT, "parts": {part: _record(state) for part, state in states.items()}}
     write_text(file, json.dumps(kept, separators=(",", ":")) + "\n")  # any name, in ASCII
 
 
-def in_doubt(line: Line, granted: Iterable[str]) -> Line:
+def in_doubt(state: PartState, granted: Iterable[str]) -> PartState:
     """What to know of a part while it is made anew: nothing certain, and the widest consent.
 
     Kept before the swap, so that a run killed after it leaves a doubt and not a lie: what is up
     may show what was granted before or what is granted now.
     """
-    return replace(line, recipe="", granted=tuple(sorted({*line.granted, *granted})))
+    return replace(state, recipe="", granted=tuple(sorted({*state.granted, *granted})))
 
 
-def see(files: Iterable[Path], root: Path, before: Line | None) -> dict[str, Seen]:
+def see(files: Iterable[Path], root: Path, before: PartState | None) -> dict[str, Seen]:
     """The inputs as they are now; what still has the stamp of ``before`` is not read again.
 
     A file that cannot be read is the same until it can be: it has no content for anybody. One
@@ -195,19 +195,19 @@ def _size_and_time(file: Path) -> tuple[int, int]:
     return (state.st_size, state.st_mtime_ns)
 
 
-def _record(line: Line) -> dict[str, Any]:
+def _record(state: PartState) -> dict[str, Any]:
     return {
-        "recipe": line.recipe,
+        "recipe": state.recipe,
         "inputs": {
-            path: [seen.stamp, seen.digest, seen.settled] for path, seen in line.inputs.items()
+            path: [seen.stamp, seen.digest, seen.settled] for path, seen in state.inputs.items()
         },
-        "made": line.made,
-        "made_on": line.made_on.isoformat(),
-        "changes_on": line.changes_on.isoformat() if line.changes_on else None,
-        "granted": line.granted,
-        "knew": line.knew,
-        "students": line.students,
-        "hidden_by": line.hidden_by,
+        "made": state.made,
+        "made_on": state.made_on.isoformat(),
+        "changes_on": state.changes_on.isoformat() if state.changes_on else None,
+        "granted": state.granted,
+        "knew": state.knew,
+        "students": state.students,
+        "hidden_by": state.hidden_by,
         "problems": [
             {
                 "code": problem.code.name,
@@ -220,13 +220,13 @@ def _record(line: Line) -> dict[str, Any]:
                     for fix in problem.fixes
                 ],
             }
-            for problem in line.problems
+            for problem in state.problems
         ],
     }
 
 
-def _line(kept: dict[str, Any]) -> Line:
-    return Line(
+def _state(kept: dict[str, Any]) -> PartState:
+    return PartState(
         recipe=kept["recipe"],
         inputs={
             path: Seen(tuple(stamp), digest, settled)
