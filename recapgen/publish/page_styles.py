@@ -2,6 +2,7 @@
 
 A page carries its style in its own head, so that it shows without waiting for a second answer.
 A long page carries there what its first sight needs and links the rest where that sight ends.
+All of it stands in one linked sheet as well, for hosts whose policy allows no style in a page.
 """
 
 import re
@@ -13,8 +14,10 @@ from markupsafe import Markup
 from recapgen.publish.accent import accent_css
 
 BELOW = "assets/below.css"
+WHOLE = "assets/whole.css"
 _LINKED = f'<link rel="stylesheet" href="{BELOW}">'  # as no escaped word of a coach can be
 _BELOW = ("below.css", "contents.css", "paper.css", "film.css")
+_LATER = (*_BELOW, "log.css")
 _ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
@@ -37,11 +40,7 @@ def in_the_head(template: Path, body: str, language: str, accent: str | None) ->
     """The style for the page's own head. Fonts lie in assets/, the page beside it."""
     sheets = _first(language)
     if not links_below(body):
-        sheets += [
-            name
-            for name in ("below.css", "contents.css", "paper.css", "film.css", "log.css")
-            if needs(body, name)
-        ]
+        sheets += [name for name in _LATER if needs(body, name)]
     text = "\n".join((_lean(template, sheets), accent_css(accent)))
     return Markup(_FONT.sub(r"url(assets/\1)", text))  # noqa: S704  (our own)
 
@@ -49,6 +48,11 @@ def in_the_head(template: Path, body: str, language: str, accent: str | None) ->
 def below(template: Path) -> str:
     """What stands in ``BELOW``: one sheet for all pages that link it."""
     return _lean(template, _BELOW)
+
+
+def whole(template: Path, language: str, accent: str | None) -> str:
+    """What stands in ``WHOLE``: everything any page of a site may wear."""
+    return "\n".join((_lean(template, (*_first(language), *_LATER)), accent_css(accent)))
 
 
 def fonts(template: Path, language: str) -> list[str]:

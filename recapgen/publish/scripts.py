@@ -3,9 +3,17 @@
 import re
 from pathlib import Path
 
-_JOBS = ("marks", "drawing", "time", "keys", "film")  # each uses only those before it
+_JOBS = (
+    "loading",
+    "screen",
+    "marks",
+    "drawing",
+    "time",
+    "keys",
+    "film",
+)  # each uses only those before it
 _IMPORT = re.compile(r"^import \{[^}]+\} from \"\./(\w+)\.js\";\n", re.MULTILINE)
-_EXPORT = re.compile(r"^export (?=function |const )", re.MULTILINE)
+_EXPORT = re.compile(r"^export (?=(?:async )?function |const )", re.MULTILINE)
 
 
 def film_script(template: Path) -> str:

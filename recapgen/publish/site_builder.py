@@ -33,7 +33,16 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import book_index
 from recapgen.publish.offline import keep_offline
-from recapgen.publish.page_styles import BELOW, below, fonts, in_the_head, links_below, needs
+from recapgen.publish.page_styles import (
+    BELOW,
+    WHOLE,
+    below,
+    fonts,
+    in_the_head,
+    links_below,
+    needs,
+    whole,
+)
 from recapgen.publish.policy import guarded
 from recapgen.publish.scripts import film_script
 from recapgen.tools.leftovers import temporary_folder
@@ -198,6 +207,7 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name
+        assets[WHOLE] = whole(template, site.language, site.accent)
         if any(links_below(page.body) for page in site.pages):
             assets[BELOW] = below(template)
     assets |= {written.path: written.text.encode() for written in site.written}

@@ -57,6 +57,7 @@ class FilmStop:
 class FilmView:
     """What ``parts/film.html.jinja`` needs; paths are relative to the page.
 
+    ``named`` are the positions under the ruler, impact always among them.
     ``ticks`` are (frame, "before" or "after") of the positions; ``marks`` are shapes as SVG paths
     in the film's pixels; ``downloads`` are (path, words) of clips to save.
     """
@@ -76,6 +77,7 @@ class FilmView:
     notes: tuple[str, ...]
     strips: tuple[Strip, ...]
     positions: tuple[FilmStop, ...]
+    named: tuple[FilmStop, ...]
     moments_note: str
     tempo: tuple[str, ...]
     ticks: tuple[tuple[int, str], ...]
@@ -87,6 +89,10 @@ def film_view(film: Film, words: Words) -> FilmView:
     two_sided = len(film.sides) == _PAIR
     captions = [_caption(side, two_sided, words) for side in film.sides]
     view = film.view.name.lower() if film.view else "unknown"
+    stops = tuple(
+        FilmStop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
+        for at in film.positions
+    )
     return FilmView(
         video=_video_path(film),
         poster=_poster_path(film),
@@ -102,10 +108,8 @@ def film_view(film: Film, words: Words) -> FilmView:
         guess_note=_guess_note(film, words),
         notes=tuple(_notes(film, words)),
         strips=_strips(film, words),
-        positions=tuple(
-            FilmStop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
-            for at in film.positions
-        ),
+        positions=stops,
+        named=stops or (FilmStop(words.say("film.impact"), film.impact_frame),),
         moments_note=words.say("film.estimated")
         if any(side.estimated for side in film.sides)
         else "",

@@ -35,6 +35,7 @@ PAIR = FilmView(
     notes=(),
     strips=(Strip("strip.webp", "then", "The swing"),),
     positions=(FilmStop("top", 30), FilmStop("strike", STRIKE)),
+    named=(FilmStop("top", 30), FilmStop("impact", STRIKE)),
     moments_note="Estimated.",
     tempo=(),
     ticks=((28, "before"), (30, "after")),

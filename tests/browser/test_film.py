@@ -174,26 +174,32 @@ def test_the_keyboard_alone_is_enough(on_disk: Reader) -> None:
     on_disk.at("video").evaluate("video => new Promise(r => video.onended = r)")
     assert on_disk.said()[0] == "89"
     order = []
-    for _ in range(8):
+    for _ in range(10):
         order.append(page.evaluate("document.activeElement.dataset.do ?? 'track'"))
         page.keyboard.press("Tab")
-    assert order == ["track", "strike", "back", "play", "on", "slow", "closer", "mark"]
+    assert order == [
+        *("track", "track", "impact", "back", "play", "on", "slow", "closer", "mark", "full"),
+    ]
 
 
 def test_one_side_alone_is_as_large_as_both_were(on_disk: Reader) -> None:
     for side, first in (("before", STRIKE), ("after", 1000 + STRIKE)):
-        on_disk.page.get_by_role("button", name=f"{side}: show only this clip").click()
+        alone = on_disk.page.get_by_role("button", name=f"{side}: show only this clip")
+        alone.click()
         shot = on_disk.at(".film-picture").screenshot()
         shown = np.asarray(Image.open(BytesIO(shot)).convert("RGB"))
         assert number_in(shown) == first
-    on_disk.page.get_by_role("button", name="after: show only this clip").click()
+        assert on_disk.at(".film-side:visible").all_inner_texts() == [side]
+        alone.click()
     assert on_disk.seen() == (STRIKE, 1000 + STRIKE)
 
 
 def test_a_position_brings_the_film_there_and_a_mark_can_be_put_away(on_disk: Reader) -> None:
     on_disk.page.get_by_text("The swing in still pictures").click()
-    on_disk.page.get_by_role("button", name="top").click()
+    on_disk.page.locator(".film-names").get_by_role("button", name="top").click()
     assert on_disk.settles_on(30)
+    on_disk.page.locator(".film-under").get_by_role("button", name="impact").click()
+    assert on_disk.settles_on(STRIKE)
     drawn = on_disk.at(".film-drawn")
     assert drawn.is_visible()
     on_disk.key("mark").click()
@@ -333,7 +339,7 @@ def test_played_to_the_end_it_begins_again(on_disk: Reader) -> None:
 
 def test_every_control_has_a_name_and_room_for_a_thumb(on_disk: Reader) -> None:
     controls = on_disk.page.locator(".film-hand :is(button, [role=slider])")
-    assert controls.count() == 8
+    assert controls.count() == 10
     for control in controls.all():
         box = control.bounding_box()
         assert box is not None

@@ -14,9 +14,9 @@ def test_every_part_stands_in_the_script_once_and_nothing_a_plain_script_cannot_
     joined = film_script(template_folder())
     for part in (template_folder() / "js" / "film").glob("*.js"):
         for name in re.findall(
-            r"^(?:export )?function (\w+)", part.read_text("utf-8"), re.MULTILINE
+            r"^(?:export )?(?:async )?function (\w+)", part.read_text("utf-8"), re.MULTILINE
         ):
-            assert joined.count(f"\nfunction {name}(") == 1, (part.name, name)
+            assert joined.count(f"function {name}(") == 1, (part.name, name)
     assert not re.search(r"^(import|export)\b", joined, re.MULTILINE)
 
 

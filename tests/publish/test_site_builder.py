@@ -51,7 +51,10 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        *(f"assets/{name}" for name in (*ours, "film.js", *fonts(template_folder(), "en"))),
+        *(
+            f"assets/{name}"
+            for name in (*ours, "film.js", "whole.css", *fonts(template_folder(), "en"))
+        ),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()

@@ -2,6 +2,8 @@
 // The files beside this one are joined into one script when a site is staged.
 import { pictureOf } from "./drawing.js";
 import { takeKeys } from "./keys.js";
+import { layNames } from "./marks.js";
+import { fitKeys } from "./screen.js";
 import { rulerOf, timeOf } from "./time.js";
 
 for (const figure of document.querySelectorAll("[data-film]")) takeInHand(figure);
@@ -20,6 +22,8 @@ function takeInHand(figure) {
   };
   film.video.controls = false;
   hand.hidden = false;
+  layNames(film);
+  fitKeys(film);
   const picture = pictureOf(film);
   const time = timeOf(film, rulerOf(film), picture);
   takeKeys(film, time, picture);

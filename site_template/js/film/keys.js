@@ -1,19 +1,23 @@
 // Keys and touch: every button, the ruler under a thumb, and the keyboard.
 import { turnMarks } from "./marks.js";
+import { fullScreenOf } from "./screen.js";
 
 const NUDGE = 0.04;
 
 export function takeKeys(film, time, picture) {
-  const { figure, video, hand, fps, last, strike, key } = film;
+  const { figure, video, hand, fps, last, key } = film;
+  const screen = fullScreenOf(film);
   const track = hand.querySelector(".film-track");
 
   key("play").addEventListener("click", time.turn);
   key("back").addEventListener("click", () => time.step(-1));
   key("on").addEventListener("click", () => time.step(1));
-  key("strike").addEventListener("click", () => time.moveTo(strike));
+  for (const name of hand.querySelectorAll("[data-at]"))
+    name.addEventListener("click", () => time.moveTo(Number(name.dataset.at)));
   key("slow").addEventListener("click", time.changeSpeed);
   key("mark")?.addEventListener("click", showMark);
   key("closer").addEventListener("click", goCloser);
+  key("full").addEventListener("click", screen.turn);
   for (const stop of figure.querySelectorAll("button[data-frame]")) takeStop(stop);
   figure.addEventListener("keydown", onKey);
   track.addEventListener("pointerdown", onGrab);
@@ -61,7 +65,10 @@ export function takeKeys(film, time, picture) {
       End: () => time.moveTo(last),
       s: time.changeSpeed,
       S: time.changeSpeed,
+      f: screen.turn,
+      F: screen.turn,
     };
+    if (screen.isFull()) acts.Escape = screen.turn;
     if (press.target === track) {
       acts.ArrowDown = acts.ArrowLeft;
       acts.ArrowUp = acts.ArrowRight;

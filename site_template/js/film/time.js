@@ -1,4 +1,6 @@
 // Time and seeking: which frame is shown, and how to come to another one.
+import { bringIn } from "./loading.js";
+
 const SLOW = 0.25;
 const PATIENCE_MS = 250;
 const TRIES = 5;
@@ -11,8 +13,6 @@ export function rulerOf({ hand, say, fps, last, strike }) {
     minimumFractionDigits: 2,
     maximumFractionDigits: 2,
   });
-  hand.style.setProperty("--strike", strike / last);
-  if (strike < last / 2) say.early = "";
 
   function show(at) {
     const told = at === strike ? say.at : at < strike ? say.before : say.after;
@@ -24,7 +24,11 @@ export function rulerOf({ hand, say, fps, last, strike }) {
     when.textContent = short.replace("%s", amount);
   }
 
-  return { show };
+  function loaded(share) {
+    hand.style.setProperty("--loaded", share);
+  }
+
+  return { show, loaded };
 }
 
 // Moves the video to whole frames and plays it; `ruler` and `picture` follow.
@@ -44,23 +48,11 @@ export function timeOf({ figure, video, hand, say, fps, last, strike, key }, rul
   video.addEventListener("pause", onPause);
   video.addEventListener("waiting", onWaiting);
 
-  // Servers that cannot send a part of a file leave a video that cannot be moved in: over
-  // http the whole film is fetched. From disk the browser reads it in place.
   function load() {
     loading ??= (async () => {
       figure.setAttribute("aria-busy", "true");
       try {
-        if (location.protocol.startsWith("http")) {
-          const answer = await fetch(video.src);
-          if (!answer.ok) throw new Error(answer.statusText);
-          video.src = URL.createObjectURL(await answer.blob());
-        }
-        video.preload = "auto";
-        video.load();
-        await new Promise((loaded, failed) => {
-          video.addEventListener("loadeddata", loaded, { once: true });
-          video.addEventListener("error", failed, { once: true });
-        });
+        await bringIn(video, ruler.loaded);
         return true;
       } catch {
         hand.hidden = true;

@@ -1,0 +1,100 @@
+"""Whatever a host sends with a page: it is styled, and its film plays and can be moved in."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from tests.browser.hosts import hosted
+
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
+
+POLICIES = {
+    "none": "",
+    "all from itself": "default-src 'self'",
+    "no style in a page": "default-src 'self'; style-src 'self'; media-src 'self' blob:",
+    "no script in a page": "default-src 'self'; script-src 'self'; object-src 'none'",
+}
+BARE = """() => {
+  const card = document.querySelector("main.card");
+  const padding = getComputedStyle(card).paddingLeft;
+  const serif = getComputedStyle(document.querySelector("h1")).fontFamily;
+  return padding === "0px" || !serif.includes("Newsreader");
+}"""
+
+
+@pytest.fixture(scope="module")
+def student(sample_out: Path) -> Path:
+    """A student's folder with films."""
+    found = sorted(p.parent for p in (sample_out / "site").glob("*/films"))
+    return next(folder for folder in found if folder.name != "cases")
+
+
+def lesson_of(student: Path) -> str:
+    return next(p.name for p in student.glob("2*.html") if "data-film" in p.read_text("utf-8"))
+
+
+PLAYS = """video => new Promise((played, late) => {
+  setTimeout(late, 20000, new Error("it does not play"));
+  video.addEventListener("timeupdate", () => video.currentTime > 0.3 && played());
+})"""
+
+
+def play(page: Page) -> None:
+    page.locator("[data-do=play]").first.click()
+    page.locator("video").first.evaluate(PLAYS)
+
+
+def moves(page: Page) -> None:
+    page.locator(".film-track").first.press("Home")
+    page.locator("[data-film][data-shown='0']").wait_for()
+
+
+def address(page: Page) -> str | None:
+    return page.locator("video").first.get_attribute("src")
+
+
+@pytest.mark.parametrize("policy", POLICIES.values(), ids=POLICIES)
+def test_a_host_with_a_policy_of_its_own_loses_neither_style_nor_film(
+    browser: Browser, student: Path, policy: str
+) -> None:
+    context = browser.new_context(
+        viewport={"width": 390, "height": 664}, service_workers="block", reduced_motion="reduce"
+    )
+    page = context.new_page()
+    with hosted(student, policy=policy) as host:
+        for name in ("index.html", "log.html", "practice.html"):
+            page.goto(host + name)
+            page.wait_for_function(f"() => !({BARE})()")
+        page.goto(host + lesson_of(student))
+        page.wait_for_function(f"() => !({BARE})()")
+        play(page)
+        moves(page)
+        assert (address(page) or "").startswith("films/")
+    context.close()
+
+
+def test_where_a_host_sends_no_parts_the_whole_is_fetched_first(
+    browser: Browser, student: Path
+) -> None:
+    page = browser.new_page(service_workers="block")
+    with hosted(student, parts=False, bytes_a_second=150_000) as host:
+        page.goto(host + lesson_of(student))
+        page.locator("[data-do=play]").first.click()
+        here = "getComputedStyle(document.querySelector('.film-hand')).getPropertyValue('--loaded')"
+        page.wait_for_function(f"() => Number({here}) > 0.3 && Number({here}) < 1")
+        page.locator("video").first.evaluate(PLAYS)
+        moves(page)
+        assert (address(page) or "").startswith("blob:")
+    page.close()
+
+
+def test_a_host_that_sends_no_parts_and_allows_no_blob_still_plays(
+    browser: Browser, student: Path
+) -> None:
+    page = browser.new_page(service_workers="block")
+    with hosted(student, parts=False, policy="default-src 'self'") as host:
+        page.goto(host + lesson_of(student))
+        play(page)
+        assert (address(page) or "").startswith("films/")
+    page.close()
