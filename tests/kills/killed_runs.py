@@ -1,11 +1,12 @@
-"""Builds forked from a process that has read the program once, and killed where they are told to.
+"""Runs forked from a process that has read the program once, and killed where they are told to.
 
-A build of its own would take seconds to begin; a fork takes none.
+A run of its own would take seconds to begin; a fork takes none.
 """
 
 import multiprocessing
 import os
 import random
+import shutil
 import signal
 import sys
 import threading
@@ -18,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from recapgen.__main__ import main
+from recapgen.tools import template_folder
 from recapgen.tools.apart import end_all
 
 _WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC
@@ -39,9 +41,9 @@ class Blow:
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """How a build ended: its code or minus its signal, and what it said.
+    """How a run ended: its code or minus its signal, and what it said.
 
-    ``events`` and ``took_s`` are of a build that ran to its end.
+    ``events`` and ``took_s`` are of a run that went to its end.
     """
 
     code: int
@@ -50,22 +52,38 @@ class Ended:
     took_s: float
 
 
-class Builds:
-    """The process that forks builds of ``lessons``."""
+class Runs:
+    """The process that forks runs of the command line."""
 
     def __init__(self, pipe: Connection, folder: Path) -> None:
         self._pipe, self._folder = pipe, folder
 
-    def warm(self, *told: str | Path) -> Ended:
-        """A build in the process that the others are forked from, which keeps what it has read."""
-        return self._ask(None, told, forked=False)
+    def warm(self, lessons: Path, day: str) -> Path:
+        """A build in the process that the others are forked from, which keeps what it has read.
 
-    def run(self, blow: Blow | None, *told: str | Path) -> Ended:
-        """One build, struck by ``blow``."""
-        return self._ask(blow, told, forked=True)
+        The converter of drawings starts threads, which a fork would lose: all that this build
+        asks for has been drawn by another, and is found. Gives what that other built.
+        """
+        drawn, warm = self._folder / "drawn", self._folder / "warm"
+        self._ask(None, ("build", lessons, "--today", day, "--out", drawn), None, forked=True)
+        shutil.copytree(drawn / ".recapgen" / "cache", warm / ".recapgen" / "cache")
+        self._ask(None, ("build", lessons, "--today", day, "--out", warm), None, forked=False)
+        shutil.rmtree(warm)
+        return drawn
 
-    def _ask(self, blow: Blow | None, told: tuple[str | Path, ...], *, forked: bool) -> Ended:
-        self._pipe.send((blow, [str(word) for word in told], forked))
+    def run(self, blow: Blow | None, *told: str | Path, template: Path | None = None) -> Ended:
+        """One run, struck by ``blow``, with the pages' templates of the folder ``template``."""
+        return self._ask(blow, told, template, forked=True)
+
+    def _ask(
+        self,
+        blow: Blow | None,
+        told: tuple[str | Path, ...],
+        template: Path | None,
+        *,
+        forked: bool,
+    ) -> Ended:
+        self._pipe.send((blow, [str(word) for word in told], template, forked))
         code: int = self._pipe.recv()
         err = (self._folder / "err").read_text("utf-8")
         count = self._folder / "count"
@@ -74,8 +92,8 @@ class Builds:
 
 
 @contextmanager
-def builds(folder: Path) -> Iterator[Builds]:
-    """For as long as it is needed; ``folder`` is for what builds say and for temporary files."""
+def runs_in(folder: Path) -> Iterator[Runs]:
+    """For as long as it is needed; ``folder`` is for what runs say and for temporary files."""
     (folder / "tmp").mkdir(parents=True)
     here, there = multiprocessing.Pipe()
     server = multiprocessing.get_context("spawn").Process(
@@ -84,7 +102,7 @@ def builds(folder: Path) -> Iterator[Builds]:
     server.start()
     there.close()
     try:
-        yield Builds(here, folder)
+        yield Runs(here, folder)
     finally:
         here.close()
         server.join(10)
@@ -96,24 +114,24 @@ def _serve(pipe: Connection, folder: Path) -> None:
         os.dup2(os.open(folder / name, os.O_WRONLY | os.O_CREAT | os.O_APPEND), stream)
     while True:
         try:
-            blow, told, forked = pipe.recv()
+            blow, told, template, forked = pipe.recv()
         except EOFError:
             return
         os.truncate(2, 0)
         (folder / "count").unlink(missing_ok=True)
         if not forked:
-            pipe.send(_build(told))
+            pipe.send(_run(told))
             end_all()  # a fork would share the pipes to who reads clips
             continue
         child = os.fork()
         if child == 0:
-            _struck(blow, told, folder)
+            _struck(blow, told, template, folder)
         _, status = os.waitpid(child, 0)
         pipe.send(os.waitstatus_to_exitcode(status))
 
 
-def _build(told: list[str]) -> int:
-    sys.argv = ["recapgen", "build", *told]
+def _run(told: list[str]) -> int:
+    sys.argv = ["recapgen", *told]
     try:
         main()
     except SystemExit as ended:
@@ -121,14 +139,28 @@ def _build(told: list[str]) -> int:
     return 0
 
 
-def _struck(blow: Blow | None, told: list[str], folder: Path) -> None:
+def _struck(blow: Blow | None, told: list[str], template: Path | None, folder: Path) -> None:
     began, events, code = time.process_time(), _strike_at(blow), 99
+    if template is not None:
+        _take_templates_from(template)
     try:
-        code = _build(told)
+        code = _run(told)
     finally:
         sys.stderr.flush()
         (folder / "count").write_text(f"{events[0]} {time.process_time() - began}", "utf-8")
         os._exit(code)
+
+
+def _take_templates_from(folder: Path) -> None:
+    """``folder`` lies where an installed package has its own; nothing read of others is kept."""
+    if template_folder.template_folder() == folder:
+        return
+    template_folder._PACKAGE = folder.parent  # noqa: SLF001 - the one place that knows
+    for name, module in list(sys.modules.items()):
+        if name.startswith("recapgen."):
+            for held in vars(module).values():
+                if clear := getattr(held, "cache_clear", None):
+                    clear()
 
 
 def _strike_at(blow: Blow | None) -> list[int]:

@@ -18,7 +18,7 @@ from recapgen.publish.emptying import is_emptying
 from tests.clips.phone_clips import film
 from tests.end_to_end.small_lessons import TODAY, tree
 from tests.kills.book_in_motion import STATES, lay_out, parts_of
-from tests.kills.killed_runs import Blow, Builds, Ended, a_blow, builds
+from tests.kills.killed_runs import Blow, Ended, Runs, a_blow, runs_in
 
 SEED = 20270601
 KILLS = 500
@@ -35,7 +35,7 @@ class Book:
     root: Path
     out: Path
     clip: Path
-    runs: Builds
+    runs: Runs
     wanted: list[dict[str, str]]
     may_be_up: set[int] = field(default_factory=set)
     begun: bool = False
@@ -48,7 +48,7 @@ class Book:
         self.may_be_up.add(state)
 
     def build(self, blow: Blow | None) -> Ended:
-        return self.runs.run(blow, self.root, "--out", self.out, "--today", TODAY)
+        return self.runs.run(blow, "build", self.root, "--out", self.out, "--today", TODAY)
 
     def begin_anew(self) -> None:
         shutil.rmtree(self.out, ignore_errors=True)
@@ -100,12 +100,14 @@ def book(tmp_path: Path) -> Iterator[Book]:
     root, clip = tmp_path / "lessons", tmp_path / "face on.mp4"
     root.mkdir()
     film(clip, range(30))
-    with builds(tmp_path / "runs") as runs:
+    with runs_in(tmp_path / "runs") as runs:
         wanted = []
+        lay_out(root, STATES[0], clip)
+        runs.warm(root, TODAY)
         for state in STATES:
             lay_out(root, state, clip)
             clean = tmp_path / "clean"
-            ended = runs.warm(root, "--out", clean, "--today", TODAY)
+            ended = runs.run(None, "build", root, "--out", clean, "--today", TODAY)
             assert ended.code in _ENDED_WELL, ended.err
             wanted.append(parts_of(clean))
             shutil.rmtree(clean)
