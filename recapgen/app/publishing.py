@@ -14,7 +14,7 @@ from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.kept_states import as_it_stands, as_it_was, knew
 from recapgen.app.newcomers import looked_through
-from recapgen.app.student_results import Step, StudentResult, results_of_all
+from recapgen.app.student_results import SayStep, StudentResult, results_of_all
 from recapgen.app.stumbles import Stumbles
 from recapgen.app.whose_films import strange_films
 from recapgen.book.binding import bind_book
@@ -61,7 +61,7 @@ def publish_everyone(
     *,
     states: Mapping[str, PartState],
     met: Sequence[Problem],
-    step: Step,
+    step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
     stumbles: Stumbles,
 ) -> tuple[tuple[Problem, ...], dict[str, PartState], int]:
@@ -348,10 +348,8 @@ class SitePublisher:
 
     def _place(self, within: str) -> SitePlace | None:
         """Where a folder of site/ will be read, if the coach has said."""
-        published_at = self.context.coach.address
-        if published_at is None:
-            return None
-        return SitePlace(published_at, within, self.output.site, self.coming)
+        at = self.context.coach.address
+        return None if at is None else SitePlace(at, within, self.output.site, self.coming)
 
     def _nobodys(self, students: Sequence[StudentResult]) -> Forbidden:
         """What a page of nobody in particular must not tell: everybody."""

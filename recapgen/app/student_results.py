@@ -55,12 +55,12 @@ class StudentResult:
         return replace(self, problems=(*self.problems, *more))
 
 
-Step = Callable[[str, str, int, int], None]
+SayStep = Callable[[str, str, int, int], None]
 """Says what is being done: its key, a name, steps done, steps in all."""
 
 
 def results_of_all(
-    consents: Sequence[ConsentNow], context: BuildContext, step: Step, stumbles: Stumbles
+    consents: Sequence[ConsentNow], context: BuildContext, step: SayStep, stumbles: Stumbles
 ) -> tuple[list[StudentResult], tuple[Problem, ...]]:
     """Every student worked out, one after another, with their links to agreed cases.
 

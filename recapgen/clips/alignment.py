@@ -8,7 +8,7 @@ import numpy.typing as npt
 from scipy.fft import irfft2, next_fast_len, rfft2
 from scipy.ndimage import affine_transform, gaussian_filter, zoom
 
-from recapgen.tools.media.senses import Picture
+from recapgen.tools.media.senses import GreyPicture
 
 Grey = npt.NDArray[np.float64]
 
@@ -36,7 +36,7 @@ class Lie:
     down: float = 0.0
 
 
-def as_they_are(first: Picture, second: Picture) -> float:
+def as_they_are(first: GreyPicture, second: GreyPicture) -> float:
     """How alike the two are with no more than a hair's movement, -1 to 1."""
     edges, other = _edges(first), _edges(second)
     whole = np.ones_like(edges)
@@ -45,7 +45,7 @@ def as_they_are(first: Picture, second: Picture) -> float:
     return float(alike[np.ix_(near, near)].max())
 
 
-def lie_of(first: Picture, second: Picture) -> Lie:
+def lie_of(first: GreyPicture, second: GreyPicture) -> Lie:
     """How ``second`` lies against ``first``: tried from 0.67 to 1.5 times and up to 7 degrees."""
     edges, other = _edges(first), _edges(second)
     best = max((_laid(edges, other, size, 0.0) for size in _SIZES), key=_score)
@@ -65,7 +65,7 @@ def _score(lie: Lie) -> float:
     return lie.score
 
 
-def _edges(picture: Picture) -> Grey:
+def _edges(picture: GreyPicture) -> Grey:
     """What stands out from its surroundings, evened out, so that light and colour do not count."""
     grey = zoom(picture.astype(np.float64), _LINES / picture.shape[0], order=1)
     edges = gaussian_filter(grey, _FINE) - gaussian_filter(grey, _COARSE)

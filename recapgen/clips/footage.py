@@ -13,7 +13,7 @@ from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
 from recapgen.clips.remembering import recalled, remembered, tried
-from recapgen.clips.strike import BallGone, Found, Hit, find_strike, hits_in
+from recapgen.clips.strike import BallGone, Hit, StrikeFound, find_strike, hits_in
 from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
@@ -183,14 +183,14 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
 
 
-def _slowness(clip: ClipFile, found: Found, movement: Movement) -> int | None:
+def _slowness(clip: ClipFile, found: StrikeFound, movement: Movement) -> int | None:
     """How many times slower it seems to play; beside a stated impact only the sound can tell."""
     if clip.directions.slow is not None or (clip.impact_s is not None and not found.slowed):
         return None
     return slowness(movement, dull=found.slowed)
 
 
-def _strike(clip: ClipFile, found: Found, *, slowed: bool) -> Strike:
+def _strike(clip: ClipFile, found: StrikeFound, *, slowed: bool) -> Strike:
     """The notes' word; a sound is not believed in a clip that seems to play slowed."""
     if clip.impact_s is not None:
         return Strike(clip.impact_s, ImpactFrom.NOTES)

@@ -11,9 +11,8 @@ import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import uniform_filter
 
-from recapgen.tools.media.senses import Glimpses
+from recapgen.tools.media.senses import Glimpses, GreyPicture
 
-Picture = npt.NDArray[np.uint8]
 Patch = npt.NDArray[np.float64]
 Corner = tuple[float, float]  # of the patch, in pixels: column, row
 
@@ -88,7 +87,7 @@ def _inside(spot: MarkedPatch, shape: tuple[int, ...]) -> bool:
 
 
 def _walk(
-    pictures: Picture, start: Corner, spot: MarkedPatch
+    pictures: GreyPicture, start: Corner, spot: MarkedPatch
 ) -> tuple[npt.NDArray[np.float64], list[float]]:
     """Corners on every picture, and how much each place looks like the marked patch."""
     own = _cut_out(pictures[0], start, spot)
@@ -104,7 +103,7 @@ def _walk(
 
 
 def _nearest(
-    picture: Picture, last: Corner, own: Patch, lately: Patch, reach: int
+    picture: GreyPicture, last: Corner, own: Patch, lately: Patch, reach: int
 ) -> tuple[Corner, float]:
     """Where near ``last`` it looks most like both, and there how much like ``own``."""
     rows, columns = own.shape
@@ -146,7 +145,7 @@ def _peak(scores: Patch, best: int) -> float:
     return best + float(0.5 * (before - after) / bend) if bend < 0 else float(best)
 
 
-def _cut_out(picture: Picture, at: Corner, spot: MarkedPatch) -> Patch:
+def _cut_out(picture: GreyPicture, at: Corner, spot: MarkedPatch) -> Patch:
     """The patch at the nearest whole pixels, as far as it lies inside the picture."""
     column = min(max(0, round(at[0])), picture.shape[1] - spot.width)
     row = min(max(0, round(at[1])), picture.shape[0] - spot.height)

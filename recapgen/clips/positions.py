@@ -4,10 +4,8 @@ import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import gaussian_filter1d
 
-from recapgen.clips.movement import Movement
+from recapgen.clips.movement import Movement, Signal
 from recapgen.model.filming import Position
-
-Signal = npt.NDArray[np.float64]
 
 _STEP_S = 0.005
 _SMOOTHING_S = 0.02

@@ -19,7 +19,7 @@ from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.media import converter
 from recapgen.tools.media.limits import to_watch_s
-from recapgen.tools.media.senses import Picture
+from recapgen.tools.media.senses import GreyPicture
 from recapgen.tools.media.stills import stills_at
 
 TIMES_AS_LARGE = 1.08
@@ -85,7 +85,7 @@ def _moments(side: Footage) -> tuple[float, float]:
     return known.get(Position.START, side.shown_s[0]), side.strike.at_s
 
 
-def _stills(side: Footage) -> tuple[Picture | None, Picture | None]:
+def _stills(side: Footage) -> tuple[GreyPicture | None, GreyPicture | None]:
     """At the start and at the strike, cropped and mirrored as they are shown."""
     told = (side.clip.path, side.recording, _LONG_SIDE, _moments(side))
     found = apart(stills_at, *told, seconds=to_watch_s(side.recording))
@@ -93,7 +93,7 @@ def _stills(side: Footage) -> tuple[Picture | None, Picture | None]:
     return start, strike
 
 
-def _as_shown(still: Picture, side: Footage) -> Picture:
+def _as_shown(still: GreyPicture, side: Footage) -> GreyPicture:
     if side.clip.directions.mirror:
         still = still[:, ::-1]
     crop = side.clip.directions.crop or _WHOLE
@@ -105,7 +105,7 @@ def _as_shown(still: Picture, side: Footage) -> Picture:
 
 
 def _between(
-    start: Picture, its_start: Picture, strike: Picture, its_strike: Picture
+    start: GreyPicture, its_start: GreyPicture, strike: GreyPicture, its_strike: GreyPicture
 ) -> Iterator[Unlike]:
     alike = as_they_are(start, its_start)
     if alike < _THE_SAME:
@@ -129,7 +129,7 @@ def _between(
         yield Unlike(UnlikeIn.SHARPNESS, round(sharp, 4), round(its_sharp, 4))
 
 
-def _sharpness(picture: Picture) -> float:
+def _sharpness(picture: GreyPicture) -> float:
     """The variance of the Laplacian against that of the picture, so that light does not count."""
     grey = picture.astype(np.float64)
     return float(laplace(grey).var() / max(grey.var(), 1.0))

@@ -9,14 +9,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-import numpy.typing as npt
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
-from recapgen.clips.movement import Movement
+from recapgen.clips.movement import Movement, Signal
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Sound
-
-Signal = npt.NDArray[np.float64]
 
 PHONE_TO_BALL_M = 4.0  # where a tripod usually stands
 SPEED_OF_SOUND_MPS = 343.0  # dry air at 20 C
@@ -94,7 +91,7 @@ class BallGone:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class StrikeFound:
     """The strike in seconds from the first picture, and what it rests on.
 
     ``heard`` is its sound, where it is believed by that. ``impacts_s`` are those among which
@@ -108,7 +105,9 @@ class Found:
     slowed: bool = False
 
 
-def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: BallGone | None = None) -> Found:
+def find_strike(
+    hits: tuple[Hit, ...], movement: Movement, gone: BallGone | None = None
+) -> StrikeFound:
     """The strike, as far as it can be told.
 
     Believed where the marked ball leaves while the picture moves fast, or where of the sounds
@@ -120,27 +119,27 @@ def find_strike(hits: tuple[Hit, ...], movement: Movement, gone: BallGone | None
         heard = [_at_the_ball(h) for h in hits]
         nearest_s = min(heard, key=lambda at_s: abs(at_s - gone.at_s), default=gone.at_s)
         agree = abs(nearest_s - gone.at_s) <= gone.within_s + _BALL_SOUND_S
-        return Found(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
+        return StrikeFound(nearest_s if agree else gone.at_s, ImpactFrom.BALL)
     hits = tuple(hit for hit in hits if movement.has_room_at(_at_the_ball(hit)))
     movement = movement.with_room()
     moving = tuple(hit for hit in hits if movement.may_be_struck_at(_at_the_ball(hit)))
     if not moving:
         near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
         guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
-        return Found(guess_s, ImpactFrom.GUESS)
+        return StrikeFound(guess_s, ImpactFrom.GUESS)
     best = moving[0]
     struck_s = _at_the_ball(best)
     slowed = best.top_db < _LEAST_TOP_DB
     own = _about_as_loud(moving)
     if len(several := _swings_among(own)) > 1:
-        return Found(several[-1], ImpactFrom.GUESS, impacts_s=several, slowed=slowed)
+        return StrikeFound(several[-1], ImpactFrom.GUESS, impacts_s=several, slowed=slowed)
     alone = len(own) <= 1 and not _crowded(best, hits) and not movement.swings_after(struck_s)
     doubtful = best.rings_on or _spoken(best, hits)
     if not alone or doubtful or not is_confident(moving):
         near = [hit for hit in hits if movement.agrees_with(hit.at_s)]
         guess_s = _at_the_ball(near[0]) if near else movement.fastest_s
-        return Found(guess_s, ImpactFrom.GUESS, slowed=slowed)
-    return Found(struck_s, ImpactFrom.SOUND, best, slowed=slowed)
+        return StrikeFound(guess_s, ImpactFrom.GUESS, slowed=slowed)
+    return StrikeFound(struck_s, ImpactFrom.SOUND, best, slowed=slowed)
 
 
 def _about_as_loud(moving: tuple[Hit, ...]) -> tuple[Hit, ...]:

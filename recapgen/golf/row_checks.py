@@ -14,17 +14,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from recapgen.golf.air import Floats
 from recapgen.golf.clubs import Family, family_of
-from recapgen.golf.flight_checks import no_flight_has
+from recapgen.golf.flight_checks import Flags, no_flight_has
 from recapgen.golf.impact import smash_ceiling
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import Check, RowRule
-
-Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 
 BALL_RADIUS_M = 0.021335
 MOST_SPIN_RATIO = 1.5  # surface speed over ball speed

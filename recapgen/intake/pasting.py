@@ -20,7 +20,7 @@ from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Offer, Put, Sureness
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
 
-_Line: TypeAlias = tuple[str, int]
+_FileLine: TypeAlias = tuple[str, int]
 MOST_CHARACTERS = 1_000_000
 MOST_WAYS = 6  # more lines to choose from are no help
 _KEYS_ONLY = (".yml", ".yaml")
@@ -46,7 +46,9 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     )
 
 
-def _fixes(files: "_Files", problem: Problem, sure: Mapping[_Line, list[Change]]) -> Iterator[Fix]:
+def _fixes(
+    files: "_Files", problem: Problem, sure: Mapping[_FileLine, list[Change]]
+) -> Iterator[Fix]:
     for offer in problem.offers:
         lines = {_line_of(change) for change in offer.changes} - {None}
         also = [c for line in lines if line for c in sure.get(line, ()) if c not in offer.changes]
@@ -62,7 +64,7 @@ def _asked_once(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     Where that would be too many to choose from it offers its own alone, and the next its own
     once that is settled. What is certain of such a line goes with its answers, and nowhere else.
     """
-    of_line: defaultdict[_Line, list[int]] = defaultdict(list)
+    of_line: defaultdict[_FileLine, list[int]] = defaultdict(list)
     for n, problem in enumerate(problems):
         line = None if _certain(problem) else _only_line(problem.offers)
         if line is not None:
@@ -88,7 +90,7 @@ def _certain(problem: Problem) -> bool:
     return any(offer.sureness is Sureness.CERTAIN for offer in problem.offers)
 
 
-def _only_line(offers: tuple[Offer, ...]) -> _Line | None:
+def _only_line(offers: tuple[Offer, ...]) -> _FileLine | None:
     """The one line that every one of ``offers`` replaces."""
     lines = {_line_of(change) for offer in offers for change in offer.changes}
     return lines.pop() if len(lines) == 1 else None
@@ -99,9 +101,9 @@ def _both(ways: tuple[Offer, ...]) -> Offer:
     return Offer(tuple(dict.fromkeys(changes)), Sureness.ONE_OF_SEVERAL)
 
 
-def _sure_of_lines(problems: Iterable[Problem]) -> Mapping[_Line, list[Change]]:
+def _sure_of_lines(problems: Iterable[Problem]) -> Mapping[_FileLine, list[Change]]:
     """For each line the changes that are certain and of that line alone."""
-    sure: defaultdict[_Line, list[Change]] = defaultdict(list)
+    sure: defaultdict[_FileLine, list[Change]] = defaultdict(list)
     for problem in problems:
         for offer in problem.offers:
             line = _line_of(offer.changes[0]) if len(offer.changes) == 1 else None
@@ -110,7 +112,7 @@ def _sure_of_lines(problems: Iterable[Problem]) -> Mapping[_Line, list[Change]]:
     return sure
 
 
-def _line_of(change: Change) -> _Line | None:
+def _line_of(change: Change) -> _FileLine | None:
     if isinstance(change, Edit):
         alone = change.first_line == change.last_line
         return (change.file, change.first_line) if alone and len(change.lines) == 1 else None

@@ -109,10 +109,10 @@ def cut(tree: Tree, at: int) -> Splice | None:
     return None
 
 
-Part = tuple[yaml.Node, yaml.Node]
+KeyAndValue = tuple[yaml.Node, yaml.Node]
 
 
-def _without(tree: Tree, node: yaml.Node, parts: list[Part], n: int) -> Splice | None:
+def _without(tree: Tree, node: yaml.Node, parts: list[KeyAndValue], n: int) -> Splice | None:
     begin = tree.begin + parts[n][0].start_mark.index
     end = _end(tree, parts[n][1])
     if _flow(node):
@@ -143,7 +143,7 @@ def _insert(tree: Tree, node: yaml.MappingNode, keys: tuple[str, ...], value: Va
     return Splice(line_end, line_end, _lines(on_lines(keys, value, indent)))
 
 
-def _replace(tree: Tree, entry: Part, value: Value) -> Splice:
+def _replace(tree: Tree, entry: KeyAndValue, value: Value) -> Splice:
     key, node = entry
     begin, end = tree.begin + node.start_mark.index, _end(tree, node)
     if _empty(node):

@@ -18,7 +18,7 @@ from recapgen.words.amounts import SIDEWAYS, clock, short_day
 from recapgen.words.catalogue import Words
 from recapgen.words.shot_sentences import tell_assumed
 
-Amount = Callable[[float], str]
+SizeInWords = Callable[[float], str]
 
 _PAIRS = {
     Direction.WINDOW: "evidence.sure.pairs-window",
@@ -29,7 +29,7 @@ _ENOUGH_INSIDE = 5  # shots; of fewer, most is one or two
 
 
 def how_sure(
-    comparison: Comparison, amount: Amount, metres: Amount, words: Words
+    comparison: Comparison, amount: SizeInWords, metres: SizeInWords, words: Words
 ) -> tuple[str, ...]:
     """The sentences of the fold, in the order in which one would check them.
 
@@ -146,7 +146,7 @@ def _goal(comparison: Comparison, words: Words) -> list[str]:
     return []
 
 
-def _difference(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+def _difference(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
     good = comparison.good
     if good is None:
         return [words.say("evidence.sure.fewer")]
@@ -184,7 +184,7 @@ def _held(comparison: Comparison, words: Words) -> str:
     return words.say("evidence.sure.held", wider=round(100 * (comparison.held_at - 1)))
 
 
-def _air(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+def _air(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
     """What standard air is, and what working the carries out for it leaves open."""
     air = comparison.air
     if air is None or air.withheld is not None:
@@ -198,7 +198,7 @@ def _won(share: float, words: Words) -> str:
     return words.say(ends.get(tenths, "evidence.sure.won"), tenths=tenths)
 
 
-def _between(interval: Interval, amount: Amount, words: Words) -> str:
+def _between(interval: Interval, amount: SizeInWords, words: Words) -> str:
     """Both ends without a sign: which way each lies is said in words."""
     if interval.low < 0 < interval.high:
         return words.say(
@@ -217,7 +217,7 @@ def _share_difference(change: ShareChange, words: Words) -> str:
     return words.say("evidence.sure.shares", shares=shares_told(change, words), low=low, high=high)
 
 
-def _matters(comparison: Comparison, amount: Amount, words: Words) -> list[str]:
+def _matters(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
     if comparison.by_share:
         return []
     told = [
@@ -275,7 +275,7 @@ def _mishits(comparison: Comparison, words: Words) -> list[str]:
     return [*told, words.say("evidence.mishits.rule")]
 
 
-def _spread(spread: SpreadChange | None, amount: Amount, words: Words) -> list[str]:
+def _spread(spread: SpreadChange | None, amount: SizeInWords, words: Words) -> list[str]:
     if spread is None:
         return []
     finding = spread.finding.name.lower().replace("_", "-")
@@ -283,5 +283,5 @@ def _spread(spread: SpreadChange | None, amount: Amount, words: Words) -> list[s
     return [words.say(f"evidence.spread.{finding}", before=before, after=after)]
 
 
-def _sided(value: float, amount: Amount, words: Words) -> str:
+def _sided(value: float, amount: SizeInWords, words: Words) -> str:
     return words.say(f"evidence.{'towards' if value >= 0 else 'away'}", amount=amount(abs(value)))

@@ -1,10 +1,9 @@
 """What the shots say, in plain sentences: the verdict, what goes with it, what stuck.
 
-An ``Amount`` tells a size (a difference, a spread, a margin) in the reader's units and
+An ``SizeInWords`` tells a size (a difference, a spread, a margin) in the reader's units and
 without a sign: 2.1 becomes "2.1 m". Which way it goes is in the sentence.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from recapgen.model.carry import FairCarry
@@ -29,6 +28,7 @@ from recapgen.words.amounts import day, number, quantity_name, size
 from recapgen.words.catalogue import Words
 from recapgen.words.goal_sentences import tell_goal
 from recapgen.words.how_sure import (
+    SizeInWords,
     how_sure,
     inside_told,
     mostly_inside,
@@ -37,8 +37,6 @@ from recapgen.words.how_sure import (
     tell_step,
 )
 from recapgen.words.shot_sentences import why_withheld
-
-Amount = Callable[[float], str]
 
 _KEYS = {
     Verdict.CHANGED: "changed",
@@ -75,7 +73,7 @@ def tell_comparison(
 ) -> VerdictText:
     """Everything to be said about the declared number; sizes have no side, only the goal has."""
 
-    def amount_of(quantity: Quantity) -> Amount:
+    def amount_of(quantity: Quantity) -> SizeInWords:
         return lambda value: size(quantity, value, units, words)
 
     amount = amount_of(comparison.quantity)
@@ -111,7 +109,7 @@ def tell_phrase(verdict: Verdict, words: Words) -> str:
 
 
 def tell_verdict(
-    comparison: Comparison, name: str, amount: Amount, words: Words
+    comparison: Comparison, name: str, amount: SizeInWords, words: Words
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What happened, and how sure that is and why; then what else is to be said, for the fold.
 
@@ -127,7 +125,7 @@ def tell_verdict(
     return (what, why) if why else (what,), tuple(more)
 
 
-def tell_guard(result: GuardResult, name: str, amount: Amount, words: Words) -> str:
+def tell_guard(result: GuardResult, name: str, amount: SizeInWords, words: Words) -> str:
     """What the change may not cost: held, lost, or can't be told."""
     finding = result.finding.name.lower().replace("_", "-")
     return words.say(
@@ -138,7 +136,7 @@ def tell_guard(result: GuardResult, name: str, amount: Amount, words: Words) -> 
     )
 
 
-def tell_retention(retention: Retention, amount: Amount, words: Words) -> tuple[str, ...]:
+def tell_retention(retention: Retention, amount: SizeInWords, words: Words) -> tuple[str, ...]:
     """Units first, then the share in words and percent, where there is a gain to share."""
     on = day(retention.from_lesson, words)
     if retention.kept is Kept.NO_GAIN:
@@ -195,7 +193,7 @@ def tell_clip(side: FilmSide, words: Words) -> str:
     )
 
 
-def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tuple[str, ...]:
+def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) -> tuple[str, ...]:
     """What happened, then the usual reason for being so sure of it and whatever goes with it."""
     if comparison.air is not None and comparison.air.withheld is not None:
         withheld = words.say("air.differed.withheld", **_air(comparison.air, amount, words))
@@ -227,7 +225,7 @@ def _said(comparison: Comparison, name: str, amount: Amount, words: Words) -> tu
     return (told, *why)
 
 
-def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[str, ...]:
+def _too_early(comparison: Comparison, amount: SizeInWords, words: Words) -> tuple[str, ...]:
     before = words.count("evidence.balls", comparison.before.n)
     after = words.count("evidence.balls", comparison.after.n)
     if comparison.good is None or comparison.before.robust_sd is None:
@@ -254,7 +252,7 @@ def _too_early(comparison: Comparison, amount: Amount, words: Words) -> tuple[st
 
 
 def _doubts(
-    comparison: Comparison, name: str, amount: Amount, words: Words
+    comparison: Comparison, name: str, amount: SizeInWords, words: Words
 ) -> tuple[list[str], list[str]]:
     """What lowered the verdict, turns it or goes past it; and what only goes with it."""
     first: list[str] = []
@@ -275,14 +273,14 @@ def _doubts(
     return first, _mishits(comparison.mishits, words)
 
 
-def _fair_air(comparison: Comparison, amount: Amount, words: Words) -> str:
+def _fair_air(comparison: Comparison, amount: SizeInWords, words: Words) -> str:
     """In which air the two amounts are told; "" where they are as read."""
     if comparison.air is None or comparison.air.withheld is not None:
         return ""
     return words.say("air.differed.fair", **_air(comparison.air, amount, words))
 
 
-def _air(air: FairCarry, amount: Amount, words: Words) -> dict[str, str]:
+def _air(air: FairCarry, amount: SizeInWords, words: Words) -> dict[str, str]:
     carries = {
         "before": air.before_m,
         "after": air.after_m,
@@ -293,7 +291,7 @@ def _air(air: FairCarry, amount: Amount, words: Words) -> dict[str, str]:
     return {**told, "why": why_withheld(air, words)}
 
 
-def _drift(comparison: Comparison, name: str, amount: Amount, words: Words) -> list[str]:
+def _drift(comparison: Comparison, name: str, amount: SizeInWords, words: Words) -> list[str]:
     if not _drifted(comparison):
         return []
     if comparison.closing_shift is not None:
@@ -326,7 +324,7 @@ def _drifted(comparison: Comparison) -> bool:
     return comparison.drift in _MOVING
 
 
-def _range(interval: Interval, amount: Amount, words: Words) -> str:
+def _range(interval: Interval, amount: SizeInWords, words: Words) -> str:
     """Both ends on one side of nothing, so that neither needs a sign."""
     low, high = sorted((abs(interval.low), abs(interval.high)))
     return words.say("evidence.range", low=amount(low), high=amount(high))

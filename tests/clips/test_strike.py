@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recapgen.clips.movement import Movement, movement_in
-from recapgen.clips.strike import Found, Hit, find_strike, hits_in, is_confident
+from recapgen.clips.strike import Hit, StrikeFound, find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
@@ -55,7 +55,7 @@ def swinging(fastest_s: float, length_s: float = 2.5) -> Glimpses:
     return Glimpses(np.broadcast_to(grey, (len(times), 96, 54)).astype(np.uint8), times)
 
 
-def found_in(sound: Sound, glimpses: Glimpses) -> Found:
+def found_in(sound: Sound, glimpses: Glimpses) -> StrikeFound:
     return find_strike(hits_in(sound), movement_in(glimpses))
 
 

@@ -38,7 +38,7 @@ MOST_BYTES = 50_000_000
 MOST_LINES_NAMED = 8
 _FEWEST_LYING = 2
 _LOOKED_AT_ROWS = 60
-Found = tuple[Problem, ...]
+Problems = tuple[Problem, ...]
 
 
 @dataclass(slots=True)
@@ -56,7 +56,7 @@ class FileShots:
 
 def read_file(
     root: Path, path: Path, headings: Headings, setting: Setting
-) -> tuple[FileShots | None, Found]:
+) -> tuple[FileShots | None, Problems]:
     """The file's shots, None where it holds none that can be found, and its problems."""
     name = file_of(root, path)
     data, faults = _bytes_of(root, path, name)
@@ -95,7 +95,7 @@ def _passed_over(setting: Setting, name: str) -> Put:
     return Put(setting.notes, ("files", name), IGNORE)
 
 
-def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Found]:
+def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Problems]:
     where = SourceRef(name)
     if leads_outside(root, path):
         return None, (Problem(Code.LINK_OUTSIDE, where),)
@@ -112,11 +112,11 @@ def _bytes_of(root: Path, path: Path, name: str) -> tuple[bytes | None, Found]:
 
 def _grids(
     data: bytes, path: Path, name: str, headings: Headings, setting: Setting
-) -> tuple[dict[str, Grid], Found]:
+) -> tuple[dict[str, Grid], Problems]:
     """The file's tables by the name of their sheet; a text is one table without a name."""
     where = SourceRef(name)
     sheets: dict[str, Grid] | None
-    beyond: Found = ()
+    beyond: Problems = ()
     try:
         if path.suffix.lower() == ".xlsx":
             workbook = read_sheets(data)
@@ -143,7 +143,7 @@ def _grids(
     return written, beyond if written else (*beyond, Problem(Code.SHOTS_EMPTY, where, facts))
 
 
-def _say_beyond(workbook: Workbook | None, where: SourceRef, setting: Setting) -> Found:
+def _say_beyond(workbook: Workbook | None, where: SourceRef, setting: Setting) -> Problems:
     """Sheets that were not looked into may hold shots of the verdict."""
     if workbook is None or not workbook.beyond:
         return ()
@@ -183,7 +183,7 @@ def _numbers(cells: Sequence[str], headings: Headings) -> int:
 
 def _read_layout(
     layout: Layout, report: Report, headings: Headings, setting: Setting, found: FileShots
-) -> Found:
+) -> Problems:
     grid = report.grid
     unknown: dict[str, tuple[int, int]] = {}
     for section in layout.sections:

@@ -16,7 +16,7 @@ from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Block, Shot
 from recapgen.model.source import SourceRef
 
-Readings = dict[Quantity, float]
+RowReadings = dict[Quantity, float]
 T = TypeVar("T")
 
 
@@ -25,7 +25,7 @@ class Drafts:
     """Shots before they are numbered; all lists run parallel."""
 
     where: list[SourceRef] = field(default_factory=list)
-    readings: list[Readings] = field(default_factory=list)
+    readings: list[RowReadings] = field(default_factory=list)
     numbers: list[int | None] = field(default_factory=list)
     times: list[datetime | None] = field(default_factory=list)
     clubs: list[str | None] = field(default_factory=list)
@@ -107,7 +107,7 @@ def draft_rows(
     )
 
 
-def _readings(columns: Mapping[Quantity, list[float]], count: int) -> list[Readings]:
+def _readings(columns: Mapping[Quantity, list[float]], count: int) -> list[RowReadings]:
     if not columns:
         return [{} for _ in range(count)]
     names = tuple(columns)

@@ -17,7 +17,7 @@ from recapgen.words.catalogue import Words
 _WIDTH_PX = 288.0
 _TEXT_PX, _BAR_PX, _GAP_PX = 18.0, 16.0, 14.0
 _THICK_PX = 9.0
-Row = tuple[str, float, bool]  # what it is, how many balls, whether it is the plan's
+LoadBar = tuple[str, float, bool]  # what it is, how many balls, whether it is the plan's
 
 
 def load_chart(
@@ -32,7 +32,7 @@ def load_chart(
     return Markup(draw(_picture(pairs), uid, told, about, kept))  # noqa: S704 (drawn here)
 
 
-def _pairs(load: Load, words: Words) -> Iterator[tuple[Row, Row]]:
+def _pairs(load: Load, words: Words) -> Iterator[tuple[LoadBar, LoadBar]]:
     """What is usual and what is planned, for a session and for a week, where both are known."""
     both = (
         ("session", load.biggest_session_30d, load.balls_per_session),
@@ -54,7 +54,7 @@ def _pairs(load: Load, words: Words) -> Iterator[tuple[Row, Row]]:
             )
 
 
-def _picture(pairs: list[tuple[Row, Row]]) -> Picture:
+def _picture(pairs: list[tuple[LoadBar, LoadBar]]) -> Picture:
     rows = [(row, place * _GAP_PX) for place, pair in enumerate(pairs) for row in pair]
     most = max(balls for (_, balls, _), _ in rows) or 1.0
     height = len(rows) * (_TEXT_PX + _BAR_PX) + (len(pairs) - 1) * _GAP_PX

@@ -18,8 +18,8 @@ from recapgen.render.charts.chart_parts import (
 )
 from recapgen.render.charts.specification import (
     MarkKind,
-    Row,
     Table,
+    MarkRow,
     filling,
     parameters,
     specification,
@@ -120,7 +120,7 @@ def in_a_notebook(picture: Picture, as_frame: Callable[[Table], Any]) -> "alt.La
     )
 
 
-def _in_colour(row: Row) -> Row:
+def _in_colour(row: MarkRow) -> MarkRow:
     return {
         name: COLOURS.get(value, value) if isinstance(value, str) else value
         for name, value in row.items()

@@ -18,8 +18,8 @@ from recapgen.render.charts.tidy import HATCH_FILL
 if TYPE_CHECKING:
     import altair as alt
 
-Row = Mapping[str, float | str | Sequence[float] | None]
-Table = list[Row]
+MarkRow = Mapping[str, float | str | Sequence[float] | None]
+Table = list[MarkRow]
 
 _CROSS = "M-1,-1L1,1M1,-1L-1,1"
 _CROSS_PX = 3.1

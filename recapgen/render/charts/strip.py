@@ -61,7 +61,7 @@ def then_and_now(
     """
     words = reader.words
     lines = [
-        _Line(words.count(f"chart.{name}", sample.n), name, sample, filmed, tags)
+        _StripRow(words.count(f"chart.{name}", sample.n), name, sample, filmed, tags)
         for name, sample in (("before", comparison.before), ("after", comparison.after))
     ]
     return _strip(lines, comparison, reader)
@@ -74,7 +74,7 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
     """
     words = reader.words
     lines = [
-        _Line(words.say(f"chart.{name}-on", day=when), name, sample, {}, NO_TAGS)
+        _StripRow(words.say(f"chart.{name}-on", day=when), name, sample, {}, NO_TAGS)
         for when, comparison in lessons
         for name, sample in (("before", comparison.before), ("after", comparison.after))
     ]
@@ -82,7 +82,7 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _StripRow:
     """A row to be: what stands above it, "before" or "after", its shots as read."""
 
     label: str
@@ -92,7 +92,7 @@ class _Line:
     tags: Mapping[int, str]
 
 
-def _strip(lines: Sequence[_Line], comparison: Comparison, reader: Reader) -> Picture | None:
+def _strip(lines: Sequence[_StripRow], comparison: Comparison, reader: Reader) -> Picture | None:
     quantity, units = comparison.quantity, reader.units
     scaled = [_scaled(line.sample, quantity, units) for line in lines]
     values = [value for sample in scaled for value in sample.values]
@@ -158,7 +158,7 @@ def _x_scale(told: Sequence[float]) -> Scale:
     return Scale(low - air, high + air, _EDGE_PX, WIDTH_PX - _EDGE_PX)
 
 
-def _shots_told(line: _Line, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
+def _shots_told(line: _StripRow, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
     """Each shot of a block in a few words, for whoever taps its dot."""
     sample, when = line.sample, reader.words.say(f"page.{line.name}")
     return tuple(

@@ -17,7 +17,7 @@ from av.video.stream import VideoStream
 
 from recapgen.tools.media.recording import Recording, opened
 
-Picture = npt.NDArray[np.uint8]
+GreyPicture = npt.NDArray[np.uint8]
 
 SOUND_RATE_HZ = 48_000
 
@@ -88,10 +88,10 @@ def glimpse(
     """
     scale = long_side / max(recording.width, recording.height)
 
-    def small(frame: VideoFrame) -> Picture:
+    def small(frame: VideoFrame) -> GreyPicture:
         width, height = max(8, int(frame.width * scale)), max(8, int(frame.height * scale))
         grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
-        return cast("Picture", grey.to_ndarray())
+        return cast("GreyPicture", grey.to_ndarray())
 
     return _kept(path, recording, small, apart_s, between_s)
 
@@ -104,8 +104,8 @@ def close_up(path: Path, recording: Recording, x: float, y: float, side: float) 
     for _ in range(recording.turned):
         x, y = 1 - y, x
 
-    def around(frame: VideoFrame) -> Picture:
-        grey = cast("Picture", frame.reformat(format="gray").to_ndarray())
+    def around(frame: VideoFrame) -> GreyPicture:
+        grey = cast("GreyPicture", frame.reformat(format="gray").to_ndarray())
         height, width = grey.shape
         half = max(3, round(side * max(height, width) / 2))
         row = min(max(half, round(y * height)), height - half)
@@ -118,7 +118,7 @@ def close_up(path: Path, recording: Recording, x: float, y: float, side: float) 
 def _kept(
     path: Path,
     recording: Recording,
-    part: Callable[[VideoFrame], Picture],
+    part: Callable[[VideoFrame], GreyPicture],
     apart_s: float,
     between_s: tuple[float, float] = (0.0, inf),
 ) -> Glimpses:
@@ -137,14 +137,14 @@ def _kept(
 def _kept_once(
     path: Path,
     recording: Recording,
-    part: Callable[[VideoFrame], Picture],
+    part: Callable[[VideoFrame], GreyPicture],
     apart_s: float,
     between_s: tuple[float, float],
     *,
     strict: bool,
 ) -> Glimpses:
     from_s, to_s = between_s
-    parts: list[Picture] = []
+    parts: list[GreyPicture] = []
     times: list[float] = []
     with opened(path) as container:
         film = container.streams.video[recording.stream]

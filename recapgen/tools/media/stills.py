@@ -8,14 +8,14 @@ import av
 import numpy as np
 
 from recapgen.tools.media.recording import Recording, opened
-from recapgen.tools.media.senses import Picture
+from recapgen.tools.media.senses import GreyPicture
 
 _NEAR_S = 1e-3
 
 
 def stills_at(
     path: Path, recording: Recording, long_side: int, at_s: Sequence[float]
-) -> tuple[Picture | None, ...]:
+) -> tuple[GreyPicture | None, ...]:
     """The pictures shown at ``at_s`` seconds from the first, (height, width) uint8.
 
     As people see them, scaled to ``long_side``, square pixels; None where there is none to be had.
@@ -23,7 +23,7 @@ def stills_at(
     return tuple(_still(path, recording, long_side, seconds) for seconds in at_s)
 
 
-def _still(path: Path, recording: Recording, long_side: int, at_s: float) -> Picture | None:
+def _still(path: Path, recording: Recording, long_side: int, at_s: float) -> GreyPicture | None:
     picture_s = recording.nearest_picture_s(at_s)
     wanted_s = recording.first_s + picture_s - _NEAR_S
     from_s = recording.read_from_s(picture_s)
@@ -43,5 +43,5 @@ def _still(path: Path, recording: Recording, long_side: int, at_s: float) -> Pic
         if recording.turned % 2:
             width, height = height, width
         grey = frame.reformat(width=width, height=height, format="gray", interpolation="AREA")
-        upright = np.rot90(cast("Picture", grey.to_ndarray()), recording.turned)
+        upright = np.rot90(cast("GreyPicture", grey.to_ndarray()), recording.turned)
         return np.ascontiguousarray(upright)
