@@ -18,8 +18,8 @@ from recapgen.render.charts.chart_parts import (
 )
 from recapgen.render.charts.specification import (
     MarkKind,
-    Table,
     MarkRow,
+    Table,
     filling,
     parameters,
     specification,
