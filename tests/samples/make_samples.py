@@ -114,6 +114,14 @@ FILMINGS: tuple[Filming, ...] = (
         ),
     ),
     Filming(
+        "pia/2027-05-15 pitching again",
+        PIA,
+        (
+            Take("hedge 8.mp4", "gives up", _F, "before", 8, "plain", 25, 1.50, 2.2),
+            Take("hedge 21.mp4", "even pitch", _F, "after", 21, "plain", 26, 1.55, 2.2),
+        ),
+    ),
+    Filming(
         "gunnar/2027-02-13",
         GUNNAR,
         (

@@ -1,0 +1,104 @@
+"""Large text on a narrow phone: no word is cut in the middle, no column is a ladder of letters."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.axe_rules import OPEN_ALL
+from tests.end_to_end.many_languages import site_of
+
+pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
+
+SIZES = [(width, percent) for width in (320, 360, 390) for percent in (100, 150, 200)]
+SPACED = "line-height: 1.5; letter-spacing: 0.12em; word-spacing: 0.16em"  # what WCAG 1.4.12 asks
+ENLARGE = "percent => { document.documentElement.style.fontSize = `${percent}%` }"
+# Words that stand on two lines, and columns of three lines or more narrower than 12 characters;
+# tables may be scrolled, and a language without blanks has no words to cut.
+TORN = """() => {
+    const torn = [], seen = new Set();
+    const texts = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+    const lines = range => new Set([...range.getClientRects()].map(box => Math.round(box.top))).size;
+    while (texts.nextNode()) {
+        const text = texts.currentNode, home = text.parentElement;
+        if (!text.data.trim() || !home.checkVisibility() || home.closest("svg, .scroll, .unseen, select, textarea")) continue;
+        const range = document.createRange();
+        for (const word of text.data.matchAll(/[^\\s\\-–·@]+/gu)) {
+            range.setStart(text, word.index);
+            range.setEnd(text, word.index + word[0].length);
+            if (lines(range) > 1) torn.push(word[0]);
+        }
+        range.selectNodeContents(text);
+        const size = parseFloat(getComputedStyle(home).fontSize);
+        let block = home;
+        while (getComputedStyle(block).display === "inline") block = block.parentElement;
+        if (lines(range) > 2 && block.clientWidth < 5.5 * size && !seen.has(block)) {
+            seen.add(block);
+            torn.push(`${block.clientWidth}px: ${text.data.trim().slice(0, 30)}`);
+        }
+    }
+    return torn;
+}"""
+WIDE = "document.documentElement.scrollWidth - innerWidth"
+
+
+def faults(page: Page, path: Path, sizes: list[tuple[int, int]]) -> dict[str, object]:
+    page.goto(path.as_uri())
+    page.evaluate(OPEN_ALL)
+    found: dict[str, object] = {}
+    for width, percent in sizes:
+        page.set_viewport_size({"width": width, "height": 800})
+        page.evaluate(ENLARGE, percent)
+        wide, torn = page.evaluate(WIDE), page.evaluate(TORN)
+        if wide > 0 or torn:
+            found[f"{path.name} {width} px {percent}%"] = (wide, torn)
+    return found
+
+
+def test_text_twice_as_large_tears_nothing(page: Page, sample_out: Path) -> None:
+    """The whole site of the sample with the most kinds of page, at the narrowest."""
+    found = {}
+    for path in _busiest(sample_out):
+        found |= faults(page, path, [(320, 200)])
+    assert found == {}
+
+
+def test_what_is_asked_of_text_spacing_tears_nothing(page: Page, sample_out: Path) -> None:
+    found = {}
+    for path in _busiest(sample_out)[-1:]:
+        page.goto(path.as_uri())
+        page.set_viewport_size({"width": 320, "height": 800})
+        for one in ("main *",):
+            page.evaluate(
+                "([where, style]) => document.querySelectorAll(where)"
+                ".forEach(part => { part.style.cssText = style })",
+                [one, SPACED],
+            )
+        found[path.name] = (page.evaluate(WIDE) > 0, page.evaluate(TORN))
+    assert set(map(str, found.values())) == {"(False, [])"}
+
+
+@pytest.mark.campaign
+def test_no_size_of_text_tears_a_page(page: Page, sample_out: Path) -> None:
+    found = {}
+    for path in sorted((sample_out / "site").rglob("*.html")):
+        found |= faults(page, path, SIZES)
+    assert found == {}
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("language", ["de", "fr", "es", "ja", "ko"])
+def test_no_language_sticks_out_at_any_size_of_text(
+    page: Page, languages_out: Path, language: str
+) -> None:
+    wide = {}
+    for path in sorted(site_of(languages_out, language).glob("*.html")):
+        for where, (over, _) in faults(page, path, SIZES).items():  # type: ignore[misc]
+            if over > 0:
+                wide[where] = over
+    assert wide == {}
+
+
+def _busiest(sample_out: Path) -> list[Path]:
+    sites = [home.parent for home in sorted((sample_out / "site").glob("*/compare.html"))]
+    return sorted(max(sites, key=lambda site: len(list(site.glob("2*.html")))).glob("*.html"))
