@@ -105,7 +105,7 @@ def care_for(
         *_flag_notes(student, notes.kinds),
         *_intent_notes(student, notes),
         *_age_and_health_notes(student),
-        *_quiet_notes(notes.conditions),
+        *_quiet_notes(notes.conditions, on),
     ]
     fired.sort(key=lambda note: (_SERIOUS_FIRST.index(note.level), ORDER.index(note.code)))
     return load, _choose(fired, body_agreed=student.agreed.body)
@@ -299,19 +299,46 @@ def _age_and_health_notes(student: Student) -> Iterator[CareNote]:
         yield _note(_CONDITION_NOTES[condition], Level.ASK_FIRST, f"typed: {condition}", body=True)
 
 
-def _quiet_notes(conditions: Conditions) -> Iterator[CareNote]:
-    """The block every page carries. Where nobody said indoors, the weather may matter."""
+def _quiet_notes(conditions: Conditions, on: date) -> Iterator[CareNote]:
+    """The block every page carries; heat and sun only where there is a reason to speak of them.
+
+    Room to swing and lightning always: the plan may be practised outdoors wherever the lesson was.
+    """
     yield _note(NoteCode.WARM_UP, Level.INFO, "always")
     yield _note(NoteCode.SPACE, Level.INFO, "always")
-    hot = conditions.temperature_c is not None and conditions.temperature_c >= bounds.HOT_C
-    if not conditions.indoors:
-        outdoors = "not said to be indoors" if conditions.indoors is None else "outdoors"
-        yield _note(NoteCode.LIGHTNING, Level.INFO, outdoors)
-        yield _note(NoteCode.HEAT, Level.INFO, outdoors)
-        yield _note(NoteCode.SUN, Level.INFO, outdoors)
-    elif hot:
-        yield _note(NoteCode.HEAT, Level.INFO, f"temperature >= {bounds.HOT_C:g} C")
+    yield _note(NoteCode.LIGHTNING, Level.INFO, "always")
+    for code, why in ((NoteCode.HEAT, _heat(conditions, on)), (NoteCode.SUN, _sun(conditions, on))):
+        if why:
+            yield _note(code, Level.INFO, why)
     yield _note(NoteCode.STOP_SIGNS, Level.INFO, "always")
+
+
+def _heat(conditions: Conditions, on: date) -> str:
+    """Why heat may matter; "" where nothing speaks for it."""
+    warmest = _warmest(conditions)
+    if warmest is not None:
+        return f"temperature >= {bounds.HOT_C:g} C" if warmest >= bounds.HOT_C else ""
+    hot = not conditions.indoors and on.month in bounds.HOT_MONTHS
+    return f"outdoors in month {on.month}, no temperature noted" if hot else ""
+
+
+def _sun(conditions: Conditions, on: date) -> str:
+    """Why the sun may matter; "" where nothing speaks for it."""
+    if conditions.indoors:
+        return ""
+    if conditions.altitude_m is not None and conditions.altitude_m >= bounds.HIGH_M:
+        return f"altitude >= {bounds.HIGH_M:g} m"
+    warmest = _warmest(conditions)
+    if warmest is not None and warmest >= bounds.SUNNY_C:
+        return f"temperature >= {bounds.SUNNY_C:g} C"
+    return f"outdoors in month {on.month}" if on.month in bounds.SUNNY_MONTHS else ""
+
+
+def _warmest(conditions: Conditions) -> float | None:
+    every = (conditions, *(block for _, block in conditions.blocks))
+    return max(
+        (each.temperature_c for each in every if each.temperature_c is not None), default=None
+    )
 
 
 def _choose(fired: Sequence[CareNote], *, body_agreed: bool) -> tuple[CareNote, ...]:

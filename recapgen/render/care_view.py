@@ -6,7 +6,7 @@ from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.recap import Recap
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
-from recapgen.words.care_sentences import standing_advice, tell_note, why_note
+from recapgen.words.care_sentences import standing_advice, tell_always, tell_note, why_note
 
 STOP_SIGNS = "index.html#stop"  # where a page that has none of its own finds them
 _ICONS = {
@@ -37,12 +37,16 @@ class WhyView:
 class CareView:
     """``notes`` are for this student and plan; ``always`` holds for everyone.
 
+    ``line`` says the latter in one sentence, ``rules`` whose rules come first.
+
     ``coach`` is what the coach adds, ``adult`` what is said to whoever looks after a junior,
     ``reviewed`` who read the notes through; the last two are empty where there is nothing.
     """
 
     notes: tuple[NoteView, ...]
+    line: str
     always: tuple[NoteView, ...]
+    rules: str
     stop_signs: tuple[str, ...]
     why: tuple[WhyView, ...]
     standing: str
@@ -56,12 +60,15 @@ def care_view(recap: Recap, reader: Reader) -> CareView:
     notes = recap.care
     shown = [note for note in notes if note.shown and note.code is not NoteCode.STOP_SIGNS]
     stop = [note for note in notes if note.shown and note.code is NoteCode.STOP_SIGNS]
+    quiet = [note for note in shown if note.level is Level.INFO]
     return CareView(
         notes=tuple(_view(note, reader) for note in shown if note.level is not Level.INFO),
-        always=tuple(_view(note, reader) for note in shown if note.level is Level.INFO),
+        line=tell_always(quiet, reader.words) if quiet else "",
+        always=tuple(_view(note, reader) for note in quiet),
+        rules=reader.words.say("care.always.rules"),
         stop_signs=tuple(line for note in stop for line in _told(note, reader).split("\n")),
         why=tuple(_why(note, reader) for note in (*shown, *stop)),
-        standing=reader.words.together(standing_advice(reader.words)),
+        standing=standing_advice(reader.words),
         coach=recap.notes.care_words,
         adult=reader.words.say("page.care.adult") if reader.junior else "",
         reviewed=_reviewed(reader),

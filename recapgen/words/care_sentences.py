@@ -1,6 +1,6 @@
 """Safety notes told to the student: calm, short, and deferring to whoever treats them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -60,13 +60,19 @@ def remind_coach(note: CareNote, hand: Hand | None, words: Words) -> str:
     return words.say(f"care.{note.code}.coach", **_places(note, hand, words, None))
 
 
-def standing_advice(words: Words) -> tuple[str, ...]:
+def standing_advice(words: Words) -> str:
     """What every page says, whoever it is for, below the notes.
 
     It is also how a student who did not agree to notes about body, age or health is told
     to ask a clinician first, without the page giving anything away.
     """
-    return tuple(words.say(f"care.always.{part}") for part in ("general", "ask", "rules"))
+    return words.together(words.say(f"care.always.{part}") for part in ("general", "ask"))
+
+
+def tell_always(notes: Iterable[CareNote], words: Words) -> str:
+    """The notes that everybody gets, in one line."""
+    things = words.listed(words.say(f"care.{note.code}.short") for note in notes)
+    return words.say("care.always.line", things=things)
 
 
 def tell_level(level: Level, words: Words) -> str:

@@ -17,7 +17,7 @@ OPEN = Student(key="a", name="A", agreed=Agreed(page=True, body=True))
 INDOORS = Conditions(indoors=True)
 SMALL_PLAN = Practice(sessions_per_week=2, balls_per_session=40)
 NO_LOG = PracticeLog()
-ALWAYS = {NoteCode.WARM_UP, NoteCode.SPACE, NoteCode.STOP_SIGNS}
+ALWAYS = {NoteCode.WARM_UP, NoteCode.SPACE, NoteCode.LIGHTNING, NoteCode.STOP_SIGNS}
 
 
 @dataclass(frozen=True)

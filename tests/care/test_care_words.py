@@ -15,12 +15,14 @@ from recapgen.model.people import Area, Hand
 from recapgen.words.care_sentences import (
     remind_coach,
     standing_advice,
+    tell_always,
     tell_area,
     tell_level,
     tell_note,
     why_note,
 )
 from recapgen.words.catalogue import words
+from recapgen.words.languages import LANGUAGES
 
 EN = words("en")
 HANDS = (None, Hand.RIGHT, Hand.LEFT)
@@ -173,10 +175,19 @@ def test_speed_work_asks_first_only_at_that_level() -> None:
 
 
 def test_the_standing_advice_defers_to_clinicians_and_local_rules() -> None:
-    general, ask, rules = standing_advice(EN)
-    assert "not medical advice" in general
-    assert "licensed clinician" in ask
-    assert "rules of the range" in rules
+    advice = standing_advice(EN)
+    assert "not medical advice" in advice
+    assert "licensed clinician" in advice
+    assert "rules of the range" in EN.say("care.always.rules")
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_what_everybody_gets_is_one_line_that_holds_room_and_lightning(language: str) -> None:
+    spoken = words(language)
+    codes = (NoteCode.WARM_UP, NoteCode.SPACE, NoteCode.LIGHTNING, NoteCode.HEAT, NoteCode.SUN)
+    line = tell_always([note(code) for code in codes], spoken)
+    assert all(spoken.say(f"care.{code}.short") in line for code in codes)
+    assert line.count(spoken.say("page.sentence", text="").strip()) == 1
 
 
 def test_every_note_that_may_wait_in_the_book_has_a_reminder() -> None:

@@ -139,6 +139,7 @@ def test_what_asks_somebody_first_is_never_cut_however_much_of_it_there_is() -> 
         NoteCode.INTENT_MEETS_FLAG,
         NoteCode.WARM_UP,
         NoteCode.SPACE,
+        NoteCode.LIGHTNING,
         NoteCode.STOP_SIGNS,
     ]
 

@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +13,7 @@ from recapgen.model.care import CareNote, Level, Load, NoteCode
 from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Area
 from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
 from tests.care.setting import (
     ALWAYS,
@@ -216,19 +217,36 @@ def _codes(answer: tuple[Load | None, tuple[CareNote, ...]]) -> set[NoteCode]:
     return {note.code for note in answer[1]}
 
 
+HEAT, SUN = NoteCode.HEAT, NoteCode.SUN
+BEFORE_AND_AFTER = (
+    (Block.BEFORE, Conditions(temperature_c=12.0)),
+    (Block.AFTER, Conditions(temperature_c=19.0)),
+)
+
+
 @pytest.mark.parametrize(
-    ("conditions", "weather"),
+    ("month", "conditions", "weather"),
     [
-        (Conditions(indoors=True), set()),
-        (Conditions(indoors=True, temperature_c=27.9), set()),
-        (Conditions(indoors=True, temperature_c=28.0), {NoteCode.HEAT}),
-        (Conditions(indoors=False), {NoteCode.LIGHTNING, NoteCode.HEAT, NoteCode.SUN}),
-        (Conditions(), {NoteCode.LIGHTNING, NoteCode.HEAT, NoteCode.SUN}),
+        (1, Conditions(), set()),
+        (4, Conditions(), {SUN}),
+        (7, Conditions(), {SUN, HEAT}),
+        (7, Conditions(indoors=True), set()),
+        (7, Conditions(indoors=True, temperature_c=27.9), set()),
+        (1, Conditions(indoors=True, temperature_c=28.0), {HEAT}),
+        (1, Conditions(indoors=False, temperature_c=28.0), {SUN, HEAT}),  # the southern half
+        (7, Conditions(temperature_c=15.0), {SUN}),
+        (10, Conditions(temperature_c=17.9), set()),
+        (10, Conditions(temperature_c=12.0, blocks=BEFORE_AND_AFTER), {SUN}),
+        (12, Conditions(temperature_c=2.0, altitude_m=1600.0), {SUN}),
     ],
 )
-def test_weather(conditions: Conditions, weather: set[NoteCode]) -> None:
-    fired = replace(PLAIN, conditions=conditions).fired()
-    assert set(fired) - ALWAYS == weather
+def test_heat_and_sun_are_spoken_of_where_there_is_a_reason(
+    month: int, conditions: Conditions, weather: set[NoteCode]
+) -> None:
+    notes = Notes(where=SourceRef("a/l/notes.md"), words="", conditions=conditions)
+    fired = _codes(care_for(OPEN, notes, PLAIN.log, date(2027, month, 11)))
+    assert fired & {HEAT, SUN} == weather
+    assert {NoteCode.SPACE, NoteCode.LIGHTNING} <= fired
 
 
 def test_the_plan_counts_stated_balls_else_the_steps() -> None:

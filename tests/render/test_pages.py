@@ -42,7 +42,7 @@ from tests.render.recaps_fixture import (
 EN = words("en")
 LESSON = "2027-04-11-k3f9.html"
 BELOW = '<link rel="stylesheet" href="assets/below.css">'
-VOID = {"br", "hr", "img", "input", "link", "meta", "path", "circle", "line", "rect"}
+VOID = {"br", "hr", "img", "input", "link", "meta", "path", "circle", "line", "rect", "wbr"}
 EVIL = '<script>alert("x")</script> & \'x\' "y" 😀 שלום'
 
 
