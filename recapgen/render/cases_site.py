@@ -68,20 +68,20 @@ def _case_page(case: Case, coach: Coach, words: Words, kept: Cache | None) -> Pa
             if case.comparison
             else None,
             films=[film_view(film, words) for film in case.films],
-            stuck=_what_stuck(case.retention, reader) if case.retention else (),
+            stuck=what_stuck(case.retention, reader) if case.retention else (),
             other_pages=[("index.html", words.say("page.cases.all"))],
         ),
     )
 
 
-def _what_stuck(retention: Retention, reader: Reader) -> tuple[str, ...]:
+def what_stuck(retention: Retention, reader: Reader) -> tuple[str, ...]:
     """What was still there at the next lesson, told without its day."""
     if retention.kept is Kept.NO_GAIN:
         return ()
     quantity = retention.quantity
     told = reader.words.say(
-        "page.case.kept",
+        "page.case.kept" if retention.still_there > 0 else "page.case.kept-nothing",
         gained=reader.size(quantity, retention.gained),
-        still=reader.size(quantity, max(retention.still_there, 0.0)),
+        still=reader.size(quantity, retention.still_there),
     )
     return (told, *reader.retention(retention)[1:])

@@ -156,7 +156,7 @@ def conditions_told(conditions: Conditions, reader: Reader) -> tuple[ShotFact, .
             bearing=number(wind.from_deg, 0, words),
             height=height(wind.height_m, units, words),
         )
-        lines.append(("wind", told))
+        lines.append(("wind", told if wind.speed_mps else words.say("page.wind.none")))
     if conditions.target_deg is not None:
         told = words.say("page.bearing", n=number(conditions.target_deg, 0, words))
         lines.append(("target", told))

@@ -22,13 +22,16 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
     [
         (
             Travel(0.82, 0.21, 0.874, steady=True),
-            ("0.8 times its own width to the right", "up by 0.2 times its width"),
+            ("0.8 times its own width to the right", "0.2 times its width up"),
         ),
         (
             Travel(-0.82, -0.21, 0.874, steady=True),
-            ("0.8 times its own width to the left", "down by 0.2 times its width"),
+            ("0.8 times its own width to the left", "0.2 times its width down"),
         ),
-        (Travel(0.04, -0.04, 0.874, steady=True), ("barely to either side", "barely up or down")),
+        (
+            Travel(0.04, -0.04, 0.874, steady=True),
+            ("hardly at all sideways", "hardly at all up or down"),
+        ),
     ],
 )
 def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]) -> None:

@@ -120,7 +120,7 @@ def dispersion_sentence(dispersion: DispersionChange, reader: Reader) -> str:
                 circle.n,
                 when=words.say(f"chart.strip.{name}"),
                 distance=reader.amount(along, circle.distance_m),
-                side=reader.amount(across, circle.side_m),
+                side=_aside(across, circle.side_m, reader),
                 radius=reader.size(along, circle.radius_m),
             )
         )
@@ -133,6 +133,13 @@ def dispersion_sentence(dispersion: DispersionChange, reader: Reader) -> str:
                 )
             )
     return words.together(told)
+
+
+def _aside(across: Quantity, side_m: float, reader: Reader) -> str:
+    """How far to the side; what shows as nothing is on the line, since it has no side to name."""
+    if reader.size(across, side_m) == reader.size(across, 0.0):
+        return reader.words.say("chart.finish.on-line")
+    return reader.amount(across, side_m)
 
 
 def dispersion_rows(
