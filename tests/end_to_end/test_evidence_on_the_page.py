@@ -60,7 +60,7 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
         (1, "set aside: warm-up"),
         (13, "set aside: drill"),
         (21, "no reading"),
-        (24, "left out: no carry can be like this"),
+        (24, "left out: no carry can look like this"),
         (26, "left out: a bird flew up"),
         (27, "left out: the phone rang"),
         (5, "before, mishit (heel)"),

@@ -22,11 +22,11 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
     [
         (
             Travel(0.82, 0.21, 0.874, steady=True),
-            ("0.8 times its own width to the right", "0.2 times its width up"),
+            ("0.8 times its own width to the right", "0.2 times its width upwards"),
         ),
         (
             Travel(-0.82, -0.21, 0.874, steady=True),
-            ("0.8 times its own width to the left", "0.2 times its width down"),
+            ("0.8 times its own width to the left", "0.2 times its width downwards"),
         ),
         (
             Travel(0.04, -0.04, 0.874, steady=True),

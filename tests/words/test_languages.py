@@ -5,6 +5,7 @@ import string
 from collections.abc import Iterator
 from datetime import date, time
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 from babel.core import Locale
@@ -53,6 +54,16 @@ def _entries(language: str, name: str) -> Iterator[tuple[str, tuple[str, ...], b
 
 def _places(text: str) -> set[str]:
     return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
+
+
+def test_every_sentence_is_kept_once() -> None:
+    """Two changes of one sentence, put together line by line, leave both of them behind."""
+    twice = re.compile(r'^msgstr "[^\n]*\nmsgstr "', re.MULTILINE)
+    for file in sorted(Path(__file__).parents[2].glob("recapgen/words/*/*.po")):
+        text = file.read_text(encoding="utf-8")
+        keys = re.findall(r'^msgid "(.+)"$', text, re.MULTILINE)
+        assert len(keys) == len(set(keys)), file
+        assert twice.search(text) is None, file
 
 
 def test_what_may_be_written_in_the_files_is_what_there_is() -> None:
