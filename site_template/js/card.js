@@ -87,10 +87,21 @@
     });
   }
 
-  // Pages and films for where there is no signal. Browsers allow it over https alone.
+  // Pages for where there is no signal: the one that was opened, and all where that is wished.
+  // Browsers allow it over https alone, and those inside other apps not even there.
   function keepOnThePhone() {
-    if (!location.protocol.startsWith("http") || !navigator.serviceWorker) return;
-    navigator.serviceWorker.addEventListener("message", sayHowMuch);
+    if (!location.protocol.startsWith("http") || !isSecureContext) return;
+    if (!navigator.serviceWorker) {
+      document.querySelector("[data-unkept]").hidden = false;
+      return;
+    }
+    navigator.serviceWorker.addEventListener("message", ({ data }) => showKept(data));
+    for (const wish of document.querySelectorAll("[data-wish]")) {
+      wish.addEventListener("click", () => {
+        wish.disabled = true;
+        tellWorker({ wish: wish.dataset.wish });
+      });
+    }
     addEventListener("load", async () => {
       const manifest = document.createElement("link");
       manifest.rel = "manifest";
@@ -98,25 +109,51 @@
       document.head.append(manifest);
       try {
         await navigator.serviceWorker.register("sw.js");
-        (await navigator.serviceWorker.ready).active.postMessage("keep");
+        await tellWorker({ keep: [location.href, ...filesHere()] });
       } catch {
         // a host without it: the pages work with a signal
       }
     });
   }
 
-  function sayHowMuch({ data }) {
-    const size = new Intl.NumberFormat(document.documentElement.lang, {
+  async function tellWorker(told) {
+    (await navigator.serviceWorker.ready).active.postMessage(told);
+  }
+
+  // What this page shows, but for its films.
+  function filesHere() {
+    const pictures = [...document.images].map((picture) => picture.src);
+    const posters = [...document.querySelectorAll("video[poster]")].map((video) => video.poster);
+    const loaded = performance.getEntriesByType("resource").map((one) => one.name);
+    return [...pictures, ...posters, ...loaded];
+  }
+
+  function showKept({ pages, films, kept }) {
+    for (const part of document.querySelectorAll("[data-kept]")) {
+      part.hidden = false;
+      const told = part.querySelector("[role=status]");
+      const all = kept.pages && kept.films;
+      told.hidden = !kept.pages;
+      told.textContent = (all ? part.dataset.kept : part.dataset.keptWords).replace(
+        "%s",
+        megabytes(all ? pages + films : pages),
+      );
+      offer(part.querySelector("[data-wish=all]"), pages, !kept.pages);
+      offer(part.querySelector("[data-wish=films]"), films, kept.pages && !kept.films);
+    }
+  }
+
+  function offer(wish, bytes, open) {
+    wish.hidden = !open;
+    wish.disabled = false;
+    wish.textContent = wish.dataset.say.replace("%s", megabytes(bytes));
+  }
+
+  function megabytes(bytes) {
+    return new Intl.NumberFormat(document.documentElement.lang, {
       style: "unit",
       unit: "megabyte",
       maximumFractionDigits: 1,
-    }).format(data.bytes / 1e6);
-    for (const part of document.querySelectorAll("[data-kept]")) {
-      part.textContent = (data.films ? part.dataset.kept : part.dataset.keptWords).replace(
-        "%s",
-        size,
-      );
-      part.hidden = false;
-    }
+    }).format(bytes / 1e6);
   }
 })();

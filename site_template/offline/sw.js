@@ -1,18 +1,23 @@
-// Keeps a student's pages and films on the phone. FILES stands above: path -> [hash, bytes].
-// Only what changed is fetched again; films come last, once a page has asked for them.
+// Keeps pages on the phone: each that was opened, and a student's whole site where that is wished,
+// films by a wish of their own. FILES stands above: path -> [hash, bytes]. What is not in it any
+// more goes when this worker takes over, which a browser sees to at the next visit online.
 "use strict";
 
 const SCOPE = self.registration.scope;
 const KEPT = `lesson cards ${SCOPE}`;
+const WISHES = { all: `${SCOPE}?all`, films: `${SCOPE}?films` };
 const PATIENCE_MS = 2500;
-const FILMS = Object.keys(FILES).filter((path) => path.startsWith("films/"));
-const REST = Object.keys(FILES).filter((path) => !path.startsWith("films/"));
+const isFilm = (path) => path.endsWith(".mp4");
+const FILMS = Object.keys(FILES).filter(isFilm);
+const REST = Object.keys(FILES).filter((path) => !isFilm(path));
 
 const addressOf = (path) => SCOPE + path.split("/").map(encodeURIComponent).join("/");
 const keyOf = (path) => `${addressOf(path)}?${FILES[path][0]}`;
+const kept = async (path) => (await caches.open(KEPT)).match(keyOf(path));
 
+// Whatever cannot be fetched now must not hold up what is to go.
 self.addEventListener("install", (event) => {
-  event.waitUntil(Promise.all(REST.map(keep)).then(() => self.skipWaiting()));
+  event.waitUntil(renew().finally(() => self.skipWaiting()));
 });
 
 self.addEventListener("activate", (event) => {
@@ -20,72 +25,129 @@ self.addEventListener("activate", (event) => {
 });
 
 self.addEventListener("message", (event) => {
-  event.waitUntil(keepFilms().then(async () => event.source?.postMessage(await bytesKept())));
+  event.waitUntil(serve(event.data).then(async () => event.source?.postMessage(await state())));
 });
 
 self.addEventListener("fetch", (event) => {
   const path = pathOf(event.request);
   if (path === null) return;
-  event.respondWith(
-    lasting(path) ? keptFirst(event.request, path) : freshFirst(event.request, path),
-  );
+  event.respondWith(answerTo(event.request, path));
 });
 
-async function keep(path) {
-  const cache = await caches.open(KEPT);
-  if (await cache.match(keyOf(path))) return;
-  const answer = await fetch(addressOf(path), { cache: "no-cache" });
-  if (!answer.ok) throw new Error(`${answer.status} ${path}`);
-  // A copy of its own: a browser opens no page from an answer that was led elsewhere.
-  const type = answer.headers.get("Content-Type") ?? "";
-  await cache.put(
-    keyOf(path),
-    new Response(await answer.blob(), { headers: { "Content-Type": type } }),
-  );
+function answerTo(request, path) {
+  if (request.headers.has("range")) return partOf(request, path);
+  return isFilm(path) || path.endsWith(".woff2")
+    ? keptFirst(request, path)
+    : freshFirst(request, path);
 }
 
-// One after the other, so that nothing else has to wait; the next visit goes on where this ends.
-async function keepFilms() {
-  if (navigator.connection?.saveData) return;
-  try {
-    for (const path of FILMS) await keep(path);
-  } catch {
-    // no room or no signal: the pages are kept all the same
-  }
+async function serve({ keep = [], wish }) {
+  const paths = new Set(keep.map(pathAt).filter((path) => path !== null && !isFilm(path)));
+  await keepAll([...paths]);
+  if (!(wish in WISHES)) return;
+  await (await caches.open(KEPT)).put(WISHES[wish], new Response(""));
+  await keepAll(wish === "films" ? FILMS : REST);
+}
+
+// One after the other, so that nothing else has to wait; without room or a signal what is there
+// stays, and the next wish goes on where this ends.
+async function keepAll(paths) {
+  for (const path of paths) await keepOne(path).catch(() => null);
+}
+
+async function keepOne(path) {
+  if (await kept(path)) return;
+  const copy = (await fetched(path, "default")) ?? (await fetched(path, "reload", true));
+  await (await caches.open(KEPT)).put(keyOf(path), copy);
+}
+
+// A copy of its own: a browser opens no page from an answer that was led elsewhere. What a browser
+// has at hand will do where it is the very file; a host may also add to its pages.
+async function fetched(path, cache, whatever = false) {
+  const answer = await fetch(addressOf(path), { cache });
+  if (!answer.ok) throw new Error(`${answer.status} ${path}`);
+  const content = await answer.arrayBuffer();
+  if (!whatever && (await hashOf(content)) !== FILES[path][0]) return null;
+  const type = answer.headers.get("Content-Type") ?? "";
+  return new Response(content, { headers: { "Content-Type": type } });
+}
+
+async function hashOf(content) {
+  const bytes = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+  const letters = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return letters.slice(0, 16);
+}
+
+// What was kept of an earlier version is fetched anew, and what was wished since.
+async function renew() {
+  const had = (await keysOf()).map((url) => pathAt(url)).filter((path) => path !== null);
+  const wished = await wishes();
+  await keepAll([
+    ...new Set([...had, ...(wished.all ? REST : []), ...(wished.films ? FILMS : [])]),
+  ]);
 }
 
 async function dropOld() {
   const cache = await caches.open(KEPT);
-  const wanted = new Set(Object.keys(FILES).map(keyOf));
+  const wanted = new Set([...Object.keys(FILES).map(keyOf), ...Object.values(WISHES)]);
   for (const request of await cache.keys())
     if (!wanted.has(request.url)) await cache.delete(request);
 }
 
-async function bytesKept() {
-  const cache = await caches.open(KEPT);
-  const urls = new Set((await cache.keys()).map((request) => request.url));
-  const here = Object.keys(FILES).filter((path) => urls.has(keyOf(path)));
+async function keysOf() {
+  return (await (await caches.open(KEPT)).keys()).map((request) => request.url);
+}
+
+async function wishes() {
+  const urls = await keysOf();
+  return { all: urls.includes(WISHES.all), films: urls.includes(WISHES.films) };
+}
+
+async function state() {
+  const urls = new Set(await keysOf());
+  const isHere = (path) => urls.has(keyOf(path));
+  const bytes = (paths) => paths.reduce((sum, path) => sum + FILES[path][1], 0);
   return {
-    bytes: here.reduce((sum, path) => sum + FILES[path][1], 0),
-    films: FILMS.every((path) => here.includes(path)),
+    pages: bytes(REST),
+    films: bytes(FILMS),
+    kept: { pages: REST.every(isHere), films: FILMS.every(isHere) },
   };
 }
 
-// A part of a file, another folder, a strange address: none of our business.
+// Another folder, a strange address: none of our business.
 function pathOf(request) {
-  const url = new URL(request.url);
-  const address = url.origin + url.pathname;
-  if (request.method !== "GET" || request.headers.has("range") || !address.startsWith(SCOPE))
-    return null;
-  const path = decodeURIComponent(address.slice(SCOPE.length)) || "index.html";
+  return request.method === "GET" ? pathAt(request.url) : null;
+}
+
+function pathAt(address) {
+  const url = new URL(address);
+  const plain = url.origin + url.pathname;
+  if (!plain.startsWith(SCOPE)) return null;
+  const path = decodeURIComponent(plain.slice(SCOPE.length)) || "index.html";
   return [path, `${path}.html`].find((known) => known in FILES) ?? null;
 }
 
-const lasting = (path) => path.startsWith("films/") || path.endsWith(".woff2");
-const kept = async (path) => (await caches.open(KEPT)).match(keyOf(path));
-
 async function keptFirst(request, path) {
   return (await kept(path)) ?? fetch(request);
+}
+
+// A film is asked for in parts, also where the whole of it is kept.
+async function partOf(request, path) {
+  const copy = await kept(path);
+  const asked = /^bytes=(\d+)-(\d*)$/.exec(request.headers.get("range"));
+  if (!copy || !asked) return fetch(request);
+  const whole = await copy.blob();
+  const first = Number(asked[1]);
+  const last = Math.min(whole.size - 1, Number(asked[2] || whole.size));
+  return new Response(whole.slice(first, last + 1), {
+    status: 206,
+    headers: {
+      "Content-Type": copy.headers.get("Content-Type"),
+      "Content-Range": `bytes ${first}-${last}/${whole.size}`,
+      "Content-Length": String(last + 1 - first),
+      "Accept-Ranges": "bytes",
+    },
+  });
 }
 
 // What was taken down is gone here too; what cannot be reached in good time is shown as kept.
@@ -94,21 +156,22 @@ async function freshFirst(request, path) {
   if (!copy) return fetch(request);
   const late = new Promise((done) => setTimeout(done, PATIENCE_MS, copy));
   const fresh = fetch(request, { cache: "no-cache" }).then(
-    (answer) => answered(answer, copy),
+    (answer) => answered(answer, path, copy),
     () => copy,
   );
   return Promise.race([fresh, late]);
 }
 
-async function answered(answer, copy) {
-  if (isGone(answer)) await emptyIfGone();
+async function answered(answer, path, copy) {
+  if (isGone(answer)) await forget(path);
   return answer.status < 500 ? answer : copy;
 }
 
 const isGone = (answer) => answer.status === 404 || answer.status === 410;
 
-// One page may be missing by a slip; without its front page the site is gone, and so is its copy.
-async function emptyIfGone() {
+// Without its front page the site is gone, and so is its copy.
+async function forget(path) {
+  await (await caches.open(KEPT)).delete(keyOf(path));
   const front = await fetch(addressOf("index.html"), { cache: "no-cache" });
   if (!isGone(front)) return;
   await caches.delete(KEPT);

@@ -22,7 +22,16 @@ page.on("console", (message) => {
 page.on("pageerror", (error) => complaints.push(String(error)));
 
 await page.goto(front);
-await page.waitForSelector("[data-kept]:not([hidden])", { timeout: 120000 });
+for (const wish of ["all", "films"]) {
+  const key = await page.waitForSelector(`[data-wish=${wish}]:not([hidden])`, { timeout: 120000 });
+  await key.click();
+}
+await page.waitForFunction(
+  () =>
+    document.querySelectorAll("[data-kept] [role=status]:not([hidden])").length === 1 &&
+    document.querySelectorAll("[data-wish]:not([hidden])").length === 0,
+  { timeout: 120000 },
+);
 console.log("kept");
 await once(process.stdin, "data");
 

@@ -14,12 +14,13 @@ _AT_ONCE = 16_000
 
 
 class Host(http.server.SimpleHTTPRequestHandler):
-    """``policy`` is sent with every answer; ``bytes_a_second`` is how fast one comes."""
+    """``policy`` is sent with every answer; ``bytes_a_second`` is what all answers share."""
 
     protocol_version = "HTTP/1.1"
     policy = ""
     parts = True
     bytes_a_second = 0
+    line = threading.Lock()
 
     def log_message(self, *_: object) -> None:
         """Nobody reads it."""
@@ -51,8 +52,10 @@ class Host(http.server.SimpleHTTPRequestHandler):
             self.wfile.write(content)
             return
         for start in range(0, len(content), _AT_ONCE):
-            self.wfile.write(content[start : start + _AT_ONCE])
-            time.sleep(_AT_ONCE / self.bytes_a_second)
+            with self.line:
+                self.wfile.write(content[start : start + _AT_ONCE])
+                self.wfile.flush()
+                time.sleep(_AT_ONCE / self.bytes_a_second)
 
 
 @contextmanager

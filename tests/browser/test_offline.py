@@ -4,13 +4,14 @@ import gzip
 import json
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
+from typing import Any
 from urllib.parse import quote
 
 import pytest
@@ -24,7 +25,13 @@ pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
 FIRST_VIEW_BYTES = 75 * 1024
-KEPT = "[data-kept]:not([hidden])"
+KEPT = "[data-kept] [role=status]:not([hidden])"
+KEPT_PAGES = """async () => {
+    const names = await caches.keys();
+    const kept = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+    const paths = kept.flat().map((one) => new URL(one.url).pathname.split("/").pop());
+    return paths.filter((path) => path.endsWith(".html") || path.endsWith(".mp4")).sort();
+}"""
 NEW_IS_KEPT = """async () => {
     for (let tries = 0; tries < 400; tries++) {
         const [name] = await caches.keys();
@@ -40,6 +47,27 @@ NEW_IS_KEPT = """async () => {
 class _Quiet(SimpleHTTPRequestHandler):
     def log_message(self, *_: object) -> None:
         """Nobody reads it."""
+
+
+def soon(page: Page, holds: str) -> None:
+    """Wait until the JavaScript ``holds``, which may await, is true."""
+    page.evaluate(
+        f"""async () => {{
+            for (let tries = 0; tries < 400; tries++) {{
+                if ({holds}) return;
+                await new Promise((done) => setTimeout(done, 50));
+            }}
+            throw new Error("it never was");
+        }}"""
+    )
+
+
+def keep_all(page: Page) -> None:
+    """As a student does who wants everything on the phone."""
+    for wish in ("all", "films"):
+        page.locator(f"[data-wish={wish}]:not([hidden])").click()
+    page.wait_for_selector(KEPT)
+    page.wait_for_selector("[data-wish=films]", state="hidden")
 
 
 @contextmanager
@@ -72,7 +100,7 @@ def test_everything_is_there_without_a_signal_and_a_change_arrives(
     with served(host) as port:
         front = f"http://localhost:{port}/some%20where/card/index.html"
         page.goto(front)
-        page.wait_for_selector(KEPT)
+        keep_all(page)
         assert "MB" in page.inner_text("[data-kept]")
     for name in sorted(p.name for p in site.glob("*.html")):
         page.goto(front.replace("index.html", name))
@@ -158,17 +186,17 @@ def test_a_site_that_was_taken_down_is_gone_from_the_phone_at_the_next_visit(
     with served(host) as port:
         front = f"http://localhost:{port}/some%20where/card/index.html"
         page.goto(front)
-        page.wait_for_selector(KEPT)
+        keep_all(page)
         assert page.evaluate(LEFT) == [1, 1]
         taken_down(host / "some where" / "card", emptied=emptied)
         page.goto(front)
         assert page.locator("[data-kept]").count() == 0
-        page.wait_for_function(f"async () => !(await ({LEFT})()).some(Boolean)")
+        soon(page, f"!(await ({LEFT})()).some(Boolean)")
     context.close()
 
 
-@pytest.mark.parametrize("emptied", [True, False])
-def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: bool) -> None:
+def visited_again_in_firefox(host: Path, leaving: str, leave: Callable[[], None]) -> dict[str, Any]:
+    """What Firefox has kept of the site before and after ``leave``."""
     firefox = shutil.which("firefox-esr") or shutil.which("firefox")
     node = shutil.which("node")
     if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
@@ -177,7 +205,7 @@ def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: 
     with served(host) as port:
         front = f"http://localhost:{port}/some%20where/card/index.html"
         going = subprocess.Popen(
-            [node, visit, INSTALLED, firefox, front],
+            [node, visit, INSTALLED, firefox, front, leaving],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
@@ -185,14 +213,82 @@ def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: 
         try:
             assert going.stdout is not None
             assert going.stdout.readline() == "kept\n"
-            taken_down(host / "some where" / "card", emptied=emptied)
+            leave()
             out, _ = going.communicate("\n", timeout=300)
         finally:
             going.kill()
-    told = json.loads(out)
-    assert told["before"] == {"caches": 1, "workers": 1}
-    assert told["after"] == {"caches": 0, "workers": 0}
+    told: dict[str, Any] = json.loads(out)
+    return told
+
+
+@pytest.mark.parametrize("emptied", [True, False])
+def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: bool) -> None:
+    site = host / "some where" / "card"
+    told = visited_again_in_firefox(host, "", lambda: taken_down(site, emptied=emptied))
+    assert (told["before"]["caches"], told["before"]["workers"]) == (1, 1)
+    assert told["after"] == {"caches": 0, "workers": 0, "pages": []}
     assert ("taken down" in told["text"]) is emptied
+
+
+def without(site: Path, lesson: str) -> None:
+    """The site as a build leaves it when this lesson is not agreed any more."""
+    (site / lesson).unlink()
+    worker = site / "sw.js"
+    files, rest = worker.read_text("utf-8").split(";\n", 1)
+    listed = json.loads(files.removeprefix("const FILES = "))
+    del listed[lesson]
+    worker.write_text(f"const FILES = {json.dumps(listed)};\n{rest}", "utf-8")
+
+
+def a_lesson(site: Path) -> str:
+    return next(p.name for p in site.glob("2*.html") if "data-film" in p.read_text("utf-8"))
+
+
+def test_a_visit_keeps_that_page_alone_and_leave_means_leave(browser: Browser, host: Path) -> None:
+    """As a friend opens the one link, and as the phone that kept everything comes back."""
+    site = host / "some where" / "card"
+    lesson = a_lesson(site)
+    context = browser.new_context()
+    page = context.new_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    with served(host) as port:
+        home = f"http://localhost:{port}/some%20where/card/"
+        page.goto(home + lesson)
+        soon(page, f"(await ({KEPT_PAGES})()).length > 0")
+        assert page.evaluate(KEPT_PAGES) == [lesson]
+        assert not [address for address in asked if address.endswith(".mp4")]
+        page.goto(f"{home}index.html")
+        offered = page.locator("[data-wish=all]:not([hidden])")
+        assert "MB" in offered.inner_text()
+        keep_all(page)
+        assert len(page.evaluate(KEPT_PAGES)) == len([*site.glob("*.html"), *site.rglob("*.mp4")])
+        without(site, lesson)
+        page.goto(f"{home}index.html")
+        soon(page, f"!(await ({KEPT_PAGES})()).includes('{lesson}')")
+        assert "index.html" in page.evaluate(KEPT_PAGES)
+    context.close()
+
+
+def test_where_a_browser_keeps_nothing_a_line_says_so(browser: Browser, host: Path) -> None:
+    page = browser.new_page()
+    page.add_init_script(
+        "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined })"
+    )
+    with served(host) as port:
+        page.goto(f"http://localhost:{port}/some%20where/card/index.html")
+        line = page.locator("[data-unkept]:visible").bounding_box()
+        assert line is not None
+        assert line["y"] < 200
+    page.close()
+
+
+def test_firefox_too_forgets_a_page_that_left(host: Path) -> None:
+    site = host / "some where" / "card"
+    lesson = a_lesson(site)
+    told = visited_again_in_firefox(host, lesson, lambda: without(site, lesson))
+    assert lesson in told["before"]["pages"]
+    assert told["after"]["pages"] == sorted(p.name for p in site.glob("*.html"))
 
 
 @pytest.mark.parametrize("path", ["some where/card", "card"])

@@ -4,9 +4,13 @@
 // Resolves when the first picture can be shown; `loaded` hears how much is here, from 0 to 1.
 export async function bringIn(video, loaded) {
   const address = video.getAttribute("src");
-  const whole = location.protocol.startsWith("http") ? await wholeUnlessInParts(address) : null;
+  const asItComes = begin(video); // at once: where parts are sent, asking first would only cost time
+  asItComes.catch(() => null);
   video.addEventListener("progress", tell);
-  if (whole === null) return begin(video);
+  const whole = location.protocol.startsWith("http") ? await wholeUnlessInParts(address) : null;
+  if (whole === null) return asItComes;
+  video.removeAttribute("src");
+  video.load(); // or the same would come twice
   video.src = URL.createObjectURL(await collect(whole, loaded));
   try {
     await begin(video);
