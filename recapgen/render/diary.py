@@ -19,7 +19,8 @@ _WEEKS_DRAWN = 12
 _LINES_TOLD = 40
 _LEAST_FOR_A_PICTURE = 2
 _WIDTH_PX = 288.0
-_TOP_PX, _PLOT_PX, _FOOT_PX, _RIGHT_PX = 10.0, 84.0, 24.0, 20.0
+_TOP_PX, _PLOT_PX, _FOOT_PX, _RIGHT_PX = 10.0, 84.0, 40.0, 20.0
+_DAY_PX, _YEAR_PX = 14.0, 30.0  # below the plot
 _LEFT_PX = 34.0
 
 
@@ -93,7 +94,7 @@ def _chart(
     x = Scale(first[0], last[0], _LEFT_PX + 8, _WIDTH_PX - _RIGHT_PX)
     y = Scale(0.0, most * 1.1, _TOP_PX + _PLOT_PX, _TOP_PX)
     ticks = [tick for tick in round_ticks(0.0, most * 1.1, at_most=4) if tick >= 0]
-    ground = y.at(_TOP_PX + _PLOT_PX + _FOOT_PX / 2 + 2)
+    ground, year = (y.at(_TOP_PX + _PLOT_PX + below) for below in (_DAY_PX, _YEAR_PX))
     picture = Picture(
         x=x,
         y=y,
@@ -110,6 +111,12 @@ def _chart(
                 for tick in ticks
             ),
             Label(x.at(_LEFT_PX), ground, short_day(first[2], words)),
+            Label(x.at(_LEFT_PX), year, str(first[2].year)),
+            *(
+                [Label(x.at(_WIDTH_PX), year, str(last[2].year), Anchor.RIGHT)]
+                if last[2].year != first[2].year
+                else []
+            ),
             Label(x.at(_WIDTH_PX), ground, short_day(last[2], words), Anchor.RIGHT),
         ),
     )

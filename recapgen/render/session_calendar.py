@@ -33,7 +33,7 @@ def session_calendar(recap: Recap, reader: Reader) -> WrittenFile | None:
     lines = [
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
-        f"PRODID:-//recapgen//practice//{reader.words.language.upper()}",
+        f"PRODID:-//practice calendar//{reader.words.language.upper()}",
         *(line for session in sessions for line in _event(recap, practice, session, reader)),
         "END:VCALENDAR",
     ]

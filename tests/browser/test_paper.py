@@ -15,12 +15,17 @@ from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.browser.kinds_of_pages import KINDS
-from tests.render.recaps_fixture import COACH, full_recap, student
+from tests.render.recaps_fixture import COACH, full_recap, sixty, student
 
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 EN = words("en")
 PX_A_MM = 96 / 25.4
+ALONE = """() => [...document.querySelectorAll("main :is(h2, h3, summary)")]
+    .filter(heading => heading.checkVisibility() && !heading.closest(".standing"))
+    .filter(heading => ![...heading.parentElement.children].some(
+        part => part !== heading && part.checkVisibility() && part.innerText.trim()))
+    .map(heading => heading.innerText)"""
 
 
 @pytest.fixture(scope="module")
@@ -72,6 +77,28 @@ def test_home_of_the_busiest_sample_and_all_its_pages_go_on_one_sheet_each(
     for path in sorted(busiest.glob("*.html")):
         page.goto(path.as_uri())
         assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) == 1, path.name
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_home_of_sixty_lessons_goes_on_two_sheets_and_no_heading_stands_alone(
+    page: Page, tmp_path: Path, paper: str
+) -> None:
+    build_site(student_site(sixty(), COACH, EN), tmp_path, template_folder())
+    page.goto((tmp_path / "index.html").as_uri())
+    assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) <= 2
+    assert page.evaluate(ALONE) == []
+
+
+def test_no_heading_is_printed_without_its_text(page: Page, sample_out: Path) -> None:
+    """Strips and homes of every sample, on which much is left to the screen."""
+    alone = {}
+    for path in sorted((sample_out / "site").glob("*/*.html")):
+        if path.name in {"practice.html", "index.html"}:
+            page.goto(path.as_uri())
+            found = page.evaluate(ALONE)
+            if found:
+                alone[path.parent.name[:4], path.name] = found
+    assert alone == {}
 
 
 def test_then_and_now_are_named_at_the_pictures_upper_edge_not_over_a_head(

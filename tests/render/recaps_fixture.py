@@ -1,7 +1,7 @@
 """Invented recaps for looking at pages: no real person, every figure made up."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from statistics import median
 
@@ -366,3 +366,15 @@ def mara(folder: Path) -> StudentRecap:
     """Five lessons, the newest with everything."""
     newest = replace(full_recap((film(folder), film(folder, View.FACE_ON))), retention=what_stuck())
     return student(words_only(), faster(), too_early(), earlier_path(), newest)
+
+
+def sixty() -> StudentRecap:
+    """Sixty lessons over five years, with three numbers by turns, the newest with everything."""
+    kinds = (faster(), earlier_path(), too_early())
+    newest = full_recap()
+    lessons = []
+    for n in range(59):
+        on = newest.on - timedelta(days=30 * (59 - n))
+        kind = kinds[n % len(kinds)]
+        lessons.append(replace(kind, key=f"{on} lesson", on=on, page=f"{on}-q2w8.html"))
+    return student(*lessons, newest)

@@ -31,8 +31,12 @@ from tests.render.recaps_fixture import (
     IMPERIAL,
     SEE_ALSO,
     bare_recap,
+    earlier_path,
+    faster,
+    film,
     full_recap,
     mara,
+    sixty,
     student,
     too_early,
     what_stuck,
@@ -182,6 +186,24 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
             "See you in two weeks",
         ],
     )
+
+
+def test_sixty_lessons_are_listed_by_year_and_folded() -> None:
+    body = pages(sixty())["index.html"]
+    earlier = body[body.index('id="earlier"') :]
+    years = re.findall(r"<summary>(\d+): (\d+) lessons</summary>", earlier)
+    assert [year for year, _ in years] == ["2027", "2026", "2025", "2024", "2023", "2022"]
+    assert sum(int(n) for _, n in years) == 59
+    assert "<details open" not in earlier
+
+
+def test_a_lesson_with_films_is_marked_in_the_list(tmp_path: Path) -> None:
+    filmed = replace(earlier_path(), films=(film(tmp_path),))
+    body = pages(student(faster(), filmed, full_recap()))["index.html"]
+    listed = re.findall(r'<a href="([^"]+)"><span class="title".*?</a>', body)
+    marked = re.findall(r'<a href="([^"]+)"><span class="title"(?:(?!</a>).)*with film', body)
+    assert listed == [filmed.page, faster().page]
+    assert marked == [filmed.page]
 
 
 def test_every_link_leads_somewhere(site: dict[str, str], tmp_path: Path) -> None:

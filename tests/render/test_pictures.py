@@ -27,7 +27,7 @@ from recapgen.render.charts.chart_parts import (
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.progress import ProgressPoint, over_the_lessons
 from recapgen.render.charts.share_bars import inside_then_and_now
-from recapgen.render.charts.strip import WIDTH_PX, then_and_now
+from recapgen.render.charts.strip import WIDTH_PX, lessons_together, then_and_now
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import words
 from recapgen.words.languages import LANGUAGES
@@ -219,9 +219,36 @@ def test_many_lessons_keep_their_dates_apart() -> None:
     days = [full_recap().on.replace(day=d) for d in range(1, 25)]
     picture = over_the_lessons([ProgressPoint(on, told) for on in days], READER)
     dates = [label for label in picture.labels if label.anchor is Anchor.MIDDLE]
-    assert dates[-1].text == "24 Apr"
-    spans = sorted(span(label, picture) for label in dates)
+    years = [label for label in dates if label.text == "2027"]
+    days_told = [label for label in dates if label not in years]
+    assert days_told[-1].text == "24 Apr"
+    assert [label.x for label in years] == [days_told[0].x]
+    spans = sorted(span(label, picture) for label in days_told)
     assert all(a[1] <= b[0] for a, b in pairwise(spans))
+
+
+def test_a_year_is_told_where_it_is_another_and_the_way_that_is_good_above() -> None:
+    told = path_comparison()
+    on = full_recap().on
+    days = [on.replace(year=year, month=month) for year in (2025, 2026, 2027) for month in (4, 5)]
+    picture = over_the_lessons([ProgressPoint(day, told) for day in days], READER)
+    years = sorted((label.x, label.text) for label in picture.labels if label.text.isdigit())
+    assert years == [(0, "2025"), (2, "2026"), (4, "2027")]
+    assert "wanted: 2° left to 2° right" in {label.text for label in picture.labels}
+    for direction, up in ((Direction.HIGHER, True), (Direction.LOWER, False)):
+        way = replace(told, want=Want(direction))
+        drawn = over_the_lessons([ProgressPoint(day, way) for day in days], READER)
+        arrow = next(s for s in drawn.strokes if s.x1 == s.x2 and not s.dashed)
+        assert (drawn.y.px(arrow.y2) < drawn.y.px(arrow.y1)) is up
+
+
+def test_lessons_together_have_an_axis_on_every_screen() -> None:
+    told = path_comparison()
+    picture = lessons_together([(f"day {n}", told) for n in range(9)], READER)
+    assert picture is not None
+    zeros = sorted(label.y for label in picture.labels if label.text == "0°")
+    assert len(zeros) > 2
+    assert max(b - a for a, b in pairwise([0.0, *zeros])) < 664 / 390 * 288
 
 
 @pytest.mark.parametrize("name", ["window", "higher", "yards", "one-sided"])

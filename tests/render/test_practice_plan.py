@@ -185,6 +185,7 @@ def test_any_words_make_a_calendar_that_reads_back(what: str, sessions: int, wee
     assert file is not None
     lines = unfolded(file.text)
     assert lines[0] == "BEGIN:VCALENDAR"
+    assert "PRODID:-//practice calendar//EN" in lines  # no program or maker is named
     assert lines[-1] == "END:VCALENDAR"
     events = lines.count("BEGIN:VEVENT")
     assert events == lines.count("END:VEVENT") == min(weeks, 8) * min(sessions, 6)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from recapgen.model.evidence import Comparison
+from recapgen.model.lesson import Direction
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import Units
 from recapgen.render.charts.chart_parts import (
@@ -19,14 +20,17 @@ from recapgen.render.charts.chart_parts import (
     Stroke,
     text_width,
 )
+from recapgen.render.charts.strip import goal_label
 from recapgen.render.charts.ticks import round_ticks, tick_places
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import in_their_units, number, short_day, sides, unit_key
 from recapgen.words.catalogue import Words
 
 WIDTH_PX = 288.0
-_TOP_PX, _PLOT_PX, _FOOT_PX = 10.0, 124.0, 24.0
+_TOP_PX, _PLOT_PX, _FOOT_PX = 27.0, 124.0, 40.0
+_GOAL_PX, _YEAR_PX = 8.0, 16.0  # where the goal stands, and how far below its day a year
 _RIGHT_PX = 22.0
+_WAYS = (Direction.HIGHER, Direction.LOWER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +52,10 @@ def over_the_lessons(stops: Sequence[ProgressPoint], reader: Reader) -> Picture:
         )
         for stop in stops
     ]
-    window = _newest_window(stops[-1].comparison, units)
-    y = _y_scale([v for pair in pairs for v in pair if v is not None], window)
+    newest = stops[-1].comparison
+    window = _newest_window(newest, units)
+    zero = (0.0,) if newest.want.direction is Direction.ZERO else ()
+    y = _y_scale([v for pair in pairs for v in pair if v is not None], window or zero)
     ticks = round_ticks(y.low, y.high, at_most=4)
     texts = tick_texts(quantity, ticks, reader)
     left = max(text_width(text) for text in texts) + 8
@@ -66,15 +72,18 @@ def over_the_lessons(stops: Sequence[ProgressPoint], reader: Reader) -> Picture:
         bands=(Band(x.at(left), window[1], x.at(WIDTH_PX), window[0]),) if window else (),
         strokes=(
             *(Stroke(x.at(left), t, x.at(WIDTH_PX), t, Ink.LINE) for t in ticks),
+            *(Stroke(x.at(left), at, x.at(WIDTH_PX), at, Ink.SOFT, 1.4) for at in zero),
+            *_way(newest.want.direction, x, y),
             *strokes,
         ),
         dots=dots,
         labels=(
+            _goal(newest, x, y, reader),
             *(
                 Label(x.at(left - 6), t, text, Anchor.RIGHT)
                 for t, text in zip(ticks, texts, strict=True)
             ),
-            *_dates([s.on for s in stops], y.at(base + _FOOT_PX / 2 + 2), gap, reader.words),
+            *_dates([s.on for s in stops], y, base + 14, gap, reader.words),
         ),
     )
 
@@ -90,8 +99,29 @@ def _newest_window(comparison: Comparison, units: Units) -> tuple[float, float] 
     )
 
 
-def _y_scale(values: list[float], window: tuple[float, float] | None) -> Scale:
-    told = (*values, *(window or ()))
+def _goal(comparison: Comparison, x: Scale, y: Scale, reader: Reader) -> Label:
+    """What the newest lesson wanted, above the plot; beside it an arrow where it is a way."""
+    beside = 14.0 if comparison.want.direction in _WAYS else 0.0
+    text = goal_label(comparison, reader)
+    return Label(x.at(WIDTH_PX - beside), y.at(_GOAL_PX), text, Anchor.RIGHT)
+
+
+def _way(direction: Direction, x: Scale, y: Scale) -> tuple[Stroke, ...]:
+    """An arrow up or down, for the way that is wanted."""
+    if direction not in _WAYS:
+        return ()
+    up = direction is Direction.HIGHER
+    tip, tail = (_GOAL_PX - 7, _GOAL_PX + 7) if up else (_GOAL_PX + 7, _GOAL_PX - 7)
+    barb = tip + (5 if up else -5)
+    at = WIDTH_PX - 5
+    return tuple(
+        Stroke(x.at(px), y.at(from_px), x.at(at), y.at(tip), Ink.SOFT, 1.4)
+        for px, from_px in ((at, tail), (at - 4, barb), (at + 4, barb))
+    )
+
+
+def _y_scale(values: list[float], wanted: tuple[float, ...]) -> Scale:
+    told = (*values, *wanted)
     low, high = min(told), max(told)
     air = (high - low) * 0.12 or max(abs(low) * 0.1, 1.0)
     return Scale(low - air, high + air, _TOP_PX + _PLOT_PX, _TOP_PX)
@@ -134,15 +164,17 @@ def _path(
     return tuple(dots), tuple(strokes)
 
 
-def _dates(days: Sequence[date], y: float, gap: float, words: Words) -> tuple[Label, ...]:
-    """As many dates as fit, the newest always among them."""
+def _dates(
+    days: Sequence[date], y: Scale, at_px: float, gap: float, words: Words
+) -> tuple[Label, ...]:
+    """As many dates as fit, the newest always among them; the year where it is another."""
     texts = [short_day(on, words) for on in days]
     every = 1
     while gap * every < max(text_width(text) for text in texts) + 4:
         every += 1
-    newest = len(texts) - 1
-    return tuple(
-        Label(index, y, text, Anchor.MIDDLE)
-        for index, text in enumerate(texts)
-        if (newest - index) % every == 0
+    shown = [i for i in range(len(texts)) if (len(texts) - 1 - i) % every == 0]
+    years = {days[i].year: i for i in reversed(shown)}
+    return (
+        *(Label(i, y.at(at_px), texts[i], Anchor.MIDDLE) for i in shown),
+        *(Label(i, y.at(at_px + _YEAR_PX), str(year), Anchor.MIDDLE) for year, i in years.items()),
     )

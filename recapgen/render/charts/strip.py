@@ -32,6 +32,7 @@ _EDGE_PX = 12.0
 _LINE_PX = 19.0  # a line of text with its air
 _REACH_PX = 2 * RADIUS_PX + 2.4
 _MOST_TICKS = 6
+_AXIS_AFTER_PX = 260.0  # of whole lessons: beyond, a phone's screen would have no axis in sight
 _LOOKS = {
     "before": (Look.THEN, Look.THEN_MISHIT),
     "after": (Look.NOW, Look.NOW_MISHIT),
@@ -104,24 +105,29 @@ def _strip(lines: Sequence[_StripRow], comparison: Comparison, reader: Reader) -
     y = _LINE_PX
     rows: list[_Row] = []
     labels: list[Label] = []
-    for line, sample in zip(lines, scaled, strict=True):
+    axes: list[_Axis] = []
+    for drawn, (line, sample) in enumerate(zip(lines, scaled, strict=True)):
+        if drawn % 2 == 0 and y - (axes[-1].end if axes else 0.0) > _AXIS_AFTER_PX:
+            axes.append(_axis(quantity, reader, x, y + 3))
+            y = axes[-1].end + _APART_PX
         labels.append(_row_label(line.label, y + _LINE_PX / 2, sample, x))
         told = _shots_told(line, quantity, reader)
         films = (line.filmed.get(shot, "") for shot in sample.numbers)
         row = _row(sample, _LOOKS[line.name], x, y + _LINE_PX, zip(told, films, strict=True))
         rows.append(row)
         y = row.bottom + _APART_PX
-    axis = _axis(quantity, reader, x, y + 3)
+    axes.append(_axis(quantity, reader, x, y + 3))
+    end, foot = axes[-1].end, axes[-1].line
     return Picture(
         x=x,
-        y=Scale(0, axis.end, 0, axis.end),
+        y=Scale(0, end, 0, end),
         width=WIDTH_PX,
-        height=axis.end,
-        bands=(Band(window[0], _LINE_PX, window[1], axis.line),) if window else (),
+        height=end,
+        bands=(Band(window[0], _LINE_PX, window[1], foot),) if window else (),
         strokes=(
-            *axis.strokes,
+            *(stroke for axis in axes for stroke in axis.strokes),
             *_wanted_way(comparison.want, x),
-            *(Stroke(at, _LINE_PX, at, axis.line, Ink.SOFT, 1.4) for at in zero),
+            *(Stroke(at, _LINE_PX, at, foot, Ink.SOFT, 1.4) for at in zero),
             *(
                 Stroke(row.middle, row.top, row.middle, row.bottom, Ink.INK, 2.2)
                 for row in rows
@@ -129,7 +135,11 @@ def _strip(lines: Sequence[_StripRow], comparison: Comparison, reader: Reader) -
             ),
         ),
         dots=tuple(dot for row in rows for dot in row.dots),
-        labels=(_want_label(comparison, window, x, reader), *labels, *axis.labels),
+        labels=(
+            _want_label(comparison, window, x, reader),
+            *labels,
+            *(label for axis in axes for label in axis.labels),
+        ),
     )
 
 
