@@ -8,7 +8,7 @@ PYTHON ?= $(shell for p in python3 python python3.13 python3.12 python3.11; do \
   $$p -c '$(RECENT)' 2>/dev/null && echo $$p && break; done)
 PIP := $(BIN)/python -m pip --disable-pip-version-check
 
-.PHONY: demo test check style campaign figures browsers lighthouse recordings pins clean
+.PHONY: demo test check style campaign figures pictures browsers lighthouse recordings pins clean
 
 demo: $(VENV)/.runs
 	chmod 600 sample_lessons/.recapgen/secret  # a checkout lets everybody read it
@@ -38,6 +38,10 @@ figures: $(VENV)/.tests
 	$(BIN)/python -m pytest -q -s -rs -m campaign -p no:randomly -k "not two_thousand" tests/benchmarks
 	$(BIN)/python tests/benchmarks/simulate_verdicts.py
 	$(BIN)/python tests/benchmarks/strike_accuracy.py
+
+# The pictures of the handbook's chapter on clips.
+pictures: demo
+	$(BIN)/python pictures/make_clip_pictures.py sample_lessons_out/site
 
 $(VENV)/.made:
 	@[ -n "$(PYTHON)" ] && $(PYTHON) -c '$(RECENT)' || \

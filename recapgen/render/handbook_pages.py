@@ -1,17 +1,21 @@
 """The handbook as pages beside the coach's book, and what the book's search finds of it."""
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from recapgen import handbook
 from recapgen.handbook import Chapter, chapters, entries
-from recapgen.model.page import Page, Site, SiteKind
+from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.words.catalogue import Words
 
 FOLDER = "handbook"
+_PICTURE = re.compile(r"!\[[^\]]*\]\((pictures/[a-z_]+\.webp)\)")
 # Wide tables and long lines to copy scroll in themselves, by keys as well.
 _WIDE = '<div class="book-scroll" role="region" tabindex="0" aria-label="Table">'
 
@@ -23,9 +27,16 @@ def handbook_site(words: Words, accent: str | None) -> Site:
         name=words.say("book.handbook.title"),
         language=words.language,
         pages=tuple(_page(chapter, words) for chapter in chapters()),
-        assets=(),
+        assets=tuple(_pictures()),
         accent=accent,
     )
+
+
+def _pictures() -> Iterator[Asset]:
+    """Every picture that a chapter shows."""
+    shown = {name for chapter in chapters() for name in _PICTURE.findall(chapter.text)}
+    for name in sorted(shown):
+        yield Asset(name, Path(handbook.__file__).parent / name)
 
 
 def to_be_found(words: Words) -> tuple[Page, ...]:

@@ -111,6 +111,10 @@ def test_the_five_minute_start_gives_a_page_with_a_verdict(tmp_path: Path, name:
     assert "changed." in text
     handbook = tmp_path / "my_lessons_out" / "coach_book" / "handbook"
     assert len(list(handbook.glob("*.html"))) == len(chapters())
+    pictures = [f"pictures/clip_{name}.webp" for name in ("names", "pair", "face")]
+    assert [p for p in pictures if not (handbook / p).is_file()] == []
+    assert [p for p in pictures if (handbook / p).stat().st_size >= 25_000] == []
+    assert all(p in (handbook / "clips.html").read_text(encoding="utf-8") for p in pictures)
     found = (handbook.parent / "assets" / "book_index.js").read_text(encoding="utf-8")
     assert "handbook/problems_shots.html#shots-unit-open" in found
 

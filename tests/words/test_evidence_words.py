@@ -77,7 +77,7 @@ def test_a_goal_that_ends_at_zero_is_told_as_such() -> None:
 
 @pytest.mark.parametrize("want", [HIGHER, LOWER])
 def test_a_goal_without_an_end_is_told_where_there_is_a_zero_to_pass(want: Want) -> None:
-    no_end = "The goal is a direction with no end: further that way always counts as better."
+    no_end = "The goal is a direction with no end: the further that way, the better."
     carry = then_and_now(BEFORE, AFTER, want)
     assert no_end in everything(path_of(carry))
     assert no_end not in everything(carry)
