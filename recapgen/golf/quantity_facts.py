@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from recapgen.golf.names_abroad import loose_names_abroad, names_abroad
-from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.quantity import Quantity
 
 Range = tuple[float, float]
 
@@ -22,13 +22,10 @@ Range = tuple[float, float]
 class Facts:
     """One quantity. Ranges and ``resolution`` (the step such readings come in) are inside units.
 
-    ``mirrored``: for a left-hander the words are turned about (right of target stays positive).
     ``confounders`` are keys of what else moves the number.
     """
 
-    dimension: Dimension
     synonyms: tuple[str, ...]
-    mirrored: bool
     resolution: float
     plausible: Range
     impossible: Range
@@ -36,19 +33,15 @@ class Facts:
 
 
 def _facts(
-    dimension: Dimension,
     synonyms: str,
     resolution: float,
     plausible: Range,
     impossible: Range,
     *,
     confounders: str = "",
-    mirrored: bool = False,
 ) -> Facts:
     return Facts(
-        dimension,
         tuple(s.strip() for s in synonyms.split(",")),
-        mirrored,
         resolution,
         plausible,
         impossible,
@@ -58,7 +51,6 @@ def _facts(
 
 FACTS: Mapping[Quantity, Facts] = {
     Quantity.CLUB_SPEED: _facts(
-        Dimension.SPEED,
         "club head speed, head speed, club velocity, clubhead velocity, swing speed, chs",
         0.1,
         (5, 62),
@@ -66,7 +58,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="warmth tiredness",
     ),
     Quantity.BALL_SPEED: _facts(
-        Dimension.SPEED,
         "ball velocity, initial ball speed, launch speed, bs",
         0.1,
         (5, 90),
@@ -74,7 +65,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="ball strike",
     ),
     Quantity.SMASH_FACTOR: _facts(
-        Dimension.RATIO,
         "smash, speed ratio, sf",
         0.01,
         (0.5, 1.52),
@@ -82,7 +72,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="strike ball",
     ),
     Quantity.ATTACK_ANGLE: _facts(
-        Dimension.ANGLE,
         "angle of attack, attack, vertical attack angle, aoa, aa",
         0.1,
         (-12, 10),
@@ -90,7 +79,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="tee",
     ),
     Quantity.LOW_POINT: _facts(
-        Dimension.LENGTH,
         "low point distance, swing low point, low point position, bottom of arc, lp",
         0.005,
         (-0.3, 0.3),
@@ -98,48 +86,38 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="tee",
     ),
     Quantity.DYNAMIC_LOFT: _facts(
-        Dimension.ANGLE,
         "delivered loft, loft at impact, impact loft, presented loft, effective loft",
         0.1,
         (0, 62),
         (-10, 80),
         confounders="strike",
     ),
-    Quantity.SPIN_LOFT: _facts(
-        Dimension.ANGLE, "spin loft angle", 0.1, (5, 62), (0, 80), confounders="strike"
-    ),
+    Quantity.SPIN_LOFT: _facts("spin loft angle", 0.1, (5, 62), (0, 80), confounders="strike"),
     Quantity.CLUB_PATH: _facts(
-        Dimension.ANGLE,
         "path, swing path, club path angle, horizontal path, clubhead path, path angle, "
         "club head direction",
         0.1,
         (-15, 15),
         (-35, 35),
         confounders="aim",
-        mirrored=True,
     ),
     Quantity.FACE_ANGLE: _facts(
-        Dimension.ANGLE,
         "face, club face, club face angle, face to target, clubface to target, "
         "face angle to target, club face to target",
         0.1,
         (-15, 15),
         (-35, 35),
         confounders="aim strike",
-        mirrored=True,
     ),
     Quantity.FACE_TO_PATH: _facts(
-        Dimension.ANGLE,
         "face path, face to path angle, club face to path, face relative to path, "
         "face minus path, ftp, f2p, face 2 path",
         0.1,
         (-15, 15),
         (-70, 70),
         confounders="strike",
-        mirrored=True,
     ),
     Quantity.LAUNCH_ANGLE: _facts(
-        Dimension.ANGLE,
         "launch, launch vertical, vertical launch, vertical launch angle, vertical angle, "
         "launch angle vertical, elevation angle, take off angle",
         0.1,
@@ -148,7 +126,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="strike tee",
     ),
     Quantity.LAUNCH_DIRECTION: _facts(
-        Dimension.ANGLE,
         "direction, launch horizontal, horizontal launch, horizontal launch angle, "
         "horizontal angle, start direction, starting direction, start line, ball direction, "
         "launch angle horizontal, azimuth, "
@@ -157,10 +134,8 @@ FACTS: Mapping[Quantity, Facts] = {
         (-15, 15),
         (-90, 90),
         confounders="aim strike",
-        mirrored=True,
     ),
     Quantity.SPIN_RATE: _facts(
-        Dimension.SPIN,
         "spin, total spin, ball spin, launch spin, spin rate total, spin speed",
         10,
         (500, 12_500),
@@ -168,16 +143,13 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="ball wet",
     ),
     Quantity.SPIN_AXIS: _facts(
-        Dimension.ANGLE,
         "axis, spin axis tilt, spin tilt, axis tilt, spin axis angle, tilt axis",
         0.1,
         (-40, 40),
         (-90, 90),
         confounders="strike",
-        mirrored=True,
     ),
     Quantity.APEX: _facts(
-        Dimension.LENGTH,
         "height, max height, maximum height, peak height, apex height, peak, height apex, "
         "ball height, highest point",
         0.1,
@@ -186,16 +158,13 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="wind air",
     ),
     Quantity.CURVE: _facts(
-        Dimension.LENGTH,
         "curvature, curve distance, shot curve, ball curve, bend",
         0.1,
         (-80, 80),
         (-420, 420),
         confounders="wind strike",
-        mirrored=True,
     ),
     Quantity.DESCENT_ANGLE: _facts(
-        Dimension.ANGLE,
         "descent, land angle, landing angle, angle of descent, angle of landing, landing ang",
         0.1,
         (0, 75),
@@ -203,7 +172,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="wind air",
     ),
     Quantity.CARRY: _facts(
-        Dimension.LENGTH,
         "carry distance, carry length, carry dist",
         0.5,
         (0, 340),
@@ -211,17 +179,14 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="wind air ball",
     ),
     Quantity.CARRY_SIDE: _facts(
-        Dimension.LENGTH,
         "carry offline, side carry, carry deviation, carry lateral, lateral carry, offline carry, "
         "carry side distance, carry dispersion, carry off line",
         0.1,
         (-80, 80),
         (-420, 420),
         confounders="wind aim",
-        mirrored=True,
     ),
     Quantity.TOTAL: _facts(
-        Dimension.LENGTH,
         "total, total length, total dist, overall distance, full distance, carry and roll, "
         "carry plus roll, distance total",
         0.5,
@@ -230,18 +195,15 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="wind ground ball",
     ),
     Quantity.TOTAL_SIDE: _facts(
-        Dimension.LENGTH,
         "total offline, side total, total deviation, total lateral, lateral total, offline total, "
         "total side distance, final offline, total off line",
         0.1,
         (-90, 90),
         (-500, 500),
         confounders="wind aim ground",
-        mirrored=True,
     ),
     # Followed in pictures: the error met was a twentieth of the patch's width.
     Quantity.TRAVEL_ACROSS: _facts(
-        Dimension.WIDTHS,
         "patch travel across, mark travel across",
         0.05,
         (-5, 5),
@@ -249,7 +211,6 @@ FACTS: Mapping[Quantity, Facts] = {
         confounders="camera",
     ),
     Quantity.TRAVEL_UP: _facts(
-        Dimension.WIDTHS,
         "patch travel up, mark travel up",
         0.05,
         (-5, 5),

@@ -3,7 +3,6 @@
 import re
 from dataclasses import dataclass
 
-from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.written_amounts import read_number, read_window
 from recapgen.intake.form import Form, hand_offers, instead
 from recapgen.intake.quantities import (
@@ -39,7 +38,7 @@ _FOR_BOTH_HANDS = {
     Quantity.TRAVEL_ACROSS: (frozenset({"right"}), frozenset({"left"})),
     Quantity.TRAVEL_UP: (frozenset({"up"}), frozenset({"down"})),
     **dict.fromkeys(
-        (quantity for quantity, facts in FACTS.items() if facts.mirrored),
+        (quantity for quantity in Quantity if quantity.mirrored),
         (frozenset({"right"}), frozenset({"left"})),
     ),
 }
@@ -136,16 +135,16 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
     direction = _direction(plain_key(words.text), quantity)
     if direction is not None:
         return _for_the_hand(direction, hand, form, words)
-    window = read_window(words.text, FACTS[quantity].dimension, coach.units)
+    window = read_window(words.text, quantity.dimension, coach.units)
     found = {"found": brief(words.text), "number": quantity}
     if window is None:
         meant = _PLAINLY.get(plain_key(words.text))
         ways = _EITHER_WAY if meant is None else (meant.value,)
         form.report(Code.WANT_UNREADABLE, words.where, instead(words, *ways), **found)
         return None
-    if unit_is_missing(words.text, FACTS[quantity].dimension, coach, read_window):
+    if unit_is_missing(words.text, quantity.dimension, coach, read_window):
         found = {"key": "want", "found": brief(words.text), "example": example_of(quantity)}
-        units = (f"{words.text.strip()} {unit}" for unit in unit_words(FACTS[quantity].dimension))
+        units = (f"{words.text.strip()} {unit}" for unit in unit_words(quantity.dimension))
         form.report(Code.UNIT_MISSING, words.where, instead(words, *units), **found)
         return None
     if _upside_down(words.text) or window[0] == window[1]:

@@ -4,7 +4,6 @@ from collections.abc import Callable
 
 from recapgen.golf.clubs import club_named
 from recapgen.golf.quantity_facts import (
-    FACTS,
     nearest_quantity,
     quantities_perhaps,
     quantity_named,
@@ -53,7 +52,7 @@ def unit_words(dimension: Dimension) -> tuple[str, ...]:
 
 def example_of(quantity: Quantity) -> str:
     """An amount of ``quantity`` as the coach may write it."""
-    return _EXAMPLES[FACTS[quantity].dimension]
+    return _EXAMPLES[quantity.dimension]
 
 
 def quantity_in(form: Form, key: str, words: Scalar, also: tuple[str, ...] = ()) -> Quantity | None:
@@ -75,7 +74,7 @@ def amount_in(
     form: Form, key: str, words: Scalar, quantity: Quantity, coach: Coach
 ) -> float | None:
     """A size of ``quantity``, more than nothing, in inside units."""
-    amount = size_in(form, key, words, FACTS[quantity].dimension, coach)
+    amount = size_in(form, key, words, quantity.dimension, coach)
     if amount is not None and amount <= 0:
         found = {"key": key, "found": brief(words.text)}
         size = words.text.strip().lstrip("-−– ")

@@ -6,7 +6,6 @@ from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.written_amounts import unit_named
 from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.drills import read_drills
@@ -340,7 +339,7 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
     unit = rule.words("unit")
     if unit is not None and quantity is not None:
         named = unit_named(unit.text)
-        dimension = FACTS[quantity].dimension
+        dimension = quantity.dimension
         if named is None or named.dimension is not dimension:
             rule.misread("unit", unit, _UNITS_OF[dimension], None)
     plus = rule.choice("plus", _PLUS)

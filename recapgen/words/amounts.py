@@ -5,30 +5,17 @@ target or upwards. Here it becomes "6.3° right", "142 yd", "2,450 rpm".
 """
 
 from datetime import date, time
+from typing import assert_never
 
 from babel.dates import format_date, format_time
 from babel.numbers import format_percent
 
 from recapgen.model.people import Hand
-from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.quantity import Dimension, HandWords, Quantity, Sides
 from recapgen.model.rounding import rounded
 from recapgen.model.units import LengthUnit, TemperatureUnit, Units
 from recapgen.words.catalogue import Words
 
-SIDEWAYS = frozenset(
-    {
-        Quantity.CLUB_PATH,
-        Quantity.FACE_ANGLE,
-        Quantity.FACE_TO_PATH,
-        Quantity.LAUNCH_DIRECTION,
-        Quantity.SPIN_AXIS,
-        Quantity.CURVE,
-        Quantity.CARRY_SIDE,
-        Quantity.TOTAL_SIDE,
-        Quantity.TRAVEL_ACROSS,
-    }
-)
-_UP_AND_DOWN = (Quantity.ATTACK_ANGLE, Quantity.LAUNCH_ANGLE, Quantity.TRAVEL_UP)
 _IMPERIAL = frozenset({LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH})
 _WHOLE_FROM = 100.0  # distances from here on are told without decimals
 
@@ -101,13 +88,19 @@ def sides(quantity: Quantity, hand: Hand | None, words: Words) -> tuple[str, str
 
 def side_keys(quantity: Quantity, hand: Hand | None) -> tuple[str, str] | None:
     """The keys of those words, without their file's "side."."""
-    if quantity in _UP_AND_DOWN:
-        return "down", "up"
-    if quantity is Quantity.LOW_POINT:
-        return "before-ball", "past-ball"
-    if quantity is Quantity.FACE_TO_PATH and hand is not None:
-        return ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
-    return ("left", "right") if quantity in SIDEWAYS else None
+    match quantity.sides:
+        case Sides.NONE:
+            return None
+        case Sides.DOWN_UP:
+            return "down", "up"
+        case Sides.BEFORE_PAST:
+            return "before-ball", "past-ball"
+        case Sides.CLOSED_OPEN if hand is not None:
+            return ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
+        case Sides.LEFT_RIGHT | Sides.CLOSED_OPEN:
+            return "left", "right"
+        case never:
+            assert_never(never)
 
 
 def hand_word(quantity: Quantity, value: float, hand: Hand | None, words: Words) -> str | None:
@@ -118,16 +111,20 @@ def hand_word(quantity: Quantity, value: float, hand: Hand | None, words: Words)
 
 def hand_key(quantity: Quantity, value: float, hand: Hand | None) -> str | None:
     """The key of that word, without its file's "side."."""
-    pairs = {
-        Quantity.CLUB_PATH: ("out-to-in", "in-to-out"),
-        Quantity.FACE_ANGLE: ("closed", "open"),
-        Quantity.CURVE: ("draw", "fade"),
-        Quantity.SPIN_AXIS: ("draw", "fade"),
-    }
-    if hand is None or quantity not in pairs or value == 0:
+    if hand is None or value == 0:
         return None
     plus_for_right_hander = (value > 0) == (hand is Hand.RIGHT)
-    return pairs[quantity][plus_for_right_hander]
+    match quantity.hand_words:
+        case HandWords.NONE:
+            return None
+        case HandWords.PATH:
+            return "in-to-out" if plus_for_right_hander else "out-to-in"
+        case HandWords.FACE:
+            return "open" if plus_for_right_hander else "closed"
+        case HandWords.SHAPE:
+            return "fade" if plus_for_right_hander else "draw"
+        case never:
+            assert_never(never)
 
 
 def in_their_units(quantity: Quantity, value: float, units: Units) -> float:
@@ -166,7 +163,7 @@ def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
         case Dimension.SPIN:
             return 0
         case Dimension.LENGTH:
-            small = quantity is not Quantity.LOW_POINT and units.length is LengthUnit.FOOT
+            small = not quantity.small and units.length is LengthUnit.FOOT
             return 0 if small or abs(scaled) >= _WHOLE_FROM else 1
         case Dimension.SPEED | Dimension.ANGLE:
             return 1
@@ -221,7 +218,7 @@ def height(metres: float, units: Units, words: Words) -> str:
 
 
 def _length_unit(quantity: Quantity, units: Units) -> LengthUnit:
-    if quantity is not Quantity.LOW_POINT:
+    if not quantity.small:
         return units.length
     return LengthUnit.INCH if units.length in _IMPERIAL else LengthUnit.CENTIMETRE
 

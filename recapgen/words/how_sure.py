@@ -14,7 +14,7 @@ from recapgen.model.evidence import (
 )
 from recapgen.model.lesson import Direction
 from recapgen.model.rounding import whole
-from recapgen.words.amounts import SIDEWAYS, clock, short_day
+from recapgen.words.amounts import clock, short_day
 from recapgen.words.catalogue import Words
 from recapgen.words.shot_sentences import tell_assumed
 
@@ -141,7 +141,7 @@ def _goal(comparison: Comparison, words: Words) -> list[str]:
     direction = comparison.want.direction
     if direction is Direction.ZERO:
         return [words.say("evidence.goal.zero")]
-    if comparison.quantity in SIDEWAYS and direction in (Direction.HIGHER, Direction.LOWER):
+    if comparison.quantity.sideways and direction in (Direction.HIGHER, Direction.LOWER):
         return [words.say("evidence.goal.no-end")]
     return []
 

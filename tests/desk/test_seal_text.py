@@ -15,9 +15,8 @@ from recapgen.model.people import Coach
 from recapgen.model.quantity import Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
-from recapgen.words.amounts import SIDEWAYS
 
-SIDED = SIDEWAYS | {Quantity.ATTACK_ANGLE, Quantity.TRAVEL_UP}
+SIDED = {q for q in Quantity if q.sideways} | {Quantity.ATTACK_ANGLE, Quantity.TRAVEL_UP}
 WHERE = SourceRef("marta/2027-04-11/seal.json", 1, 1)
 NINE = datetime(2027, 4, 11, 9, 0, tzinfo=UTC)
 YARDS = Units(SpeedUnit.MPH, LengthUnit.YARD)

@@ -188,5 +188,5 @@ def test_ranges_lie_within_each_other(quantity: Quantity) -> None:
     facts = FACTS[quantity]
     assert facts.impossible[0] <= facts.plausible[0] < facts.plausible[1] <= facts.impossible[1]
     assert 0 < facts.resolution < facts.plausible[1] - facts.plausible[0]
-    if facts.mirrored:
+    if quantity.mirrored:
         assert facts.plausible[0] == -facts.plausible[1]

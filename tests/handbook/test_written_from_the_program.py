@@ -130,7 +130,7 @@ def test_every_number_stands_in_its_table(request: pytest.FixtureRequest) -> Non
 def sides(quantity: Quantity) -> str:
     if quantity in SIDES:
         return SIDES[quantity]
-    if quantity in FACTS and FACTS[quantity].mirrored:
+    if quantity.mirrored:
         return "plus is to the right of the target, for either hand"
     return ""
 

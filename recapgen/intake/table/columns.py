@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from recapgen.golf.clubs import club_named
-from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.written_amounts import Unit
 from recapgen.intake.form import hand_offers
 from recapgen.intake.table.cells import (
@@ -109,9 +108,9 @@ def _numbers(
 ) -> tuple[Read, Unit | None]:
     """One column's numbers as written, and the unit written in its cells."""
     index, heading = place
-    thousands = FACTS[quantity].dimension is Dimension.SPIN
+    thousands = quantity.dimension is Dimension.SPIN
     cells = source.cells[index]
-    sides = words_for_sides(source, cells) if FACTS[quantity].mirrored else None
+    sides = words_for_sides(source, cells) if quantity.mirrored else None
     column = read_column(cells, source.decimal, thousands=thousands, sides=sides)
     cell_unit = _one_unit(column, quantity, heading)
     say_unreadable(column, source, (index, heading), (quantity, columns), report)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from recapgen.golf.quantity_facts import FACTS, key_of, quantities_perhaps, quantity_named, words_of
+from recapgen.golf.quantity_facts import key_of, quantities_perhaps, quantity_named, words_of
 from recapgen.golf.written_amounts import Unit, unit_named
 from recapgen.model.fix import Put
 from recapgen.model.people import ColumnRule
@@ -231,7 +231,7 @@ def _with_unit(heading: Heading, unit: Unit | None) -> Heading:
 
 def fits(quantity: Quantity, unit: Unit) -> bool:
     """Whether ``unit`` can measure ``quantity``."""
-    return FACTS[quantity].dimension is unit.dimension
+    return quantity.dimension is unit.dimension
 
 
 def with_units_row(heading: Heading, unit: Unit | None) -> Heading:

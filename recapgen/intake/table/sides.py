@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Mapping, Sequence
 
-from recapgen.golf.quantity_facts import FACTS, words_of
+from recapgen.golf.quantity_facts import words_of
 from recapgen.golf.written_amounts import SIDEWAYS
 from recapgen.intake.table.cells import (
     is_missing,
@@ -71,7 +71,7 @@ def side_columns(source: Source) -> dict[int, int]:
             if 0 <= beside < len(source.headings) and beside not in sides:
                 heading = source.headings[beside]
                 meant = {heading.quantity, *heading.perhaps} - {None}
-                if any(q is not None and FACTS[q].mirrored for q in meant):
+                if any(q is not None and q.mirrored for q in meant):
                     sides[beside] = index
                     break
     return sides

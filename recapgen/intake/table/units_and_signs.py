@@ -77,7 +77,7 @@ def settle_unit(column: Read, cell_unit: Unit | None, titled: Sequence[Unit], co
 
 def unit_stated(column: Read, cell_unit: Unit | None, titled: Sequence[Unit]) -> Unit | None:
     """The unit that the heading, the cells or a title line give."""
-    dimension = FACTS[column.quantity].dimension
+    dimension = column.quantity.dimension
     return (
         column.heading.unit
         or cell_unit
@@ -87,7 +87,7 @@ def unit_stated(column: Read, cell_unit: Unit | None, titled: Sequence[Unit]) ->
 
 def _unstated(column: Read, coach: Coach) -> Unit | None:
     """The coach's own unit where it can be, else the only unit that can; None asks."""
-    dimension = FACTS[column.quantity].dimension
+    dimension = column.quantity.dimension
     own = own_unit(dimension, coach.units)
     if dimension in {Dimension.ANGLE, Dimension.SPIN}:
         return own
@@ -139,7 +139,7 @@ def may_be(quantity: Quantity, numbers: Sequence[float]) -> bool:
         return False
     if quantity in _FLIGHTS and median(numbers) < SHORTEST_FLIGHT:
         return False
-    dimension = FACTS[quantity].dimension
+    dimension = quantity.dimension
     words = _USUAL_UNITS.get(quantity, _USUAL_BY_DIMENSION.get(dimension, ()))
     usual = [unit for word in words if (unit := unit_named(word)) is not None]
     plain = Unit("", dimension, 1.0)
@@ -155,7 +155,7 @@ def settle_comma(column: Read) -> ReadAs | None:
     low, high = FACTS[column.quantity].plausible
     unsure = set(column.unsure)
     beside = [abs(v) for i, v in enumerate(column.values) if i not in unsure and math.isfinite(v)]
-    usual = median(beside) if beside and not FACTS[column.quantity].mirrored else 0.0
+    usual = median(beside) if beside and not column.quantity.mirrored else 0.0
     least = max(usual / 10, SHORTEST_M if column.quantity in _FLIGHTS else 0.0)
     numbers = [column.values[row] for row in column.unsure]
     decimals = all(low <= number <= high and abs(number) >= least for number in numbers)
@@ -204,11 +204,11 @@ def open_sides(columns: Mapping[Quantity, Read], needed: Collection[Quantity]) -
     what is usual. It is told where heading or cells say it, or where the numbers fit what columns
     that say it predict.
     """
-    asked = [c for c in columns.values() if FACTS[c.quantity].mirrored and not _side_stated(c)]
+    asked = [c for c in columns.values() if c.quantity.mirrored and not _side_stated(c)]
     unsigned = [c for c in asked if _all_one_side(c)]
     if len(unsigned) < len(asked) or len(asked) == 1:
         unsigned = []
-    told = {q: c for q, c in columns.items() if not FACTS[q].mirrored or _side_stated(c)}
+    told = {q: c for q, c in columns.items() if not q.mirrored or _side_stated(c)}
     unsaid = [c for c in asked if c.quantity in needed and not _runs_with(c, told)]
     against = [c for c in asked if _runs_against(c, columns)]
     found = (*unsigned, *against, *unsaid)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 
-from recapgen.golf.quantity_facts import FACTS, nearest_quantity
+from recapgen.golf.quantity_facts import nearest_quantity
 from recapgen.golf.written_amounts import own_unit
 from recapgen.intake.table.cells import (
     Column,
@@ -33,7 +33,7 @@ def say_unread(
     if heading.rule is not None and heading.misfit is None:
         return
     if heading.quantity is not None and heading.misfit is not None:
-        dimension = FACTS[heading.quantity].dimension
+        dimension = heading.quantity.dimension
         unit = own_unit(dimension, source.setting.coach.units).sign
         rule = ruled(heading.text, heading.quantity.value, **({"unit": unit} if unit else {}))
         offers = [rule, *_passing_over(heading.text, heading.quantity, source)]
