@@ -25,10 +25,10 @@ from recapgen.clips.strike import Hit, find_strike, hits_in, is_confident
 from recapgen.model.films import ImpactFrom
 from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import Sound, close_up, hear
+from sample_making.draw_swing import SwingArtist
+from sample_making.film_clips import HEIGHT, WIDTH, ClipPlan, truth_of
+from sample_making.make_samples import SAMPLE_LESSONS, clip_plans
 from tests.clips.range_sounds import TRAVEL_S, Range, again_s, listen, watch
-from tests.samples.draw_swing import SwingArtist
-from tests.samples.film_clips import HEIGHT, WIDTH, ClipPlan, truth_of
-from tests.samples.make_samples import SAMPLE_LESSONS, clip_plans
 
 SEED = 20310203
 OTHERS = 40

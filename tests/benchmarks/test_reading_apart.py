@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.samples.make_samples import SAMPLE_LESSONS
+from sample_making.make_samples import SAMPLE_LESSONS
 
 pytestmark = [pytest.mark.campaign, pytest.mark.ffmpeg]
 

@@ -8,9 +8,9 @@ from recapgen.clips.covering import face_covers
 from recapgen.clips.following import marked
 from recapgen.model.filming import Box, Covered, Directions
 from recapgen.tools.media.recording import Recording, look
-from tests.samples.draw_swing import SwingArtist
-from tests.samples.film_clips import HEIGHT, WIDTH, ClipPlan
-from tests.samples.make_samples import SAMPLE_LESSONS, clip_plans
+from sample_making.draw_swing import SwingArtist
+from sample_making.film_clips import HEIGHT, WIDTH, ClipPlan
+from sample_making.make_samples import SAMPLE_LESSONS, clip_plans
 
 pytestmark = pytest.mark.ffmpeg
 

@@ -16,7 +16,7 @@ from recapgen.tools.media.recording import Recording, look
 from recapgen.tools.media.senses import SOUND_RATE_HZ, Glimpses, Sound, hear
 
 SAMPLES = Path(__file__).parents[2] / "sample_lessons"
-TRUTH = Path(__file__).parents[1] / "samples" / "truth.json"
+TRUTH = Path(__file__).parents[2] / "sample_making" / "truth.json"
 TRAVEL_S = 4 / 343
 Samples = npt.NDArray[np.float64]
 

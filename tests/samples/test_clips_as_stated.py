@@ -10,8 +10,8 @@ import pytest
 from av.audio.frame import AudioFrame
 from av.video.frame import VideoFrame
 
-from tests.samples.film_clips import ClipPlan, film
-from tests.samples.make_samples import SAMPLE_LESSONS, TRUTH, clip_plans, truth_text
+from sample_making.film_clips import ClipPlan, film
+from sample_making.make_samples import SAMPLE_LESSONS, TRUTH, clip_plans, truth_text
 
 _PLANS = clip_plans()
 

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from tests.samples.camera import DOWN_THE_LINE, FACE_ON, Camera
-from tests.samples.casting import GUNNAR, JONAS, LENE, MIRA, PIA
-from tests.samples.draw_swing import Scene, SwingArtist
-from tests.samples.golfer import Body, Club, Golfer
-from tests.samples.swing_poses import STYLES
+from sample_making.camera import DOWN_THE_LINE, FACE_ON, Camera
+from sample_making.casting import GUNNAR, JONAS, LENE, MIRA, PIA
+from sample_making.draw_swing import Scene, SwingArtist
+from sample_making.golfer import Body, Club, Golfer
+from sample_making.swing_poses import STYLES
 
 _IRON = Club(0.86, 0.20, "iron")
 _SCENES = (MIRA, JONAS, PIA, GUNNAR, LENE)

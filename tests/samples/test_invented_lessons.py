@@ -14,11 +14,11 @@ from recapgen.intake.settings import read_coach
 from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
 from recapgen.model.recap import Recap
 from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
-from tests.samples import coach_sign
-from tests.samples.ball_flight import Launch, fly
-from tests.samples.invent_shots import invent
-from tests.samples.make_samples import SAMPLE_LESSONS, shot_files
-from tests.samples.shot_stories import STORIES, ShotStory
+from sample_making import coach_sign
+from sample_making.ball_flight import Launch, fly
+from sample_making.invent_shots import invent
+from sample_making.make_samples import SAMPLE_LESSONS, shot_files
+from sample_making.shot_stories import STORIES, ShotStory
 from tests.whole_folder import folder_of
 
 _VERDICTS = {

@@ -7,8 +7,8 @@ from types import MappingProxyType
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tests.samples.camera import FACE_ON, Camera
-from tests.samples.paper import Rgb, between
+from sample_making.camera import FACE_ON, Camera
+from sample_making.paper import Rgb, between
 
 Brush = ImageDraw.ImageDraw
 

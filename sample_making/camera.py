@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from tests.samples.paper import Disc
-from tests.samples.swing_poses import Floats
+from sample_making.paper import Disc
+from sample_making.swing_poses import Floats
 
 FACE_ON = "face on"
 DOWN_THE_LINE = "down the line"

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from statistics import fmean
 
-from tests.samples.invent_shots import InventedShot
+from sample_making.invent_shots import InventedShot
 
 MPH = 1 / 0.44704
 KMH = 3.6

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import imageio_ffmpeg
 
-from tests.samples.draw_swing import Scene, SwingArtist
-from tests.samples.strike_sound import SOUND_TRAVEL_S, strike_sound, write_wav
+from sample_making.draw_swing import Scene, SwingArtist
+from sample_making.strike_sound import SOUND_TRAVEL_S, strike_sound, write_wav
 
 WIDTH, HEIGHT = 540, 960
 _H264 = ("-c:v", "libx264", "-preset", "slow", "-crf", "21", "-pix_fmt", "yuv420p")

@@ -1,9 +1,9 @@
 """The five invented golfers who are filmed: build, clothes, club and the place they play at."""
 
-from tests.samples.camera import FACE_ON
-from tests.samples.draw_swing import Scene
-from tests.samples.figure import Outfit
-from tests.samples.golfer import Club
+from sample_making.camera import FACE_ON
+from sample_making.draw_swing import Scene
+from sample_making.figure import Outfit
+from sample_making.golfer import Club
 
 _DRIVER = Club(1.03, 0.24, "wood", tee_m=0.035)
 _HYBRID = Club(0.92, 0.21, "wood")

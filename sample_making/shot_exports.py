@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tests.samples.shot_tables import FOOT, KMH, MPH, YARD, Amount, TableFile, Words
+from sample_making.shot_tables import FOOT, KMH, MPH, YARD, Amount, TableFile, Words
 
 _SHOT = Words("Ball no.", lambda shot: str(shot.number))
 _CLUB = Words("Club", lambda shot: shot.club)

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from tests.samples.ball_flight import ClubHead, Delivery, Landing, Launch, fly, launch
+from sample_making.ball_flight import ClubHead, Delivery, Landing, Launch, fly, launch
 
 HEADS: Mapping[str, ClubHead] = {
     head.name: head

@@ -8,12 +8,12 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tests.samples.camera import DOWN_THE_LINE, FACE_ON, Camera
-from tests.samples.club_figure import exposure
-from tests.samples.figure import Outfit, draw_golfer, face_discs
-from tests.samples.golfer import Club, Golfer
-from tests.samples.scenery import paint
-from tests.samples.swing_poses import STYLES
+from sample_making.camera import DOWN_THE_LINE, FACE_ON, Camera
+from sample_making.club_figure import exposure
+from sample_making.figure import Outfit, draw_golfer, face_discs
+from sample_making.golfer import Club, Golfer
+from sample_making.scenery import paint
+from sample_making.swing_poses import STYLES
 
 FINER = 2  # supersampling
 _BALL_RADIUS_M = 0.0214

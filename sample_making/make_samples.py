@@ -1,4 +1,4 @@
-"""Make the measured half of sample_lessons again: ``python -m tests.samples.make_samples``.
+"""Make the measured half of sample_lessons again: ``python -m sample_making.make_samples``.
 
 The words are written by hand; the shots, the clips and truth.json come from here.
 """
@@ -11,17 +11,17 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
-from tests.samples import coach_sign
-from tests.samples.camera import DOWN_THE_LINE, FACE_ON
-from tests.samples.casting import GUNNAR, JONAS, LENE, MIRA, PIA
-from tests.samples.draw_swing import Scene
-from tests.samples.film_clips import ClipPlan, Quirk, film, truth_of
-from tests.samples.invent_shots import invent
-from tests.samples.shot_exports import EXPORTS, SPLIT_AFTER
-from tests.samples.shot_stories import STORIES, ShotStory
-from tests.samples.shot_tables import table_bytes
+from sample_making import coach_sign
+from sample_making.camera import DOWN_THE_LINE, FACE_ON
+from sample_making.casting import GUNNAR, JONAS, LENE, MIRA, PIA
+from sample_making.draw_swing import Scene
+from sample_making.film_clips import ClipPlan, Quirk, film, truth_of
+from sample_making.invent_shots import invent
+from sample_making.shot_exports import EXPORTS, SPLIT_AFTER
+from sample_making.shot_stories import STORIES, ShotStory
+from sample_making.shot_tables import table_bytes
 
-SAMPLE_LESSONS = Path(__file__).parents[2] / "sample_lessons"
+SAMPLE_LESSONS = Path(__file__).parents[1] / "sample_lessons"
 TRUTH = Path(__file__).with_name("truth.json")
 
 _F, _D = FACE_ON, DOWN_THE_LINE

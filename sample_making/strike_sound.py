@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.samples.swing_poses import Floats
+from sample_making.swing_poses import Floats
 
 RATE_HZ = 48_000
 SOUND_TRAVEL_S = 0.012  # four metres of air

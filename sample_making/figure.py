@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tests.samples.camera import DOWN_THE_LINE, Camera
-from tests.samples.club_figure import club_layers
-from tests.samples.golfer import Body, Golfer
-from tests.samples.paper import Colour, Disc, Layer, Rgb, blob, shade
-from tests.samples.swing_poses import Floats
+from sample_making.camera import DOWN_THE_LINE, Camera
+from sample_making.club_figure import club_layers
+from sample_making.golfer import Body, Golfer
+from sample_making.paper import Colour, Disc, Layer, Rgb, blob, shade
+from sample_making.swing_poses import Floats
 
 _UP = np.array([0.0, 0.0, 1.0])
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tests.samples.swing_poses import Floats, SwingStyle, Tempo
+from sample_making.swing_poses import Floats, SwingStyle, Tempo
 
 _X = np.array([1.0, 0.0, 0.0])
 _Y = np.array([0.0, 1.0, 0.0])

@@ -7,10 +7,10 @@ from itertools import pairwise
 import numpy as np
 from PIL import ImageDraw
 
-from tests.samples.camera import Camera
-from tests.samples.golfer import Body, Club, Golfer
-from tests.samples.paper import Colour, Layer, blob
-from tests.samples.swing_poses import Floats
+from sample_making.camera import Camera
+from sample_making.golfer import Body, Club, Golfer
+from sample_making.paper import Colour, Layer, blob
+from sample_making.swing_poses import Floats
 
 _SWING_WAY = np.array([1.0, 0.0, 0.0])
 _OUT_AND_UP = np.array([0.0, 1.0, 0.35])

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from tests.samples.invent_shots import Scatter, Stretch, Swing
+from sample_making.invent_shots import Scatter, Stretch, Swing
 
 
 @dataclass(frozen=True, slots=True)
