@@ -11,7 +11,7 @@ from recapgen.tools.cache import Cache
 
 @dataclass(frozen=True, slots=True)
 class BuildContext:
-    """``converts`` is False for a check; ``threads`` is how many one clip is decoded with."""
+    """What holds for every student of one run; ``converts`` is False for a check."""
 
     root: Path
     coach: Coach
@@ -19,5 +19,4 @@ class BuildContext:
     today: date
     cache: Cache
     pool: ThreadPoolExecutor
-    threads: int
     converts: bool

@@ -91,7 +91,6 @@ def check(lessons: Path, day: date | None) -> Outcome:
             today=today(day),
             cache=Cache(kept),
             pool=pool,
-            threads=1,
             converts=False,
         )
         consents = consents_on(found, coach, context.today, partial(address, context.secret))
@@ -157,7 +156,6 @@ def _build_into(
             today=day,
             cache=Cache(output.cache),
             pool=pool,
-            threads=1,
             converts=True,
         )
         outcome = _Run(found, context, output, console, time()).go()

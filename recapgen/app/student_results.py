@@ -232,18 +232,18 @@ def _demonstrations(
     if practice is None or not context.converts:
         return (), ()
     names = dict.fromkeys(step.show for step in practice.steps if step.show is not None)
-    shown = [show_drill(context.root, name, context.cache, context.threads) for name in names]
+    shown = [show_drill(context.root, name, context.cache) for name in names]
     problems = tuple(problem for each in shown for problem in each.problems)
     return tuple(each.value for each in shown if each.value is not None), problems
 
 
 def _make(pairing: Pairing, footage: dict[Path, Footage], context: BuildContext) -> Checked[Film]:
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
-    film, problems = make_film(pairing.view, sides, context.cache, context.threads)
+    film, problems = make_film(pairing.view, sides, context.cache)
     if film is None:
         return Checked(None, problems)
     kept = [
-        make_download(side, context.cache, context.threads)
+        make_download(side, context.cache)
         for side in footage.values()
         if side.clip.view is pairing.view and side.clip.directions.download
     ]
@@ -260,5 +260,5 @@ def _make_nameless(
     hidden = hide_faces(sides, context.cache)
     if hidden.value is None or not context.converts:
         return Checked(None, hidden.problems)
-    film = make_film(pairing.view, hidden.value, context.cache, context.threads).value
+    film = make_film(pairing.view, hidden.value, context.cache).value
     return Checked(pairing.explain(film) if film is not None else None, hidden.problems)

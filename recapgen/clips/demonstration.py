@@ -23,7 +23,7 @@ _NAME_DIGITS = 16
 _LOOKED_INTO = "drill looked into; 1"
 
 
-def show_drill(root: Path, name: str, cache: Cache, threads: int) -> Checked[Demonstration]:
+def show_drill(root: Path, name: str, cache: Cache) -> Checked[Demonstration]:
     """What the file ``name`` of drills/ shows, from the cache if it is there.
 
     A file that cannot be shown costs just that, and is a problem of the file's own.
@@ -37,7 +37,7 @@ def show_drill(root: Path, name: str, cache: Cache, threads: int) -> Checked[Dem
         recording = tried(cache, key, lambda: apart(look, path, seconds=to_look_s(path)))
         if isinstance(recording, Unusable):
             return _refused(where)
-        entry = _moving(path, recording, content, cache, threads)
+        entry = _moving(path, recording, content, cache)
         return Checked(_named(name, entry / _PICTURE, entry / _VIDEO), ())
     except (OSError, converter.ConversionError, LostError):
         return _refused(where)
@@ -49,7 +49,7 @@ def _still(path: Path, name: str, content: str, cache: Cache) -> Demonstration:
     return _named(name, entry / _PICTURE, None)
 
 
-def _moving(path: Path, recording: Recording, content: str, cache: Cache, threads: int) -> Path:
+def _moving(path: Path, recording: Recording, content: str, cache: Cache) -> Path:
     """The cache's folder with the clip and its still, the picture in the middle of it."""
     frames = max(1, int(min(recording.length_s, LONGEST_S) * FPS))
     shrunk = min(1.0, LONG_SIDE / max(recording.width, recording.height))
@@ -62,7 +62,7 @@ def _moving(path: Path, recording: Recording, content: str, cache: Cache, thread
     key = key_for(editing.RECIPE, converter.version(), content, FPS, frames, width, height)
 
     def convert(into: Path) -> None:
-        editing.make(plan, into / _VIDEO, into / _PICTURE, [], threads)
+        editing.make(plan, into / _VIDEO, into / _PICTURE, [])
 
     return cache.find_or_make(key, convert)
 

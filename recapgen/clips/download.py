@@ -13,12 +13,12 @@ _MADE_OF = "made-of.txt"
 _NAME_DIGITS = 16
 
 
-def make_download(side: Footage, cache: Cache, threads: int) -> Checked[Download]:
+def make_download(side: Footage, cache: Cache) -> Checked[Download]:
     """The file to save, from the cache if it is there; a problem where it cannot be made."""
     clip = side.clip
 
     def strip(into: Path) -> None:
-        stripping.strip(clip.path, side.recording, into / _FILE, threads)
+        stripping.strip(clip.path, side.recording, into / _FILE)
         (into / _MADE_OF).write_text(sha256_of_file(clip.path), encoding="ascii")
 
     key = key_for(stripping.RECIPE, _FILE, _MADE_OF, converter.version(), side.content)

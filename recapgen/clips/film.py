@@ -40,23 +40,20 @@ _NAME_DIGITS = 16
 _PAIR = 2
 
 
-def make_film(
-    view: View | None, sides: tuple[Footage, ...], cache: Cache, threads: int
-) -> Checked[Film]:
+def make_film(view: View | None, sides: tuple[Footage, ...], cache: Cache) -> Checked[Film]:
     """The film of one clip, or of two in the order then, now; from the cache if it is there.
 
-    ``threads`` says how many to decode with and never shapes the bytes. A clip that cannot be
-    converted is a problem, and the other of a pair is shown alone.
+    A clip that cannot be converted is a problem, and the other of a pair is shown alone.
     """
     plan = _plan(sides)
 
     def convert(into: Path) -> None:
         strips = _strips(plan, into)
-        complaint = editing.make(plan, into / _VIDEO, into / _POSTER, strips, threads)
+        complaint = editing.make(plan, into / _VIDEO, into / _POSTER, strips)
         _check_whole(plan, into / _VIDEO, [into / _POSTER, *strips])
         damage = [""] * len(sides)
         if complaint and not any(side.whole for side in sides):  # else it is known and told
-            damage = _complaints(plan, threads)
+            damage = _complaints(plan)
         (into / _DAMAGE).write_text(json.dumps(damage), encoding="utf-8")
         made_of = [sha256_of_file(side.clip.path) for side in sides]
         (into / _MADE_OF).write_text(json.dumps(made_of), encoding="utf-8")
@@ -65,8 +62,8 @@ def make_film(
         entry = cache.find_or_make(_key(plan, sides), convert)
     except converter.ConversionError as failure:
         if len(sides) == _PAIR:
-            return _one_alone(view, sides, str(failure), cache, threads)
-        (reason,) = _complaints(plan, threads)
+            return _one_alone(view, sides, str(failure), cache)
+        (reason,) = _complaints(plan)
         return Checked(None, _told(sides, Code.CLIP_NOT_CONVERTED, [reason or str(failure)]))
     damage = json.loads((entry / _DAMAGE).read_bytes())
     film = _film(view, sides, plan, entry)
@@ -76,10 +73,10 @@ def make_film(
 
 
 def _one_alone(
-    view: View | None, sides: tuple[Footage, ...], failure: str, cache: Cache, threads: int
+    view: View | None, sides: tuple[Footage, ...], failure: str, cache: Cache
 ) -> Checked[Film]:
     """The later of the two that can be shown by itself; the other is named with its reason."""
-    alone = [make_film(view, (side,), cache, threads) for side in sides]
+    alone = [make_film(view, (side,), cache) for side in sides]
     made = [one.value for one in alone if one.value is not None]
     told = tuple(problem for one in alone for problem in one.problems)
     if len(made) == _PAIR:  # each by itself, but not beside each other
@@ -158,9 +155,9 @@ def _shared_positions(sides: tuple[Footage, ...], plan: editing.Plan) -> tuple[P
     return shared if in_order and len(shared) >= _FEWEST_STILLS else ()
 
 
-def _complaints(plan: editing.Plan, threads: int) -> list[str]:
+def _complaints(plan: editing.Plan) -> list[str]:
     """What is wrong with each source by itself; "" where nothing is."""
-    return [editing.complaint_about(cut, threads) for cut in plan.cuts]
+    return [editing.complaint_about(cut) for cut in plan.cuts]
 
 
 def _told(sides: tuple[Footage, ...], code: Code, reasons: list[str]) -> tuple[Problem, ...]:

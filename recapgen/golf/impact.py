@@ -33,7 +33,6 @@ ARC_RADIUS_DOUBT_M = 0.3
 ARC_PLANE_DEG = 55.0
 ARC_PLANE_DOUBT_DEG = 8.0
 LEAN_DOUBT_DEG = 3.0
-LOFT_DOUBT_DEG = 1.0  # build tolerance of a club
 SPIN_DOUBT = 0.25  # from how the club met the ball
 SPIN_FROM_LAUNCH_DOUBT = 0.30
 
@@ -198,12 +197,6 @@ def path_deg(
     phi = np.arcsin(np.where(np.abs(sine) <= 1, sine, np.nan))
     turned = np.degrees(np.arctan(np.tan(phi) * np.cos(plane)))
     return np.asarray(swing_direction_deg + sign * turned)
-
-
-def loft_added(dynamic_loft_deg: Floats, club_loft_deg: float) -> Estimate:
-    """Degrees added to the student's own club (minus: taken off), within its build tolerance."""
-    added = np.asarray(dynamic_loft_deg - club_loft_deg)
-    return Estimate(added, np.full_like(added, LOFT_DOUBT_DEG))
 
 
 def shaft_lean(dynamic_loft_deg: Floats, club_loft_deg: float) -> Estimate:

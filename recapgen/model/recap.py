@@ -13,7 +13,7 @@ from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, Decision, ShotStatus, SortedShot, WorkedFrom
+from recapgen.model.shots import Decision, SortedShot, WorkedFrom
 from recapgen.model.units import Units
 
 
@@ -101,8 +101,3 @@ class StudentRecap:
     problems: tuple[Problem, ...]
     log: PracticeLog = field(default_factory=PracticeLog)
     week: WeekSoFar | None = None  # for the coach's book: what was hit lately
-
-
-def shots_in(recap: Recap, block: Block) -> tuple[SortedShot, ...]:
-    """The recap's used shots of one block, in time order."""
-    return tuple(s for s in recap.shots if s.block is block and s.status is ShotStatus.USED)

@@ -97,9 +97,9 @@ def looked_into(path: Path, cache: Cache) -> Footage:
     return replace(found, strike=Strike(1.8, ImpactFrom.NOTES))
 
 
-def made_anew(sides: tuple[Footage, ...], folder: Path, threads: int = CORES) -> Film:
+def made_anew(sides: tuple[Footage, ...], folder: Path) -> Film:
     shutil.rmtree(folder, ignore_errors=True)
-    made = make_film(None, sides, Cache(folder), threads)
+    made = make_film(None, sides, Cache(folder))
     assert made.value is not None
     return made.value
 
@@ -107,7 +107,7 @@ def made_anew(sides: tuple[Footage, ...], folder: Path, threads: int = CORES) ->
 def rerun(path: Path, folder: Path) -> None:
     """All that is done for a clip whose film is there already."""
     side = looked_into(path, Cache(folder / "looked"))
-    assert make_film(None, (side,), Cache(folder / "one"), CORES).value is not None
+    assert make_film(None, (side,), Cache(folder / "one")).value is not None
 
 
 def test_a_film_costs_little_more_than_the_bare_encoder(hd: Path, tmp_path: Path) -> None:
@@ -151,7 +151,7 @@ from recapgen.tools.cache import Cache
 clips, into = sorted(Path(sys.argv[1]).glob("*.mp4")), Path(sys.argv[2])
 def one(clip):
     side = looked_into(clip, Cache(into / "looked"))
-    made_anew((side,), into / clip.stem, threads=1)  # as a build does, one worker a core
+    made_anew((side,), into / clip.stem)
 began = time.perf_counter()
 with ThreadPoolExecutor(2) as pool:
     list(pool.map(one, clips))

@@ -73,7 +73,7 @@ def pair(tmp_path_factory: pytest.TempPathFactory) -> Film:
         looked = inspect(ClipFile(path, LINE, None, None, None, STRUCK_S, LINE), cache).value
         assert looked is not None
         sides.append(looked)
-    made_film = make_film(None, tuple(sides), cache, 2).value
+    made_film = make_film(None, tuple(sides), cache).value
     assert made_film is not None
     assert (made_film.width, made_film.height, made_film.fps) == (1080, 960, 60)
     return made_film

@@ -22,8 +22,8 @@ def footage(clip: ClipFile, cache: Cache) -> Footage:
     return looked.value
 
 
-def filmed(cache: Cache, *clips: ClipFile, threads: int = 1) -> Film:
-    made = make_film(View.FACE_ON, tuple(footage(c, cache) for c in clips), cache, threads)
+def filmed(cache: Cache, *clips: ClipFile) -> Film:
+    made = make_film(View.FACE_ON, tuple(footage(c, cache) for c in clips), cache)
     assert made.value is not None, made.problems
     assert made.problems == ()
     return made.value

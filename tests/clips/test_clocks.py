@@ -53,7 +53,7 @@ def test_every_frame_shows_the_picture_of_its_instant(
 ) -> None:
     looked = inspect(_clip(clocks / name, STRUCK_S), cache)
     assert looked.value is not None
-    film = make_film(None, (looked.value,), cache, 1)
+    film = make_film(None, (looked.value,), cache)
     assert film.value is not None, film.problems
     shown = [number_in(picture) for picture in pictures(film.value.video)]
     at_strike = round(STRUCK_S * 60) - film.value.impact_frame

@@ -29,7 +29,7 @@ def photo(path: Path, size: tuple[int, int] = (1600, 1200)) -> None:
 
 def test_a_picture_stands_upright_and_tells_nothing(tmp_path: Path, cache: Cache) -> None:
     photo(tmp_path / "wall.jpg")
-    shown, problems = show_drill(tmp_path, "wall.jpg", cache, 1)
+    shown, problems = show_drill(tmp_path, "wall.jpg", cache)
     assert problems == ()
     assert shown is not None
     assert shown.video is None
@@ -46,7 +46,7 @@ def test_other_pictures_and_small_ones_stay_as_small(
     tmp_path: Path, cache: Cache, ending: str
 ) -> None:
     Image.new("RGB", (120, 80), "green").save(tmp_path / f"a.{ending}")
-    shown, _ = show_drill(tmp_path, f"a.{ending}", cache, 1)
+    shown, _ = show_drill(tmp_path, f"a.{ending}", cache)
     assert shown is not None
     with Image.open(shown.picture) as made:
         assert made.size == (120, 80)
@@ -54,7 +54,7 @@ def test_other_pictures_and_small_ones_stay_as_small(
 
 @pytest.mark.parametrize("name", ["telltale.mov", "rotated.mov", "hevc.mov", "hlg.mov"])
 def test_a_clip_loses_its_sound_and_all_it_tells(recordings: Path, cache: Cache, name: str) -> None:
-    shown, problems = show_drill(recordings, name, cache, 1)
+    shown, problems = show_drill(recordings, name, cache)
     assert problems == ()
     assert shown is not None
     assert shown.video is not None
@@ -70,7 +70,7 @@ def test_a_clip_loses_its_sound_and_all_it_tells(recordings: Path, cache: Cache,
 def test_the_same_file_is_made_once(tmp_path: Path, cache: Cache) -> None:
     photo(tmp_path / "a.jpg", (60, 40))
     photo(tmp_path / "b.jpg", (60, 40))
-    first, second = (show_drill(tmp_path, name, cache, 1).value for name in ("a.jpg", "b.jpg"))
+    first, second = (show_drill(tmp_path, name, cache).value for name in ("a.jpg", "b.jpg"))
     assert first is not None
     assert second is not None
     assert first.picture == second.picture
@@ -82,7 +82,7 @@ def test_what_cannot_be_shown_costs_only_itself(
     tmp_path: Path, cache: Cache, content: bytes
 ) -> None:
     (tmp_path / "wall.jpg").write_bytes(content)
-    shown, problems = show_drill(tmp_path, "wall.jpg", cache, 1)
+    shown, problems = show_drill(tmp_path, "wall.jpg", cache)
     assert shown is None
     (problem,) = problems
     assert (problem.code, problem.cost) == (Code.DRILL_NOT_SHOWN, Cost.NOTHING)
@@ -91,5 +91,5 @@ def test_what_cannot_be_shown_costs_only_itself(
 
 
 def test_a_file_that_is_gone_says_so_without_its_path(tmp_path: Path, cache: Cache) -> None:
-    (problem,) = show_drill(tmp_path, "gone.jpg", cache, 1).problems
+    (problem,) = show_drill(tmp_path, "gone.jpg", cache).problems
     assert (problem.code, dict(problem.facts)) == (Code.DRILL_NOT_SHOWN, {})

@@ -29,7 +29,7 @@ def footage(clip: ClipFile, cache: Cache) -> Footage:
 
 
 def kept(clip: ClipFile, cache: Cache) -> Download:
-    made = make_download(footage(clip, cache), cache, 1)
+    made = make_download(footage(clip, cache), cache)
     assert made.problems == ()
     assert made.value is not None
     return made.value
@@ -122,6 +122,6 @@ def test_a_clip_that_cannot_be_made_ready_is_named(
     gone.write_bytes((recordings / "plain.mp4").read_bytes())
     looked = footage(clip("lost.mp4", 0.8), cache)
     gone.write_bytes(b"no longer a film")
-    made = make_download(looked, Cache(cache.folder / "fresh"), 1)
+    made = make_download(looked, Cache(cache.folder / "fresh"))
     assert made.value is None
     assert [p.code for p in made.problems] == [Code.CLIP_NOT_KEPT]

@@ -35,7 +35,7 @@ def test_damage_that_only_the_conversion_meets_is_told_and_the_rest_is_shown(
     looked = footage(clip("holed.mp4", 1.5), cache)
     sides = footage(clip("plain.mp4", 0.8), cache), replace(looked, whole=None)
     for _ in range(2):  # the second time from the cache
-        made = make_film(None, sides, cache, 1)
+        made = make_film(None, sides, cache)
         assert made.value is not None
         assert [(p.code, p.facts["file"]) for p in made.problems] == [
             (Code.CLIP_DAMAGED, "holed.mp4")
@@ -50,13 +50,13 @@ def test_a_clip_that_cannot_be_converted_is_named_and_the_other_is_shown_alone(
     gone.write_bytes((recordings / "plain.mp4").read_bytes())
     sides = tuple(footage(clip(name, 0.8), cache) for name in names)
     gone.write_bytes(b"no longer a film")
-    made = make_film(None, sides, cache, 1)
+    made = make_film(None, sides, cache)
     assert made.value is not None
     assert [side.source_name for side in made.value.sides] == ["slow.mp4"]
     assert made.value.width == 270
     assert [(p.code, p.facts["file"]) for p in made.problems] == [
         (Code.CLIP_NOT_CONVERTED, "gone.mp4")
     ]
-    neither = make_film(None, (sides[names.index("gone.mp4")],) * 2, cache, 1)
+    neither = make_film(None, (sides[names.index("gone.mp4")],) * 2, cache)
     assert neither.value is None
     assert {p.facts["file"] for p in neither.problems} == {"gone.mp4"}

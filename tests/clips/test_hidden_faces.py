@@ -65,7 +65,7 @@ def shown(folder: Path, portraits: list[Grey], *, hidden: bool) -> tuple[list[Gr
     tiles = Tiles(*box[2:], (Stand(0, len(portraits) - 1, *box[:2]),))
     cut = FilmCut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(tiles,) if hidden else ())
     plan = Plan((cut,), 30, len(portraits), 0, SCENE, SCENE, ((0, len(portraits) - 1),))
-    make(plan, folder / "film.mp4", folder / "poster.webp", [folder / "strip.webp"], 1)
+    make(plan, folder / "film.mp4", folder / "poster.webp", [folder / "strip.webp"])
     with av.open(str(folder / "film.mp4")) as film:
         pictures = [np.asarray(f.to_ndarray(format="gray"), np.uint8) for f in film.decode(video=0)]
     stills = []
@@ -100,7 +100,7 @@ def test_tiles_lie_just_where_they_stand_in_turn(tmp_path: Path) -> None:
     stands = (Stand(0, 2, 0, 40), Stand(3, 3, 40, 40), Stand(5, 8, 38, 120))
     cut = FilmCut(path, recording, 0.0, SCENE, SCENE, AS_LIVED, hidden=(Tiles(80, 60, stands),))
     plan = Plan((cut,), 30, 9, 0, SCENE, SCENE)
-    make(plan, tmp_path / "film.mp4", tmp_path / "poster.webp", [], 1)
+    make(plan, tmp_path / "film.mp4", tmp_path / "poster.webp", [])
     with av.open(str(tmp_path / "film.mp4")) as film:
         shown = [np.asarray(f.to_ndarray(format="gray"), np.uint8) for f in film.decode(video=0)]
     for frame, picture in enumerate(shown):

@@ -47,7 +47,7 @@ def test_a_clip_that_made_the_reader_stumble_costs_itself(
     assert footage is None
     (problem,) = problems
     assert problem.cost is Cost.CLIP
-    assert show_drill(tmp_path, bad.name, cache, 1).problems[0].code is Code.DRILL_NOT_SHOWN
+    assert show_drill(tmp_path, bad.name, cache).problems[0].code is Code.DRILL_NOT_SHOWN
 
 
 def hang(_path: Path) -> Unusable:

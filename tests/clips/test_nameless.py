@@ -85,7 +85,7 @@ def looked(path: Path, cache: Cache, asked: Directions) -> Footage:
 
 
 def filmed(side: Footage, cache: Cache) -> Film:
-    made = make_film(View.FACE_ON, (side,), cache, 1).value
+    made = make_film(View.FACE_ON, (side,), cache).value
     assert made is not None
     return made
 

@@ -20,8 +20,8 @@ def test_another_clip_of_the_same_shape_gives_another_film(clip: Clip, cache: Ca
     one = inspect(clip("slow.mp4", 0.6), cache).value
     assert one is not None
     other = replace(one, content="0" * 32)
-    films = [make_film(View.FACE_ON, (side,), cache, 1).value for side in (one, other)]
-    kept = [make_download(side, cache, 1).value for side in (one, other)]
+    films = [make_film(View.FACE_ON, (side,), cache).value for side in (one, other)]
+    kept = [make_download(side, cache).value for side in (one, other)]
     assert (
         len({film.video for film in films if film})
         == len({each.file for each in kept if each})

@@ -217,7 +217,6 @@ def test_a_left_hander_swings_the_mirror_of_a_path() -> None:
 
 def test_loft_taken_off_is_a_lean_forward() -> None:
     loft = np.array([28.0, 36.0])
-    assert impact.loft_added(loft, 34.0).value.tolist() == [-6.0, 2.0]
     assert impact.shaft_lean(loft, 34.0).value.tolist() == [6.0, -2.0]
     assert impact.shaft_lean(loft, 34.0).doubt.tolist() == [3.0, 3.0]
 

@@ -52,7 +52,6 @@ class Read:
     unit: Unit | None = None
     decided: str | None = None
     open_units: tuple[str, ...] = ()
-    open_side: bool = False
     needs_hand: bool = False
     zeros: bool = field(default=False)
     unsure: tuple[int, ...] = ()

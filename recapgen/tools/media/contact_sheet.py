@@ -22,7 +22,7 @@ def make_sheet(
     Each carries its seconds from the first picture, as the notes count them.
     """
     rows = -(-len(pictures) // _COLUMNS)
-    film = converter.source(path, from_s=None, threads=1, order=0)[f"v:{recording.stream}"]
+    film = converter.source(path, from_s=None, order=0)[f"v:{recording.stream}"]
     sheet = (
         film.filter("setpts", f"PTS-{recording.first_s:.6f}/TB")
         .filter("select", "+".join(f"eq(n,{number})" for number in pictures))
@@ -42,4 +42,4 @@ def make_sheet(
         )
         .filter("tile", f"{_COLUMNS}x{rows}", padding=4, color="white")
     )
-    converter.run(ffmpeg.output(sheet, f"file:{into}", **still_options()), _PATIENCE_S, 1)
+    converter.run(ffmpeg.output(sheet, f"file:{into}", **still_options()), _PATIENCE_S)

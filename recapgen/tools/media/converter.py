@@ -31,7 +31,7 @@ def version() -> str:
     return str(imageio_ffmpeg.get_ffmpeg_version())
 
 
-def source(path: object, *, from_s: float | None, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+def source(path: object, *, from_s: float | None, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     """An input node for a local file, read from its beginning or from about ``from_s``.
 
     That is a time on the file's own clock, which need not begin at nought, and nothing that is
@@ -43,7 +43,7 @@ def source(path: object, *, from_s: float | None, threads: int, order: int) -> A
         seek = {"ss": f"{from_s:.3f}", "seek_timestamp": 1, "noaccurate_seek": None}
     return ffmpeg.input(
         f"file:{path}",
-        threads=threads,
+        threads=1,
         thread_queue_size=64 + order,
         format_whitelist=CONTAINERS,
         protocol_whitelist="file",
@@ -51,14 +51,14 @@ def source(path: object, *, from_s: float | None, threads: int, order: int) -> A
     )
 
 
-def run(graph: Any, timeout_s: float, threads: int) -> str:  # noqa: ANN401 - see above
+def run(graph: Any, timeout_s: float) -> str:  # noqa: ANN401 - see above
     """Run a compiled graph to its end; the last complaint about the source, or "".
 
     Raises ConversionError when it fails or takes longer than ``timeout_s``.
     """
     command = (
         graph.global_args("-hide_banner", "-nostdin", "-nostats", "-loglevel", "error")
-        .global_args("-copyts", "-filter_complex_threads", str(threads))
+        .global_args("-copyts", "-filter_complex_threads", "1")
         .overwrite_output()
         .compile(cmd=program())
     )

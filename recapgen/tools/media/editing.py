@@ -74,13 +74,12 @@ class Plan:
     moments: tuple[tuple[int, ...], ...] = ()
 
 
-def make(plan: Plan, video: Path, poster: Path, strips: Sequence[Path], threads: int) -> str:
+def make(plan: Plan, video: Path, poster: Path, strips: Sequence[Path]) -> str:
     """Write the film (MP4), its still at the strike and the strips (WebP) in one decode.
 
     Answers ffmpeg's complaint about the source, or "". Raises ConversionError.
-    ``threads`` only decode and filter; the bytes do not depend on them.
     """
-    cells = [_cell(cut, plan, threads, order) for order, cut in enumerate(plan.cuts)]
+    cells = [_cell(cut, plan, order) for order, cut in enumerate(plan.cuts)]
     film = cells[0] if len(cells) == 1 else ffmpeg.filter(cells, "hstack", inputs=len(cells))
     strands = film.filter("setparams", range="tv", **_TAGS).filter_multi_output(
         "split", outputs=2 + len(plan.moments)
@@ -95,7 +94,7 @@ def make(plan: Plan, video: Path, poster: Path, strips: Sequence[Path], threads:
         ),
     )
     wait_s = sum(patience_s(cut.recording) for cut in plan.cuts)
-    return converter.run(outputs, timeout_s=wait_s, threads=threads)
+    return converter.run(outputs, timeout_s=wait_s)
 
 
 def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
@@ -109,12 +108,12 @@ def _strip(film: Any, plan: Plan, side: int) -> Any:  # noqa: ANN401 - ffmpeg-py
     )
 
 
-def complaint_about(cut: FilmCut, threads: int) -> str:
+def complaint_about(cut: FilmCut) -> str:
     """What ffmpeg has to say about one source when it only reads it; "" if nothing."""
-    source = converter.source(cut.path, from_s=None, threads=threads, order=0)
+    source = converter.source(cut.path, from_s=None, order=0)
     reading = ffmpeg.output(source[f"v:{cut.recording.stream}"], "-", f="null")
     try:
-        return converter.run(reading, timeout_s=patience_s(cut.recording), threads=threads)
+        return converter.run(reading, timeout_s=patience_s(cut.recording))
     except converter.ConversionError as failure:
         return str(failure)
 
@@ -129,11 +128,11 @@ def frames_in(video: Path) -> int:
     return 0 if isinstance(seen, Unusable) else len(seen.times_s)
 
 
-def _cell(cut: FilmCut, plan: Plan, threads: int, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
+def _cell(cut: FilmCut, plan: Plan, order: int) -> Any:  # noqa: ANN401 - ffmpeg-python is untyped
     recording = cut.recording
     begins_s = cut.pace.life_s(cut.strike_s) - plan.strike_frame / plan.fps
     read_from_s = recording.read_from_s(cut.pace.clip_s(begins_s))
-    source = converter.source(cut.path, from_s=read_from_s, threads=threads, order=order)
+    source = converter.source(cut.path, from_s=read_from_s, order=order)
     pictures = source[f"v:{recording.stream}"]
     if cut.whole is not None:
         first_s, last_s = (recording.first_s + at_s for at_s in cut.whole)

@@ -44,7 +44,7 @@ def make_picture(path: Path, into: Path, long_side: int = LONG_SIDE) -> None:
         flags="area+bitexact",
     )
     graph = ffmpeg.output(small, f"file:{into}", **editing.still_options())
-    converter.run(graph, timeout_s=_PATIENCE_S, threads=1)
+    converter.run(graph, timeout_s=_PATIENCE_S)
 
 
 def size(path: Path) -> tuple[int, int]:

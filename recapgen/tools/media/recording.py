@@ -29,7 +29,6 @@ _PROMISED_SHARE = 0.97  # of the pictures in the index; fewer means the end is m
 _CLOCKS_SET_SINCE = 2000  # an unset clock says 1904 or 1970
 _SAME_S = 1e-6  # two times this near are one
 _RUN_UP_S = 0.5  # some files can only be sought by guessing
-_STEADY = 0.25  # of the usual step between pictures; more makes the rate a variable one
 
 _LOCKED = ("encv", "drmi")  # how the samples of protected films are called
 _AAC_PRIMING = 1024  # samples, of the encoders that write no edit list
@@ -90,7 +89,6 @@ class Recording:
     first_s: float
     times_s: tuple[float, ...]
     fps: float
-    variable: bool
     light: Light
     tagged_matrix: bool
     tagged_primaries: bool
@@ -270,7 +268,6 @@ def _described(
         first_s=first,
         times_s=tuple(round(t, 6) for t in shown),
         fps=1 / step,
-        variable=bool(steps) and steps[-1] - steps[0] > _STEADY * step,
         light={16: Light.PQ, 18: Light.HLG}.get(int(picture.color_trc), Light.SDR),
         tagged_matrix=int(picture.colorspace) not in (0, 2),
         tagged_primaries=int(picture.color_primaries) not in (0, 2),

@@ -26,7 +26,7 @@ _PICTURE_UNITS = {"h264": "1-5|7-9", "hevc": "0-9|16-21|32-35"}
 _FAITHFUL = {"vcodec": "libx264", "preset": "medium", "crf": 16, "pix_fmt": "yuv420p", "threads": 2}
 
 
-def strip(path: Path, recording: Recording, into: Path, threads: int) -> None:
+def strip(path: Path, recording: Recording, into: Path) -> None:
     """Write the pictures of ``path`` as MP4, untouched where that can be. Raises ConversionError.
 
     They are encoded anew, close to the eye's limit, where the file is of another kind, or holds
@@ -40,7 +40,7 @@ def strip(path: Path, recording: Recording, into: Path, threads: int) -> None:
         else:
             if frames_in(into) == len(recording.times_s):
                 return
-    _encode(path, recording, into, threads)
+    _encode(path, recording, into)
     if frames_in(into) != len(recording.times_s):
         raise converter.ConversionError("not every picture was written")
 
@@ -63,7 +63,7 @@ def trimmed(path: Path, recording: Recording) -> bool:
 
 
 def _copy(path: Path, recording: Recording, into: Path) -> None:
-    source = converter.source(path, from_s=None, threads=1, order=0)
+    source = converter.source(path, from_s=None, order=0)
     units = f"filter_units=pass_types={_PICTURE_UNITS[recording.codec]}"
     named = {"tag:v": "hvc1"} if recording.codec == "hevc" else {}
     copied = ffmpeg.output(
@@ -71,7 +71,7 @@ def _copy(path: Path, recording: Recording, into: Path) -> None:
         f"file:{into}",
         **{"c:v": "copy", "bsf:v": units, **named, **_plain_file()},
     )
-    converter.run(copied, patience_s(recording), 1)
+    converter.run(copied, patience_s(recording))
     if recording.codec == "hevc":
         try:
             blank_all_but_parameters(into)
@@ -79,8 +79,8 @@ def _copy(path: Path, recording: Recording, into: Path) -> None:
             raise converter.ConversionError("its index ends early") from broken
 
 
-def _encode(path: Path, recording: Recording, into: Path, threads: int) -> None:
-    source = converter.source(path, from_s=None, threads=threads, order=0)
+def _encode(path: Path, recording: Recording, into: Path) -> None:
+    source = converter.source(path, from_s=None, order=0)
     size = even_size(recording)
     pictures = in_plain_colours(source[f"v:{recording.stream}"], recording, *size)
     units = {"bsf:v": f"filter_units=pass_types={_PICTURE_UNITS['h264']}"}
@@ -89,7 +89,7 @@ def _encode(path: Path, recording: Recording, into: Path, threads: int) -> None:
         f"file:{into}",
         **{**_FAITHFUL, "fps_mode": "passthrough", **units, **_plain_file()},
     )
-    converter.run(encoded, patience_s(recording), threads)
+    converter.run(encoded, patience_s(recording))
 
 
 def _plain_file() -> dict[str, object]:
