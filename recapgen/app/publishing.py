@@ -304,7 +304,7 @@ class SitePublisher:
         for result in students:
             for recap in result.recap.recaps:
                 within = f"{result.recap.student.key}/{recap.key}/"
-                here = (p for p in result.problems if p.where.file.startswith(f"{within}/"))
+                here = (p for p in result.problems if p.where.file.startswith(within))
                 met = [as_record(p, say) for p in here]
                 record = lesson_record(result.recap, recap, coach.units, met)
                 path = new / record_path(result.recap.student.key, recap.key)

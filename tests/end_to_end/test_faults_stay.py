@@ -1,5 +1,6 @@
 """A fault stays where it is, and consent goes before everything."""
 
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -39,6 +40,9 @@ def test_a_bad_row_costs_that_row(lessons: Path, build: Build, out: Path) -> Non
     assert ran.code == 0
     page = next(sites(out)["Brida"].glob("2027-04-11-*.html")).read_text(encoding="utf-8")
     assert "99.9" in page
+    kept = out / "coach_book" / "data" / "brida-folder" / "2027-04-11.json"
+    told = json.loads(kept.read_text(encoding="utf-8"))["problems"]
+    assert [(each["code"], each["line"]) for each in told] == [("shots-row-impossible", 4)]
 
 
 def test_a_bad_clip_costs_that_clip(lessons: Path, build: Build, out: Path) -> None:
