@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from recapgen.intake.folder import StudentPaths
+from recapgen.intake.log_copies import CopiedLine, entries_once
 from recapgen.intake.log_line import LogLine, Row
 from recapgen.intake.near_words import nearest
 from recapgen.intake.serial_days import counted_day, counts_from_1900
@@ -68,13 +69,22 @@ def _read(text: str, file: str, lessons: Sequence[date]) -> Checked[PracticeLog]
         missing = Problem(Code.LOG_WITHOUT_DATES, heading.where(0), facts)
         return Checked(None, (*problems, missing))
     lines: list[LogLine] = []
+    copies: list[int] = []
+    copy = 0
     for row in rows:
         if _is_heading(row):  # a text from the student's page, pasted below what was there
             heading, columns = row, _columns(row, problems)
+            copy += 1
             continue
         lines.append(LogLine(columns, row, problems, width=len(heading.cells)))
+        copies.append(copy)
     counted = _counted_days(lines, lessons, problems)
-    entries = [entry for line in lines if (entry := line.entry(counted)) is not None]
+    readable = [
+        CopiedLine(copy, line, entry)
+        for copy, line in zip(copies, lines, strict=True)
+        if (entry := line.entry(counted)) is not None
+    ]
+    entries = entries_once(readable, problems)
     entries.sort(key=lambda entry: entry.on)
     return Checked(PracticeLog(tuple(entries), kept=True), tuple(problems))
 
@@ -115,7 +125,7 @@ def _rows(text: str, file: str, problems: list[Problem]) -> Iterator[Row]:
             facts = {"found": brief(lines[at])}
             problems.append(Problem(Code.QUOTE_NOT_CLOSED, where, facts, Cost.ROW))
         elif any(cells):
-            yield Row(file, at + 1, cells, starts)
+            yield Row(file, at + 1, cells, starts, tuple(lines[at : at + (taken or 1)]))
         at += taken or 1
 
 

@@ -32,12 +32,16 @@ _UNKNOWN = frozenset({"", "-", "–", "—", "n/a", "na"})
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """The cells of one row, and the column at which each begins (in the row's first line)."""
+    """The cells of one row, and the column at which each begins (in the row's first line).
+
+    ``written`` are the lines it takes in the file.
+    """
 
     file: str
     line: int
     cells: tuple[str, ...]
     starts: tuple[int, ...]
+    written: tuple[str, ...] = ()
 
     def where(self, position: int) -> SourceRef:
         column = self.starts[position] if position < len(self.starts) else 1
@@ -64,6 +68,26 @@ class LogLine:
     @property
     def where(self) -> SourceRef:
         return self._place("date")
+
+    @property
+    def number(self) -> int:
+        """Its first line in the file, from 1."""
+        return self._row.line
+
+    @property
+    def height(self) -> int:
+        """How many lines it takes there."""
+        return len(self._row.written)
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """These lines as they stand there."""
+        return self._row.written
+
+    @property
+    def columns(self) -> Mapping[str, int]:
+        """The log's words and where each stands in a row."""
+        return self._positions
 
     def dated(self, on: date) -> Swap:
         """The day written so that it can be read."""

@@ -195,6 +195,8 @@ class Code(Enum):
     LOG_DAYS_COUNTED = ("log-days-counted", Cost.NOTHING)
     LOG_DAYS_OPEN = ("log-days-open", Cost.ROW)
     LOG_PAIN_OPEN = ("log-pain-open", Cost.NOTHING)
+    LOG_DAY_DIFFERS = ("log-day-differs", Cost.ROW)
+    LOG_LINES_TWICE = ("log-lines-twice", Cost.NOTHING)
     LOG_ROW_UNEVEN = ("log-row-uneven", Cost.ROW)
 
     # consent, addresses and what must not be told

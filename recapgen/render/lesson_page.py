@@ -35,6 +35,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             "lesson.html.jinja",
             words,
             coach=reader.coach,
+            page=recap.page,
             day=on,
             notes=recap.notes,
             words=coach_words(recap.notes.words),

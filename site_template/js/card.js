@@ -6,6 +6,7 @@
   const shotsLine = document.querySelector(".shots-line");
   if (shotsLine) for (const chart of document.querySelectorAll("svg.chart")) tellShots(chart);
   for (const part of document.querySelectorAll("[data-share]")) offerToSend(part);
+  for (const list of document.querySelectorAll("[data-plan]")) takeTicks(list);
   if (document.querySelector("[rel=apple-touch-icon]")) keepOnThePhone();
 
   // A host may allow no style that stands in a page: then the same comes as a file.
@@ -72,6 +73,34 @@
         preventScroll: true,
       });
     }
+  }
+
+  // The circles of a plan, ticked by a finger and kept in this browser alone. Where nothing can be
+  // kept they stay circles for a pencil.
+  function takeTicks(list) {
+    const key = `ticks ${location.pathname.replace(/[^/]*$/, "")}${list.dataset.plan}`;
+    const circles = [...list.querySelectorAll("i")];
+    let ticked;
+    try {
+      ticked = new Set(JSON.parse(localStorage.getItem(key) || "[]"));
+      localStorage.setItem(key, JSON.stringify([...ticked]));
+    } catch {
+      return;
+    }
+    list.previousElementSibling.hidden = false;
+    circles.forEach((circle, place) => {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.setAttribute("aria-label", circle.dataset.say);
+      button.setAttribute("aria-pressed", String(ticked.has(place)));
+      circle.replaceWith(button);
+      button.append(circle);
+      button.addEventListener("click", () => {
+        if (!ticked.delete(place)) ticked.add(place);
+        button.setAttribute("aria-pressed", String(ticked.has(place)));
+        localStorage.setItem(key, JSON.stringify([...ticked]));
+      });
+    });
   }
 
   // The phone's own way of sending, where it has one; the link alone, never what stands here.

@@ -10,12 +10,14 @@
   const text = log.querySelector("textarea");
   // Pages of several students may share a host or a disk: each folder keeps a log of its own.
   const key = `practice ${location.pathname.replace(/[^/]*$/, "")}`;
+  const sentKey = `sent ${key}`;
   let kept = true;
-  let lines = load();
+  let lines = load(key);
+  let sent = load(sentKey); // the lines that were copied last time
 
-  function load() {
+  function load(from) {
     try {
-      const told = JSON.parse(localStorage.getItem(key) || "[]");
+      const told = JSON.parse(localStorage.getItem(from) || "[]");
       return Array.isArray(told) ? told.filter((line) => Array.isArray(line)) : [];
     } catch {
       kept = false;
@@ -25,13 +27,30 @@
 
   function store() {
     try {
-      if (lines.length) localStorage.setItem(key, JSON.stringify(lines));
-      else localStorage.removeItem(key);
+      put(key, lines);
+      put(sentKey, sent);
       kept = true;
     } catch {
       kept = false;
     }
     show();
+  }
+
+  function put(where, what) {
+    if (what.length) localStorage.setItem(where, JSON.stringify(what));
+    else localStorage.removeItem(where);
+  }
+
+  function unsent() {
+    const had = new Set(sent.map((line) => JSON.stringify(line)));
+    return lines.filter((line) => !had.has(JSON.stringify(line)));
+  }
+
+  function asText(which) {
+    const rows = [columns, ...which].map((line) =>
+      line.map((value) => cell(String(value))).join(","),
+    );
+    return which.length ? `${rows.join("\n")}\n` : "";
   }
 
   function cell(value) {
@@ -40,10 +59,7 @@
 
   function show() {
     if (!kept) log.querySelector("[data-where]").textContent = log.dataset.unkept;
-    const rows = [columns, ...lines].map((line) =>
-      line.map((value) => cell(String(value))).join(","),
-    );
-    text.value = lines.length ? `${rows.join("\n")}\n` : "";
+    text.value = asText(lines);
     list.replaceChildren(
       ...lines.map((line, place) => {
         const item = document.createElement("li");
@@ -69,6 +85,7 @@
     );
     for (const name of ["copy", "clear"])
       log.querySelector(`[data-do="${name}"]`).disabled = !lines.length;
+    log.querySelector('[data-do="copyNew"]').hidden = !sent.length || !unsent().length;
   }
 
   function pair(name, value) {
@@ -123,7 +140,12 @@
     store();
   }
 
-  async function copy() {
+  const copy = () => copyOf(lines);
+  const copyNew = () => copyOf(unsent());
+
+  async function copyOf(which) {
+    text.value = asText(which);
+    sent = [...lines];
     try {
       await navigator.clipboard.writeText(text.value);
       said.textContent = log.dataset.copied;
@@ -131,16 +153,19 @@
       text.focus();
       text.select();
       said.textContent = log.dataset.byHand;
+      return; // what is marked has to stay as it is
     }
+    store();
   }
 
   function clear() {
     if (!confirm(log.dataset.sure)) return;
     lines = [];
+    sent = [];
     store();
   }
 
-  const actions = { add, copy, clear };
+  const actions = { add, copy, copyNew, clear };
   for (const button of log.querySelectorAll("[data-do]")) {
     button.addEventListener("click", actions[button.dataset.do]);
   }

@@ -135,6 +135,50 @@ def test_where_nothing_can_be_kept_it_says_so_and_still_copies(
     context.close()
 
 
+def test_the_second_copy_offers_what_is_new(page: Page, tmp_path: Path) -> None:
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.evaluate("navigator.clipboard.writeText = async (told) => { window.copied = told; }")
+    new = page.locator("[data-do=copyNew]")
+    write(page, LINES[0])
+    assert new.is_hidden()
+    page.click("[data-do=copy]")
+    assert new.is_hidden()
+    write(page, LINES[2])
+    new.click()
+    told: str = page.evaluate("window.copied")
+    assert [e.on for e in entries(told, tmp_path)] == [date(2027, 4, 21)]
+    assert new.is_hidden()
+    assert len(text(page).splitlines()) == 3, "the lines themselves stay"
+
+
+def test_circles_are_ticked_and_kept_and_the_log_prints_lines_to_fill(
+    page: Page, site: Path
+) -> None:
+    page.goto((site / "practice.html").as_uri())
+    circles = page.locator(".ticks button")
+    first = circles.first
+    assert (first.get_attribute("aria-label") or "").startswith("Week 1, session 1")
+    box = first.bounding_box()
+    assert box is not None
+    assert min(box["width"], box["height"]) >= 40
+    first.click()
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+    page.reload()
+    assert first.get_attribute("aria-pressed") == "true"
+    assert circles.nth(1).get_attribute("aria-pressed") == "false"
+    first.click()
+    page.reload()
+    assert first.get_attribute("aria-pressed") == "false"
+    page.goto((site / "log.html").as_uri())
+    page.emulate_media(media="print")
+    lines = page.locator(".ruled tbody tr:visible")
+    assert lines.count() == 20
+    assert (
+        lines.first.evaluate("row => getComputedStyle(row.cells[0]).borderBottomStyle") == "solid"
+    )
+    assert page.locator("#log-date").is_hidden()
+
+
 def test_without_a_clipboard_the_text_is_marked_to_be_copied_by_hand(page: Page) -> None:
     write(page, LINES[0])
     page.evaluate("Object.defineProperty(navigator, 'clipboard', { value: undefined })")

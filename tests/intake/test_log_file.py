@@ -290,3 +290,64 @@ def test_days_counted_from_an_unknown_day_are_asked_about_once(tmp_path: Path) -
 def test_other_numbers_are_no_days(tmp_path: Path, cell: str) -> None:
     _, problems = read(tmp_path, f"date,balls\n{cell},30\n")
     assert [p.code for p in problems] == [Code.DATE_UNREADABLE]
+
+
+WEEK = "date,balls,minutes\n2027-04-01,12,30\n2027-04-03,24,40\n"
+
+
+def balls(log: PracticeLog | None) -> list[int | None]:
+    assert log is not None
+    return [entry.balls for entry in log.entries]
+
+
+@pytest.mark.parametrize(
+    "later",
+    [
+        WEEK,  # the whole copy again
+        WEEK.replace("2027-04-01,12,30\n", ""),  # part of it
+        "balls;date;minutes\n24;3 April 2027;40 min\n",  # the same, otherwise written
+    ],
+)
+def test_a_copy_of_what_is_there_adds_nothing(tmp_path: Path, later: str) -> None:
+    log, problems = read(tmp_path, WEEK + later)
+    assert problems == ()
+    assert balls(log) == [12, 24]
+
+
+def test_a_later_copy_adds_what_is_new_also_on_a_day_it_has_in_full(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, f"{WEEK}{WEEK}2027-04-03,50,60\n2027-04-09,36,45\n")
+    assert problems == ()
+    assert balls(log) == [12, 24, 50, 36]
+
+
+def test_two_sessions_of_a_day_in_one_copy_are_two(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, f"{WEEK}2027-04-03,50,60\n")
+    assert problems == ()
+    assert balls(log) == [12, 24, 50]
+
+
+def test_the_same_line_twice_in_one_copy_counts_once_and_is_told(tmp_path: Path) -> None:
+    log, problems = read(tmp_path, WEEK + "2027-04-01,12,30\n2027-04-03,24,40\n")
+    assert balls(log) == [12, 24]
+    assert [(p.code, p.where.line, p.facts) for p in problems] == [
+        (Code.LOG_LINES_TWICE, 4, {"lines": "2"})
+    ]
+
+
+def test_a_day_that_a_later_copy_tells_otherwise_is_asked_and_its_pain_stays(
+    tmp_path: Path,
+) -> None:
+    text = (
+        "date,balls,pain,where\n2027-04-03,24,no,\ndate,balls,pain,where\n2027-04-03,60,yes,elbow\n"
+    )
+    log, problems = read(tmp_path, text)
+    assert balls(log) == [24, None]
+    assert log is not None
+    assert (log.entries[1].pain, log.entries[1].pain_place) == (True, "elbow")
+    (problem,) = problems
+    assert (problem.code, problem.code.cost, problem.where.line) == (
+        Code.LOG_DAY_DIFFERS,
+        Cost.ROW,
+        4,
+    )
+    assert len(problem.offers) == 3
