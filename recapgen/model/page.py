@@ -21,13 +21,15 @@ class Page:
 
     ``path`` is flat ("index.html", "2027-04-11-k3f9.html"); ``body`` is complete, escaped
     HTML for inside <body> (student, cases, card) or for the content area (book).
-    ``section`` groups the book's navigation and is empty elsewhere.
+    ``section`` groups the book's navigation and is empty elsewhere. ``line`` is what a message
+    shows below a link to it, where the page may be found by anybody.
     """
 
     path: str
     title: str
     body: str
     section: str = ""
+    line: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class WrittenFile:
 class Site:
     """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None.
 
+    ``address`` is where it will be read, with a slash at its end, if the coach has said.
     ``found_too`` are pages of a folder beside it that the book's search finds as well.
     """
 
@@ -61,3 +64,4 @@ class Site:
     accent: str | None = None
     written: tuple[WrittenFile, ...] = ()
     found_too: tuple[Page, ...] = ()
+    address: str | None = None

@@ -50,10 +50,11 @@ from recapgen.words.catalogue import words
 
 _LICENCES = ("fonts", "OFL-*.txt")  # they travel with the fonts
 _CARD = (_LICENCES, ("js", "*.js"))
+_PREVIEW = ("preview", "*.png")  # two dots: no face, no name
 _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
-    SiteKind.CASES: _CARD,
-    SiteKind.CARD: _CARD,
+    SiteKind.CASES: (*_CARD, _PREVIEW),
+    SiteKind.CARD: (*_CARD, _PREVIEW),
     SiteKind.BOOK: (
         _LICENCES,
         ("fonts", "*.woff2"),
@@ -119,6 +120,7 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         needed = [path for path in self._assets if needs(body, path)]
         extra: dict[str, Any] = {
             "site": self._site,
+            "line": self._pages[page.url].line,
             "kept": self._site.kind is SiteKind.STUDENT,
             "style": in_the_head(self._template, body, self._site.language, self._site.accent),
             "scripts": [path for path in needed if path.endswith(".js")],

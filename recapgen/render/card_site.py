@@ -11,12 +11,14 @@ def card_site(coach: Coach, words: Words, *, with_cases: bool = False) -> Site:
     """``with_cases``: there are past lessons in cases/ to be linked."""
     title = words.say("page.coach.title", coach=coach.name)
     links = [("cases/index.html", words.say("page.cases.index"))] if with_cases else []
+    line = words.say("page.preview.card", coach=coach.name)
     body = fill("coach_card.html.jinja", words, coach=coach, other_pages=links)
     return Site(
         kind=SiteKind.CARD,
         name=title,
         language=words.language,
-        pages=(Page("index.html", title, body),),
+        pages=(Page("index.html", title, body, line=line),),
         assets=mark_assets(coach),
         accent=coach.accent,
+        address=f"{coach.address.rstrip('/')}/" if coach.address else None,
     )

@@ -39,11 +39,12 @@ def cases_site(
         name=title,
         language=words.language,
         pages=(
-            Page("index.html", title, index),
+            Page("index.html", title, index, line=words.say("page.preview.cases")),
             *(_case_page(case, coach, words, kept) for case in cases),
         ),
         assets=(*films.values(), *mark_assets(coach)),
         accent=coach.accent,
+        address=f"{coach.address.rstrip('/')}/cases/" if coach.address else None,
     )
 
 
@@ -57,6 +58,7 @@ def _case_page(case: Case, coach: Coach, words: Words, kept: Cache | None) -> Pa
     return Page(
         path=case.page,
         title=case.title,
+        line=words.say("page.preview.case"),
         body=fill(
             "case.html.jinja",
             words,
