@@ -149,17 +149,6 @@ def _shots(recap: Recap) -> dict[str, Any]:
     }
 
 
-_SETTLED = {
-    ReadAs.NOUGHTS: "0 = not read",
-    ReadAs.COMMA_DECIMALS: "“,” = decimals",
-    ReadAs.COMMA_THOUSANDS: "“,” = thousands",
-    ReadAs.POINT_THOUSANDS: "“.” = thousands",
-    ReadAs.BLOCKS: "blocks of the lesson",
-    ReadAs.COUNTED_DAYS: "a spreadsheet's count of days",
-    ReadAs.SUMMARY: "not a shot",
-}
-
-
 def _reason(left_out: SortedShot) -> str:
     """The coach's words, or the name of the rule."""
     match left_out.reason:
@@ -171,7 +160,7 @@ def _reason(left_out: SortedShot) -> str:
             return ""
 
 
-def _choice(one: Decision) -> str:
+def _choice(one: Decision) -> str:  # noqa: C901, PLR0911  one answer a case
     match one.read_as:
         case ReadAs.UNIT:
             return one.choice
@@ -179,8 +168,20 @@ def _choice(one: Decision) -> str:
             return one.quantity or ""
         case ReadAs.SAME:
             return f"= {one.choice}"
-        case settled:
-            return _SETTLED[settled]
+        case ReadAs.NOUGHTS:
+            return "0 = not read"
+        case ReadAs.COMMA_DECIMALS:
+            return "“,” = decimals"
+        case ReadAs.COMMA_THOUSANDS:
+            return "“,” = thousands"
+        case ReadAs.POINT_THOUSANDS:
+            return "“.” = thousands"
+        case ReadAs.BLOCKS:
+            return "blocks of the lesson"
+        case ReadAs.COUNTED_DAYS:
+            return "a spreadsheet's count of days"
+        case ReadAs.SUMMARY:
+            return "not a shot"
 
 
 def _columns(recap: Recap) -> dict[str, Any]:

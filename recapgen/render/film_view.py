@@ -22,17 +22,6 @@ from recapgen.words.verdict_sentences import tell_clip
 
 _PAIR = 2
 _LEAST_WIDTHS = 0.05  # of travel; less rounds to none
-# What is said of each difference where then has more of it, and where now has.
-_WAYS = {
-    UnlikeIn.SHAPE: ("upright", "lying"),
-    UnlikeIn.VIEW: ("view", "view"),
-    UnlikeIn.SIZE: ("smaller", "larger"),
-    UnlikeIn.ASIDE: ("right", "left"),
-    UnlikeIn.HEIGHT: ("down", "up"),
-    UnlikeIn.LEAN: ("lean", "lean"),
-    UnlikeIn.RATE: ("rate", "rate"),
-    UnlikeIn.SHARPNESS: ("softer-after", "softer-before"),
-}
 _PLACED = frozenset({UnlikeIn.SIZE, UnlikeIn.ASIDE, UnlikeIn.HEIGHT, UnlikeIn.LEAN})
 
 
@@ -296,7 +285,7 @@ def _unlike(each: Unlike, words: Words) -> str:
         figures = {"degrees": number(abs(each.now), 1, words)}
     elif each.what is UnlikeIn.RATE:
         figures = {"before": number(each.then, 0, words), "after": number(each.now, 0, words)}
-    way = _WAYS[each.what][each.now > each.then]
+    way = _ways(each.what)[each.now > each.then]
     return words.say(f"film.unlike.{way}", **figures)
 
 
@@ -307,3 +296,24 @@ def _which(sides: Sequence[bool]) -> str:
     if all(sides):
         return "both"
     return "before" if sides[0] else "after"
+
+
+def _ways(what: UnlikeIn) -> tuple[str, str]:  # noqa: PLR0911  one answer a case
+    """What is said of a difference where then has more of it, and where now has."""
+    match what:
+        case UnlikeIn.SHAPE:
+            return "upright", "lying"
+        case UnlikeIn.VIEW:
+            return "view", "view"
+        case UnlikeIn.SIZE:
+            return "smaller", "larger"
+        case UnlikeIn.ASIDE:
+            return "right", "left"
+        case UnlikeIn.HEIGHT:
+            return "down", "up"
+        case UnlikeIn.LEAN:
+            return "lean", "lean"
+        case UnlikeIn.RATE:
+            return "rate", "rate"
+        case UnlikeIn.SHARPNESS:
+            return "softer-after", "softer-before"

@@ -38,13 +38,6 @@ from recapgen.words.how_sure import (
 )
 from recapgen.words.shot_sentences import why_withheld
 
-_KEYS = {
-    Verdict.CHANGED: "changed",
-    Verdict.PROBABLY: "probably",
-    Verdict.TOO_EARLY: "too-early",
-    Verdict.NO_CHANGE: "no-change",
-    Verdict.OTHER_WAY: "other-way",
-}
 _SCALES = {Direction.WINDOW: "window", Direction.ZERO: "zero"}
 _MOVING = frozenset({DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING})
 _MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
@@ -105,7 +98,7 @@ def tell_comparison(
 
 def tell_phrase(verdict: Verdict, words: Words) -> str:
     """The verdict in a few words ("No change.")."""
-    return words.say(f"evidence.phrase.{_KEYS[verdict]}")
+    return words.say(f"evidence.phrase.{verdict.key}")
 
 
 def tell_verdict(
@@ -200,7 +193,7 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
         return (withheld, words.say("air.differed.would-tell"))
     if comparison.verdict is Verdict.TOO_EARLY or comparison.good is None:
         return _too_early(comparison, amount, words)
-    key = _KEYS[comparison.verdict]
+    key = comparison.verdict.key
     balls = {
         "before": words.count("evidence.balls", comparison.before.n),
         "after": words.count("evidence.balls", comparison.after.n),
@@ -257,7 +250,7 @@ def _doubts(
     """What lowered the verdict, turns it or goes past it; and what only goes with it."""
     first: list[str] = []
     if comparison.verdict_put_back is not None:
-        verdict = words.say(f"evidence.name.{_KEYS[comparison.verdict_put_back]}")
+        verdict = words.say(f"evidence.name.{comparison.verdict_put_back.key}")
         first.append(words.say("evidence.put-back", verdict=verdict))
     if comparison.overshot:
         past = "zero" if comparison.want.direction is Direction.ZERO else "window"
