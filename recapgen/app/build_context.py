@@ -1,17 +1,26 @@
 """What every student's stages share."""
 
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from recapgen.intake.kept_lessons import KeptLessons
 from recapgen.model.people import Coach
+from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
+from recapgen.words.catalogue import Words
+
+COACH_FILE = SourceRef("coach.yml")
+BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
 
 
 @dataclass(frozen=True, slots=True)
 class BuildContext:
-    """What holds for every student of one run; ``converts`` is False for a check."""
+    """What holds for every student of one run; ``converts`` is False for a check.
+
+    ``program`` is the recipe by which lessons are read and told.
+    """
 
     root: Path
     coach: Coach
@@ -20,3 +29,14 @@ class BuildContext:
     cache: Cache
     pool: ThreadPoolExecutor
     converts: bool
+    program: str
+
+    @property
+    def lessons(self) -> KeptLessons:
+        """The reader of lessons, which knows those that it read before."""
+        return KeptLessons(self.cache, self.program)
+
+    def coach_named(self, spoken: Words) -> Coach:
+        """The coach, called so on the page where there is no coach.yml with a name yet."""
+        coach = self.coach
+        return coach if coach.name else replace(coach, name=spoken.say("page.coach.unnamed"))

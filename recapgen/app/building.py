@@ -37,8 +37,10 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.build_state import (
     PartState,
+    Seen,
     in_doubt,
     made,
+    program,
     read_states,
     recipe,
     see,
@@ -46,7 +48,7 @@ from recapgen.publish.build_state import (
 )
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.gone import read_gone
-from recapgen.publish.output import Output, check_secret, claim, secret_lost
+from recapgen.publish.output import Output, OutputPlaces, check_secret, claim, secret_lost
 from recapgen.publish.public_changes import moves, what_is_up
 from recapgen.publish.strays import clear_strays
 from recapgen.tools.apart import interruptible
@@ -76,26 +78,32 @@ def check(lessons: Path, day: date | None) -> Outcome:
     surveyed = _surveyed(lessons, "check")
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
-    from recapgen.app.student_results import results_of_all  # noqa: PLC0415  heavy, and not always needed
+    from recapgen.app.all_students import results_of_all  # noqa: PLC0415  heavy, and not always needed
+    from recapgen.app.kept_students import kept_students  # noqa: PLC0415  the same
 
     found = surveyed.value
     settings = read_coach(found.root)
     coach = settings.value or Coach("")
     clear_temporary()
     stumbles = Stumbles(None)
+    built = OutputPlaces(_beside(found.root))
+    before = read_states(built.state_file).get(_WHOLE)
+    seen = see(files_below(found.root), found.root, before)
     with temporary_folder() as kept, _pool(os.cpu_count() or 1) as pool:
         context = BuildContext(
             root=found.root,
             coach=coach,
-            secret=_NO_SECRET,
+            secret=read_secret(found.root).value or _NO_SECRET,
             today=today(day),
-            cache=Cache(kept),
+            cache=Cache(kept, behind=built.cache),
             pool=pool,
             converts=False,
+            program=program(),
         )
         consents = consents_on(found, coach, context.today, partial(address, context.secret))
-        students, case_problems = results_of_all(consents, context, _say_nothing, stumbles)
-    theirs = (problem for result in students for problem in result.problems)
+        known = kept_students(context, seen)
+        students, case_problems = results_of_all(consents, known, _say_nothing, stumbles)
+    theirs = (problem for told in students for problem in told.problems)
     met = (*surveyed.problems, *settings.problems, *case_problems, *theirs)
     told = _to_tell(found.root, met)
     return Outcome(ran=not _stops(settings), problems=told, stumbled=stumbles.file)
@@ -108,7 +116,7 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     if surveyed.value is None:
         return Outcome(ran=False, problems=surveyed.problems)
     found = surveyed.value
-    out = options.out or found.root.with_name(f"{found.root.name}_out")
+    out = options.out or _beside(found.root)
     settings = read_coach(found.root)
     if _stops(settings) and not out.exists():
         met = (*surveyed.problems, *settings.problems)
@@ -131,6 +139,11 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
         output.release()
     met = (*surveyed.problems, *settings.problems, *outcome.problems)
     return replace(outcome, problems=_to_tell(found.root, met), seconds=monotonic() - started)
+
+
+def _beside(root: Path) -> Path:
+    """Where a build goes that was told of no other place."""
+    return root.with_name(f"{root.name}_out")
 
 
 def _surveyed(lessons: Path, command: str) -> Checked[Survey]:
@@ -157,6 +170,7 @@ def _build_into(
             cache=Cache(output.cache),
             pool=pool,
             converts=True,
+            program=program(),
         )
         outcome = _Run(found, context, output, console, time()).go()
     return replace(outcome, problems=(*secret.problems, *outcome.problems))
@@ -179,7 +193,7 @@ def _only_take_back(
 ) -> tuple[PublicChange, ...]:
     """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
 
-    Without the secret the build state tells whose an address is; without both, nobody does. Gives
+    Without the secret the ledger tells whose an address is; without both, nobody does. Gives
     what came down.
     """
     up = what_is_up(output.site)
@@ -248,7 +262,9 @@ class _Run:
         states = self._widest_consent(consents, states)
         stumbles = Stumbles(self.output.own)
         with self.console.working():
-            problems, states, written = self._publish(consents, met, states, changes, stumbles)
+            problems, states, written = self._publish(
+                consents, inputs, met=met, states=states, changes=changes, stumbles=stumbles
+            )
         states = without_the_gone(states, gone, consents)
         states[_WHOLE] = PartState(
             recipe=made_with if stumbles.file is None else "",  # the next run tries again
@@ -267,7 +283,7 @@ class _Run:
     def _widest_consent(
         self, consents: Sequence[ConsentNow], states: Mapping[str, PartState]
     ) -> dict[str, PartState]:
-        """The states, kept before any swap with all that may be up when this run is killed."""
+        """The lines, kept before any swap with all that may be up when this run is killed."""
         widest = dict(states)
         for consent in consents:
             part = part_of(consent.paths.key)
@@ -281,17 +297,20 @@ class _Run:
     def _publish(
         self,
         consents: Sequence[ConsentNow],
+        inputs: Mapping[str, Seen],
+        *,
         met: Sequence[Problem],
         states: Mapping[str, PartState],
         changes: Callable[[], tuple[PublicChange, ...]],
         stumbles: Stumbles,
     ) -> tuple[tuple[Problem, ...], dict[str, PartState], int]:
         """All stages after consent; imported late, since a run with nothing new needs none."""
-        from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  see above
+        from recapgen.app.kept_students import kept_students  # noqa: PLC0415  see above
+        from recapgen.app.publishing import publish_everyone  # noqa: PLC0415  the same
 
         return publish_everyone(
             consents,
-            self.context,
+            kept_students(self.context, inputs),
             self.output,
             states=states,
             met=met,

@@ -28,6 +28,7 @@ def new_links(
     """
     was_called = {new: old for old, new in renamed(before, now).items()}
     up = {path for state in states.values() for path in state.made}
+    before_of, now_of = _by_student(before), _by_student(now)
     for consent in consents:
         key = consent.paths.key
         if consent.address is None or not consent.granted.page:
@@ -38,8 +39,19 @@ def new_links(
             if old is not None and old != consent.address:
                 yield _told(Code.STUDENT_RENAMED, key, was_called[key], _link(context, old), new)
         else:
-            lessons = {new: old for old, new in renamed(before, now, key).items()}
+            lessons = {
+                new: old
+                for old, new in renamed(before_of.get(key, {}), now_of.get(key, {}), key).items()
+            }
             yield from _lessons(consent, consent.address, lessons, up, context)
+
+
+def _by_student(seen: Mapping[str, Seen]) -> dict[str, dict[str, Seen]]:
+    """The files by the folder they lie in, directly below the lessons."""
+    by_folder: dict[str, dict[str, Seen]] = {}
+    for path, file in seen.items():
+        by_folder.setdefault(path.partition("/")[0], {})[path] = file
+    return by_folder
 
 
 def _lessons(

@@ -1,4 +1,4 @@
-"""From the results of all students to what is up: pages, staging, checks, swap."""
+"""From told students to what is up: pages, staging, checks, swap."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -6,27 +6,24 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from recapgen.app.build_context import BuildContext
+from recapgen.app.all_students import results_of_all
+from recapgen.app.book_making import make_book, part_of_book
+from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.case_pages import agreed_cases, case_paths
 from recapgen.app.consent_first import CASES, ConsentNow, in_force, part_of
 from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
 from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.kept_states import as_it_stands, as_it_was, knew
+from recapgen.app.kept_students import KeptStudents
 from recapgen.app.newcomers import looked_through
-from recapgen.app.student_results import SayStep, StudentResult, results_of_all
+from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.app.stumbles import Stumbles
 from recapgen.app.whose_films import strange_films
-from recapgen.book.binding import bind_book
-from recapgen.book.records import lesson_record, record_text
 from recapgen.care.pain import next_change
 from recapgen.clips.mark_picture import make_mark
-from recapgen.intake.folder import StudentPaths
-from recapgen.intake.kept_drills import keep_words
-from recapgen.model.book import record_path
 from recapgen.model.page import Site
-from recapgen.model.people import Coach
-from recapgen.model.problem import Cost, Problem, Severity, in_order
+from recapgen.model.problem import Cost, Problem, in_order, speaks_against
 from recapgen.model.public import PublicChange
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
@@ -34,29 +31,22 @@ from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary
-from recapgen.publish.kept_site import unpack_site
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
-from recapgen.render.book_pages.site import book_site
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
-from recapgen.render.handbook_pages import FOLDER, handbook_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_pages
 from recapgen.tools.media import hiding
 from recapgen.tools.template_folder import template_folder
 from recapgen.tools.walking import files_below, is_plain
-from recapgen.words.catalogue import Words, words
-from recapgen.words.problems import as_record
-
-_COACH_FILE = SourceRef("coach.yml")
-_BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
+from recapgen.words.catalogue import words
 
 
 def publish_everyone(
     consents: Sequence[ConsentNow],
-    context: BuildContext,
+    known: KeptStudents,
     output: Output,
     *,
     states: Mapping[str, PartState],
@@ -65,27 +55,25 @@ def publish_everyone(
     changes: Callable[[], tuple[PublicChange, ...]],
     stumbles: Stumbles,
 ) -> tuple[tuple[Problem, ...], dict[str, PartState], int]:
-    """Everybody worked out, then everybody's pages, then what is made from all recaps.
+    """Everybody told, then everybody's pages, then what is made from all recaps.
 
     ``changes`` says, once all else is done, what is other in public, for the book. Gives every
-    problem (``met`` among them), the new build state, and how many sites were
+    problem (``met`` among them), the ledger's new lines, and how many sites were
     made; the others stand as they were.
     """
-    context, unmarked = _with_mark(context)
+    students, case_problems = results_of_all(consents, known, step, stumbles)
+    context, unmarked = _with_mark(known.context)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in consents)
-    students, case_problems = results_of_all(consents, context, step, stumbles)
     coming = frozenset(case_paths(result.recap for result in students))
-    publisher = SitePublisher(context, output, everyone, coming)
+    publisher = SitePublisher(context, output, everyone, coming, known)
     kept: dict[str, PartState] = {}
-    published = []
+    published, parts = [], []
     written = 0
     for done, (consent, result) in enumerate(zip(consents, students, strict=True)):
         step("writing", result.recap.student.name, len(consents) + done, 2 * len(consents))
         part = part_of(consent.paths.key)
         try:
             kept[part], found, was_made = publisher.student(consent, result, states.get(part))
-            if not result.held_back:
-                _keep_drill_words(consent.paths, result.recap, context)
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
@@ -93,13 +81,15 @@ def publish_everyone(
             kept[part], found, was_made = publisher.held(consent, states.get(part), stumble)
         written += was_made
         published.append(result.with_problems(found))
+        parts.append(part_of_book(published[-1], known, context, output))
     of_cases, cases = publisher.cases(published, states.get(CASES))
     if cases is not None:
         kept[CASES] = cases
     problems = [*met, *unmarked, *case_problems, *of_cases, *publisher.card(published)]
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))
-    return in_order((*everything, *publisher.book(published, everything, changes()))), kept, written
+    of_book = make_book(published, parts, everything, changes(), context=context, output=output)
+    return in_order((*everything, *of_book)), kept, written
 
 
 def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]]:
@@ -121,14 +111,15 @@ class SitePublisher:
     output: Output
     everyone: tuple[Named, ...]
     coming: frozenset[str]
+    known: KeptStudents
 
     def student(
         self, consent: ConsentNow, result: StudentResult, before: PartState | None
     ) -> tuple[PartState, tuple[Problem, ...], bool]:
         """One student's site, made and swapped in where anything in it would be new.
 
-        Gives its state, the problems met and whether it was made. A fault leaves the
-        last good site up, with the state it had.
+        Gives the ledger's line, the problems met and whether it was made. A fault leaves the
+        last good site up, with the line it had.
         """
         stays = as_it_stands(consent, before, self.context.today)
         if result.held_back or not result.recap.published:
@@ -140,14 +131,15 @@ class SitePublisher:
             made_with, inputs, self.context.today, self.output.root
         ):
             looked = self._looked_through(result, goal, before)
-            if not _speaks_against(looked.problems):
+            if not speaks_against(looked.problems):
                 return looked, looked.problems, False
+        result = self.known.whole(result)
         forbidden = self._forbidden_for(result.recap)
         films = (film for recap in result.recap.recaps for film in recap.films)
         who, costs = result.recap.student, Cost.STUDENT
         strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
         problems = strange or self._publish_student(result, goal, forbidden, before)
-        if _speaks_against(problems):
+        if speaks_against(problems):
             return self._left_up(consent, stays, problems)
         state = PartState(
             recipe=made_with,
@@ -166,7 +158,7 @@ class SitePublisher:
         return state, problems, True
 
     def _looked_through(self, result: StudentResult, goal: Path, before: PartState) -> PartState:
-        """The state of a site that stands, which is searched again where students came or went."""
+        """The line of a site that stands, which is searched again where students came or went."""
         if before.students == self._students():
             return before
         who, hidden = result.recap.student, self._forbidden_for(result.recap)
@@ -174,7 +166,7 @@ class SitePublisher:
         return looked_through(goal, before, student=who, forbidden=hidden, students=now, root=root)
 
     def _students(self) -> str:
-        """Whose names are looked for, as the build state keeps it."""
+        """Whose names are looked for, as the ledger keeps it."""
         return digest_of(*(repr(each) for each in self.everyone))
 
     def held(
@@ -199,7 +191,7 @@ class SitePublisher:
     ) -> tuple[Problem, ...]:
         recap = result.recap
         spoken = words(recap.student.language or self.context.coach.language)
-        coach = _named(self.context.coach, spoken)
+        coach = self.context.coach_named(spoken)
         site = student_site(page_view(recap, result.granted), coach, spoken, self.context.cache)
         destination = Destination(goal, forbidden, OWN_LEAKS, knew(before))
         return self._publish(site, destination, recap.student.where, Cost.STUDENT)
@@ -210,10 +202,10 @@ class SitePublisher:
         return forbidden_in(
             recap.student,
             self.everyone,
-            coach=_named(self.context.coach, spoken),
+            coach=self.context.coach_named(spoken),
             private=(r.private for r in recap.recaps if r.private),
             root=str(self.context.root),
-            vocabulary=vocabulary(spoken.language, self.context.coach.language, _BOOK_LANGUAGE),
+            vocabulary=vocabulary(spoken.language, self.context.coach.language, BOOK_LANGUAGE),
         )
 
     def cases(
@@ -221,12 +213,13 @@ class SitePublisher:
     ) -> tuple[tuple[Problem, ...], PartState | None]:
         """Make and swap in the past cases; without any there is no such folder.
 
-        Gives the problems and what the build state keeps of them.
+        Gives the problems and what the ledger keeps of them.
         """
         goal = self.output.site / CASES
         with_case = [result for result in students if result.may_tell_case]
         if goal.exists() and any(result.held_back for result in with_case):
             return (), before  # half-read lessons tell no cases; the last good ones stay
+        with_case = [self.known.whole(result) for result in with_case]
         strange = self._strange_in_cases(with_case, goal)
         if strange:
             return strange, before
@@ -235,11 +228,11 @@ class SitePublisher:
             take_down(goal, self.output.staging)
             return (), None
         spoken = words(self.context.coach.language)
-        site = cases_site(cases, _named(self.context.coach, spoken), spoken, self.context.cache)
+        site = cases_site(cases, self.context.coach_named(spoken), spoken, self.context.cache)
         forbidden = self._nobodys(students)
         destination = Destination(goal, forbidden, NOBODYS_LEAKS, knew(before))
-        problems = self._publish(site, destination, _COACH_FILE, Cost.CASE)
-        if _speaks_against(problems):
+        problems = self._publish(site, destination, COACH_FILE, Cost.CASE)
+        if speaks_against(problems):
             return problems, before
         nothing = as_it_was(None, frozenset(), self.context.today, None)
         clean = clean_of(forbidden, problems)
@@ -251,8 +244,10 @@ class SitePublisher:
         found: list[Problem] = []
         for result in students:
             films = [film for recap in result.recap.recaps for film in recap.case_films]
+            inputs = (
+                self._inputs(self.context.root / result.recap.student.key, None) if films else {}
+            )
             who = result.recap.student
-            inputs = self._inputs(self.context.root / who.key, None) if films else {}
             found += strange_films(films, inputs, who, self.output, up=goal, costs=Cost.CASE)
         return tuple(found)
 
@@ -261,7 +256,7 @@ class SitePublisher:
         spoken = words(self.context.coach.language)
         front = f"{CASES}/index.html"
         with_cases = (self.output.site / front).is_file()
-        card = card_site(_named(self.context.coach, spoken), spoken, with_cases=with_cases)
+        card = card_site(self.context.coach_named(spoken), spoken, with_cases=with_cases)
         new = stage(self.output.staging)
         build_site(card, new, template_folder())
         forbidden = self._nobodys(students)
@@ -269,55 +264,19 @@ class SitePublisher:
             new,
             card.kind,
             forbidden,
-            where=_COACH_FILE,
+            where=COACH_FILE,
             costs=Cost.RUN,
             beside=frozenset({front} if with_cases else ()),
             place=self._place(""),
             up=Up(lambda: read_pages(self.output.site), frozenset()),
-            at=partial(line_of, root=self.context.root, forbidden=forbidden, near=_COACH_FILE.file),
+            at=partial(line_of, root=self.context.root, forbidden=forbidden, near=COACH_FILE.file),
         )
-        if _speaks_against(problems):
+        if speaks_against(problems):
             drop(new)
         else:
             open_up(new, self.output.umask)
             put_among(new, self.output.site, self.output.root)
         return problems
-
-    def book(
-        self,
-        students: Sequence[StudentResult],
-        problems: Sequence[Problem],
-        public: tuple[PublicChange, ...],
-    ) -> tuple[Problem, ...]:
-        """Bind the coach's book, with every lesson's data beside its pages."""
-        say = words(_BOOK_LANGUAGE)
-        coach = _named(self.context.coach, say)
-        recaps = tuple(result.recap for result in students)
-        up = frozenset(_files_in(self.output.site))
-        book = bind_book(
-            recaps, problems, self.context.today, up=up, intents=coach.intents, public=public
-        )
-        site = book_site(book, coach, say, self.context.cache)
-        new = stage(self.output.staging)
-        template = template_folder()
-        build_site(site, new, template)
-        for result in students:
-            for recap in result.recap.recaps:
-                within = f"{result.recap.student.key}/{recap.key}/"
-                here = (p for p in result.problems if p.where.file.startswith(within))
-                met = [as_record(p, say) for p in here]
-                record = lesson_record(result.recap, recap, coach.units, met)
-                path = new / record_path(result.recap.student.key, recap.key)
-                path.parent.mkdir(parents=True, exist_ok=True)
-                path.write_text(record_text(record), encoding="utf-8")
-        unpack_site(handbook_site(say, coach.accent), new / FOLDER, template, self.context.cache)
-        beside = frozenset(f"../site/{path}" for path in up)
-        found = check_site(new, site.kind, None, where=_COACH_FILE, costs=Cost.RUN, beside=beside)
-        if _speaks_against(found):
-            drop(new)
-        else:
-            put(new, self.output.book, self.output.root)
-        return found
 
     def _publish(
         self, site: Site, destination: Destination, where: SourceRef, costs: Cost
@@ -337,7 +296,7 @@ class SitePublisher:
                 line_of, root=self.context.root, forbidden=destination.forbidden, near=where.file
             ),
         )
-        if not _speaks_against(problems):
+        if not speaks_against(problems):
             open_up(new, self.output.umask)
             put(new, destination.goal, self.output.root)
             return problems
@@ -360,28 +319,12 @@ class SitePublisher:
             coach=coach,
             private=(r.private for result in students for r in result.recap.recaps if r.private),
             root=str(self.context.root),
-            vocabulary=vocabulary(coach.language, _BOOK_LANGUAGE),
+            vocabulary=vocabulary(coach.language, BOOK_LANGUAGE),
         )
-
-
-def _named(coach: Coach, spoken: Words) -> Coach:
-    """The coach, called so on the page where there is no coach.yml with a name yet."""
-    return coach if coach.name else replace(coach, name=spoken.say("page.coach.unnamed"))
 
 
 def _first(*days: date | None) -> date | None:
     return min((day for day in days if day is not None), default=None)
-
-
-def _speaks_against(problems: Iterable[Problem]) -> bool:
-    return any(problem.severity is Severity.ERROR for problem in problems)
-
-
-def _keep_drill_words(paths: StudentPaths, student: StudentRecap, context: BuildContext) -> None:
-    """From now on these lessons tell their drills in these words."""
-    plans = {recap.key: recap.notes.practice for recap in student.recaps}
-    for lesson in paths.lessons:
-        keep_words(context.root, lesson, plans.get(lesson.key), context.coach.drills)
 
 
 def _student_files(folder: Path, root: Path) -> Iterable[Path]:
@@ -393,7 +336,3 @@ def _student_files(folder: Path, root: Path) -> Iterable[Path]:
 
 def _links(student: StudentRecap) -> str:
     return repr([recap.see_also for recap in student.recaps])
-
-
-def _files_in(folder: Path) -> Iterable[str]:
-    return (f.relative_to(folder).as_posix() for f in folder.rglob("*") if f.is_file())

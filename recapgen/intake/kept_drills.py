@@ -55,7 +55,7 @@ def keep_words(
         return
     drills = [d for d in drills_for(root, paths, library) if plain_key(d.name) in used]
     told = {"notes": _mark(paths), "steps": [cattrs.unstructure(drill.step) for drill in drills]}
-    place = _place(root, paths)
+    place = kept_words_file(root, paths)
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
         write_text(place, json.dumps(told, ensure_ascii=False, indent=1) + "\n")
@@ -66,7 +66,7 @@ def keep_words(
 def _kept(root: Path, paths: LessonPaths) -> tuple[Drill, ...]:
     """None where nothing was kept, or where notes.md is another by now."""
     try:
-        told = json.loads(_place(root, paths).read_bytes())
+        told = json.loads(kept_words_file(root, paths).read_bytes())
         if told["notes"] != _mark(paths):
             return ()
         steps = cattrs.structure(told["steps"], tuple[DrillStep, ...])
@@ -80,7 +80,8 @@ def _used(practice: Practice | None) -> set[str]:
     return {plain_key(step.drill) for step in steps if step is not None and step.drill}
 
 
-def _place(root: Path, paths: LessonPaths) -> Path:
+def kept_words_file(root: Path, paths: LessonPaths) -> Path:
+    """Where the words of a lesson's drills are kept, once they are."""
     lesson = paths.folder.relative_to(root)
     return root / KEPT_BELOW / lesson.parent / f"{file_stem(lesson.name)}.json"
 

@@ -1,5 +1,6 @@
 """One lesson's folder, read whole and checked against itself."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,7 +22,11 @@ from recapgen.model.aim import with_what_was_sealed
 from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Problem
+from recapgen.model.shots import ShotTable
 from recapgen.model.source import SourceRef
+
+TableReader = Callable[[Path, tuple[Path, ...], Setting], Checked[ShotTable]]
+"""Reads a lesson's files of shots."""
 
 
 def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
@@ -43,15 +48,24 @@ def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
     )
 
 
-def read_lesson(root: Path, paths: LessonPaths, coach: Coach, student: Student) -> Checked[Lesson]:
-    """The lesson; None where its notes cannot be read. Every problem at once."""
+def read_lesson(
+    root: Path,
+    paths: LessonPaths,
+    coach: Coach,
+    student: Student,
+    read_table: TableReader = read_shots,
+) -> Checked[Lesson]:
+    """The lesson; None where its notes cannot be read. Every problem at once.
+
+    ``read_table`` may know the files of shots from before.
+    """
     problems: list[Problem] = []
     written, found = read_notes(root, paths, coach, student.hand)
     problems.extend(found)
     table = None
     if paths.tables:
         setting = setting_of(written.notes if written else None, coach, student)
-        table, found = read_shots(root, paths.tables, setting)
+        table, found = read_table(root, paths.tables, setting)
         problems.extend(found)
     seal = None
     if paths.seal is not None:

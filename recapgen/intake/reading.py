@@ -1,12 +1,12 @@
 """Everything of one student, from the folder to values."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.intake.folder import StudentPaths
+from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.log_file import read_log
 from recapgen.intake.text_file import file_of
@@ -20,6 +20,10 @@ MOST_PER_FILE = 40
 FURTHEST_AHEAD_DAYS = 2 * 366
 _COSTLY_LAST = tuple(Cost)
 _KEYS_AMISS = frozenset({Code.KEY_UNKNOWN, Code.KEY_MISSPELT})
+
+
+LessonReader = Callable[[Path, LessonPaths, Coach, Student], Checked[Lesson]]
+"""Reads one lesson's folder."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +42,14 @@ def read_student_folder(
     who: Checked[Student],
     coach: Coach,
     today: date | None = None,
+    *,
+    read_one: LessonReader = read_lesson,
 ) -> StudentFolder:
     """The student's values and all problems met. It never stops at the first.
 
     ``who`` is what student.yml says, read once, so that consent is judged on the very value that
-    is published. Without ``today`` no lesson's day is held to be too far ahead.
+    is published. Without ``today`` no lesson's day is held to be too far ahead. ``read_one`` may
+    know a lesson from before.
     """
     student = who.value or Student(paths.key, paths.key)
     problems = [*paths.problems, *_far_ahead(root, paths, today), *who.problems]
@@ -50,7 +57,7 @@ def read_student_folder(
     problems.extend(found)
     lessons = []
     for lesson_paths in paths.lessons:
-        lesson, found = read_lesson(root, lesson_paths, coach, student)
+        lesson, found = read_one(root, lesson_paths, coach, student)
         newest = lesson_paths is paths.lessons[-1]
         problems.extend(p for p in found if newest or p.code is not Code.DRILL_CHANGED)
         if lesson is not None:

@@ -53,7 +53,6 @@ class Site:
     """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None.
 
     ``address`` is where it will be read, with a slash at its end, if the coach has said.
-    ``found_too`` are pages of a folder beside it that the book's search finds as well.
     """
 
     kind: SiteKind
@@ -63,5 +62,4 @@ class Site:
     assets: tuple[Asset, ...]
     accent: str | None = None
     written: tuple[WrittenFile, ...] = ()
-    found_too: tuple[Page, ...] = ()
     address: str | None = None

@@ -377,3 +377,8 @@ def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
             key=lambda p: (p.where.file, p.where.line or 0, p.where.column or 0, p.code.slug),
         )
     )
+
+
+def speaks_against(problems: Iterable[Problem]) -> bool:
+    """Whether one of ``problems`` is an error."""
+    return any(problem.severity is Severity.ERROR for problem in problems)

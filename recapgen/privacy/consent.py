@@ -39,7 +39,7 @@ def grants(student: Student, today: date) -> Grants:
     ``since``.
     """
     now = _grants_on(student, today)
-    for day in _turning_days(student.agreed):
+    for day in turning_days(student.agreed):
         if day > today and _grants_on(student, day) != now:
             return replace(now, changes_on=day)
     return now
@@ -120,7 +120,8 @@ def _lacks_guardian(student: Student) -> bool:
     return student.age_band is AgeBand.JUNIOR and not named
 
 
-def _turning_days(agreed: Agreed) -> list[date]:
+def turning_days(agreed: Agreed) -> list[date]:
+    """The days on which what was agreed begins, ends or was taken back, in order."""
     days = [day for day in (agreed.since, agreed.withdrawn) if day is not None]
     if agreed.until is not None and agreed.until < date.max:
         days.append(agreed.until + timedelta(days=1))

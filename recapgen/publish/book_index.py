@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable
 from html.parser import HTMLParser
+from typing import TypeAlias
 
 from recapgen.model.page import Page
 
@@ -10,10 +11,21 @@ _UNREAD = frozenset({"script", "style", "svg", "template"})
 _LONGEST = 20_000
 
 
-def book_index(pages: Iterable[Page]) -> str:
-    """JavaScript that hands ``[path, title, section, text]`` of every page to the search."""
-    entries = [[page.path, page.title, page.section, _text(page.body)] for page in pages]
-    return f"window.bookIndex = {json.dumps(entries, separators=(',', ':'))};\n"
+Entry: TypeAlias = tuple[str, str, str, str]
+"""A page's path, title, section, and what a person reads on it."""
+
+
+def entry_of(page: Page) -> Entry:
+    """The page as the search knows it, its text up to what a search needs."""
+    reader = _TextCollector()
+    reader.feed(page.body)
+    reader.close()
+    return page.path, page.title, page.section, " ".join(reader.words)[:_LONGEST]
+
+
+def book_index(entries: Iterable[Entry]) -> str:
+    """JavaScript that hands all ``entries`` to the search."""
+    return f"window.bookIndex = {json.dumps(list(entries), separators=(',', ':'))};\n"
 
 
 class _TextCollector(HTMLParser):
@@ -34,10 +46,3 @@ class _TextCollector(HTMLParser):
     def handle_data(self, data: str) -> None:
         if not self._unread:
             self.words.extend(data.split())
-
-
-def _text(body: str) -> str:
-    reader = _TextCollector()
-    reader.feed(body)
-    reader.close()
-    return " ".join(reader.words)[:_LONGEST]

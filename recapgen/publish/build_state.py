@@ -154,7 +154,7 @@ def made(folders: Iterable[Path], out: Path) -> dict[str, tuple[int, int]]:
 
 def recipe(template: Path, *facts: str) -> str:
     """How things are made: program, templates, libraries, and ``facts`` such as settings."""
-    return digest_of(_program(template), *facts)
+    return digest_of(program(), _all_of(template), *facts)
 
 
 def digest_of(*facts: str) -> str:
@@ -163,18 +163,24 @@ def digest_of(*facts: str) -> str:
 
 
 @cache
-def _program(template: Path) -> str:
-    """By content, not by version alone, so that a changed template or sentence shows."""
-    package = Path(recapgen.__file__).parent
-    whole = hashlib.sha256()
-    whole.update(sys.version.encode())
+def program() -> str:
+    """What everything is made by: the program and its libraries, the templates apart.
+
+    By content, not by version alone, so that a changed sentence shows.
+    """
+    whole = hashlib.sha256(sys.version.encode())
     for name in _LIBRARIES:
         whole.update(f"{name} {version(name)}\n".encode())
-    for folder in (package, template):
-        for file in sorted(folder.rglob("*")):
-            if file.is_file() and "__pycache__" not in file.parts:
-                whole.update(file.relative_to(folder).as_posix().encode())
-                whole.update(bytes.fromhex(sha256_of_file(file)))
+    return whole.hexdigest() + _all_of(Path(recapgen.__file__).parent)
+
+
+@cache
+def _all_of(folder: Path) -> str:
+    whole = hashlib.sha256()
+    for file in sorted(folder.rglob("*")):
+        if file.is_file() and "__pycache__" not in file.parts:
+            whole.update(file.relative_to(folder).as_posix().encode())
+            whole.update(bytes.fromhex(sha256_of_file(file)))
     return whole.hexdigest()
 
 

@@ -1,10 +1,11 @@
 """A staged site is read back and checked as a whole before it may replace the one that is up."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from posixpath import dirname, join, normpath
+from types import MappingProxyType
 from urllib.parse import SplitResult, unquote, urlsplit
 
 from recapgen.model.page import SiteKind
@@ -92,6 +93,7 @@ def check_site(
     place: SitePlace | None = None,
     up: Up | None = None,
     at: Callable[[Leak], SourceRef | None] = lambda _: None,
+    read: Mapping[str, ReadPage] = MappingProxyType({}),
 ) -> tuple[Problem, ...]:
     """Everything that speaks against publishing the staged site in ``folder``.
 
@@ -101,9 +103,9 @@ def check_site(
     costs; ``beside`` are paths outside the folder that links may lead to; whole addresses that
     lead to what we publish are followed where ``place`` says where that is. ``up`` is what stands
     there now and ``at`` knows the lines of the coach's, both for names. A page or file too heavy
-    is a warning.
+    is a warning. ``read`` are pages that have been read already, by path.
     """
-    site = read_site(folder)
+    site = read_site(folder, read)
     found = [*_broken(site, beside, place), *(() if kind is SiteKind.BOOK else _unguarded(site))]
     problems = [Problem(code, where, facts, costs) for code, facts in found]
     if forbidden is not None:

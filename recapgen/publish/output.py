@@ -22,17 +22,14 @@ _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 
 
 @dataclass(frozen=True, slots=True)
-class Output:
-    """An output folder, held by this run until ``release``.
+class OutputPlaces:
+    """Where things lie in the output folder ``root``, whoever holds it.
 
     ``site`` is what gets published, ``book`` the coach's own; staging, cache and build state lie
-    outside both, on the same disk. While it is held, what is written is the coach's alone;
-    ``umask`` is what everybody else may do with what is published.
+    outside both, on the same disk.
     """
 
     root: Path
-    umask: int
-    _lock: Lock
 
     @property
     def site(self) -> Path:
@@ -69,6 +66,18 @@ class Output:
     @property
     def emptied(self) -> Path:
         return self.own / "emptied.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Output(OutputPlaces):
+    """An output folder, held by this run until ``release``.
+
+    While it is held, what is written is the coach's alone; ``umask`` is what everybody else may
+    do with what is published.
+    """
+
+    umask: int
+    _lock: Lock
 
     def release(self) -> None:
         """Let the next run in."""

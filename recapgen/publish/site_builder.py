@@ -8,9 +8,10 @@ also the theme's stylesheet and script.
 
 import os
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 # The theme announces its own end on every start; what that means for us is settled in
@@ -31,7 +32,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
-from recapgen.publish.book_index import book_index
+from recapgen.publish.book_index import Entry, book_index, entry_of
 from recapgen.publish.offline import keep_offline
 from recapgen.publish.page_styles import (
     BELOW,
@@ -46,6 +47,7 @@ from recapgen.publish.page_styles import (
 from recapgen.publish.policy import guarded
 from recapgen.publish.scripts import film_script
 from recapgen.tools.leftovers import temporary_folder
+from recapgen.tools.template_folder import compiled_templates
 from recapgen.words.catalogue import words
 
 _LICENCES = ("fonts", "OFL-*.txt")  # they travel with the fonts
@@ -69,20 +71,31 @@ _THEME_FILES = Path(get_theme_dir("material"))
 _LANGUAGES = _THEME_FILES / "partials" / "languages"
 
 
-def build_site(site: Site, into: Path, template: Path) -> None:
+def build_site(
+    site: Site,
+    into: Path,
+    template: Path,
+    *,
+    kept: Mapping[str, str] = MappingProxyType({}),
+    entries: Sequence[Entry] | None = None,
+) -> None:
     """Build ``site`` in the empty folder ``into`` with the templates of ``template``.
 
+    ``kept`` are pages, by path, that were wrapped before; ``entries`` are what the book's search
+    finds, its pages where none are given.
     Raises OSError where the disk fails, and whatever a faulty template raises: both leave
     ``into`` half built, which is why it is never the published folder.
     """
     with temporary_folder() as empty:
-        assets = _assets(site, template)
+        assets = _assets(site, template, entries)
         config = _config(site, into, template, docs=empty)
         config.extra_css = [path for path in assets if path.endswith(".css")]
-        config.plugins["recapgen"] = _Pages(site, template, assets)
+        config.plugins["recapgen"] = _Pages(site, template, assets, kept)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
+    for path, html in kept.items():
+        (into / path).write_text(html, encoding="utf-8")
     if site.kind is SiteKind.STUDENT:
         keep_offline(site, into, template)
 
@@ -90,11 +103,18 @@ def build_site(site: Site, into: Path, template: Path) -> None:
 class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings
     """Hands our pages and files to MkDocs and takes everything else away."""
 
-    def __init__(self, site: Site, template: Path, assets: dict[str, Path | str | bytes]) -> None:
+    def __init__(
+        self,
+        site: Site,
+        template: Path,
+        assets: dict[str, Path | str | bytes],
+        kept: Collection[str],
+    ) -> None:
         super().__init__()
         self._site = site
         self._template = template
         self._assets = assets
+        self._kept = kept
         self._pages = {page.path: page for page in site.pages}
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -108,6 +128,16 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
             )
             files.append(file)
         return files
+
+    def on_env(
+        self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files
+    ) -> jinja2.Environment:
+        """The navigation is made: what was wrapped before need not be wrapped again."""
+        del config
+        for file in files.documentation_pages():
+            if file.url in self._kept:
+                files.remove(file)
+        return env
 
     def on_page_context(
         self, context: TemplateContext, *, page: WrappedPage, config: MkDocsConfig, nav: Navigation
@@ -194,7 +224,9 @@ def _source(page: Page) -> str:
     return page.path.removesuffix(".html") + ".md"
 
 
-def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
+def _assets(
+    site: Site, template: Path, entries: Sequence[Entry] | None
+) -> dict[str, Path | str | bytes]:
     """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
     assets: dict[str, Path | str | bytes] = {
@@ -205,7 +237,8 @@ def _assets(site: Site, template: Path) -> dict[str, Path | str | bytes]:
     assets["assets/film.js"] = film_script(template)
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
-        assets["assets/book_index.js"] = book_index((*site.pages, *site.found_too))
+        found = map(entry_of, site.pages) if entries is None else entries
+        assets["assets/book_index.js"] = book_index(found)
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name
@@ -237,6 +270,7 @@ def _environment(folders: tuple[str, ...], *, autoescape: bool) -> jinja2.Enviro
     environment = theme.get_env()
     environment.loader = _NamedFiles(folders, [] if autoescape else _theme_assets())
     environment.autoescape = autoescape
+    environment.bytecode_cache = compiled_templates()
     if autoescape:
         environment.undefined = jinja2.StrictUndefined
     return environment

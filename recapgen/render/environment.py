@@ -4,7 +4,7 @@ from functools import cache, partial
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from recapgen.tools.template_folder import template_folder
+from recapgen.tools.template_folder import compiled_templates, template_folder
 from recapgen.words.catalogue import Words, sentence_start
 from recapgen.words.club_names import club_name
 
@@ -15,6 +15,7 @@ def _environment() -> Environment:
         loader=FileSystemLoader(template_folder()),
         autoescape=True,
         undefined=StrictUndefined,
+        bytecode_cache=compiled_templates(),
         trim_blocks=True,
         lstrip_blocks=True,
     )

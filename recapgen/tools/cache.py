@@ -10,7 +10,8 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -35,28 +36,30 @@ def sha256_of_file(path: Path) -> str:
 
 def key_for(*parts: str | float) -> str:
     """A key from everything that shapes the result: contents, recipe, versions."""
-    told = json.dumps(parts, ensure_ascii=False).encode()
+    told = json.dumps(parts).encode()  # any name of a file, in ASCII
     return hashlib.blake2b(told, digest_size=_DIGEST_BYTES).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)
 class Cache:
-    """Entries below ``folder``, which is made when first needed and lies outside any site."""
+    """Entries below ``folder``, which is made when first needed and lies outside any site.
+
+    What is not there is looked for in ``behind``, which is never written to.
+    """
 
     folder: Path
+    behind: Path | None = None
 
     def find(self, key: str) -> Path | None:
         """The entry's folder if it is there and every file of it is whole."""
         entry = self.folder / key
-        try:
-            listed: dict[str, str] = json.loads((entry / _LIST).read_bytes())
-            whole = all(digest_of_file(entry / name) == digest for name, digest in listed.items())
-            if not whole:
-                return None
-            os.utime(entry / _LIST)
-        except (OSError, ValueError, AttributeError):
-            return None
-        return entry
+        if _is_whole(entry):
+            with suppress(OSError):
+                os.utime(entry / _LIST)
+            return entry
+        if self.behind is not None and _is_whole(self.behind / key):
+            return self.behind / key
+        return None
 
     def find_or_make(self, key: str, make: Callable[[Path], None]) -> Path:
         """The entry's folder; where it is missing or broken, ``make`` fills an empty one.
@@ -76,17 +79,38 @@ class Cache:
 
     def find_or_make_text(self, key: str, make: Callable[[], str]) -> str:
         """The text kept under ``key``; where it is missing or broken, what ``make`` gives."""
-        entry = self.folder / key
-        found = _text_in(entry)
+        found = self.find_text(key)
         if found is not None:
             return found
         text = make()
+        self.keep_text(key, text)
+        return text
+
+    def find_text(self, key: str) -> str | None:
+        """The text kept under ``key``, if it is there and whole."""
+        entry = self.folder / key
+        found = _text_in(entry)
+        if found is not None:
+            with suppress(OSError):
+                os.utime(entry)
+            return found
+        return None if self.behind is None else _text_in(self.behind / key)
+
+    def keep_text(self, key: str, text: str) -> None:
+        """Keep ``text`` under ``key``. Raises OSError."""
         self.folder.mkdir(parents=True, exist_ok=True)
         handle, making = tempfile.mkstemp(prefix=_UNFINISHED, dir=self.folder)
         with os.fdopen(handle, "wb") as file:
             file.write(f"{_digest_of_text(text)}\n{text}".encode())
-        Path(making).replace(entry)
-        return text
+        Path(making).replace(self.folder / key)
+
+    def still_holds(self, files: Iterable[Path]) -> bool:
+        """Whether all of ``files`` are there, whose entries count as used from now on."""
+        kept = list(files)
+        for entry in {file.parent for file in kept if file.parent.parent == self.folder}:
+            with suppress(OSError):
+                os.utime(entry / _LIST)
+        return all(file.is_file() for file in kept)
 
     def clear_unfinished(self) -> None:
         """Drop what was not finished, where nobody else is at work here."""
@@ -116,16 +140,21 @@ class Cache:
         return entry
 
 
+def _is_whole(entry: Path) -> bool:
+    try:
+        listed: dict[str, str] = json.loads((entry / _LIST).read_bytes())
+        return all(digest_of_file(entry / name) == digest for name, digest in listed.items())
+    except (OSError, ValueError, AttributeError):
+        return False
+
+
 def _text_in(entry: Path) -> str | None:
-    """The text of an entry that is whole, which counts as used from now on."""
+    """The text of an entry, if it is whole."""
     try:
         digest, _, text = entry.read_bytes().decode().partition("\n")
-        if digest != _digest_of_text(text):
-            return None
-        os.utime(entry)
     except (OSError, UnicodeDecodeError):
         return None
-    return text
+    return text if digest == _digest_of_text(text) else None
 
 
 def _digest_of_text(text: str) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
+from types import MappingProxyType
 
 from recapgen.tools.plain_reading import READERS
 from recapgen.tools.remarks import REMARKS
@@ -80,14 +81,21 @@ class ReadSite:
             yield from ((path, style) for style in page.styles)
 
 
-def read_site(folder: Path) -> ReadSite:
-    """Read every page and stylesheet below ``folder``. Raises OSError."""
+def read_site(folder: Path, read: Mapping[str, ReadPage] = MappingProxyType({})) -> ReadSite:
+    """Read every page and stylesheet below ``folder`` that is not among those ``read`` already.
+
+    Raises OSError.
+    """
     files = {
         file.relative_to(folder).as_posix(): file for file in folder.rglob("*") if file.is_file()
     }
     kept = {path: files[path] for path in sorted(files)}
     return ReadSite(
-        {p: read_html(f.read_text("utf-8")) for p, f in kept.items() if p.endswith(".html")},
+        {
+            path: read.get(path) or read_html(file.read_text("utf-8"))
+            for path, file in kept.items()
+            if path.endswith(".html")
+        },
         {p: f.read_text("utf-8") for p, f in kept.items() if p.endswith(".css")},
         {p: f.stat().st_size for p, f in kept.items()},
         {p: _told(f) for p, f in kept.items() if f.suffix not in _NOT_TOLD},

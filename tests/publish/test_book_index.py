@@ -3,7 +3,7 @@
 import json
 
 from recapgen.model.page import Page
-from recapgen.publish.book_index import book_index
+from recapgen.publish.book_index import book_index, entry_of
 
 
 def test_an_entry_is_what_a_person_reads() -> None:
@@ -11,7 +11,7 @@ def test_an_entry_is_what_a_person_reads() -> None:
         "<h1>Hum &amp; hold</h1><script>var x = 1</script><svg><text>ink</text></svg>"
         "<p>6.3&deg; <b>right</b></p><style>p {}</style>"
     )
-    text = book_index([Page("a.html", "A </script>", body, "Zoë")])
+    text = book_index([entry_of(Page("a.html", "A </script>", body, "Zoë"))])
     start, end = "window.bookIndex = ", ";\n"
     assert text.startswith(start)
     assert text.endswith(end)

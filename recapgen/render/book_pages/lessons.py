@@ -1,12 +1,12 @@
 """Lessons in the coach's book: a line in a table, and everything about one."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from urllib.parse import quote
 
 from markupsafe import Markup
 
-from recapgen.model.book import Book, record_path
+from recapgen.model.book import record_path
 from recapgen.model.care import CareNote
 from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
 from recapgen.model.lesson import Direction, GuardKind, Want
@@ -17,6 +17,8 @@ from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
 from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
+from recapgen.render.diary import book_diary
+from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day, span
@@ -78,6 +80,14 @@ class LessonView:
     care: tuple[CareLine, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class FinishedLessons:
+    """A student's lessons, newest first: their ``lines`` in a table, all of them as ``html``."""
+
+    lines: tuple[LessonLine, ...]
+    html: str
+
+
 def reader_of_book(
     student: StudentRecap, coach: Coach, words: Words, kept: Cache | None = None
 ) -> Reader:
@@ -85,15 +95,17 @@ def reader_of_book(
     return Reader(coach.units, student.student.hand, words, coach, kept=kept)
 
 
-def page_link(student: StudentRecap, page: str, book: Book) -> str | None:
-    """The way from the book to a page of the student's, where it is up."""
+def page_link(student: StudentRecap, page: str, up: Collection[str] | None) -> str | None:
+    """The way from the book to a page of the student's, where it is ``up`` (as in ``Book``)."""
     path = f"{student.address}/{page}"
-    if not student.published or (book.up is not None and path not in book.up):
+    if not student.published or (up is not None and path not in up):
         return None
     return f"../site/{quote(path)}"
 
 
-def lesson_line(student: StudentRecap, recap: Recap, book: Book, reader: Reader) -> LessonLine:
+def _lesson_line(
+    student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
+) -> LessonLine:
     words = reader.words
     compared = recap.comparison
     return LessonLine(
@@ -106,15 +118,31 @@ def lesson_line(student: StudentRecap, recap: Recap, book: Book, reader: Reader)
         verdict=tell_phrase("verdict", compared.verdict, words) if compared else "",
         stuck=_stuck(recap.retention, words),
         anchor=f"lesson-{recap.page.removesuffix('.html')}",
-        page=page_link(student, recap.page, book),
+        page=page_link(student, recap.page, up),
         data=quote(record_path(student.student.key, recap.key)),
     )
 
 
-def lesson_view(student: StudentRecap, recap: Recap, book: Book, reader: Reader) -> LessonView:
+def finish_lessons(
+    student: StudentRecap, up: Collection[str] | None, reader: Reader
+) -> FinishedLessons:
+    """The log and all lessons of a student for the book: what no other day changes."""
+    views = [_lesson_view(student, recap, up, reader) for recap in reversed(student.recaps)]
+    html = fill(
+        "book/pages/student_lessons.html.jinja",
+        reader.words,
+        diary=book_diary(student.log, reader.words, reader.kept),
+        lessons=views,
+    )
+    return FinishedLessons(tuple(view.line for view in views), html)
+
+
+def _lesson_view(
+    student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
+) -> LessonView:
     compared = recap.comparison
     return LessonView(
-        line=lesson_line(student, recap, book, reader),
+        line=_lesson_line(student, recap, up, reader),
         facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
         readings=_readings(compared, reader) if compared else (),
         others=_others(recap, reader),

@@ -4,7 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from re import sub
+from types import MappingProxyType
 from unicodedata import normalize
+
+from markupsafe import Markup
 
 from recapgen.model.book import Book, LedgerLine
 from recapgen.model.evidence import Verdict
@@ -16,17 +19,16 @@ from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
 from recapgen.render.book_pages.lessons import (
+    FinishedLessons,
     LessonLine,
-    lesson_line,
-    lesson_view,
+    finish_lessons,
     page_link,
     reader_of_book,
     tell_phrase,
 )
 from recapgen.render.book_pages.student_lines import agreement, lately, waiting
-from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
-from recapgen.render.handbook_pages import handbook_link, to_be_found
+from recapgen.render.handbook_pages import handbook_link
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words import catalogue
@@ -67,17 +69,35 @@ class LedgerRow:
     kept: tuple[str, ...]
 
 
-def book_site(book: Book, coach: Coach, words: Words, kept: Cache | None = None) -> Site:
+def book_site(
+    book: Book,
+    coach: Coach,
+    words: Words,
+    kept: Cache | None = None,
+    finished: Mapping[str, FinishedLessons] = MappingProxyType({}),
+) -> Site:
     """The book's pages; ``data/`` with the lessons' records is written beside them.
 
-    ``kept`` is where finished drawings are kept between builds.
+    ``kept`` is where finished drawings are kept between builds. ``finished`` are lessons by the
+    student's key; these students may be told in brief.
     """
     paths = student_pages(book.students)
+    readers = {s.student.key: reader_of_book(s, coach, words, kept) for s in book.students}
+    finished = {
+        student.student.key: finished.get(student.student.key)
+        or finish_lessons(student, book.up, readers[student.student.key])
+        for student in book.students
+    }
     sheets = tuple(_sheets(book, coach))
     pages = (
-        _front_page(book, coach, words, paths, sheets),
+        _front_page(
+            book,
+            words,
+            [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students],
+            sheets,
+        ),
         *(
-            _student_page(student, book, reader_of_book(student, coach, words, kept), paths)
+            _student_page(student, book, readers[student.student.key], paths, finished)
             for student in book.students
         ),
         _ledger_page(book, words),
@@ -93,7 +113,6 @@ def book_site(book: Book, coach: Coach, words: Words, kept: Cache | None = None)
         pages=pages,
         assets=(),
         accent=coach.accent,
-        found_too=to_be_found(words),
     )
 
 
@@ -119,9 +138,8 @@ def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
 
 
 def _front_page(
-    book: Book, coach: Coach, words: Words, paths: Mapping[str, str], sheets: Sequence[Page]
+    book: Book, words: Words, students: Sequence[StudentLines], sheets: Sequence[Page]
 ) -> Page:
-    students = [_lines(student, book, coach, words, paths) for student in book.students]
     recent = [
         (line, each)
         for each, student in zip(students, book.students, strict=True)
@@ -155,21 +173,26 @@ def _front_page(
 
 
 def _lines(
-    student: StudentRecap, book: Book, coach: Coach, words: Words, paths: Mapping[str, str]
+    student: StudentRecap,
+    book: Book,
+    reader: Reader,
+    paths: Mapping[str, str],
+    finished: Mapping[str, FinishedLessons],
 ) -> StudentLines:
-    reader = reader_of_book(student, coach, words)
     return StudentLines(
         name=student.student.name,
         page=paths[student.student.key],
-        lines=tuple(
-            lesson_line(student, recap, book, reader) for recap in reversed(student.recaps)
-        ),
+        lines=finished[student.student.key].lines,
         waiting=waiting(student, book, reader),
     )
 
 
 def _student_page(
-    student: StudentRecap, book: Book, reader: Reader, paths: Mapping[str, str]
+    student: StudentRecap,
+    book: Book,
+    reader: Reader,
+    paths: Mapping[str, str],
+    finished: Mapping[str, FinishedLessons],
 ) -> Page:
     words = reader.words
     return Page(
@@ -179,13 +202,10 @@ def _student_page(
             "book/pages/student.html.jinja",
             words,
             student=student.student,
-            site=page_link(student, "index.html", book),
+            site=page_link(student, "index.html", book.up),
             agreement=agreement(student.student, book.today, words),
             waiting=waiting(student, book, reader),
-            diary=book_diary(student.log, words, reader.kept),
-            lessons=[
-                lesson_view(student, recap, book, reader) for recap in reversed(student.recaps)
-            ],
+            lessons=Markup(finished[student.student.key].html),  # noqa: S704 - filled in with escaping
         ),
         section=words.say("book.students.section"),
     )

@@ -1,0 +1,56 @@
+"""All students told, in brief: those of whom nothing has changed as they were told before."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow
+from recapgen.app.kept_students import KeptStudents
+from recapgen.app.student_results import SayStep, StudentResult
+from recapgen.app.stumbles import Stumbles
+from recapgen.book.case_links import NO_CASES, find_cases, link_cases
+from recapgen.intake.pasting import with_fixes
+from recapgen.model.problem import Problem
+from recapgen.model.recap import StudentRecap
+from recapgen.privacy.addresses import address
+
+
+def results_of_all(
+    consents: Sequence[ConsentNow], kept: KeptStudents, step: SayStep, stumbles: Stumbles
+) -> tuple[list[StudentResult], tuple[Problem, ...]]:
+    """Every student in brief, one after another, with their links to agreed cases.
+
+    One over whom we stumble is told without lessons.
+    """
+    context = kept.context
+    students = []
+    for done, consent in enumerate(consents):
+        key = consent.paths.key
+        step("reading", key, done, 2 * len(consents))
+        try:
+            students.append(kept.brief(consent) or kept.tell(consent))
+        except OSError:
+            raise  # the machine's fault, and everybody's
+        except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
+            students.append(_unread(consent, context, stumbles.over(key, fault)))
+    known, problems = find_cases(told.recap for told in students)
+    linked = []
+    for told in students:
+        recap, met = link_cases(told.recap, known or NO_CASES, context.coach.address)
+        problems_met = with_fixes(context.root, (*told.problems, *met))
+        linked.append(replace(told, recap=recap, problems=problems_met))
+    return linked, with_fixes(context.root, problems)
+
+
+def _unread(consent: ConsentNow, context: BuildContext, problem: Problem) -> StudentResult:
+    """A student of whom no more is known than who it is."""
+    student = consent.student
+    recap = StudentRecap(
+        student=student,
+        units=student.units or context.coach.units,
+        address=address(context.secret, consent.paths.key),
+        published=consent.granted.page,
+        recaps=(),
+        problems=(problem,),
+    )
+    return StudentResult(consent, recap, (problem,))

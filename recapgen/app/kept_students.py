@@ -1,0 +1,197 @@
+"""What was told of a student is kept, and told again only where what it rests on has changed.
+
+Two texts a student: the whole, from which pages are made, and the same in brief, for everything
+that is made of all students. Both lie under one key: the student's files, the settings that touch
+them, consent, the secret, the program. A kept text is valid on certain days, and only while the
+films that it names are there.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from pathlib import Path
+
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow
+from recapgen.app.student_results import StudentResult, in_brief
+from recapgen.care.load import week_up_to
+from recapgen.care.pain import next_change
+from recapgen.intake.kept_drills import KEPT_BELOW, keep_words
+from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.model.people import Coach
+from recapgen.model.problem import Code, Problem
+from recapgen.model.recap import StudentRecap
+from recapgen.privacy.addresses import secret_mark
+from recapgen.privacy.consent import turning_days
+from recapgen.publish.build_state import Seen, digest_of
+from recapgen.tools.cache import key_for, sha256_of_file
+
+# What may be other at the next try though nothing was changed is asked again.
+_PASSING = frozenset(
+    {
+        Code.FAULT_OF_OURS,
+        Code.LINK_OUTSIDE,
+        Code.CLIP_STILL_GROWING,
+        Code.CLIP_NOT_READ,
+        Code.CLIP_NOT_CONVERTED,
+        Code.CLIP_NOT_KEPT,
+        Code.CASE_FACE_LOST,
+    }
+)
+_OF_THE_DAY = frozenset({Code.LESSON_FAR_AHEAD, Code.CONSENT_WITHDRAWN_LATER})
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """``films`` are all files of the cache that the recaps name."""
+
+    recap: StudentRecap
+    problems: tuple[Problem, ...]
+    films: tuple[Path, ...]
+    made_on: date
+    changes_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptStudents:
+    """``own`` is a digest of each student's files, ``shared`` one of what all students share."""
+
+    context: BuildContext
+    own: Mapping[str, str]
+    shared: str
+
+    def brief(self, consent: ConsentNow) -> StudentResult | None:
+        """The student in brief, if what was told still holds."""
+        return self._found(consent, "brief")
+
+    def whole(self, told: StudentResult) -> StudentResult:
+        """Everything of a student who was told in brief, with the links and problems met since."""
+        if told.unread:
+            return told
+        whole = self._found(told.consent, "whole") or self._telling(told.consent)
+        recaps = tuple(
+            replace(recap, see_also=brief.see_also)
+            for recap, brief in zip(whole.recap.recaps, told.recap.recaps, strict=True)
+        )
+        return replace(told, recap=replace(whole.recap, recaps=recaps))
+
+    def tell(self, consent: ConsentNow) -> StudentResult:
+        """The student in brief, told anew; what was told is kept."""
+        told = self._telling(consent)
+        if self.context.converts and not told.held_back:
+            self._keep_drill_words(told)
+        kept_as = self._keep(consent, told)
+        return replace(told, recap=in_brief(told.recap), kept_as=kept_as)
+
+    def _telling(self, consent: ConsentNow) -> StudentResult:
+        from recapgen.app.one_student import result_of  # noqa: PLC0415  heavy, and not always needed
+
+        return result_of(consent, self.context)
+
+    def _keep_drill_words(self, told: StudentResult) -> None:
+        """From now on these lessons tell their drills in these words."""
+        plans = {recap.key: recap.notes.practice for recap in told.recap.recaps}
+        for lesson in told.consent.paths.lessons:
+            keep_words(self.context.root, lesson, plans.get(lesson.key), self.context.coach.drills)
+
+    def _keep(self, consent: ConsentNow, told: StudentResult) -> str | None:
+        """Keep what was told, unless it may be other at the next try; under what, is given."""
+        if any(problem.code in _PASSING for problem in told.problems):
+            return None
+        kept = _Kept(
+            recap=replace(told.recap, problems=()),
+            problems=told.problems,
+            films=tuple(_films(told.recap)),
+            made_on=self.context.today,
+            changes_on=self._changes_on(told),
+        )
+        key = self._key(consent)
+        cache, brief = self.context.cache, replace(kept, recap=in_brief(kept.recap))
+        cache.keep_text(key_for("whole", key), as_text(kept, _Kept))
+        cache.keep_text(key_for("brief", key), as_text(brief, _Kept))
+        return key
+
+    def _found(self, consent: ConsentNow, form: str) -> StudentResult | None:
+        key = self._key(consent)
+        kept = self._read(key_for(form, key))
+        if kept is None:
+            return None
+        week = week_up_to(kept.recap.log, self.context.today)
+        recap = replace(kept.recap, problems=kept.problems, week=week)
+        return StudentResult(consent, recap, kept.problems, key)
+
+    def _read(self, key: str) -> _Kept | None:
+        text = self.context.cache.find_text(key)
+        try:
+            kept = None if text is None else from_text(text, _Kept)
+        except FAULTS:
+            return None
+        if kept is None:
+            return None
+        today = self.context.today
+        in_time = kept.made_on <= today and (kept.changes_on is None or today < kept.changes_on)
+        return kept if in_time and self.context.cache.still_holds(kept.films) else None
+
+    def _key(self, consent: ConsentNow) -> str:
+        context, key = self.context, consent.paths.key
+        return key_for(
+            "student",
+            context.program,
+            str(context.root),
+            secret_mark(context.secret),
+            repr(_of_telling(context.coach)),
+            repr((consent.paths.problems, consent.who, consent.granted, context.converts)),
+            self.shared,
+            self.own.get(key, ""),
+            *_kept_words(context.root, key),
+        )
+
+    def _changes_on(self, told: StudentResult) -> date | None:
+        today = self.context.today
+        if any(problem.code in _OF_THE_DAY for problem in told.problems):
+            return today + timedelta(days=1) if today < date.max else None
+        consent = (day for day in turning_days(told.recap.student.agreed) if day > today)
+        pain = next_change(told.recap.log, today)
+        return min((*consent, *([pain] if pain is not None else ())), default=None)
+
+
+def kept_students(context: BuildContext, seen: Mapping[str, Seen]) -> KeptStudents:
+    """``seen`` are all files of the lessons folder, as they were just read."""
+    by_folder: dict[str, list[str]] = {}
+    shared = []
+    for path, file in sorted(seen.items()):
+        folder, _, below = path.partition("/")
+        by_folder.setdefault(folder if below else "", []).extend((path, file.digest))
+        if folder.casefold() == "drills" or (not below and folder.casefold().startswith("coach.y")):
+            shared += [path, file.digest]
+    own = {folder: digest_of(*files) for folder, files in by_folder.items()}
+    return KeptStudents(context, own, digest_of(*shared))
+
+
+def _of_telling(coach: Coach) -> Coach:
+    """What reading and telling take of the settings, and nothing else of them."""
+    return Coach(
+        name="",
+        units=coach.units,
+        altitude_m=coach.altitude_m,
+        columns=coach.columns,
+        accuracy=coach.accuracy,
+        drills=coach.drills,
+        units_unsaid=coach.units_unsaid,
+    )
+
+
+def _kept_words(root: Path, student_key: str) -> Iterable[str]:
+    """The words of drills that the student's lessons keep."""
+    for file in sorted((root / KEPT_BELOW / student_key).glob("*.json")):
+        yield file.name
+        yield sha256_of_file(file)
+
+
+def _films(student: StudentRecap) -> Iterable[Path]:
+    for recap in student.recaps:
+        for film in (*recap.films, *recap.case_films):
+            yield from (film.video, film.poster, *film.stills)
+            yield from (kept.file for kept in film.downloads)
+        for shown in recap.demonstrations:
+            yield from (file for file in (shown.picture, shown.video) if file is not None)

@@ -1,0 +1,75 @@
+"""One student's stages, from paths to recaps: read, consent, clips, evidence and care."""
+
+from dataclasses import replace
+
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import ConsentNow
+from recapgen.app.films_under_way import begin_filming, demonstrations
+from recapgen.app.student_results import StudentResult
+from recapgen.care.load import week_up_to
+from recapgen.intake.reading import read_student_folder
+from recapgen.model.films import Film
+from recapgen.model.lesson import Lesson
+from recapgen.model.recap import StudentRecap
+from recapgen.privacy.addresses import address, case_page, lesson_page
+from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
+
+
+def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
+    """Everything of one student up to the recaps."""
+    paths, granted = consent.paths, consent.granted
+    read = read_student_folder(
+        context.root,
+        paths,
+        consent.who,
+        context.coach,
+        context.today,
+        read_one=context.lessons.read_lesson,
+    )
+    student = read.student
+    problems = [*read.problems, *consent_problems(student, read.lessons, granted, context.today)]
+    lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
+    tellings = []
+    for lesson, filming in zip(lessons, begin_filming(lessons, granted, context), strict=True):
+        films, nameless, found = filming.finish()
+        drills, amiss = demonstrations(lesson, context)
+        telling = _prepare(filming.lesson, films, paths.key, granted, context)
+        tellings.append(replace(telling, demonstrations=drills, case_films=nameless))
+        problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
+    recap = StudentRecap(
+        student=student,
+        units=student.units or context.coach.units,
+        address=address(context.secret, paths.key),
+        published=granted.page,
+        recaps=recap_lessons(
+            student,
+            tellings,
+            read.log,
+            dict(context.coach.accuracy),
+            context.coach.altitude_m,
+            today=context.today,
+        ),
+        problems=tuple(problems),
+        log=read.log,
+        week=week_up_to(read.log, context.today),
+    )
+    return StudentResult(consent, recap, tuple(problems))
+
+
+def _prepare(
+    lesson: Lesson,
+    films: tuple[Film, ...],
+    student_key: str,
+    granted: Grants,
+    context: BuildContext,
+) -> PreparedLesson:
+    """The lesson with its films and the names of its pages."""
+    case = lesson.notes.case
+    return PreparedLesson(
+        lesson=lesson,
+        shots=sorted_shots(lesson),
+        films=films,
+        page=lesson_page(context.secret, student_key, lesson.key, lesson.on),
+        case_page=case_page(context.secret, case.handle) if case and granted.cases else None,
+    )

@@ -1,0 +1,107 @@
+"""What a lesson's files mean is worked out once and kept under what it was read from.
+
+The key is everything that reading takes: the files' contents, their places, the settings and the
+student, and the recipe of the program. What does not read back whole is read anew.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from recapgen.intake.folder import LessonPaths
+from recapgen.intake.kept_drills import kept_words_file
+from recapgen.intake.lesson_folder import read_lesson
+from recapgen.intake.table.section_columns import Setting
+from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.model.lesson import Lesson
+from recapgen.model.people import Coach, Student
+from recapgen.model.problem import Checked, Problem
+from recapgen.model.shots import ShotTable
+from recapgen.tools.cache import Cache, key_for, sha256_of_file
+from recapgen.tools.walking import is_plain
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class KeptLessons:
+    """Readings in ``cache``, made by the program whose ``recipe`` this is."""
+
+    cache: Cache
+    recipe: str
+
+    def read_lesson(
+        self, root: Path, paths: LessonPaths, coach: Coach, student: Student
+    ) -> Checked[Lesson]:
+        """As ``intake.lesson_folder.read_lesson``, without opening a file that was read before."""
+        settings = _of_reading(coach)
+        drills = kept_words_file(root, paths)
+        beside = (paths.private, paths.seal, drills if drills.exists() else None)
+        files = (paths.notes, *(file for file in beside if file is not None), *paths.tables)
+        facts = ("lesson", str(root), repr(paths), repr(settings), repr(student))
+
+        def read() -> Checked[Lesson]:
+            return read_lesson(root, paths, settings, student, self._read_table)
+
+        return self._kept(files, facts, read, Lesson)
+
+    def _read_table(
+        self, root: Path, tables: tuple[Path, ...], setting: Setting
+    ) -> Checked[ShotTable]:
+        """The files of shots alone: a word changed in the notes leaves them as they were read."""
+        from recapgen.intake.table.all_files import read_shots  # noqa: PLC0415  pandas comes with it
+
+        facts = ("table", str(root), repr(tables), repr(setting))
+        return self._kept(tables, facts, lambda: read_shots(root, tables, setting), ShotTable)
+
+    def _kept(
+        self,
+        files: Sequence[Path],
+        facts: Iterable[str],
+        read: Callable[[], Checked[T]],
+        kind: type[T],
+    ) -> Checked[T]:
+        """The reading kept for the ``files`` as they are; read, and kept if they stayed so."""
+        seen = _contents(files)
+        if seen is None:
+            return read()
+        key = key_for("reading", self.recipe, *facts, *seen)
+        known = self.cache.find_text(key)
+        if known is not None:
+            try:
+                value, problems = from_text(known, _told(kind))
+                return Checked(value, problems)
+            except FAULTS:
+                pass
+        checked = read()
+        if _contents(files) == seen:
+            told = as_text((checked.value, checked.problems), _told(kind))
+            self.cache.keep_text(key, told)
+        return checked
+
+
+def _told(kind: type[T]) -> type[tuple[T | None, tuple[Problem, ...]]]:
+    return tuple[kind | None, tuple[Problem, ...]]  # type: ignore[valid-type]
+
+
+def _of_reading(coach: Coach) -> Coach:
+    """What reading a lesson takes of the settings, and nothing else of them."""
+    return Coach(
+        name="",
+        units=coach.units,
+        altitude_m=coach.altitude_m,
+        columns=coach.columns,
+        drills=coach.drills,
+        units_unsaid=coach.units_unsaid,
+    )
+
+
+def _contents(files: Iterable[Path]) -> list[str] | None:
+    """The digests of ``files``; None where one is a link or cannot be read: reading tells of it."""
+    if any(file.is_symlink() or not is_plain(file) for file in files):
+        return None
+    try:
+        return [sha256_of_file(file) for file in files]
+    except OSError:
+        return None
