@@ -1,4 +1,4 @@
-"""A lesson that was read before is the lesson as it is read now, whatever became of what was kept."""
+"""A lesson read before is the lesson as it is read now, whatever became of what was kept."""
 
 import shutil
 from pathlib import Path
