@@ -275,7 +275,7 @@ class _Run:
             problems=problems,
         )
         write_states(self.output.state_file, states)
-        clear_due(gone, self.context, self.output)
+        clear_due(gone, self.context, self.output, self.started_s)
         self.context.cache.clear_unused(time() - _CACHE_KEPT_S)
         outcome = self._outcome(consents, problems, written)
         return replace(outcome, public=changes(), gone=gone.told(), stumbled=stumbles.file)

@@ -67,8 +67,12 @@ def notice_gone(
     return GoneFolders(since, context.today)
 
 
-def clear_due(gone: GoneFolders, context: BuildContext, output: Output) -> None:
-    """Nothing is left of those whose time is over: words, stills, and films that nobody uses."""
+def clear_due(gone: GoneFolders, context: BuildContext, output: Output, started_s: float) -> None:
+    """Nothing is left of those whose time is over: words, stills, and films that nobody uses.
+
+    Nor is any kept text that this run, which began at ``started_s`` by the system clock, did not
+    use: anybody may be named in it.
+    """
     due = gone.due()
     if not due:
         return
@@ -77,6 +81,7 @@ def clear_due(gone: GoneFolders, context: BuildContext, output: Output) -> None:
             shutil.rmtree(kept / at, ignore_errors=True)
             (kept / f"{at}.json").unlink(missing_ok=True)
             _drop_empty((kept / at).parent, kept)
+    context.cache.clear_texts(started_s)
     context.cache.clear_unused(max(gone.since[at].clock_s for at in due))
     write_gone(output.gone, {at: s for at, s in gone.since.items() if at not in due})
 

@@ -125,6 +125,12 @@ class Cache:
             if used.stat().st_mtime < since:
                 _drop(entry)
 
+    def clear_texts(self, since: float) -> None:
+        """Drop every text that was last used before ``since`` (seconds of the system clock)."""
+        for entry in self.folder.glob("*"):
+            if entry.is_file() and entry.stat().st_mtime < since:
+                _drop(entry)
+
     def _put_in_place(self, making: Path, key: str) -> Path:
         entry = self.folder / key
         if entry.exists():
