@@ -23,7 +23,7 @@ from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import secret_mark
 from recapgen.privacy.consent import turning_days
-from recapgen.publish.build_state import Seen, digest_of
+from recapgen.publish.build_state import Seen, digest_of, unchanged
 from recapgen.tools.cache import key_for, sha256_of_file
 
 # What may be other at the next try though nothing was changed is asked again.
@@ -54,10 +54,10 @@ class _Kept:
 
 @dataclass(frozen=True, slots=True)
 class KeptStudents:
-    """``own`` is a digest of each student's files, ``shared`` one of what all students share."""
+    """``own`` are each student's files as they were seen, ``shared`` digests what all share."""
 
     context: BuildContext
-    own: Mapping[str, str]
+    own: Mapping[str, Mapping[str, Seen]]
     shared: str
 
     def brief(self, consent: ConsentNow) -> StudentResult | None:
@@ -66,8 +66,8 @@ class KeptStudents:
 
     def whole(self, told: StudentResult) -> StudentResult:
         """Everything of a student who was told in brief, with the links and problems met since."""
-        if told.unread:
-            return told
+        if told.kept_as is None:
+            return told  # nothing was taken away
         whole = self._found(told.consent, "whole") or self._telling(told.consent)
         recaps = tuple(
             replace(recap, see_also=brief.see_also)
@@ -76,12 +76,13 @@ class KeptStudents:
         return replace(told, recap=replace(whole.recap, recaps=recaps))
 
     def tell(self, consent: ConsentNow) -> StudentResult:
-        """The student in brief, told anew; what was told is kept."""
+        """The student told anew: in brief, where what was told is kept, else as it was told."""
         told = self._telling(consent)
         if self.context.converts and not told.held_back:
             self._keep_drill_words(told)
         kept_as = self._keep(consent, told)
-        return replace(told, recap=in_brief(told.recap), kept_as=kept_as)
+        brief = told.recap if kept_as is None else in_brief(told.recap)
+        return replace(told, recap=brief, kept_as=kept_as)
 
     def _telling(self, consent: ConsentNow) -> StudentResult:
         from recapgen.app.one_student import result_of  # noqa: PLC0415  heavy, and not always needed
@@ -98,6 +99,8 @@ class KeptStudents:
         """Keep what was told, unless it may be other at the next try; under what, is given."""
         if any(problem.code in _PASSING for problem in told.problems):
             return None
+        if not unchanged(self.own.get(consent.paths.key, {}), self.context.root):
+            return None  # what was read may be newer than what the key was made of
         kept = _Kept(
             recap=replace(told.recap, problems=()),
             problems=told.problems,
@@ -109,7 +112,7 @@ class KeptStudents:
         cache, brief = self.context.cache, replace(kept, recap=in_brief(kept.recap))
         cache.keep_text(key_for("whole", key), as_text(kept, _Kept))
         cache.keep_text(key_for("brief", key), as_text(brief, _Kept))
-        return key
+        return _name(key, kept)
 
     def _found(self, consent: ConsentNow, form: str) -> StudentResult | None:
         key = self._key(consent)
@@ -118,7 +121,7 @@ class KeptStudents:
             return None
         week = week_up_to(kept.recap.log, self.context.today)
         recap = replace(kept.recap, problems=kept.problems, week=week)
-        return StudentResult(consent, recap, kept.problems, key)
+        return StudentResult(consent, recap, kept.problems, _name(key, kept))
 
     def _read(self, key: str) -> _Kept | None:
         text = self.context.cache.find_text(key)
@@ -140,9 +143,9 @@ class KeptStudents:
             str(context.root),
             secret_mark(context.secret),
             repr(_of_telling(context.coach)),
-            repr((consent.paths.problems, consent.who, consent.granted, context.converts)),
+            repr((consent.paths.problems, consent.who, consent.granted)),
             self.shared,
-            self.own.get(key, ""),
+            *(f"{path} {file.digest}" for path, file in sorted(self.own.get(key, {}).items())),
             *_kept_words(context.root, key),
         )
 
@@ -157,15 +160,19 @@ class KeptStudents:
 
 def kept_students(context: BuildContext, seen: Mapping[str, Seen]) -> KeptStudents:
     """``seen`` are all files of the lessons folder, as they were just read."""
-    by_folder: dict[str, list[str]] = {}
+    own: dict[str, dict[str, Seen]] = {}
     shared = []
     for path, file in sorted(seen.items()):
         folder, _, below = path.partition("/")
-        by_folder.setdefault(folder if below else "", []).extend((path, file.digest))
+        own.setdefault(folder if below else "", {})[path] = file
         if folder.casefold() == "drills" or (not below and folder.casefold().startswith("coach.y")):
             shared += [path, file.digest]
-    own = {folder: digest_of(*files) for folder, files in by_folder.items()}
     return KeptStudents(context, own, digest_of(*shared))
+
+
+def _name(key: str, kept: _Kept) -> str:
+    """What tells this telling from any other: on another day it may be another."""
+    return f"{key} {kept.made_on.isoformat()}"
 
 
 def _of_telling(coach: Coach) -> Coach:

@@ -142,6 +142,14 @@ def see(files: Iterable[Path], root: Path, before: PartState | None) -> dict[str
     return seen
 
 
+def unchanged(seen: Mapping[str, Seen], root: Path) -> bool:
+    """Whether every file still has the stamp with which it was ``seen``."""
+    try:
+        return all(_stamp(root / path) == file.stamp for path, file in seen.items())
+    except OSError:
+        return False
+
+
 def made(folders: Iterable[Path], out: Path) -> dict[str, tuple[int, int]]:
     """What lies in ``folders`` of the output, for the next run to find again."""
     return {

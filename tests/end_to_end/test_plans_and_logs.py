@@ -4,7 +4,7 @@ import json
 import re
 from pathlib import Path
 
-from tests.end_to_end.small_lessons import TODAY, add_student, recapgen, sites
+from tests.end_to_end.small_lessons import TODAY, add_student, recapgen, sites, tree
 
 PLAN = """practice:
   sessions a week: 3
@@ -81,3 +81,22 @@ def test_the_site_has_a_log_and_a_calendar_and_links_them(tmp_path: Path) -> Non
     for name in ("index.html", "practice.html"):
         assert 'href="log.html"' in (site / name).read_text("utf-8")
     assert "data-columns" in (site / "log.html").read_text("utf-8")
+
+
+def test_pain_that_is_past_leaves_the_book_though_nothing_was_changed(tmp_path: Path) -> None:
+    notes, _ = make(tmp_path)
+    log = "date,balls,pain,where\n2027-05-30,40,yes,low back\n"
+    (notes.parents[1] / "practice.csv").write_text(log, encoding="utf-8")
+    book = tmp_path / "lessons_out" / "coach_book"
+    days = ("2027-06-01", "2027-07-20", "2027-06-01")
+    told = []
+    for day in days:
+        recapgen("build", tmp_path / "lessons", "--today", day)
+        told.append(tree(book))
+    for day, kept in zip(days, told, strict=True):
+        clean = tmp_path / f"clean {day}"
+        recapgen("build", tmp_path / "lessons", "--out", clean, "--today", day)
+        pages = {path: page for path, page in tree(clean / "coach_book").items()}
+        changed = {path for path in pages if pages[path] != kept.get(path)}
+        assert changed <= {"index.html", "problems.html", "assets/book_index.js"}  # what is put up
+    assert told[0] != told[1]
