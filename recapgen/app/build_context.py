@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.intake.kept_lessons import KeptLessons
+from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
@@ -32,9 +32,9 @@ class BuildContext:
     program: str
 
     @property
-    def lessons(self) -> KeptLessons:
-        """The reader of lessons, which knows those that it read before."""
-        return KeptLessons(self.cache, self.program)
+    def readings(self) -> KeptReadings:
+        """The reader of students and lessons, which knows those that it read before."""
+        return KeptReadings(self.cache, self.program)
 
     def coach_named(self, spoken: Words) -> Coach:
         """The coach, called so on the page where there is no coach.yml with a name yet."""

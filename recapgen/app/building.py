@@ -27,7 +27,7 @@ from recapgen.app.new_links import new_links
 from recapgen.app.stumbles import Stumbles
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey, survey
-from recapgen.intake.pasting import with_fixes
+from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
@@ -100,7 +100,9 @@ def check(lessons: Path, day: date | None) -> Outcome:
             converts=False,
             program=program(),
         )
-        consents = consents_on(found, coach, context.today, partial(address, context.secret))
+        consents = consents_on(
+            found, coach, context.today, partial(address, context.secret), context.readings
+        )
         known = kept_students(context, seen)
         students, case_problems = results_of_all(consents, known, _say_nothing, stumbles)
     theirs = (problem for told in students for problem in told.problems)
@@ -178,7 +180,12 @@ def _build_into(
 
 def _to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """In order, with the lines to paste."""
-    return in_order(with_fixes(root, problems))
+    met = in_order(problems)
+    if not any(problem.offers for problem in met):
+        return met
+    from recapgen.intake.pasting import with_fixes  # noqa: PLC0415  heavy, and not always needed
+
+    return in_order(with_fixes(root, met))
 
 
 def _not_there(found: Survey, out: Path) -> bool:
@@ -199,7 +206,9 @@ def _only_take_back(
     up = what_is_up(output.site)
     states = read_states(output.state_file)
     address_of = partial(address_in, states) if secret is None else partial(address, secret)
-    consents = consents_on(found, coach, day, address_of)
+    consents = consents_on(
+        found, coach, day, address_of, KeptReadings(Cache(output.cache), program())
+    )
     take_back(consents, states, output, coach.language, day)
     clear_strays(output, in_use(consents), coach.language, day)
     return moves(up, what_is_up(output.site), whose(consents, states))
@@ -229,6 +238,7 @@ class _Run:
             self.context.coach,
             self.context.today,
             partial(address, self.context.secret),
+            self.context.readings,
         )
         names = whose(consents, states)
 

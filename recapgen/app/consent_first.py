@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from recapgen.intake.folder import StudentPaths, Survey
-from recapgen.intake.student import read_student
+from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code
 from recapgen.privacy.consent import Grants, grants
@@ -50,12 +50,16 @@ def _granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
 
 
 def consents_on(
-    found: Survey, coach: Coach, today: date, address_of: Callable[[str], str | None]
+    found: Survey,
+    coach: Coach,
+    today: date,
+    address_of: Callable[[str], str | None],
+    read: KeptReadings,
 ) -> tuple[ConsentNow, ...]:
     """Every student's consent as it stands today, read before any lesson is."""
     consents = []
     for paths in found.students:
-        who = read_student(found.root, paths, coach)
+        who = read.read_student(found.root, paths, coach)
         granted = _granted_to(paths, who.value or Student(paths.key, paths.key), today)
         consents.append(ConsentNow(paths, who, granted, address_of(paths.key)))
     return tuple(consents)

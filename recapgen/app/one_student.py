@@ -25,7 +25,7 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         consent.who,
         context.coach,
         context.today,
-        read_one=context.lessons.read_lesson,
+        read_one=context.readings.read_lesson,
     )
     student = read.student
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, context.today)]

@@ -30,7 +30,7 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
         ),
         (
             Travel(0.04, -0.04, 0.874, steady=True),
-            ("hardly at all sideways", "hardly at all up or down"),
+            ("hardly sideways at all", "hardly at all up or down"),
         ),
     ],
 )

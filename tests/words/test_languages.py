@@ -274,3 +274,14 @@ def test_every_letter_is_in_our_own_typefaces(language: str) -> None:
     used = {sign for key in spoken.keys() for text in spoken.forms(key) for sign in text}  # noqa: SIM118  (no mapping)
     assert {sign for sign in used - there if sign.isprintable()} == set()
     assert set("áñ¿¡äöüß„“‚‘çéèœŒ«»\u202f") <= there
+
+
+def test_french_marks_do_not_begin_a_line() -> None:
+    """Before : ; ? ! » and % stands a narrow space at which no line breaks."""
+    loose = [
+        (file.name, line)
+        for file in sorted(Path(str(files("recapgen.words"))).glob("fr/*.po"))
+        for line in file.read_text(encoding="utf-8").splitlines()
+        if line.startswith("msgstr") and re.search(r" [:;?!»%]|« ", line)
+    ]
+    assert loose == []

@@ -19,11 +19,11 @@ from recapgen.words.shot_sentences import (
 
 ENGLISH = words("en")
 CONFOUNDERS = {
-    "warmth": "how warm you are",
+    "warmth": "how warmed up",
     "tiredness": "how tired you are",
     "ball": "the kind of ball",
     "strike": "where on the face",
-    "tee": "the tee and the lie",
+    "tee": "how high the ball is teed",
     "aim": "were aimed",
     "wet": "water",
     "wind": "the wind",

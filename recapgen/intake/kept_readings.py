@@ -1,18 +1,16 @@
-"""What a lesson's files mean is worked out once and kept under what it was read from.
+"""What a student's and a lesson's files mean is worked out once, and kept under what it rests on.
 
 The key is everything that reading takes: the files' contents, their places, the settings and the
-student, and the recipe of the program. What does not read back whole is read anew.
+student, and the recipe of the program. What does not read back whole is read anew. The readers
+themselves are imported where something is to be read.
 """
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from recapgen.intake.folder import LessonPaths
-from recapgen.intake.kept_drills import kept_words_file
-from recapgen.intake.lesson_folder import read_lesson
-from recapgen.intake.table.section_columns import Setting
+from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
@@ -21,20 +19,40 @@ from recapgen.model.shots import ShotTable
 from recapgen.tools.cache import Cache, key_for, sha256_of_file
 from recapgen.tools.walking import is_plain
 
+if TYPE_CHECKING:
+    from recapgen.intake.table.section_columns import Setting
+
 T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class KeptLessons:
+class KeptReadings:
     """Readings in ``cache``, made by the program whose ``recipe`` this is."""
 
     cache: Cache
     recipe: str
 
+    def read_student(self, root: Path, paths: StudentPaths, coach: Coach) -> Checked[Student]:
+        """As ``intake.student.read_student``; what the notes say of consent is part of it."""
+
+        def read() -> Checked[Student]:
+            from recapgen.intake.student import read_student  # noqa: PLC0415  see above
+
+            return read_student(root, paths, settings)
+
+        settings = _of_reading(coach)
+        if paths.student_file is None:
+            return read()
+        files = (paths.student_file, *(lesson.notes for lesson in paths.lessons))
+        facts = ("student", str(root), paths.key, repr([str(file) for file in files]))
+        return self._kept(files, (*facts, repr(settings)), read, Student)
+
     def read_lesson(
         self, root: Path, paths: LessonPaths, coach: Coach, student: Student
     ) -> Checked[Lesson]:
         """As ``intake.lesson_folder.read_lesson``, without opening a file that was read before."""
+        from recapgen.intake.kept_drills import kept_words_file  # noqa: PLC0415  see above
+
         settings = _of_reading(coach)
         drills = kept_words_file(root, paths)
         beside = (paths.private, paths.seal, drills if drills.exists() else None)
@@ -42,15 +60,17 @@ class KeptLessons:
         facts = ("lesson", str(root), repr(paths), repr(settings), repr(student))
 
         def read() -> Checked[Lesson]:
+            from recapgen.intake.lesson_folder import read_lesson  # noqa: PLC0415  see above
+
             return read_lesson(root, paths, settings, student, self._read_table)
 
         return self._kept(files, facts, read, Lesson)
 
     def _read_table(
-        self, root: Path, tables: tuple[Path, ...], setting: Setting
+        self, root: Path, tables: tuple[Path, ...], setting: "Setting"
     ) -> Checked[ShotTable]:
         """The files of shots alone: a word changed in the notes leaves them as they were read."""
-        from recapgen.intake.table.all_files import read_shots  # noqa: PLC0415  pandas comes with it
+        from recapgen.intake.table.all_files import read_shots  # noqa: PLC0415  see above
 
         facts = ("table", str(root), repr(tables), repr(setting))
         return self._kept(tables, facts, lambda: read_shots(root, tables, setting), ShotTable)

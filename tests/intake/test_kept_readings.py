@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.intake import kept_lessons
+from recapgen.intake import lesson_folder
 from recapgen.intake.folder import LessonPaths, survey
-from recapgen.intake.kept_lessons import KeptLessons
+from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.intake.student import read_student
@@ -26,7 +26,7 @@ class Read:
         found = survey(root).value
         assert found is not None
         self.root, self.coach = root, read_coach(root).value or Coach("")
-        self.kept = KeptLessons(cache, program)
+        self.kept = KeptReadings(cache, program)
         self.lessons = [
             (paths, read_student(root, student, self.coach).value or Student("?", "?"))
             for student in found.students
@@ -65,7 +65,7 @@ def test_what_was_read_is_not_opened_again(
     def never(*_: object) -> Checked[Lesson]:
         raise AssertionError("a lesson was read again")
 
-    monkeypatch.setattr(kept_lessons, "read_lesson", never)
+    monkeypatch.setattr(lesson_folder, "read_lesson", never)
     assert [read(paths, student) for paths, student in read.lessons] == lessons
 
 
