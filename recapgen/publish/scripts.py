@@ -1,7 +1,9 @@
-"""The film's script, written by job as modules and joined into one: from disk no module loads."""
+"""Scripts as pages load them: joined, since from disk no module loads, and without remarks."""
 
 import re
 from pathlib import Path
+
+from rjsmin import jsmin
 
 _JOBS = (
     "loading",
@@ -30,6 +32,12 @@ def film_script(template: Path) -> str:
         )
         + "})();\n"
     )
+
+
+def packed(script: str) -> str:
+    """``script`` without remarks and spaces that mean nothing: a slow phone waits for each."""
+    small: str = jsmin(script)
+    return small
 
 
 def _part(text: str, before: tuple[str, ...]) -> str:

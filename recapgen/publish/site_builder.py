@@ -45,7 +45,7 @@ from recapgen.publish.page_styles import (
     whole,
 )
 from recapgen.publish.policy import guarded
-from recapgen.publish.scripts import film_script
+from recapgen.publish.scripts import film_script, packed
 from recapgen.tools.leftovers import temporary_folder
 from recapgen.tools.template_folder import compiled_templates
 from recapgen.words.catalogue import words
@@ -235,6 +235,7 @@ def _assets(
         for file in sorted((template / folder).glob(pattern))
     }
     assets["assets/film.js"] = film_script(template)
+    assets |= {path: packed(_text_of(asset)) for path, asset in assets.items() if _is_script(path)}
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
         found = map(entry_of, site.pages) if entries is None else entries
@@ -247,6 +248,14 @@ def _assets(
             assets[BELOW] = below(template)
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
+
+
+def _is_script(path: str) -> bool:
+    return path.endswith(".js")
+
+
+def _text_of(asset: Path | str | bytes) -> str:
+    return asset.read_text("utf-8") if isinstance(asset, Path) else str(asset)
 
 
 class _NamedFiles(jinja2.FileSystemLoader):

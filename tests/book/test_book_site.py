@@ -236,9 +236,9 @@ def test_the_ledger_ranks_only_from_three_students_up() -> None:
     one = student(recap(intent="A lonely one", compared=comparison()), key="d")
     read = text(page(site(*three, one), "ledger.html"))
     ranked, few = read.split("Not enough yet")
-    assert re.search(r"Hum one even note carry Average move: \d\.\d times", ranked)
-    assert "from 3 lessons and 3 students. changed: 3" in ranked
-    assert "A lonely one carry 1 lesson, 1 student changed: 1" in few
+    assert re.search(r"Hum one even note changed: 3 carry Average move: \d\.\d times", ranked)
+    assert "from 3 lessons and 3 students." in ranked
+    assert "A lonely one changed: 1 carry 1 lesson, 1 student" in few
 
 
 def test_the_ledger_sets_numbers_chosen_afterwards_apart_and_says_what_it_left_out() -> None:
@@ -249,7 +249,7 @@ def test_the_ledger_sets_numbers_chosen_afterwards_apart_and_says_what_it_left_o
     read = text(page(site(*told, refused), "ledger.html"))
     above, apart = read.split("Chosen after the shots")
     assert "Late" not in above
-    assert "Late carry 3 lessons, 3 students changed: 3" in apart
+    assert "Late changed: 3 carry 3 lessons, 3 students" in apart
     assert "Windy" not in read
     assert "1 lesson doesn't count" in read
     plain = text(page(site(student(recap(compared=comparison()))), "ledger.html"))

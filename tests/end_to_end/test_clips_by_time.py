@@ -74,5 +74,5 @@ def test_two_clips_are_too_few_so_their_shots_are_asked_for(lessons: Path) -> No
     ran = recapgen("check", lessons)
     assert ran.code == 0
     assert "[clip-shot-open]" in ran.err
-    assert "do not settle it: IMG_0410.mov, IMG_0413.mov" in ran.err
+    assert "don't settle it: IMG_0410.mov, IMG_0413.mov" in ran.err
     assert "such as  - {file: name, shot: 12}" in ran.err
