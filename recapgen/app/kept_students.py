@@ -110,8 +110,14 @@ class KeptStudents:
         )
         key = self._key(consent)
         cache, brief = self.context.cache, replace(kept, recap=in_brief(kept.recap))
-        cache.keep_text(key_for("whole", key), as_text(kept, _Kept))
-        cache.keep_text(key_for("brief", key), as_text(brief, _Kept))
+        try:
+            texts = {
+                form: as_text(each, _Kept) for form, each in (("whole", kept), ("brief", brief))
+            }
+        except FAULTS:
+            return None  # a value of another kind than its field: it must not come back as that
+        for form, text in texts.items():
+            cache.keep_text(key_for(form, key), text)
         return _name(key, kept)
 
     def _found(self, consent: ConsentNow, form: str) -> StudentResult | None:

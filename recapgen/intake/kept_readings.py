@@ -6,6 +6,7 @@ themselves are imported where something is to be read.
 """
 
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -96,8 +97,9 @@ class KeptReadings:
                 pass
         checked = read()
         if _contents(files) == seen:
-            told = as_text((checked.value, checked.problems), _told(kind))
-            self.cache.keep_text(key, told)
+            with suppress(*FAULTS):  # a value of another kind than its field is not kept
+                told = as_text((checked.value, checked.problems), _told(kind))
+                self.cache.keep_text(key, told)
         return checked
 
 

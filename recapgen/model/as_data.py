@@ -20,11 +20,14 @@ from recapgen.model.lesson import Conditions
 T = TypeVar("T")
 
 FAULTS = (ValueError, LookupError, TypeError, AttributeError, cattrs.BaseValidationError)
-"""What ``from_text`` raises where the text is not what ``as_text`` made of that kind."""
+"""What is raised where a value or a text is not of the kind that it is said to be."""
 
 
 def as_text(value: T, kind: type[T]) -> str:
-    """``value`` as JSON: enums by name, of a union which member it is, sets in order."""
+    """``value`` as JSON: enums by name, of a union which member it is, sets in order.
+
+    Raises one of ``FAULTS`` where it is not of the kind that its fields are said to be.
+    """
     return json.dumps(_converter().unstructure(value, kind), separators=(",", ":"))
 
 
@@ -123,8 +126,10 @@ def _as_member(union: Any, converter: cattrs.Converter) -> Callable[[Any], Any]:
     def told(value: Any) -> Any:
         if value is None:
             return None
-        at = next(at for at, kind in enumerate(members) if _fits(value, kind))
-        return [at, converter.unstructure(value, members[at])]
+        for at, kind in enumerate(members):
+            if _fits(value, kind):
+                return [at, converter.unstructure(value, kind)]
+        raise TypeError(f"{value!r} is none of {union}")
 
     return told
 
@@ -144,4 +149,4 @@ def _from_member(union: Any, converter: cattrs.Converter) -> Callable[[Any, Any]
 def _fits(value: object, kind: Any) -> bool:
     """Is ``value`` of just this kind? A day is no moment, and a yes no number."""
     made = get_origin(kind) or kind
-    return type(value) is made or (made is not date and isinstance(value, made) and made is not int)
+    return type(value) is made or (made not in (date, int, str) and isinstance(value, made))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from recapgen.model.lesson import Surface
 from recapgen.model.people import Area
 
 
@@ -48,8 +49,8 @@ class NoteCode(StrEnum):
     STOP_SIGNS = "STOP_SIGNS"
 
 
-NoteFact = int | str | date | tuple[Area, ...]
-"""A number, words that somebody wrote, a day, or parts of the body."""
+NoteFact = int | str | date | Surface | tuple[Area, ...]
+"""A number, words that somebody wrote, a day, what was hit off, or parts of the body."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,7 +103,7 @@ def test_a_sound_site_passes(tmp_path: Path) -> None:
         ("a.json", write("a.json", '{"club": ["driver", {"note": "as Zorba does"}]}')),
         ("sw.js", instead("sw.js", "lesson cards", "the cards of Zorba")),
         ("sw.js", instead("sw.js", "const FILES = {", 'const FILES = {"zorba.html":["0",1],')),
-        ("assets/card.js", instead("assets/card.js", "//", "// Zorba\n//")),
+        ("assets/card.js", instead("assets/card.js", "(()=>{", "// Zorba\n(()=>{")),
         ("card.webmanifest", instead("card.webmanifest", "Your lessons", "Lessons of Zorba")),
         ("card.webmanifest", instead("card.webmanifest", '"index.html"', '"zorba.html"')),
         (FILM, write(FILM, film("Swing of Zorba"))),
