@@ -11,7 +11,7 @@ from recapgen.model.recap import StudentRecap
 
 def case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
     """Below site/: what the cases of all lessons will be made as."""
-    pages = [recap.case_page for student in students for recap in student.recaps]
+    pages = [recap.case.page for student in students for recap in student.recaps]
     if any(pages):
         yield f"{CASES}/index.html"
     yield from (f"{CASES}/{page}" for page in pages if page is not None)
@@ -22,7 +22,7 @@ def agreed_cases(students: Iterable[StudentResult]) -> Iterable[Case]:
     pages = set()
     for result in students:
         for recap in result.recap.recaps:
-            page = recap.case_page
+            page = recap.case.page
             if page is not None and page not in pages:
                 pages.add(page)
                 yield tell_case(result.recap, recap, page, result.granted.case_clips)

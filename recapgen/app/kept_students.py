@@ -70,7 +70,7 @@ class KeptStudents:
             return told  # nothing was taken away
         whole = self._found(told.consent, "whole") or self._telling(told.consent)
         recaps = tuple(
-            replace(recap, see_also=brief.see_also)
+            replace(recap, case=replace(recap.case, links=brief.case.links))
             for recap, brief in zip(whole.recap.recaps, told.recap.recaps, strict=True)
         )
         return replace(told, recap=replace(whole.recap, recaps=recaps))
@@ -203,8 +203,8 @@ def _kept_words(root: Path, student_key: str) -> Iterable[str]:
 
 def _films(student: StudentRecap) -> Iterable[Path]:
     for recap in student.recaps:
-        for film in (*recap.films, *recap.case_films):
+        for film in (*recap.films, *recap.case.films):
             yield from (film.video, film.poster, *film.stills)
             yield from (kept.file for kept in film.downloads)
-        for shown in recap.demonstrations:
+        for shown in recap.practice.demonstrations:
             yield from (file for file in (shown.picture, shown.video) if file is not None)

@@ -243,7 +243,7 @@ class SitePublisher:
     ) -> tuple[Problem, ...]:
         found: list[Problem] = []
         for result in students:
-            films = [film for recap in result.recap.recaps for film in recap.case_films]
+            films = [film for recap in result.recap.recaps for film in recap.case.films]
             inputs = (
                 self._inputs(self.context.root / result.recap.student.key, None) if films else {}
             )
@@ -335,4 +335,4 @@ def _student_files(folder: Path, root: Path) -> Iterable[Path]:
 
 
 def _links(student: StudentRecap) -> str:
-    return repr([recap.see_also for recap in student.recaps])
+    return repr([recap.case.links for recap in student.recaps])

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from recapgen.app.consent_first import ConsentNow
 from recapgen.model.lesson import Notes
 from recapgen.model.problem import Code, Cost, Problem
-from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.recap import LessonEvidence, LessonPractice, Recap, StudentRecap
 from recapgen.privacy.consent import Grants
 
 SayStep = Callable[[str, str, int, int], None]
@@ -37,7 +37,7 @@ class StudentResult:
     @property
     def may_tell_case(self) -> bool:
         """Whether a case is told; of whom we stumbled over nobody knows."""
-        return self.unread or any(recap.case_page for recap in self.recap.recaps)
+        return self.unread or any(recap.case.page for recap in self.recap.recaps)
 
     @property
     def unread(self) -> bool:
@@ -74,18 +74,9 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
             case=notes.case,
             see_also=notes.see_also,
         ),
-        shots=(),
-        tally=None,
-        others=(),
         films=(),
-        load=None,
+        practice=LessonPractice(),
         care=recap.care if newest else (),
-        decided=(),
-        unknown_columns=(),
-        demonstrations=(),
-        calculated=(),
-        fair_carry=None,
-        flights=None,
-        loft=None,
-        case_films=(),
+        evidence=LessonEvidence(),
+        case=replace(recap.case, films=()),
     )

@@ -48,8 +48,8 @@ def find_cases(students: Iterable[StudentRecap]) -> Checked[KnownCases]:
                 problems.append(Problem(Code.CASE_NAME_TWICE, note.where, facts, offers=offers))
                 continue
             asked_for.add(handle)
-            if recap.case is not None and recap.case_page is not None:
-                cases[handle] = AgreedCase(note.title, recap.case_page)
+            if recap.case.note is not None and recap.case.page is not None:
+                cases[handle] = AgreedCase(note.title, recap.case.page)
     return Checked(KnownCases(cases, frozenset(asked_for)), tuple(problems))
 
 
@@ -66,7 +66,7 @@ def link_cases(
     for recap in student.recaps:
         links, met = _links(recap, known, published_at)
         problems.extend(met)
-        recaps.append(replace(recap, see_also=links))
+        recaps.append(replace(recap, case=replace(recap.case, links=links)))
     return replace(student, recaps=tuple(recaps)), tuple(problems)
 
 

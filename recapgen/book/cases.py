@@ -17,20 +17,20 @@ def tell_case(student: StudentRecap, recap: Recap, page: str, with_clips: bool) 
     films made for cases go along only ``with_clips``, without the names of their files.
     Raises ValueError for a recap without a case: a bug of the caller.
     """
-    if recap.case is None:
+    if recap.case.note is None:
         raise ValueError(f"the lesson {recap.key} has no case to tell")
     return Case(
         page=page,
-        title=recap.case.title,
-        story=recap.case.story,
+        title=recap.case.note.title,
+        story=recap.case.note.story,
         intent=recap.notes.intent,
         feels_like=recap.notes.feels_like,
         club=recap.notes.club,
         hand=student.student.hand,
         month=_month(recap.on),
-        comparison=_nameless_comparison(recap.comparison),
-        retention=_nameless_retention(recap.retention),
-        films=tuple(_nameless_film(film) for film in recap.case_films) if with_clips else (),
+        comparison=_nameless_comparison(recap.number.comparison),
+        retention=_nameless_retention(recap.number.retention),
+        films=tuple(_nameless_film(film) for film in recap.case.films) if with_clips else (),
         units=student.units,
     )
 

@@ -43,25 +43,27 @@ def keep_ledger(
     uncounted = 0
 
     def tried_in(recap: Recap | None) -> _Tried | None:
-        if recap is None or recap.comparison is None or not rests(recap.comparison):
+        told = None if recap is None else recap.number.comparison
+        if recap is None or told is None or not rests(told):
             return None
-        chosen_late = recap.comparison.declared is Declared.AFTERWARDS
-        return _tried_in(recap, recap.comparison, afterwards if chosen_late else tried, names)
+        chosen_late = told.declared is Declared.AFTERWARDS
+        return _tried_in(recap, told, afterwards if chosen_late else tried, names)
 
     for student in students:
         by_day = {recap.on: recap for recap in student.recaps}
         for recap in student.recaps:
             each = tried_in(recap)
-            if each is not None and recap.comparison is not None:
-                _count(recap.comparison, student.student.key, each)
-            elif _worded(recap) is not None and recap.comparison is not None:
+            if each is not None and recap.number.comparison is not None:
+                _count(recap.number.comparison, student.student.key, each)
+            elif _worded(recap) is not None and recap.number.comparison is not None:
                 uncounted += 1
         for recap in student.recaps:
             # What stuck shows at the start of a later lesson and belongs to the earlier one.
-            if recap.retention is not None:
-                each = tried_in(by_day.get(recap.retention.from_lesson))
-                if each is not None and each.quantity is recap.retention.quantity:
-                    each.kept[recap.retention.kept] += 1
+            stuck = recap.number.retention
+            if stuck is not None:
+                each = tried_in(by_day.get(stuck.from_lesson))
+                if each is not None and each.quantity is stuck.quantity:
+                    each.kept[stuck.kept] += 1
     pooled = pool([gain for each in tried.values() for gain in each.gains])
     rows = {row.intent: row for row in pooled}
     ranked = [_line(tried[row.intent], row) for row in pooled if row.ranked]

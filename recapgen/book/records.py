@@ -38,7 +38,7 @@ def lesson_record(
 
     ``problems`` are ``{code, severity, file, line, column, found, expected, fix, fixes}``.
     """
-    comparison = recap.comparison
+    comparison = recap.number.comparison
     return {
         "format": FORMAT,
         "student": student.student.name,
@@ -58,14 +58,14 @@ def lesson_record(
         "verdict_uncapped": comparison.verdict_uncapped.value if comparison else None,
         "declared": comparison.declared.value if comparison else None,
         "guards": guards_data(comparison, units),
-        "workings": workings_data(comparison, recap.shots, units),
-        "retention": _retention(recap.retention, units),
-        "other_numbers": [_other(other, units) for other in recap.others],
+        "workings": workings_data(comparison, recap.evidence.shots, units),
+        "retention": _retention(recap.number.retention, units),
+        "other_numbers": [_other(other, units) for other in recap.evidence.others],
         "shots": _shots(recap),
         "columns": _columns(recap),
         "clips": [_clip(film) for film in recap.films],
         "plan": _plan(recap.notes.practice),
-        "load": _load(recap.load),
+        "load": _load(recap.practice.load),
         "care_words": list(recap.notes.care_words),
         "notes": [_note(note) for note in recap.care],
         "problems": [dict(problem) for problem in problems],
@@ -121,7 +121,7 @@ def _other(other: OtherNumber, units: Units) -> dict[str, Any]:
 
 
 def _shots(recap: Recap) -> dict[str, Any]:
-    tally = recap.tally
+    tally = recap.evidence.tally
     return {
         "read": tally.read if tally else 0,
         "used": tally.used if tally else 0,
@@ -135,7 +135,7 @@ def _shots(recap: Recap) -> dict[str, Any]:
                 "reason": _reason(sorted_shot),
                 "by": "coach" if sorted_shot.left_out_by_coach else "rule",
             }
-            for sorted_shot in recap.shots
+            for sorted_shot in recap.evidence.shots
             if sorted_shot.status is ShotStatus.LEFT_OUT
         ],
         "second_looks": [
@@ -143,7 +143,7 @@ def _shots(recap: Recap) -> dict[str, Any]:
                 "shot": sorted_shot.shot.number,
                 "rules": [rule.name for rule in sorted_shot.shot.doubts],
             }
-            for sorted_shot in recap.shots
+            for sorted_shot in recap.evidence.shots
             if sorted_shot.shot.doubts and sorted_shot.status is not ShotStatus.LEFT_OUT
         ],
     }
@@ -186,10 +186,12 @@ def _choice(one: Decision) -> str:  # noqa: C901, PLR0911  one answer a case
 
 def _columns(recap: Recap) -> dict[str, Any]:
     return {
-        "decided": [{"heading": one.heading, "choice": _choice(one)} for one in recap.decided],
-        "unknown": list(recap.unknown_columns),
-        "calculated": [quantity.value for quantity in recap.calculated],
-        "number_worked_out": recap.worked_number.value if recap.worked_number else None,
+        "decided": [
+            {"heading": one.heading, "choice": _choice(one)} for one in recap.evidence.decided
+        ],
+        "unknown": list(recap.evidence.unknown_columns),
+        "calculated": [quantity.value for quantity in recap.evidence.calculated],
+        "number_worked_out": recap.number.worked_from.value if recap.number.worked_from else None,
     }
 
 

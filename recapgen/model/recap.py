@@ -8,7 +8,7 @@ from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
 from recapgen.model.drill import Demonstration
 from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.films import Film
-from recapgen.model.lesson import CaseNote, Conditions, Notes
+from recapgen.model.lesson import CaseNote, Notes
 from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Problem
@@ -50,39 +50,79 @@ class CaseLink:
 
 
 @dataclass(frozen=True, slots=True)
-class Recap:
-    """One lesson of one student, consent already applied.
+class LessonNumber:
+    """The declared number: what changed, and what was still there of the lesson before.
 
-    ``page`` is the lesson page's file name, which never changes. ``key`` and ``private``
-    are the coach's own and are never rendered on a student's page.
+    ``worked_from`` is how its readings follow from others, None where they were measured.
+    """
+
+    comparison: Comparison | None = None
+    retention: Retention | None = None
+    worked_from: WorkedFrom | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LessonPractice:
+    """What goes with the plan in the notes: how much it is, and its drills as they are shown."""
+
+    load: Load | None = None
+    demonstrations: tuple[Demonstration, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LessonEvidence:
+    """What the folds of the page show: the shots, how they were read, and what else follows.
+
+    ``tally`` is None where there was no table of shots. ``decided``, ``unknown_columns`` and
+    ``calculated`` (by the device, in the coach's word, not measured) tell how it was read.
+    ``fair_carry`` are the carries in standard air, or why they are not told.
+    """
+
+    shots: tuple[SortedShot, ...] = ()
+    tally: Tally | None = None
+    others: tuple[OtherNumber, ...] = ()
+    decided: tuple[Decision, ...] = ()
+    unknown_columns: tuple[str, ...] = ()
+    calculated: tuple[Quantity, ...] = ()
+    fair_carry: FairCarry | None = None
+    flights: FlightLines | None = None
+    loft: LoftAtStrike | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LessonCase:
+    """The lesson as a case for strangers, and the cases that it points at.
+
+    ``note`` and ``page`` (its file name in site/cases/) are None where it is not told as one.
+    ``films`` are the lesson's films with the faces hidden.
+    """
+
+    note: CaseNote | None = None
+    page: str | None = None
+    films: tuple[Film, ...] = ()
+    links: tuple[CaseLink, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Recap:
+    """One lesson of one student, consent already applied, grouped as its page is.
+
+    ``page`` is the lesson page's file name, which never changes. ``notes`` are the coach's words
+    and settings. ``key`` and ``private`` are the coach's own and are never rendered on a
+    student's page.
     """
 
     key: str
     on: date
     page: str
     notes: Notes
-    private: str | None
-    shots: tuple[SortedShot, ...]
-    tally: Tally | None
-    comparison: Comparison | None
-    others: tuple[OtherNumber, ...]
-    retention: Retention | None
-    films: tuple[Film, ...]
-    conditions: Conditions
-    load: Load | None
-    care: tuple[CareNote, ...]
-    case: CaseNote | None
-    case_page: str | None
-    see_also: tuple[CaseLink, ...]
-    decided: tuple[Decision, ...]
-    unknown_columns: tuple[str, ...]
-    demonstrations: tuple[Demonstration, ...] = ()
-    calculated: tuple[Quantity, ...] = ()  # by the device, in the coach's word, not measured
-    worked_number: WorkedFrom | None = None  # how the declared number follows from other readings
-    fair_carry: FairCarry | None = None  # the carries in standard air, or why they are not told
-    flights: FlightLines | None = None
-    loft: LoftAtStrike | None = None
-    case_films: tuple[Film, ...] = ()  # the same clips with their faces hidden
+    private: str | None = None
+    number: LessonNumber = LessonNumber()
+    films: tuple[Film, ...] = ()
+    practice: LessonPractice = LessonPractice()
+    care: tuple[CareNote, ...] = ()
+    evidence: LessonEvidence = LessonEvidence()
+    case: LessonCase = LessonCase()
 
 
 @dataclass(frozen=True, slots=True)

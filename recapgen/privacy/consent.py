@@ -10,7 +10,7 @@ from recapgen.model.lesson import Lesson
 from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.problem import Code, Problem
-from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.recap import LessonCase, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
 
@@ -165,8 +165,8 @@ def _shown_recap(recap: Recap, granted: Grants) -> Recap:
         notes=recap.notes if granted.body else replace(recap.notes, care_words=()),
         films=recap.films if granted.clips else (),
         care=tuple(note for note in recap.care if _may_show(note, granted)),
-        case=None,
-        unknown_columns=(),
+        evidence=replace(recap.evidence, unknown_columns=()),
+        case=LessonCase(links=recap.case.links),
     )
 
 

@@ -12,7 +12,7 @@ from recapgen.evidence.smallest_change import usual_spread
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.evidence.undeclared_numbers import undeclared_numbers
 from recapgen.golf.quantity_facts import FACTS
-from recapgen.model.carry import FairCarry, FlightLines
+from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
 from recapgen.model.comparable import balls_alike, lessons_alike, swings_compared, swung_alike
 from recapgen.model.drill import Demonstration
 from recapgen.model.evidence import Comparison, Hidden, Retention, Verdict
@@ -21,7 +21,14 @@ from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.people import Student
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import OtherNumber, Recap
+from recapgen.model.recap import (
+    LessonCase,
+    LessonEvidence,
+    LessonNumber,
+    LessonPractice,
+    OtherNumber,
+    Recap,
+)
 from recapgen.model.shots import Block, SortedShot
 from recapgen.recap.fair_carry import FairShots, fair_carries
 from recapgen.recap.flight_lines import flights_then_and_now, loft_at_strike
@@ -125,27 +132,45 @@ def _tell(
         page=prepared.page,
         notes=notes,
         private=lesson.private,
-        shots=prepared.shots,
-        tally=tally(prepared.shots) if lesson.shots is not None else None,
-        comparison=comparison,
-        others=_others(prepared, comparison, accuracy),
-        retention=_retention(comparison, prepared, before),
+        number=LessonNumber(
+            comparison=comparison,
+            retention=_retention(comparison, prepared, before),
+            worked_from=lesson.shots.worked_number if lesson.shots is not None else None,
+        ),
         films=prepared.films,
-        conditions=notes.conditions,
-        load=load,
+        practice=LessonPractice(load, prepared.demonstrations),
         care=care,
-        case=notes.case if prepared.case_page is not None else None,
-        case_page=prepared.case_page,
-        see_also=(),
-        decided=lesson.shots.decided if lesson.shots is not None else (),
-        unknown_columns=lesson.shots.unknown if lesson.shots is not None else (),
-        demonstrations=prepared.demonstrations,
-        calculated=lesson.shots.calculated if lesson.shots is not None else (),
-        worked_number=lesson.shots.worked_number if lesson.shots is not None else None,
+        evidence=_evidence(
+            prepared,
+            flown,
+            others=_others(prepared, comparison, accuracy),
+            loft=loft_at_strike(prepared.shots, club, student),
+        ),
+        case=LessonCase(
+            note=notes.case if prepared.case_page is not None else None,
+            page=prepared.case_page,
+            films=prepared.case_films,
+        ),
+    )
+
+
+def _evidence(
+    prepared: PreparedLesson,
+    flown: _LessonFlown,
+    others: tuple[OtherNumber, ...],
+    loft: LoftAtStrike | None,
+) -> LessonEvidence:
+    table = prepared.lesson.shots
+    return LessonEvidence(
+        shots=prepared.shots,
+        tally=tally(prepared.shots) if table is not None else None,
+        others=others,
+        decided=table.decided if table is not None else (),
+        unknown_columns=table.unknown if table is not None else (),
+        calculated=table.calculated if table is not None else (),
         fair_carry=flown.fair.told if flown.fair else None,
         flights=flown.lines,
-        loft=loft_at_strike(prepared.shots, club, student),
-        case_films=prepared.case_films,
+        loft=loft,
     )
 
 
@@ -208,22 +233,27 @@ def _retention(
     if comparison is None:
         return None
     quantity = comparison.quantity
-    earlier = [r for r in before if r.comparison is not None and r.comparison.quantity is quantity]
-    if not earlier or earlier[-1].comparison is None:
+    earlier = [
+        (recap, told)
+        for recap in before
+        if (told := recap.number.comparison) is not None and told.quantity is quantity
+    ]
+    if not earlier:
         return None
-    if comparison.air is not None or earlier[-1].comparison.air is not None:
+    last, then = earlier[-1]
+    if comparison.air is not None or then.air is not None:
         return None  # carries in standard air and carries as read never stand side by side
-    last, now = earlier[-1], baseline(prepared.shots, quantity)
-    baselines = [baseline(recap.shots, quantity) for recap in earlier]
+    now = baseline(prepared.shots, quantity)
+    baselines = [baseline(recap.evidence.shots, quantity) for recap, _ in earlier]
     day_sd = day_to_day_sd((*baselines, now), usual_spread(now, baselines))
-    return retained(earlier[-1].comparison, now, day_sd, last.on, prepared.lesson.on)
+    return retained(then, now, day_sd, last.on, prepared.lesson.on)
 
 
 def _same_number(recaps: Sequence[Recap], quantity: Quantity) -> list[Comparison]:
     return [
-        recap.comparison
+        recap.number.comparison
         for recap in recaps
-        if recap.comparison is not None and recap.comparison.quantity is quantity
+        if recap.number.comparison is not None and recap.number.comparison.quantity is quantity
     ]
 
 

@@ -31,7 +31,7 @@ _Scale = Callable[[float | None], float | None]
 
 def numbers_text(recap: Recap, units: Units) -> str:
     """The file beside a student's page: the one number of that page, in the student's units."""
-    comparison = recap.comparison
+    comparison = recap.number.comparison
     told = {
         "date": recap.on.isoformat(),
         "club": recap.notes.club,
@@ -40,14 +40,14 @@ def numbers_text(recap: Recap, units: Units) -> str:
         "verdict_uncapped": comparison.verdict_uncapped.value if comparison else None,
         "declared": comparison.declared.value if comparison else None,
         "guards": guards_data(comparison, units),
-        "workings": workings_data(comparison, recap.shots, units),
+        "workings": workings_data(comparison, recap.evidence.shots, units),
     }
     return data_text(told)
 
 
 def numbers_path(recap: Recap) -> str | None:
     """Where that file lies beside the pages; None where the page has no number."""
-    return None if recap.comparison is None else recap.page.removesuffix(".html") + ".json"
+    return None if recap.number.comparison is None else recap.page.removesuffix(".html") + ".json"
 
 
 def data_text(told: Mapping[str, Any]) -> str:

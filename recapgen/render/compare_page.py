@@ -63,7 +63,9 @@ def compare_page(
 
 def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
     words = reader.words
-    told = [(day(r.on, words), r.comparison) for r in group if r.comparison is not None]
+    told = [
+        (day(r.on, words), r.number.comparison) for r in group if r.number.comparison is not None
+    ]
     quantity = told[-1][1].quantity
     name = quantity_name(quantity, words)
     picture = lessons_together(told, reader)
@@ -89,10 +91,10 @@ def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
     few = len(group) <= _ALL_PAIRS
     pairs = combinations(group, 2) if few else (*pairwise(group), (group[0], group[-1]))
     for one, other in pairs:
-        if one.comparison is None or other.comparison is None:
+        if one.number.comparison is None or other.number.comparison is None:
             continue
-        quantity = one.comparison.quantity
-        ends = one.comparison.after.median, other.comparison.after.median
+        quantity = one.number.comparison.quantity
+        ends = one.number.comparison.after.median, other.number.comparison.after.median
         if ends[0] is not None and ends[1] is not None:
             yield reader.words.say(
                 "page.compare.pair",
@@ -105,7 +107,7 @@ def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
 
 
 def _row(recap: Recap, reader: Reader) -> LessonRow:
-    comparison = recap.comparison
+    comparison = recap.number.comparison
     samples = (comparison.before, comparison.after) if comparison else ()
     then, now = (
         reader.amount(comparison.quantity, s.median) if comparison and s.median is not None else "–"

@@ -42,13 +42,13 @@ class EvidenceView:
 
 def flight_view(recap: Recap, reader: Reader) -> Figure | None:
     """The middle shots' flights from the side; None where no launch was read."""
-    if recap.flights is None:
+    if recap.evidence.flights is None:
         return None
     words = reader.words
-    sentence = flight_sentence(recap.flights, reader)
+    sentence = flight_sentence(recap.evidence.flights, reader)
     return Figure(
         _drawn(
-            seen_from_the_side(recap.flights, reader),
+            seen_from_the_side(recap.evidence.flights, reader),
             "flight",
             words.say("flight.title"),
             sentence,
@@ -59,13 +59,13 @@ def flight_view(recap: Recap, reader: Reader) -> Figure | None:
             words.say("page.table.block"),
             *(words.say(f"flight.table.{name}") for name in ("apex", "at", "carry")),
         ),
-        flight_rows(recap.flights, reader),
+        flight_rows(recap.evidence.flights, reader),
     )
 
 
 def evidence_view(recap: Recap, reader: Reader) -> EvidenceView | None:
     """None where the lesson has no number to speak of."""
-    comparison = recap.comparison
+    comparison = recap.number.comparison
     if comparison is None:
         return None
     return EvidenceView(
@@ -93,12 +93,12 @@ def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
 
 
 def _dispersion(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
-    picture = where_they_finished(comparison, recap.shots, reader, anchors(recap.films))
+    picture = where_they_finished(comparison, recap.evidence.shots, reader, anchors(recap.films))
     if picture is None or comparison.dispersion is None:
         return None
     words = reader.words
     sentence = dispersion_sentence(comparison.dispersion, reader)
-    quantities, rows = dispersion_rows(comparison.dispersion, recap.shots, reader)
+    quantities, rows = dispersion_rows(comparison.dispersion, recap.evidence.shots, reader)
     return Figure(
         _drawn(picture, "finish", words.say("chart.finish.title"), sentence, reader),
         words.together((sentence, words.say("page.finish.key"))),
@@ -112,12 +112,12 @@ def _dispersion(comparison: Comparison, recap: Recap, reader: Reader) -> Figure 
 
 
 def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
-    picture = in_order_of_time(comparison, recap.shots, reader, anchors(recap.films))
+    picture = in_order_of_time(comparison, recap.evidence.shots, reader, anchors(recap.films))
     if picture is None:
         return None
     words = reader.words
     name = quantity_name(comparison.quantity, words)
-    sentence = order_sentence(recap.notes, recap.shots, words)
+    sentence = order_sentence(recap.notes, recap.evidence.shots, words)
     return Figure(
         _drawn(picture, "order", words.say("chart.order.title", quantity=name), sentence, reader),
         words.together((sentence, words.say("page.order.key"))),

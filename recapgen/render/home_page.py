@@ -72,7 +72,7 @@ def home_page(
     """``practice`` and ``compare`` are linked where they are; ``other_pages`` in the foot."""
     words = reader.words
     newest = student.recaps[-1] if student.recaps else None
-    numbered = next((recap for recap in reversed(student.recaps) if recap.comparison), None)
+    numbered = next((recap for recap in reversed(student.recaps) if recap.number.comparison), None)
     return Page(
         path="index.html",
         title=words.say("page.home.title", coach=reader.coach.name),
@@ -83,8 +83,8 @@ def home_page(
             told_for=_told_for(student.student.name, words),
             newest=newest,
             newest_entry=_entry(newest, words) if newest else None,
-            number=number_line(numbered.comparison, reader)
-            if numbered and numbered.comparison
+            number=number_line(numbered.number.comparison, reader)
+            if numbered and numbered.number.comparison
             else None,
             number_of=numbered.notes if numbered else None,
             number_entry=_entry(numbered, words) if numbered else None,
@@ -116,7 +116,7 @@ def same_number(recaps: Sequence[Recap]) -> list[list[Recap]]:
     """
     groups: list[list[Recap]] = []
     for recap in recaps:
-        if recap.comparison is not None:
+        if recap.number.comparison is not None:
             group = next((group for group in groups if _alike(group[-1], recap)), None)
             if group is None:
                 groups.append([recap])
@@ -129,16 +129,18 @@ def same_number(recaps: Sequence[Recap]) -> list[list[Recap]]:
 
 def _alike(one: Recap, other: Recap) -> bool:
     return (
-        one.comparison is not None
-        and other.comparison is not None
-        and one.comparison.quantity is other.comparison.quantity
+        one.number.comparison is not None
+        and other.number.comparison is not None
+        and one.number.comparison.quantity is other.number.comparison.quantity
         and lessons_alike(one.notes, other.notes)
     )
 
 
 def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) -> ProgressView:
     words = reader.words
-    stops = [ProgressPoint(r.on, r.comparison) for r in group if r.comparison is not None]
+    stops = [
+        ProgressPoint(r.on, r.number.comparison) for r in group if r.number.comparison is not None
+    ]
     quantity = stops[0].comparison.quantity
     name = quantity_name(quantity, words)
     club = group[-1].notes.club
@@ -184,7 +186,7 @@ def _between(group: list[Recap], log: PracticeLog, words: Words) -> tuple[str, .
             parts.append(words.count("page.between.sessions", len(hit), balls=balls))
         elif log.kept:
             parts.append(words.say("page.between.none"))
-        kept = recap.retention
+        kept = recap.number.retention
         if kept is not None and kept.from_lesson == last.on and kept.kept is not Kept.NO_GAIN:
             parts.append(words.say(f"evidence.kept.{kept.kept.name.lower().replace('_', '-')}"))
         told.append(words.together(parts))
@@ -223,7 +225,8 @@ def _newest_plan(student: StudentRecap, reader: Reader) -> PracticeView | None:
 
 def _what_stuck(recaps: tuple[Recap, ...], reader: Reader) -> tuple[str, ...]:
     """The newest answer for each number to: what was still there at the next lesson?"""
-    newest = {recap.retention.quantity: recap.retention for recap in recaps if recap.retention}
+    stuck = (recap.number.retention for recap in recaps)
+    newest = {retention.quantity: retention for retention in stuck if retention}
     return tuple(
         reader.words.together(
             (

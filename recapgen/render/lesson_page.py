@@ -40,7 +40,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             notes=recap.notes,
             words=coach_words(recap.notes.words),
             number=_number(recap, reader),
-            stuck=reader.retention(recap.retention) if recap.retention else (),
+            stuck=reader.retention(recap.number.retention) if recap.number.retention else (),
             films=[film_view(film, words) for film in recap.films],
             practice=practice_view(recap, reader),
             care=care_view(recap, reader),
@@ -49,12 +49,12 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             flight=flight_view(recap, reader),
             worked=worked_view(recap, reader),
             second_looks=second_looks(recap, reader),
-            decided=tell_decided(recap.decided, recap.calculated, words),
+            decided=tell_decided(recap.evidence.decided, recap.evidence.calculated, words),
             air=standard_air_told(recap, reader),
             numbers=numbers_path(recap),
-            conditions=conditions_by_block(recap.conditions, reader),
-            others=other_rows(recap.others, reader),
-            see_also=recap.see_also,
+            conditions=conditions_by_block(recap.notes.conditions, reader),
+            others=other_rows(recap.evidence.others, reader),
+            see_also=recap.case.links,
             other_pages=other_pages,
         ),
     )
@@ -62,7 +62,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
 
 def _number(recap: Recap, reader: Reader) -> NumberView | None:
     """The one number, its mishits told in the coach's words."""
-    if recap.comparison is None:
+    if recap.number.comparison is None:
         return None
-    tags = {s.shot.number: s.shot.tag for s in recap.shots if s.shot.tag}
-    return number_view(recap.comparison, reader, "shots", anchors(recap.films), tags)
+    tags = {s.shot.number: s.shot.tag for s in recap.evidence.shots if s.shot.tag}
+    return number_view(recap.number.comparison, reader, "shots", anchors(recap.films), tags)

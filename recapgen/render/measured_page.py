@@ -42,7 +42,7 @@ def measured_page(
             coach=reader.coach,
             glossary=[Explained(quantity_name(q, words), _meaning(q, reader)) for q in seen],
             verdicts=_verdicts(recaps, reader),
-            stuck=any(recap.retention is not None for recap in recaps),
+            stuck=any(recap.number.retention is not None for recap in recaps),
             filmed=any(recap.films for recap in recaps),
             other_pages=other_pages,
         ),
@@ -60,16 +60,16 @@ def quantities_seen(recaps: tuple[Recap, ...]) -> tuple[Quantity, ...]:
     seen: set[Quantity] = set()
     for recap in recaps:
         seen.update(columns_shown(recap))
-        seen.update(other.quantity for other in recap.others)
-        if recap.comparison is not None:
-            seen.add(recap.comparison.quantity)
-            seen.update(result.guard.quantity for result in recap.comparison.guards)
+        seen.update(other.quantity for other in recap.evidence.others)
+        if recap.number.comparison is not None:
+            seen.add(recap.number.comparison.quantity)
+            seen.update(result.guard.quantity for result in recap.number.comparison.guards)
     return tuple(quantity for quantity in Quantity if quantity in seen)
 
 
 def _verdicts(recaps: tuple[Recap, ...], reader: Reader) -> list[Explained]:
     """The five phrases and what each asks for, where a number was declared at all."""
-    if not any(recap.comparison for recap in recaps):
+    if not any(recap.number.comparison for recap in recaps):
         return []
     words = reader.words
     return [

@@ -32,7 +32,7 @@ def practice_page(recap: Recap, reader: Reader) -> Page | None:
             notes=recap.notes,
             practice=practice,
             care=care_view(recap, reader),
-            load=load_chart(recap.load, "load", words, reader.kept),
+            load=load_chart(recap.practice.load, "load", words, reader.kept),
             log=LOG_PAGE,
             calendar=CALENDAR_FILE if recap.notes.practice.sessions_per_week else None,
             other_pages=[(LOG_PAGE, words.say("page.log.link"))],

@@ -76,14 +76,15 @@ def practice_view(recap: Recap, reader: Reader) -> PracticeView | None:
         return None
     words = reader.words
     sessions = min(practice.sessions_per_week or 0, _MOST_TICKS)
-    balls = recap.load.balls_per_session if recap.load else practice.balls_per_session
+    load = recap.practice.load
+    balls = load.balls_per_session if load else practice.balls_per_session
     weeks = min(weeks_of(practice), MOST_WEEKS) if sessions else 0
     return PracticeView(
         summary=_summary(practice, balls, words),
-        usual=_usual(recap.load, words) if recap.load else "",
+        usual=_usual(load, words) if load else "",
         stages=_stages(
             practice,
-            {m.name: DrillMedia(_still(m), _moving(m)) for m in recap.demonstrations},
+            {m.name: DrillMedia(_still(m), _moving(m)) for m in recap.practice.demonstrations},
             words,
         ),
         test=_test(recap, practice, words),
@@ -100,7 +101,7 @@ def drill_assets(recap: Recap) -> tuple[Asset, ...]:
     """The files of the drills that are shown, under names that say nothing."""
     return tuple(
         Asset(path, source)
-        for made in recap.demonstrations
+        for made in recap.practice.demonstrations
         for path, source in ((_still(made), made.picture), (_moving(made), made.video))
         if source is not None
     )

@@ -54,13 +54,13 @@ class OtherRow:
 
 def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
     """Every row that was read, the left-out ones with the reason; None without shots."""
-    if not recap.shots:
+    if not recap.evidence.shots:
         return None
     quantities, mishits = columns_shown(recap), _mishits(recap)
     words = reader.words
-    tally = recap.tally
+    tally = recap.evidence.tally
     listed = _listed(recap)
-    unlisted = len(recap.shots) - len(listed)
+    unlisted = len(recap.evidence.shots) - len(listed)
     return ShotTableView(
         headings=tuple(quantity_name(q, words) for q in quantities),
         rows=tuple(_row(shot, quantities, mishits, reader) for shot in listed),
@@ -74,7 +74,7 @@ def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
             not_read=tally.not_read,
             left_out=tally.left_out,
         ),
-        shots=len(recap.shots),
+        shots=len(recap.evidence.shots),
         unlisted=words.count("page.shots.unlisted", unlisted) if unlisted else None,
     )
 
@@ -83,8 +83,8 @@ def _listed(recap: Recap) -> tuple[SortedShot, ...]:
     """Every shot that is compared, and as many of the others as a page can hold."""
     room = _MOST_LISTED
     listed = []
-    for shot in recap.shots:
-        if recap.comparison is None or shot.status is not ShotStatus.USED:
+    for shot in recap.evidence.shots:
+        if recap.number.comparison is None or shot.status is not ShotStatus.USED:
             room -= 1
             if room < 0:
                 continue
@@ -109,8 +109,8 @@ def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[ShotFac
 
 def standard_air_told(recap: Recap, reader: Reader) -> tuple[str, ...]:
     """The carries in standard air beside those as read, where the verdict says nothing of it."""
-    air = recap.fair_carry
-    if air is None or (recap.comparison is not None and recap.comparison.air is not None):
+    air, number = recap.evidence.fair_carry, recap.number.comparison
+    if air is None or (number is not None and number.air is not None):
         return ()
     if air.withheld in _SAYS_NOTHING:
         return ()
@@ -186,9 +186,9 @@ def other_rows(others: tuple[OtherNumber, ...], reader: Reader) -> tuple[OtherRo
 
 def columns_shown(recap: Recap) -> tuple[Quantity, ...]:
     """The declared number first, then the fullest columns in the order of the ball's story."""
-    declared = recap.comparison.quantity if recap.comparison else None
+    declared = recap.number.comparison.quantity if recap.number.comparison else None
     counts = {
-        quantity: sum(quantity in shot.shot.readings for shot in recap.shots)
+        quantity: sum(quantity in shot.shot.readings for shot in recap.evidence.shots)
         for quantity in Quantity
     }
     present = [q for q in Quantity if counts[q] and q is not declared]
@@ -228,6 +228,7 @@ def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -
 
 
 def _mishits(recap: Recap) -> frozenset[int]:
-    if recap.comparison is None:
+    number = recap.number.comparison
+    if number is None:
         return frozenset()
-    return recap.comparison.before.mishit_numbers | recap.comparison.after.mishit_numbers
+    return number.before.mishit_numbers | number.after.mishit_numbers

@@ -40,13 +40,13 @@ def worked_view(recap: Recap, reader: Reader) -> WorkedView | None:
     blocks = tuple(
         [
             s
-            for s in recap.shots
+            for s in recap.evidence.shots
             if s.block is block and s.status in (ShotStatus.USED, ShotStatus.NOT_READ)
         ]
         for block in (Block.BEFORE, Block.AFTER)
     )
     rows = tuple(row for q in Quantity for row in _rows(q, blocks, reader))
-    sentences = (*_number(recap, reader), *_loft(recap.loft, reader))
+    sentences = (*_number(recap, reader), *_loft(recap.evidence.loft, reader))
     return WorkedView(rows, sentences) if rows or sentences else None
 
 
@@ -54,13 +54,13 @@ def second_looks(recap: Recap, reader: Reader) -> tuple[str, ...]:
     """Each rule that cast doubt on shots, with their numbers."""
     words = reader.words
     by_rule: dict[RowRule, list[int]] = {}
-    for s in recap.shots:
+    for s in recap.evidence.shots:
         for rule in s.shot.doubts if s.status is not ShotStatus.LEFT_OUT else ():
             by_rule.setdefault(rule, []).append(s.shot.number)
     return tuple(
         words.say(
             "shots.second-look.line",
-            sentence=tell_rule(rule, words, leans_on(rule, recap.calculated)),
+            sentence=tell_rule(rule, words, leans_on(rule, recap.evidence.calculated)),
             shots=_listed(numbers, words),
         )
         for rule, numbers in by_rule.items()
@@ -93,10 +93,10 @@ def _rows(
 
 
 def _number(recap: Recap, reader: Reader) -> list[str]:
-    if recap.worked_number is None or recap.comparison is None:
+    if recap.number.worked_from is None or recap.number.comparison is None:
         return []
-    name = quantity_name(recap.comparison.quantity, reader.words)
-    way = tell_way(recap.worked_number, reader.words)
+    name = quantity_name(recap.number.comparison.quantity, reader.words)
+    way = tell_way(recap.number.worked_from, reader.words)
     return [reader.words.say("worked.number", quantity=name, way=way)]
 
 

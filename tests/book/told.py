@@ -23,7 +23,6 @@ from recapgen.model.evidence import (
 from recapgen.model.films import Film, FilmSide, ImpactFrom, Strike
 from recapgen.model.lesson import (
     CaseNote,
-    Conditions,
     Declaration,
     Direction,
     Guard,
@@ -35,7 +34,16 @@ from recapgen.model.lesson import (
 )
 from recapgen.model.people import Agreed, Area, Hand, Student
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import OtherNumber, Recap, StudentRecap, Tally
+from recapgen.model.recap import (
+    LessonCase,
+    LessonEvidence,
+    LessonNumber,
+    LessonPractice,
+    OtherNumber,
+    Recap,
+    StudentRecap,
+    Tally,
+)
 from recapgen.model.shots import Block, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
@@ -186,23 +194,22 @@ def recap(
             declaration=declaration,
         ),
         private=private,
-        shots=(LEFT_OUT,),
-        tally=Tally(read=8, used=6, set_aside=1, not_read=0, left_out=1) if compared else None,
-        comparison=compared,
-        others=(OtherNumber(Quantity.BALL_SPEED, 50.0, 51.0, 1.0, -0.5, 2.5, dot=False),)
-        if compared
-        else (),
-        retention=retention,
+        number=LessonNumber(compared, retention),
         films=(FILM,) if compared else (),
-        conditions=Conditions(),
-        load=Load(40, 3, 120, 35, 1, 60, 110.0, 2),
+        practice=LessonPractice(Load(40, 3, 120, 35, 1, 60, 110.0, 2)),
         care=CARE,
-        case=case,
-        case_page="driver-starts-right.html" if case else None,
-        see_also=(),
-        decided=(),
-        unknown_columns=(),
-        case_films=(FILM,) if compared and case else (),
+        evidence=LessonEvidence(
+            shots=(LEFT_OUT,),
+            tally=Tally(read=8, used=6, set_aside=1, not_read=0, left_out=1) if compared else None,
+            others=(OtherNumber(Quantity.BALL_SPEED, 50.0, 51.0, 1.0, -0.5, 2.5, dot=False),)
+            if compared
+            else (),
+        ),
+        case=LessonCase(
+            note=case,
+            page="driver-starts-right.html" if case else None,
+            films=(FILM,) if compared and case else (),
+        ),
     )
 
 

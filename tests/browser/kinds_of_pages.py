@@ -63,9 +63,11 @@ def components(folder: Path, coach: Coach) -> Site:
         lstrip_blocks=True,
     )
     numbers = [
-        number_view(recap.comparison, reader, f"shots-{recap.key[:10]}", anchors(recap.films))
+        number_view(
+            recap.number.comparison, reader, f"shots-{recap.key[:10]}", anchors(recap.films)
+        )
         for recap in (newest, faster())
-        if recap.comparison is not None
+        if recap.number.comparison is not None
     ]
     body = environment.get_template("components.html.jinja").render(
         say=EN.say,

@@ -47,20 +47,21 @@ def test_a_block_of_a_whole_season_is_asked_about(
 
 
 def with_shots_aside(recap: Recap, more: int) -> Recap:
-    aside = replace(recap.shots[0], status=ShotStatus.SET_ASIDE, reason="warm-up")
+    aside = replace(recap.evidence.shots[0], status=ShotStatus.SET_ASIDE, reason="warm-up")
     numbers = range(1000, 1000 + more)
     extra = (replace(aside, shot=replace(aside.shot, number=n)) for n in numbers)
-    return replace(recap, shots=(*extra, *recap.shots))
+    evidence = replace(recap.evidence, shots=(*extra, *recap.evidence.shots))
+    return replace(recap, evidence=evidence)
 
 
 def test_the_page_lists_all_that_is_compared_and_counts_the_rest() -> None:
     recap = with_shots_aside(full_recap(), 5000)
     table = shot_table(recap, reader_of(student(recap), Coach("Ines Falk"), words("en")))
     assert table is not None
-    compared = {s.shot.number for s in recap.shots if s.status is ShotStatus.USED}
+    compared = {s.shot.number for s in recap.evidence.shots if s.status is ShotStatus.USED}
     assert compared <= {row.shot for row in table.rows}
-    assert table.shots == len(recap.shots)
-    unlisted = len(recap.shots) - len(table.rows)
+    assert table.shots == len(recap.evidence.shots)
+    unlisted = len(recap.evidence.shots) - len(table.rows)
     assert table.unlisted is not None
     assert unlisted > 4000
     assert table.unlisted.startswith(words("en").count("page.shots.unlisted", unlisted))
@@ -70,5 +71,5 @@ def test_an_ordinary_lesson_is_listed_whole() -> None:
     recap = full_recap()
     table = shot_table(recap, reader_of(student(recap), Coach("Ines Falk"), words("en")))
     assert table is not None
-    assert len(table.rows) == table.shots == len(recap.shots)
+    assert len(table.rows) == table.shots == len(recap.evidence.shots)
     assert table.unlisted is None

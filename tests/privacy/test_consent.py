@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.films import Film
-from recapgen.model.lesson import CaseNote, ClipFile, Conditions, Lesson, Notes
+from recapgen.model.lesson import CaseNote, ClipFile, Lesson, Notes
 from recapgen.model.people import AgeBand, Agreed, Area, Condition, Student
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Code, Cost, Severity
-from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.recap import LessonCase, LessonEvidence, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
 from recapgen.privacy.consent import (
@@ -206,20 +206,10 @@ def told() -> StudentRecap:
         page="2027-04-11-bcdf.html",
         notes=lesson().notes,
         private="she is moving house",
-        shots=(),
-        tally=None,
-        comparison=None,
-        others=(),
-        retention=None,
         films=(film,),
-        conditions=Conditions(),
-        load=None,
         care=tuple(notes),
-        case=lesson(case=True).notes.case,
-        case_page=None,
-        see_also=(),
-        decided=(),
-        unknown_columns=("Secret heading",),
+        evidence=LessonEvidence(unknown_columns=("Secret heading",)),
+        case=LessonCase(lesson(case=True).notes.case, "bcdf.html", (film,)),
     )
     person = Student(
         "marta-k",
@@ -241,7 +231,8 @@ def test_a_page_is_made_from_nothing_that_was_not_agreed() -> None:
     assert view.student == Student("", "Marta")
     (recap,) = view.recaps
     assert recap.films == ()
-    assert (recap.key, recap.private, recap.case, recap.unknown_columns) == ("", None, None, ())
+    assert (recap.key, recap.private, recap.case) == ("", None, LessonCase())
+    assert recap.evidence.unknown_columns == ()
     assert [note.code for note in recap.care] == [NoteCode.WARM_UP]
     assert view.log.entries[0].balls == 40
     assert (view.log.entries[0].pain, view.log.entries[0].pain_place) == (None, None)

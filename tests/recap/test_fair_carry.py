@@ -90,7 +90,7 @@ def told(
 
 
 def compared(conditions: Conditions, hit: Sequence[SortedShot]) -> Comparison:
-    comparison = told(conditions, hit).comparison
+    comparison = told(conditions, hit).number.comparison
     assert comparison is not None
     return comparison
 
@@ -189,9 +189,9 @@ def test_another_number_is_left_as_read() -> None:
     recap = told(
         in_blocks(wind(2.0, 70.0), wind(2.0, 250.0)), shots(132.0, 142.0), Quantity.BALL_SPEED
     )
-    assert recap.comparison is not None
-    assert recap.comparison.air is None
-    assert next(s.shot.readings[Quantity.CARRY] for s in recap.shots) == 129.0
+    assert recap.number.comparison is not None
+    assert recap.number.comparison.air is None
+    assert next(s.shot.readings[Quantity.CARRY] for s in recap.evidence.shots) == 129.0
 
 
 def test_both_are_told_in_words() -> None:
@@ -206,7 +206,7 @@ def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:
     """What stuck is not told from one lesson to another where either was corrected."""
     hit = shots(132.0, 142.0)
     first = told(in_blocks(wind(2.0, 70.0), wind(1.0, 250.0)), hit)
-    assert first.comparison is not None
+    assert first.number.comparison is not None
     student = Student("anna", "Anna")
     declaration = Declaration(
         Quantity.CARRY, Want(Direction.HIGHER), 2.0, None, stated=True, where=WHERE
@@ -222,25 +222,26 @@ def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:
     windy = in_blocks(wind(2.0, 70.0), wind(1.0, 250.0))
     _, mixed = recap_lessons(student, [lesson(1, windy), lesson(8, DAY)], PracticeLog(), {}, 90.0)
     _, plain = recap_lessons(student, [lesson(1, DAY), lesson(8, DAY)], PracticeLog(), {}, 90.0)
-    assert mixed.retention is None
-    assert plain.retention is not None
+    assert mixed.number.retention is None
+    assert plain.number.retention is not None
 
 
 def test_the_loft_at_the_strike_is_set_beside_the_students_own_club() -> None:
     recap = told(DAY, shots(132.0, 142.0), clubs=(Club("7 iron", 31.0),))
-    assert recap.loft is not None
-    assert (recap.loft.club_loft_deg, recap.loft.before_deg, recap.loft.lean_doubt_deg) == (
+    assert (loft := recap.evidence.loft) is not None
+    assert (loft.club_loft_deg, loft.before_deg, loft.lean_doubt_deg) == (
         31.0,
         24.0,
         3.0,
     )
-    assert told(DAY, shots(132.0, 142.0), clubs=(Club("driver", 10.5),)).loft is None
+    assert told(DAY, shots(132.0, 142.0), clubs=(Club("driver", 10.5),)).evidence.loft is None
 
 
 def test_the_flight_is_that_of_the_middle_launch() -> None:
     recap = told(DAY, shots(132.0, 142.0))
-    assert recap.flights is not None
-    assert recap.flights.before is not None
-    assert recap.flights.before == recap.flights.after
-    assert 130 < recap.flights.before.carry_m < 150
-    assert told(DAY, shots(132.0, 142.0, launched=False)).flights is None
+    flights = recap.evidence.flights
+    assert flights is not None
+    assert flights.before is not None
+    assert flights.before == flights.after
+    assert 130 < flights.before.carry_m < 150
+    assert told(DAY, shots(132.0, 142.0, launched=False)).evidence.flights is None

@@ -61,13 +61,13 @@ def all_pictures(reader: Reader, yards: Reader) -> dict[str, Callable[[], Pictur
     """Every kind of picture, told to a reader and to one who counts in yards."""
     return {
         "window": lambda: strip(path_comparison(), reader),
-        "yards": lambda: strip(too_early().comparison, yards),
-        "higher": lambda: strip(faster().comparison, reader),
+        "yards": lambda: strip(too_early().number.comparison, yards),
+        "higher": lambda: strip(faster().number.comparison, reader),
         "progress": lambda: over_the_lessons(
             [
-                ProgressPoint(r.on, r.comparison)
+                ProgressPoint(r.on, r.number.comparison)
                 for r in (earlier_path(), full_recap())
-                if r.comparison
+                if r.number.comparison
             ],
             reader,
         ),

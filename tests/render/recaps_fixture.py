@@ -38,7 +38,17 @@ from recapgen.model.lesson import (
 )
 from recapgen.model.people import Area, Coach, Hand, Student
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import CaseLink, OtherNumber, Recap, StudentRecap, Tally
+from recapgen.model.recap import (
+    CaseLink,
+    LessonCase,
+    LessonEvidence,
+    LessonNumber,
+    LessonPractice,
+    OtherNumber,
+    Recap,
+    StudentRecap,
+    Tally,
+)
 from recapgen.model.shots import Block, Decision, ReadAs, Shot, ShotStatus, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
@@ -231,59 +241,43 @@ def full_recap(films: tuple[Film, ...] = ()) -> Recap:
             letting_go_of="keeping my head down",
             club="driver",
             practice=PRACTICE,
+            conditions=Conditions(
+                surface=Surface.MAT,
+                ball="range",
+                temperature_c=14.0,
+                wind=Wind(3.0, 250.0, 2.0),
+                target_deg=70.0,
+                altitude_m=90.0,
+            ),
         ),
         private="PRIVATE words of the coach",
-        shots=shots(told),
-        tally=Tally(read=30, used=23, set_aside=6, not_read=0, left_out=1),
-        comparison=told,
-        others=(
-            OtherNumber(Quantity.FACE_ANGLE, 2.1, 1.4, -0.7, -1.6, 0.2, dot=False),
-            OtherNumber(Quantity.CLUB_SPEED, 41.1, 41.5, 0.4, -0.6, 1.4, dot=False),
-            OtherNumber(Quantity.ATTACK_ANGLE, -1.1, 1.6, 2.7, 1.2, 4.1, dot=True),
-        ),
-        retention=None,
+        number=LessonNumber(told),
         films=films,
-        conditions=Conditions(
-            surface=Surface.MAT,
-            ball="range",
-            temperature_c=14.0,
-            wind=Wind(3.0, 250.0, 2.0),
-            target_deg=70.0,
-            altitude_m=90.0,
-        ),
-        load=Load(40, 3, 120, 35, 1, 45, 110.0, 4),
+        practice=LessonPractice(Load(40, 3, 120, 35, 1, 45, 110.0, 4)),
         care=NOTES_OF_CARE,
-        case=None,
-        case_page=None,
-        see_also=(SEE_ALSO,),
-        decided=(Decision("Path", ReadAs.UNIT, "read as degrees"),),
-        unknown_columns=("Mystery",),
+        evidence=LessonEvidence(
+            shots=shots(told),
+            tally=Tally(read=30, used=23, set_aside=6, not_read=0, left_out=1),
+            others=(
+                OtherNumber(Quantity.FACE_ANGLE, 2.1, 1.4, -0.7, -1.6, 0.2, dot=False),
+                OtherNumber(Quantity.CLUB_SPEED, 41.1, 41.5, 0.4, -0.6, 1.4, dot=False),
+                OtherNumber(Quantity.ATTACK_ANGLE, -1.1, 1.6, 2.7, 1.2, 4.1, dot=True),
+            ),
+            decided=(Decision("Path", ReadAs.UNIT, "read as degrees"),),
+            unknown_columns=("Mystery",),
+        ),
+        case=LessonCase(links=(SEE_ALSO,)),
     )
 
 
 def bare_recap(on: date, notes: Notes) -> Recap:
     """A lesson with nothing but its notes."""
-    return Recap(
-        key=f"{on} notes only",
-        on=on,
-        page=f"{on}-q2w8.html",
-        notes=notes,
-        private=None,
-        shots=(),
-        tally=None,
-        comparison=None,
-        others=(),
-        retention=None,
-        films=(),
-        conditions=Conditions(),
-        load=None,
-        care=(),
-        case=None,
-        case_page=None,
-        see_also=(),
-        decided=(),
-        unknown_columns=(),
-    )
+    return Recap(key=f"{on} notes only", on=on, page=f"{on}-q2w8.html", notes=notes)
+
+
+def _numbered(recap: Recap, told: Comparison) -> Recap:
+    """``recap`` with the number ``told`` and its shots."""
+    return replace(recap, number=LessonNumber(told), evidence=LessonEvidence(shots(told)))
 
 
 def words_only() -> Recap:
@@ -301,7 +295,7 @@ def too_early() -> Recap:
         inside=(1, 4),
     )
     notes = Notes(WHERE, "", intent="Hum one even note from start to finish", club="sand wedge")
-    return replace(bare_recap(date(2027, 3, 14), notes), comparison=told, shots=shots(told))
+    return _numbered(bare_recap(date(2027, 3, 14), notes), told)
 
 
 def faster() -> Recap:
@@ -316,7 +310,7 @@ def faster() -> Recap:
         Verdict.PROBABLY,
     )
     notes = Notes(WHERE, "Wide and slow back.", intent="Roll the barrel up the ramp")
-    return replace(bare_recap(date(2027, 2, 21), notes), comparison=told, shots=shots(told))
+    return _numbered(bare_recap(date(2027, 2, 21), notes), told)
 
 
 def earlier_path() -> Recap:
@@ -332,11 +326,7 @@ def earlier_path() -> Recap:
         inside=(0, 0),
     )
     notes = Notes(WHERE, "First look.", intent="Turn before you drop", club="driver")
-    return replace(
-        bare_recap(date(2027, 3, 28), notes),
-        comparison=told,
-        shots=shots(told),
-    )
+    return _numbered(bare_recap(date(2027, 3, 28), notes), told)
 
 
 def what_stuck() -> Retention:
@@ -349,6 +339,10 @@ def what_stuck() -> Retention:
         share80=Interval(0.6, 1.0),
         kept=Kept.MOSTLY,
     )
+
+
+def with_retention(recap: Recap, stuck: Retention) -> Recap:
+    return replace(recap, number=replace(recap.number, retention=stuck))
 
 
 def student(*recaps: Recap, name: str = "Mara", units: Units = Units()) -> StudentRecap:
@@ -364,7 +358,7 @@ def student(*recaps: Recap, name: str = "Mara", units: Units = Units()) -> Stude
 
 def mara(folder: Path) -> StudentRecap:
     """Five lessons, the newest with everything."""
-    newest = replace(full_recap((film(folder), film(folder, View.FACE_ON))), retention=what_stuck())
+    newest = with_retention(full_recap((film(folder), film(folder, View.FACE_ON))), what_stuck())
     return student(words_only(), faster(), too_early(), earlier_path(), newest)
 
 

@@ -13,6 +13,7 @@ from recapgen.intake.table.all_files import read_shots
 from recapgen.intake.table.section_columns import Setting
 from recapgen.model.lesson import Notes
 from recapgen.model.people import Coach
+from recapgen.model.recap import LessonEvidence
 from recapgen.model.source import SourceRef
 from recapgen.render.lesson_page import lesson_page
 from recapgen.render.reader import reader_of
@@ -61,9 +62,11 @@ def page_of(root: Path, headings: list[str], rows: list[list[str]]) -> Reader | 
         return None
     recap = replace(
         bare_recap(date(2027, 4, 23), NOTES),
-        shots=sort_shots(NOTES, table, None, None),
-        decided=table.decided,
-        unknown_columns=table.unknown,
+        evidence=LessonEvidence(
+            shots=sort_shots(NOTES, table, None, None),
+            decided=table.decided,
+            unknown_columns=table.unknown,
+        ),
     )
     return read(lesson_page(recap, reader_of(student(recap), COACH, words("en")), ()).body)
 

@@ -42,8 +42,8 @@ def test_any_two_are_told_and_every_shot_is_drawn() -> None:
     drawn = sum(
         sample.n
         for recap in (first, between, last)
-        if recap.comparison
-        for sample in (recap.comparison.before, recap.comparison.after)
+        if recap.number.comparison
+        for sample in (recap.number.comparison.before, recap.number.comparison.after)
     )
     assert page.body.count("data-shot=") == drawn
     assert all(f'href="{recap.page}"' in page.body for recap in (first, between, last))

@@ -9,7 +9,7 @@ import pytest
 from recapgen.model.carry import FairCarry, LoftAtStrike, Withheld
 from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import Recap
+from recapgen.model.recap import LessonEvidence, Recap
 from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.shots import (
     Block,
@@ -30,6 +30,7 @@ from recapgen.render.worked_view import second_looks, worked_view
 from tests.render.pictures_fixture import READER, flown
 from tests.render.recaps_fixture import IMPERIAL, WHERE, full_recap
 
+EVIDENCE = full_recap().evidence
 CURVE = RowRule(Check.CURVE_DISAGREES)
 
 
@@ -75,6 +76,10 @@ def test_each_flight_is_one_line_and_only_then_is_dashed() -> None:
     assert "var(--spot)" in now
 
 
+def with_evidence(evidence: LessonEvidence) -> Recap:
+    return replace(full_recap(), evidence=evidence)
+
+
 def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:
     flights = flown(48.0)
     metres = flight_sentence(flights, READER)
@@ -82,12 +87,12 @@ def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:
     assert metres.startswith("Before: up to ")
     assert "After: up to" in metres
     assert re.findall(r"[\d.]+\u202fyd", yards)
-    recap = replace(full_recap(), flights=flights)
+    recap = with_evidence(replace(EVIDENCE, flights=flights))
     figure = flight_view(recap, READER)
     assert figure is not None
     assert [len(row) for row in figure.rows] == [4, 4]
     assert str(figure.chart).count("<circle") == 4
-    assert flight_view(replace(recap, flights=None), READER) is None
+    assert flight_view(with_evidence(replace(EVIDENCE, flights=None)), READER) is None
 
 
 def test_one_block_alone_is_drawn_too() -> None:
@@ -96,7 +101,7 @@ def test_one_block_alone_is_drawn_too() -> None:
 
 
 def worked_recap(*shots: SortedShot, loft: LoftAtStrike | None = None) -> Recap:
-    return replace(full_recap(), shots=shots, loft=loft)
+    return with_evidence(replace(EVIDENCE, shots=shots, loft=loft))
 
 
 def test_what_was_worked_out_is_named_with_its_doubt_and_from_what() -> None:
@@ -138,7 +143,7 @@ def test_second_looks_name_the_rule_and_the_shots() -> None:
     curve, smash = second_looks(recap, READER)
     assert curve.endswith("Shots: 7, 9.")
     assert smash.endswith("Shots: 9.")
-    left_out = replace(recap.shots[0], status=ShotStatus.LEFT_OUT)
+    left_out = replace(recap.evidence.shots[0], status=ShotStatus.LEFT_OUT)
     assert second_looks(worked_recap(left_out), READER) == ()
 
 
@@ -153,22 +158,24 @@ def test_conditions_of_a_block_stand_under_those_of_the_lesson() -> None:
 
 def test_carry_in_standard_air_is_told_with_the_conditions() -> None:
     air = FairCarry(132.0, 142.0, 134.0, 139.0, 2.0, (), None)
-    recap = replace(full_recap(), fair_carry=air)
+    recap = with_evidence(replace(EVIDENCE, fair_carry=air))
     (told,) = standard_air_told(recap, READER)
     assert "134\u202fm before and 139\u202fm after" in told
     windy = replace(air, before_m=None, after_m=None, withheld=Withheld.TOO_WINDY)
-    (told,) = standard_air_told(replace(recap, fair_carry=windy), READER)
+    (told,) = standard_air_told(with_evidence(replace(EVIDENCE, fair_carry=windy)), READER)
     assert told.endswith("it was too windy to say.")
     unknown = replace(windy, withheld=Withheld.AIR_UNKNOWN)
-    assert standard_air_told(replace(recap, fair_carry=unknown), READER) == ()
+    assert standard_air_told(with_evidence(replace(EVIDENCE, fair_carry=unknown)), READER) == ()
 
 
 def test_the_page_keeps_all_of_it_folded_and_escaped() -> None:
-    recap = replace(
-        full_recap(),
-        flights=flown(48.0),
-        decided=(Decision("<b>Ball Speed</b>", ReadAs.UNIT, "mph"),),
-        loft=LoftAtStrike("7 iron", 31.0, 24.0, 25.0, 3.0),
+    recap = with_evidence(
+        replace(
+            EVIDENCE,
+            flights=flown(48.0),
+            decided=(Decision("<b>Ball Speed</b>", ReadAs.UNIT, "mph"),),
+            loft=LoftAtStrike("7 iron", 31.0, 24.0, 25.0, 3.0),
+        )
     )
     body = str(lesson_page(recap, READER, []).body)
     first_fold = body.index('<div class="folds">')

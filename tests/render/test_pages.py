@@ -19,7 +19,7 @@ from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.people import Coach, Hand
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import CaseLink, StudentRecap
+from recapgen.model.recap import CaseLink, LessonCase, StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
 from recapgen.render.card_site import card_site
@@ -317,17 +317,18 @@ def hostile(text: str) -> StudentRecap:
         club=text,
         words=text,
         practice=Practice(2, 30, steps=(DrillStep(text, 3, None), DrillStep(text, None, 3))),
+        conditions=replace(recap.notes.conditions, ball=text),
     )
     shots = tuple(
-        replace(s, reason=text, shot=replace(s.shot, tag=text, club=text)) for s in recap.shots
+        replace(s, reason=text, shot=replace(s.shot, tag=text, club=text))
+        for s in recap.evidence.shots
     )
     return student(
         replace(
             recap,
             notes=notes,
-            shots=shots,
-            see_also=(CaseLink(text, "a.html"),),
-            conditions=replace(recap.conditions, ball=text),
+            evidence=replace(recap.evidence, shots=shots),
+            case=LessonCase(links=(CaseLink(text, "a.html"),)),
         ),
         bare_recap(date(2027, 1, 1), notes),
         name=text,
@@ -364,7 +365,7 @@ def case() -> Case:
         club="driver",
         hand=Hand.LEFT,
         month=date(2027, 4, 1),
-        comparison=recap.comparison,
+        comparison=recap.number.comparison,
         retention=what_stuck(),
         films=(),
         units=Units(),
@@ -410,7 +411,8 @@ def test_the_line_over_the_lessons_tells_what_happened_between(tmp_path: Path) -
     path = [
         recap.on
         for recap in told.recaps
-        if recap.comparison is not None and recap.comparison.quantity is Quantity.CLUB_PATH
+        if recap.number.comparison is not None
+        and recap.number.comparison.quantity is Quantity.CLUB_PATH
     ]
     first = min(path)
     entries = tuple(

@@ -173,7 +173,7 @@ def test_where_zero_is_wanted_it_is_on_the_picture_under_its_name() -> None:
 def test_ends_of_the_axis_say_what_the_sides_mean() -> None:
     texts = [label.text for label in strip(path_comparison()).labels]
     assert texts[-2:] == ["left", "right"]
-    assert "yards" in [label.text for label in strip(too_early().comparison, YARDS).labels]
+    assert "yards" in [label.text for label in strip(too_early().number.comparison, YARDS).labels]
 
 
 def test_a_metre_is_as_long_along_the_line_as_across_it() -> None:

@@ -15,7 +15,7 @@ from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, P
 from recapgen.model.people import AgeBand, Review
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.quantity import Quantity
-from recapgen.model.recap import Recap, StudentRecap
+from recapgen.model.recap import LessonPractice, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.reader import reader_of
@@ -40,7 +40,7 @@ HERE = SourceRef("a/practice.csv", 2)
 def with_plan(practice: Practice | None) -> Recap:
     recap = full_recap()
     notes = replace(recap.notes, practice=practice, declaration=DECLARED)
-    return replace(recap, notes=notes, load=None)
+    return replace(recap, notes=notes, practice=LessonPractice())
 
 
 def text(body: str) -> str:
@@ -244,7 +244,7 @@ def test_the_log_shows_unknown_as_unknown() -> None:
 
 
 def test_the_chart_of_load_says_lengths_and_no_ratio() -> None:
-    load = full_recap().load
+    load = full_recap().practice.load
     assert load is not None
     known = replace(
         load, balls_per_session=30, balls_per_week=90, biggest_session_30d=40, usual_week=80.0
@@ -265,9 +265,9 @@ def test_the_chart_of_load_says_lengths_and_no_ratio() -> None:
 
 def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() -> None:
     recap = full_recap()
-    assert recap.load is not None
-    load = replace(recap.load, balls_per_week=90, usual_week=None, days_since_last=3)
-    told = student(replace(recap, load=load))
+    assert recap.practice.load is not None
+    load = replace(recap.practice.load, balls_per_week=90, usual_week=None, days_since_last=3)
+    told = student(replace(recap, practice=LessonPractice(load)))
     pages = {p.path: text(p.body) for p in student_site(told, COACH, EN).pages}
     for path in (recap.page, "practice.html"):
         assert "We don't know yet what your usual week looks like." in pages[path]

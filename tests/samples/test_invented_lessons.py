@@ -70,24 +70,26 @@ def told() -> Mapping[str, Recap]:
 
 def test_every_lesson_has_the_verdict_it_was_invented_for(told: Mapping[str, Recap]) -> None:
     compared = {
-        key: (recap.comparison.verdict, recap.comparison.declared)
+        key: (recap.number.comparison.verdict, recap.number.comparison.declared)
         for key, recap in told.items()
-        if recap.comparison is not None
+        if recap.number.comparison is not None
     }
     assert compared == _VERDICTS
     assert set(told) - set(compared) == _WITHOUT_NUMBER
 
 
 def test_one_lesson_stuck_and_one_faded(told: Mapping[str, Recap]) -> None:
-    kept = {key: r.retention.kept for key, r in told.items() if r.retention is not None}
+    kept = {
+        key: r.number.retention.kept for key, r in told.items() if r.number.retention is not None
+    }
     assert kept == _KEPT
 
 
 def test_guards_hold_or_say_that_they_cannot_tell(told: Mapping[str, Recap]) -> None:
     guards = {
-        key: recap.comparison.guards[0].finding
+        key: recap.number.comparison.guards[0].finding
         for key, recap in told.items()
-        if recap.comparison is not None and recap.comparison.guards
+        if recap.number.comparison is not None and recap.number.comparison.guards
     }
     assert guards == {
         "mira/2027-01-23 driver": GuardFinding.HELD,
@@ -99,7 +101,11 @@ def test_guards_hold_or_say_that_they_cannot_tell(told: Mapping[str, Recap]) -> 
 
 def test_every_row_written_is_a_row_read(told: Mapping[str, Recap]) -> None:
     written = {story.folder: sum(s.balls for s in story.stretches) for story in STORIES}
-    read = {key: recap.tally.read for key, recap in told.items() if recap.tally is not None}
+    read = {
+        key: recap.evidence.tally.read
+        for key, recap in told.items()
+        if recap.evidence.tally is not None
+    }
     assert read == written
 
 

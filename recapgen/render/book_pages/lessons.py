@@ -107,7 +107,7 @@ def _lesson_line(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> LessonLine:
     words = reader.words
-    compared = recap.comparison
+    compared = recap.number.comparison
     return LessonLine(
         day=day(recap.on, words),
         date=recap.on.isoformat(),
@@ -116,7 +116,7 @@ def _lesson_line(
         number=quantity_name(compared.quantity, words) if compared else "",
         then_now=_then_now(compared, reader) if compared else "",
         verdict=tell_phrase("verdict", compared.verdict, words) if compared else "",
-        stuck=_stuck(recap.retention, words),
+        stuck=_stuck(recap.number.retention, words),
         anchor=f"lesson-{recap.page.removesuffix('.html')}",
         page=page_link(student, recap.page, up),
         data=quote(record_path(student.student.key, recap.key)),
@@ -140,7 +140,7 @@ def finish_lessons(
 def _lesson_view(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> LessonView:
-    compared = recap.comparison
+    compared = recap.number.comparison
     return LessonView(
         line=_lesson_line(student, recap, up, reader),
         facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
@@ -148,7 +148,10 @@ def _lesson_view(
         others=_others(recap, reader),
         private=coach_words(recap.private) if recap.private else None,
         load=load_chart(
-            recap.load, f"load-{recap.page.removesuffix('.html')}", reader.words, reader.kept
+            recap.practice.load,
+            f"load-{recap.page.removesuffix('.html')}",
+            reader.words,
+            reader.kept,
         ),
         care=tuple(_care_line(note, student, reader) for note in recap.care),
     )
@@ -178,16 +181,16 @@ def _stuck(retention: Retention | None, words: Words) -> str:
 
 def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
     say = reader.words.say
-    if recap.comparison is not None:
-        yield from _number_facts(recap.comparison, reader)
-    if recap.retention is not None:
-        yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.retention, reader),))
+    if recap.number.comparison is not None:
+        yield from _number_facts(recap.number.comparison, reader)
+    if recap.number.retention is not None:
+        yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.number.retention, reader),))
     yield BookFact(say("book.lesson.plan"), _plan(recap, reader.words))
     if recap.notes.practice is not None and recap.notes.declaration is not None:
         yield BookFact(say("book.lesson.test"), (say("book.lesson.test.how"),))
     yield BookFact(say("book.lesson.care-words"), recap.notes.care_words)
-    if recap.tally is not None:
-        t = recap.tally
+    if recap.evidence.tally is not None:
+        t = recap.evidence.tally
         tally = say(
             "book.tally",
             read=t.read,
@@ -204,11 +207,11 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
             place=s.shot.where,
             reason=tell_reason(s, reader.words),
         )
-        for s in recap.shots
+        for s in recap.evidence.shots
         if s.status is ShotStatus.LEFT_OUT
     )
     yield BookFact(say("book.lesson.left-out"), left_out)
-    yield BookFact(say("book.lesson.headings"), recap.unknown_columns)
+    yield BookFact(say("book.lesson.headings"), recap.evidence.unknown_columns)
 
 
 def _number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
@@ -314,7 +317,7 @@ def _stuck_in_full(retention: Retention, reader: Reader) -> str:
 
 
 def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
-    load = recap.load
+    load = recap.practice.load
     if load is None:
         return ()
     usual = None if load.usual_week is None else whole(load.usual_week)
@@ -360,7 +363,7 @@ def _others(recap: Recap, reader: Reader) -> tuple[OtherLine, ...]:
             change=_change(other.quantity, (other.estimate, other.low90, other.high90), reader),
             dot=other.dot,
         )
-        for other in recap.others
+        for other in recap.evidence.others
     )
 
 
