@@ -1,6 +1,6 @@
 // Keeps pages on the phone: each that was opened, and a student's whole site where that is wished,
 // films by a wish of their own. FILES stands above: path -> [hash, bytes]. What is not in it any
-// more goes when this worker takes over, which a browser sees to at the next visit online.
+// more goes as soon as this worker is here, which a browser sees to at the next visit online.
 "use strict";
 
 const SCOPE = self.registration.scope;
@@ -13,13 +13,21 @@ const REST = Object.keys(FILES).filter((path) => !isFilm(path));
 
 const addressOf = (path) => SCOPE + path.split("/").map(encodeURIComponent).join("/");
 const keyOf = (path) => `${addressOf(path)}?${FILES[path][0]}`;
-const kept = async (path) => (await caches.open(KEPT)).match(keyOf(path));
+// Of whatever version: a newer worker may have put its own in the place of ours already. Asked for
+// like this, a store that was emptied does not come back.
+const kept = (path) => caches.match(addressOf(path), { cacheName: KEPT, ignoreSearch: true });
 
-// Whatever cannot be fetched now must not hold up what is to go.
+// Whatever cannot be fetched now must not hold up what is to go, nor must the worker before this
+// one: a browser lets it stay for minutes while something that it was asked for is under way.
 self.addEventListener("install", (event) => {
-  event.waitUntil(renew().finally(() => self.skipWaiting()));
+  event.waitUntil(
+    renew()
+      .finally(dropOld)
+      .finally(() => self.skipWaiting()),
+  );
 });
 
+// What the worker before this one kept in the meantime.
 self.addEventListener("activate", (event) => {
   event.waitUntil(dropOld().then(() => self.clients.claim()));
 });
@@ -56,9 +64,10 @@ async function keepAll(paths) {
 }
 
 async function keepOne(path) {
-  if (await kept(path)) return;
+  const cache = await caches.open(KEPT);
+  if (await cache.match(keyOf(path))) return;
   const copy = (await fetched(path, "default")) ?? (await fetched(path, "reload", true));
-  await (await caches.open(KEPT)).put(keyOf(path), copy);
+  await cache.put(keyOf(path), copy);
 }
 
 // A copy of its own: a browser opens no page from an answer that was led elsewhere. What a browser

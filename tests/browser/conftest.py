@@ -1,5 +1,6 @@
 """What the browser's tests look at, and the page they share: opening one costs most of a test."""
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -30,3 +31,12 @@ def page(one_page: Page) -> Page:
     one_page.set_viewport_size({"width": 390, "height": 800})
     one_page.emulate_media(media="null", color_scheme="light", reduced_motion="reduce")
     return one_page
+
+
+@pytest.fixture
+def host(sample_out: Path, tmp_path: Path) -> Path:
+    """A folder to serve with one student, who has films, somewhere below it."""
+    students = sorted(p.parent for p in (sample_out / "site").glob("*/films"))
+    student = next(s for s in students if s.name != "cases")
+    shutil.copytree(student, tmp_path / "some where" / "card")
+    return tmp_path

@@ -79,15 +79,6 @@ def served(folder: Path, port: int = 0) -> Iterator[int]:
     server.server_close()
 
 
-@pytest.fixture
-def host(sample_out: Path, tmp_path: Path) -> Path:
-    """A folder to serve with one student, who has films, somewhere below it."""
-    students = sorted(p.parent for p in (sample_out / "site").glob("*/films"))
-    student = next(s for s in students if s.name != "cases")
-    shutil.copytree(student, tmp_path / "some where" / "card")
-    return tmp_path
-
-
 def test_everything_is_there_without_a_signal_and_a_change_arrives(
     browser: Browser, host: Path
 ) -> None:
