@@ -156,8 +156,8 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
     read = text(body)
     for part in (
         "probably changed (from the shots alone: changed)",
-        "According to the coach, the number and its goal were chosen before the “after” shots",
-        "spread of side of carry (2.2 yd): held",
+        "Your coach says the number and its goal were chosen before you hit the “after” shots",
+        "spread of carry side (2.2 yd): held",
         "held",
         "1 of 3 before, 2 of 3 after",
         "8 read: 6 used, 1 set aside, 0 not read, 1 left out",
@@ -236,8 +236,8 @@ def test_the_ledger_ranks_only_from_three_students_up() -> None:
     one = student(recap(intent="A lonely one", compared=comparison()), key="d")
     read = text(page(site(*three, one), "ledger.html"))
     ranked, few = read.split("Not enough yet")
-    assert re.search(r"Hum one even note changed: 3 carry Average move: \d\.\d times", ranked)
-    assert "from 3 lessons and 3 students." in ranked
+    assert re.search(r"Hum one even note changed: 3 carry On average it moved \d\.\d times", ranked)
+    assert "over 3 lessons with 3 students." in ranked
     assert "A lonely one changed: 1 carry 1 lesson, 1 student" in few
 
 

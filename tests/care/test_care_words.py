@@ -116,7 +116,7 @@ def test_no_sentence_of_plan_log_load_sheet_or_book_uses_a_forbidden_word_or_rai
 
 def test_the_stop_signs_say_the_emergency_first_and_on_a_line_of_its_own() -> None:
     first, second = tell_note(note(NoteCode.STOP_SIGNS), None, EN, "112").split("\n")
-    assert first.startswith("Emergency, call 112:")
+    assert first.startswith("This is an emergency, so call 112:")
     assert second.startswith("Stop and get medical help")
     for sign in ("chest pressure", "fainting", "headache", "blow to the head", "between the legs"):
         assert sign in first
@@ -157,7 +157,7 @@ def test_one_area_is_it_and_several_are_them() -> None:
         two, Hand.RIGHT, EN
     )
     many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": tuple(Area)})
-    assert "lower back, neck and other places" in tell_note(many, Hand.LEFT, EN)
+    assert "lower back, neck and other areas" in tell_note(many, Hand.LEFT, EN)
 
 
 @pytest.mark.parametrize(

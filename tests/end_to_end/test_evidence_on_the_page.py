@@ -55,12 +55,14 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
     counted = (shots["used"], shots["set_aside"], shots["not_read"], len(shots["left_out"]))
     assert counted == (19, 4, 1, 4)
     assert sum(counted) == shots["read"] == 28
-    assert "We read 28 shots: 19 used, 4 set aside, 1 without a reading, 4 left out." in page
+    assert (
+        "Of the 28 shots we read, we used 19 and set 4 aside. 1 had no reading and 4 were left out."
+    ) in page
     for shot, said in (
         (1, "set aside: warm-up"),
         (13, "set aside: drill"),
         (21, "no reading"),
-        (24, "left out: no carry can look like this"),
+        (24, "left out: that carry isn't possible"),
         (26, "left out: a bird flew up"),
         (27, "left out: the phone rang"),
         (5, "before, mishit (heel)"),
@@ -84,7 +86,7 @@ def test_the_verdict_with_what_was_left_out_put_back(told: tuple[str, dict[str, 
     page, record = told
     assert record["verdict"] == "changed"
     assert record["workings"]["verdict_put_back"] == "probably changed"
-    said = "If we put the shots we left out back in, the answer is: probably changed."
+    said = "If we count the shots we left out after all, the answer is: probably changed."
     assert said in page
 
 

@@ -84,7 +84,7 @@ def test_the_travel_of_the_followed_patch_is_judged_like_any_number(
     ran = build()
     assert ran.code == 0, ran.err
     page = _page(out)
-    assert "an estimate from the pictures." in page
+    assert "We estimate it from the pictures." in page
     assert "widths down" in page
     record = json.loads((out / "coach_book/data/brida-folder/2027-04-11.json").read_text("utf-8"))
     number = record["number"]

@@ -160,7 +160,7 @@ def test_where_the_air_hides_it_nothing_is_claimed_and_the_reason_said(
     said = " ".join(tell_comparison(comparison, METRES, None, words("en")).sentences)
     assert words("en").say(f"air.why.{why.name.lower()}") in said
     assert "more balls" not in said
-    assert "More balls wouldn't tell us. We'd need the same wind before and after" in said
+    assert "More balls wouldn't help. We'd need the same wind before and after" in said
 
 
 def test_what_the_correction_leaves_open_is_hidden_from_any_number_of_balls() -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from html import unescape
 
 from recapgen.render.compare_page import compare_page
 from recapgen.render.reader import reader_of
@@ -36,8 +37,11 @@ def test_any_two_are_told_and_every_shot_is_drawn() -> None:
     between = replace(first, key="b", page="b.html", on=date(2027, 4, 4))
     page = compare_page((first, between, last), READER, [])
     assert page is not None
-    ended = "28 March 2027 ended at 6.1° right and 11 April 2027 at 0.9° right: 5.3° apart."
-    assert ended in page.body
+    ended = (
+        "The lesson on 28 March 2027 ended at 6.1° right, "
+        "and the one on 11 April 2027 at 0.9° right. They're 5.3° apart."
+    )
+    assert ended in unescape(page.body)
     assert page.body.count(" apart.</p>") == 3
     drawn = sum(
         sample.n

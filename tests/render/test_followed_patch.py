@@ -22,21 +22,21 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
     [
         (
             Travel(0.82, 0.21, 0.874, steady=True),
-            ("0.8 times its own width to the right", "0.2 times its width upwards"),
+            ("0.8 times its own width to the right", "0.2 times its own width upwards"),
         ),
         (
             Travel(-0.82, -0.21, 0.874, steady=True),
-            ("0.8 times its own width to the left", "0.2 times its width downwards"),
+            ("0.8 times its own width to the left", "0.2 times its own width downwards"),
         ),
         (
             Travel(0.04, -0.04, 0.874, steady=True),
-            ("hardly sideways at all", "hardly at all up or down"),
+            ("hardly at all sideways", "hardly at all up or down"),
         ),
     ],
 )
 def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]) -> None:
     (note,) = film_view(replace(FILM, sides=(replace(THEN, travel=travel),)), words("en")).notes
-    for part in (*said, "an estimate", "match 0.87"):
+    for part in (*said, "We estimated", "match 0.87"):
         assert part in note
 
 

@@ -18,8 +18,8 @@ AFTER = Circle(12, 40.3, 0.9, 2.1, None)
 def test_a_middle_on_the_line_has_no_side() -> None:
     before = Circle(10, 30.4, 0.01, 2.4, None)
     told = dispersion_sentence(DispersionChange(before, AFTER), READER).replace(NARROW, " ")
-    assert "30.4 m out and on the target line;" in told
-    assert "40.3 m out and 0.9 m right;" in told
+    assert "30.4 m out and on the target line, and half" in told
+    assert "40.3 m out and 0.9 m right, and half" in told
 
 
 def test_still_air_comes_from_nowhere() -> None:
@@ -40,4 +40,4 @@ def test_a_case_of_which_nothing_stuck_says_so() -> None:
         kept=Kept.FADED,
     )
     told = what_stuck(faded, READER)[0].replace(NARROW, " ")
-    assert told == "2.8 m gained. At the start of the next lesson, we saw none of it."
+    assert told == "The gain was 2.8 m. At the start of the next lesson, we saw none of it."

@@ -134,9 +134,9 @@ def test_a_lesson_reads_from_the_intent_down(site: dict[str, str]) -> None:
             "The one number: club path",
             "6.6°",
             "0.9°",
-            "wanted",
+            "goal",
             "It changed.",
-            "spread of your side of carry stayed in check",
+            "spread of your carry side stayed in check",
             "Before and after, at impact",
             "You were standing up",
             "it felt like sitting down",
@@ -170,10 +170,10 @@ def test_the_home_page_is_about_now(site: dict[str, str]) -> None:
             "The one number: club path",
             "before",
             "after",
-            "wanted",
+            "goal",
             "It changed.",
             "11 April 2027 · driver",
-            "See its films",
+            "Watch the films",
             "Next practice",
             "When to stop and get help",
             "Lesson by lesson: club path, driver",
@@ -420,7 +420,7 @@ def test_the_line_over_the_lessons_tells_what_happened_between(tmp_path: Path) -
         for days, balls in ((0, 500), (1, 40), (3, 60), (400, 900))
     )
     home = pages(replace(told, log=PracticeLog(entries, kept=True)))["index.html"]
-    assert "In your log: 2 sessions with 100 balls in all." in home
+    assert "You logged 2 sessions with 100 balls in all." in home
     assert "days later." in home
     empty = pages(replace(told, log=PracticeLog((), kept=True)))["index.html"]
-    assert "No practice in your log." in empty
+    assert "There's no practice in your log." in unescape(empty)

@@ -234,7 +234,7 @@ def test_a_year_is_told_where_it_is_another_and_the_way_that_is_good_above() -> 
     picture = over_the_lessons([ProgressPoint(day, told) for day in days], READER)
     years = sorted((label.x, label.text) for label in picture.labels if label.text.isdigit())
     assert years == [(1, "2025"), (3, "2026"), (5, "2027")]  # every other date has room
-    assert "wanted: 2° left to 2° right" in {label.text for label in picture.labels}
+    assert "goal: 2° left to 2° right" in {label.text for label in picture.labels}
     for direction, up in ((Direction.HIGHER, True), (Direction.LOWER, False)):
         way = replace(told, want=Want(direction))
         drawn = over_the_lessons([ProgressPoint(day, way) for day in days], READER)

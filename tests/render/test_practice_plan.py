@@ -84,7 +84,7 @@ def test_blocked_comes_first_then_varied_then_the_test() -> None:
         DrillStep("One club", 10, None, way=PracticeOrder.BLOCKED),
     )
     told = text(slip(with_plan(Practice(steps=steps))))
-    parts = ("again and again", "One club", "As well", "Breathe", "mix it up", "Mixed clubs",
+    parts = ("again and again", "One club", "Also", "Breathe", "mix it up", "Mixed clubs",
              "The test: what stuck?", "10 balls with the driver at one target")  # fmt: skip
     places = [told.index(part) for part in parts]
     assert places == sorted(places)

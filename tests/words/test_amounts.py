@@ -43,7 +43,7 @@ IMPERIAL = Units(SpeedUnit.MPH, LengthUnit.YARD, TemperatureUnit.FAHRENHEIT)
         (Quantity.LAUNCH_ANGLE, 14.2, METRIC, "14.2°"),
         (Quantity.LAUNCH_ANGLE, -1.5, METRIC, "1.5° down"),
         (Quantity.LOW_POINT, 0.041, METRIC, "4.1\u202fcm past the ball"),
-        (Quantity.LOW_POINT, -0.0254, IMPERIAL, "1.0\u202fin before the ball"),
+        (Quantity.LOW_POINT, -0.0254, IMPERIAL, "1.0\u202fin behind the ball"),
         (Quantity.CARRY, 41.24, METRIC, "41.2\u202fm"),
         (Quantity.CARRY, 129.8448, IMPERIAL, "142\u202fyd"),
         (Quantity.CARRY_SIDE, -3.0, METRIC, "3.0\u202fm left"),

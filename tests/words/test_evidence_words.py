@@ -69,15 +69,15 @@ def verdict_of(told: Comparison) -> tuple[str, ...]:
 def test_a_goal_that_ends_at_zero_is_told_as_such() -> None:
     opened = [v + 5 for v in BEFORE]
     told = everything(path_of(then_and_now(opened, BEFORE, Want(Direction.ZERO))))
-    assert any(") closer to zero." in sentence for sentence in told)
+    assert any("got closer to zero, by about" in sentence for sentence in told)
     assert "The goal is zero. Go past it, and you're moving away from it again." in told
     past = path_of(then_and_now(opened, [-v for v in BEFORE], Want(Direction.ZERO)))
-    assert "It went past zero to the other side." in everything(past)
+    assert "It went past zero and out the other side." in everything(past)
 
 
 @pytest.mark.parametrize("want", [HIGHER, LOWER])
 def test_a_goal_without_an_end_is_told_where_there_is_a_zero_to_pass(want: Want) -> None:
-    no_end = "The goal is a direction with no end: the further that way, the better."
+    no_end = "The goal is a direction with no end point: the further you go that way, the better."
     carry = then_and_now(BEFORE, AFTER, want)
     assert no_end in everything(path_of(carry))
     assert no_end not in everything(carry)
@@ -109,7 +109,7 @@ def test_the_list_of_words_bites() -> None:
 
 def test_changed() -> None:
     assert verdict_of(then_and_now(BEFORE, AFTER)) == (
-        "Your carry moved about 2.1 m (probably 1.6 m to 2.7 m) the way we want.",
+        "Your carry moved the way we wanted, by about 2.1 m (probably 1.6 m to 2.7 m).",
         "That's more than you'd expect from shot-to-shot luck.",
         "This is today's number, not yet a habit.",
     )
@@ -119,7 +119,7 @@ def test_probably_tells_the_balls() -> None:
     told = compared(lesson(BEFORE[:5], [3.0, 1.9, 3.2, 2.2, 3.1]), matters=0.3)
     assert told.verdict is Verdict.PROBABLY
     first, why, *_, last = verdict_of(told)
-    assert first.startswith("It looks as if your carry moved about")
+    assert first.startswith("It looks as if your carry moved the way we wanted, by about")
     assert "5 balls before and 5 balls after" in why
     assert last == ENGLISH.say("evidence.habit")
 
@@ -131,10 +131,7 @@ def test_too_early_tells_spread_and_balls() -> None:
     )
     n = told.balls_needed
     assert verdict_of(told) == (
-        (
-            "We have 10 balls before and 10 balls after, "
-            "and your shots vary by about 0.8 m on their own."
-        ),
+        ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m anyway."),
         f"About {n} balls before and {n} after would usually be enough to tell.",
     )
 
@@ -149,21 +146,22 @@ def test_no_change() -> None:
     told = then_and_now(BEFORE, [x + 0.01 for x in BEFORE], matters=1.0)
     assert verdict_of(told) == (
         "Your carry stayed within 1.0 m of where it was.",
-        ("With 10 balls before and 10 balls after, a bigger change would probably have shown."),
+        "With 10 balls before and 10 balls after, a bigger change would probably have shown up.",
     )
 
 
 def test_the_other_way_is_told_without_a_sign() -> None:
     assert verdict_of(then_and_now(AFTER, BEFORE)) == (
-        "Your carry moved about 2.1 m (probably 1.6 m to 2.7 m) away from the goal.",
-        "That's good to know; talk it over with your coach.",
+        "Your carry moved away from the goal, by about 2.1 m (probably 1.6 m to 2.7 m).",
+        "That's good to know, and worth talking over with your coach.",
     )
 
 
 def test_a_window_is_told_as_nearness() -> None:
     told = then_and_now([x - 7 for x in BEFORE], BEFORE, window(0.0, 4.0))
-    assert verdict_of(told)[0].startswith("Your carry got about 6.5 m (probably ")
-    assert verdict_of(told)[0].endswith(") closer to the middle of the window.")
+    assert verdict_of(told)[0].startswith(
+        "Your carry got closer to the middle of the target window, by about 6.5 m (probably "
+    )
 
 
 def test_a_window_that_is_hit_does_not_sound_like_a_lesson_that_failed() -> None:
@@ -183,7 +181,7 @@ def test_a_share_is_told_in_counts() -> None:
     told = then_and_now(before, [x / 2 for x in before], window(-1.0, 1.0))
     assert told.by_share
     assert verdict_of(told)[:2] == (
-        "Inside the window: 7 of 13 before, 13 of 13 after.",
+        "More of your shots are inside the window: 7 of 13 before, 13 of 13 after.",
         "That's more than you'd expect from shot-to-shot luck.",
     )
 
@@ -204,7 +202,10 @@ def test_a_number_chosen_afterwards_says_so() -> None:
 
 def test_a_capped_change_does_not_blame_the_balls() -> None:
     assert verdict_of(compared(lesson(BEFORE, AFTER), stated=False))[:2] == (
-        "It looks as if your carry moved about 2.1 m (probably 1.6 m to 2.7 m) the way we want.",
+        (
+            "It looks as if your carry moved the way we wanted, "
+            "by about 2.1 m (probably 1.6 m to 2.7 m)."
+        ),
         ENGLISH.say("evidence.afterwards.capped"),
     )
 
@@ -212,9 +213,9 @@ def test_a_capped_change_does_not_blame_the_balls() -> None:
 def test_fewer_mishits_are_a_gain_of_their_own() -> None:
     shots = lesson(BEFORE, AFTER, tags_before=(0, 2, 4, 6, 8))
     assert (
-        "Fewer mishits, and cleaner contact is a gain in itself: 5 of 10 before, 0 of 10 after."
-        in verdict_of(compared(shots))
-    )
+        "You had fewer mishits (5 of 10 before, 0 of 10 after), "
+        "and cleaner contact is a gain in itself."
+    ) in verdict_of(compared(shots))
     one = lesson(BEFORE, AFTER, tags_before=(0,))
     assert not any("mishits" in sentence for sentence in verdict_of(compared(one)))
 
@@ -225,9 +226,10 @@ def test_the_range_is_told_by_sides() -> None:
         told = next(s for s in sure if s.startswith("The true difference"))
         return told.split(". ")[0].replace("\u202f", " ").partition("between ")[2]
 
-    assert range_of(BEFORE, AFTER) == "1.6 m and 2.7 m, both the way we want"
-    assert range_of(AFTER, BEFORE) == "1.6 m and 2.7 m, both the other way"
-    assert range_of(BEFORE, BEFORE) == "0.6 m the other way and 0.6 m the way we want"
+    assert range_of(BEFORE, AFTER) == "1.6 m and 2.7 m in the direction we want"
+    assert range_of(AFTER, BEFORE) == "1.6 m and 2.7 m in the other direction"
+    both = "0.6 m in the other direction and 0.6 m in the direction we want"
+    assert range_of(BEFORE, BEFORE) == both
 
 
 def test_a_seal_is_told_with_its_time() -> None:
@@ -236,7 +238,7 @@ def test_a_seal_is_told_with_its_time() -> None:
     told = everything(compared(shots, stated=False, seal=seal))
     assert (
         "The number and its goal were sealed at 9:00 on 11 Apr. "
-        "The first “after” shot was hit at 9:11 on 11 Apr."
+        "You hit the first “after” shot at 9:11 on 11 Apr."
     ) in told
     assert "The plan was 10 balls before and 12 after. You hit 10 and 10." in told
 
@@ -249,14 +251,14 @@ def test_each_state_of_a_declaration_is_told_with_how_the_seal_stands() -> None:
     again = replace(before, earlier_at=(NINE - timedelta(minutes=9),))
     other = replace(before, want=LOWER)
     for seal, stated, hit, said in (
-        (None, True, shots, "According to the coach"),
-        (None, False, shots, "was chosen after the shots were hit"),
-        (before, False, shots, "were sealed at 9:00 on 11 Apr. The first “after” shot"),
+        (None, True, shots, "Your coach says the number"),
+        (None, False, shots, "was chosen after you hit the shots"),
+        (before, False, shots, "were sealed at 9:00 on 11 Apr. You hit the first “after” shot"),
         (before, False, untimed, "so we can't check which came first."),
-        (late, True, shots, "The seal was made at 11:00 on 11 Apr, later than the first"),
-        (late, False, shots, "so it doesn't count."),
+        (late, True, shots, "made at 11:00 on 11 Apr. You'd already hit the first “after” shot"),
+        (late, False, shots, "so the seal doesn't count."),
         (other, True, shots, "was changed after it was sealed at 9:00 on 11 Apr"),
-        (again, False, shots, "replaced an earlier one (8:51 on 11 Apr)."),
+        (again, False, shots, "took the place of an earlier one (8:51 on 11 Apr)."),
     ):
         told = " ".join(everything(compared(hit, stated=stated, seal=seal)))
         assert said in told
@@ -277,7 +279,7 @@ def test_the_step_that_the_verdict_speaks_of_is_told() -> None:
 def test_shots_left_out_are_put_back_in_words() -> None:
     told = replace(then_and_now(BEFORE, AFTER), verdict_put_back=Verdict.TOO_EARLY)
     assert verdict_of(told)[1] == (
-        "If we put the shots we left out back in, the answer is: too early to tell."
+        "If we count the shots we left out after all, the answer is: too early to tell."
     )
 
 
@@ -308,8 +310,8 @@ def test_clips() -> None:
     assert tell_clip(side, ENGLISH) == f"{told}, the most typical shot we filmed."
     chosen = replace(side, chosen_because=ChosenBecause.CHOSEN, rank=3)
     assert tell_clip(chosen, ENGLISH) == (
-        f"{told}, chosen by your coach. Of the 3 we filmed, it's number 3, counting from "
-        "the most typical."
+        f"{told}, chosen by your coach. It's number 3 of the 3 we filmed, "
+        "counting from the most typical."
     )
     mishit = replace(chosen, rank=None)
     assert tell_clip(mishit, ENGLISH) == f"{told}, a mishit, chosen by your coach."

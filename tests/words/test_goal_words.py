@@ -38,13 +38,13 @@ def wanted(quantity: Quantity, want: Want, matters: float | None = None) -> Comp
         (Quantity.ATTACK_ANGLE, window(-5.0, -3.0), None, "3 to 5° down"),
         (Quantity.LAUNCH_ANGLE, window(10.0, 14.0), None, "10 to 14°"),
         (Quantity.CLUB_PATH, HIGHER, None, "more in-to-out"),
-        (Quantity.CLUB_PATH, LOWER, 1.0, "more out-to-in, by 1° or more"),
+        (Quantity.CLUB_PATH, LOWER, 1.0, "more out-to-in by at least 1°"),
         (Quantity.FACE_TO_PATH, HIGHER, None, "more open"),
-        (Quantity.ATTACK_ANGLE, LOWER, 0.7, "more downward, by 0.7° or more"),
+        (Quantity.ATTACK_ANGLE, LOWER, 0.7, "more downward by at least 0.7°"),
         (Quantity.LAUNCH_DIRECTION, LOWER, None, "further left"),
-        (Quantity.CARRY, HIGHER, 2.0, "higher, by 2 m or more"),
-        (Quantity.SMASH_FACTOR, HIGHER, 0.02, "higher, by 0.02 or more"),
-        (Quantity.FACE_ANGLE, ZERO, 1.0, "closer to zero, by 1° or more"),
+        (Quantity.CARRY, HIGHER, 2.0, "higher by at least 2 m"),
+        (Quantity.SMASH_FACTOR, HIGHER, 0.02, "higher by at least 0.02"),
+        (Quantity.FACE_ANGLE, ZERO, 1.0, "closer to zero by at least 1°"),
     ],
 )
 def test_a_goal_is_told_as_a_coach_would(

@@ -56,7 +56,7 @@ def metres(value: float) -> str:
             (
                 f"{GAINED}1.1 m was still there.",
                 "Some of it is still there.",
-                "It could be a little of it or all of it; these shots don't say.",
+                "That could be a little of it or all of it. These shots can't tell us.",
             ),
         ),
         (
@@ -127,8 +127,8 @@ def test_what_stuck(
 def test_the_ledger_never_says_why() -> None:
     row = IntentRow("hum", 1.24, Interval(0.3, 2.1), 0.98, lessons=5, students=3, ranked=True)
     assert tell_intent(row, ENGLISH) == (
-        "Average move: 1.2 times the smallest change worth having (0.3 to 2.1), "
-        "from 5 lessons and 3 students."
+        "On average it moved 1.2 times the smallest change worth having (0.3 to 2.1), "
+        "over 5 lessons with 3 students."
     )
     waiting = replace(row, lessons=1, students=1, ranked=False)
     assert tell_intent(waiting, ENGLISH) == "Not enough yet: 1 lesson, 1 student."

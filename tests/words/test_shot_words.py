@@ -23,7 +23,7 @@ CONFOUNDERS = {
     "tiredness": "how tired you are",
     "ball": "the kind of ball",
     "strike": "where on the face",
-    "tee": "how high the ball is teed",
+    "tee": "how high you tee",
     "aim": "were aimed",
     "wet": "water",
     "wind": "the wind",
@@ -47,7 +47,7 @@ def test_a_rule_that_leans_on_a_calculated_number_says_so() -> None:
     (carry,) = leans_on(rule, (Quantity.CARRY, Quantity.APEX))
     plain = tell_rule(rule, ENGLISH)
     assert tell_rule(rule, ENGLISH, [carry]) == (
-        f"{plain} The device calculates carry instead of measuring it, so this says less."
+        f"{plain} The device works out carry instead of measuring, so this tells us less."
     )
     assert leans_on(RowRule(Check.SMASH_HIGH), tuple(Quantity)) == ()
 
@@ -82,11 +82,11 @@ def test_what_was_decided_is_told_without_the_labels_of_totals() -> None:
     told = tell_decided(decided, (Quantity.CARRY,), ENGLISH)
     assert told[0] == "We read “Ball Speed” in mph, the only unit that fits."
     assert told[1] == "We read “Distance” as carry, the only thing it could still mean."
-    assert told[4] == "We read “When” as which balls were before and which after."
+    assert told[4] == "We took “When” to say which balls were before and which were after."
     assert "“Date”" in told[5]
     assert told[6:] == (
         "One row was an average or a total, not a shot.",
-        "Your coach says the device calculates these instead of measuring them: carry.",
+        "Your coach says the device works these out instead of measuring them: carry.",
     )
     assert "somebody" not in " ".join(told)
 
