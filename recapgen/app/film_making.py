@@ -7,18 +7,15 @@ from pathlib import Path
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.films_under_way import Filming
+from recapgen.choosing.clip_choice import choose_clips
 from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage
-from recapgen.clips.matching import filmed, match
 from recapgen.clips.nameless import hide_faces
-from recapgen.model.films import Film
+from recapgen.model.films import ClipPairing, Film, FilmedClip
 from recapgen.model.lesson import Lesson
 from recapgen.model.problem import Checked
 from recapgen.privacy.consent import Grants
-from recapgen.recap.followed import with_travel
-from recapgen.recap.lesson_recaps import sorted_shots
-from recapgen.recap.pairing import Pairing, in_blocks, pair_up
 
 
 def film(
@@ -29,35 +26,26 @@ def film(
 ) -> Filming:
     """The lesson's pairs chosen and handed over to be made."""
     usable = [look.value for look in inspected if look.value is not None]
-    matched, asked = match([filmed(footage) for footage in usable], sorted_shots(lesson))
-    travels = {look.clip.path: look.travel for look in usable if look.travel is not None}
-    followed = with_travel(lesson, matched, travels)
-    shots = sorted_shots(followed.lesson)
-    clips = in_blocks(followed.clips, shots)
-    footage = {
-        clip.path: replace(look, clip=clip) for clip, look in zip(clips, usable, strict=True)
-    }
-    declaration = lesson.notes.declaration
-    pairings, unshown = pair_up(
-        clips, shots, declaration.quantity if declaration is not None else None
+    chosen = choose_clips(
+        lesson, [FilmedClip(look.clip, look.struck_at, look.travel) for look in usable]
     )
+    footage = {
+        clip.path: replace(look, clip=clip) for clip, look in zip(chosen.clips, usable, strict=True)
+    }
     told_to_strangers = lesson.notes.case is not None and granted.cases and granted.case_clips
     making = partial(_make, footage=footage, context=context)
     making_nameless = partial(_make_nameless, footage=footage, context=context)
     return Filming(
-        followed.lesson,
-        context.pool.map(making, pairings if context.converts else ()),
-        context.pool.map(making_nameless, pairings if told_to_strangers else ()),
-        (
-            *asked,
-            *followed.problems,
-            *unshown,
-            *(problem for look in inspected for problem in look.problems),
-        ),
+        chosen.lesson,
+        context.pool.map(making, chosen.pairings if context.converts else ()),
+        context.pool.map(making_nameless, chosen.pairings if told_to_strangers else ()),
+        (*chosen.problems, *(problem for look in inspected for problem in look.problems)),
     )
 
 
-def _make(pairing: Pairing, footage: dict[Path, Footage], context: BuildContext) -> Checked[Film]:
+def _make(
+    pairing: ClipPairing, footage: dict[Path, Footage], context: BuildContext
+) -> Checked[Film]:
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
     film, problems = make_film(pairing.view, sides, context.cache)
     if film is None:
@@ -73,7 +61,7 @@ def _make(pairing: Pairing, footage: dict[Path, Footage], context: BuildContext)
 
 
 def _make_nameless(
-    pairing: Pairing, footage: dict[Path, Footage], context: BuildContext
+    pairing: ClipPairing, footage: dict[Path, Footage], context: BuildContext
 ) -> Checked[Film]:
     """The same for the case, faces hidden; what else is amiss is told with the lesson's own."""
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)

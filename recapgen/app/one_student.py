@@ -13,7 +13,7 @@ from recapgen.model.lesson import Lesson
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
-from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
 
 
 def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
@@ -68,7 +68,6 @@ def _prepare(
     case = lesson.notes.case
     return PreparedLesson(
         lesson=lesson,
-        shots=sorted_shots(lesson),
         films=films,
         page=lesson_page(context.secret, student_key, lesson.key, lesson.on),
         case_page=case_page(context.secret, case.handle) if case and granted.cases else None,

@@ -10,10 +10,10 @@ import numpy as np
 from recapgen.clips.ball_departure import ball_gone
 from recapgen.clips.following import marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
-from recapgen.clips.notes_line import is_listed, said_of
 from recapgen.clips.positions import find_positions
 from recapgen.clips.remembering import recalled, remembered, tried
 from recapgen.clips.strike import BallGone, Hit, StrikeFound, find_strike, hits_in
+from recapgen.model.clip_line import is_listed, said_of
 from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
@@ -99,6 +99,12 @@ class Footage:
     def starts_s(self) -> float:
         """The first still: what the coach marks is marked there."""
         return next((m.at_s for m in self.moments if m.position is Position.START), 0.0)
+
+    @property
+    def struck_at(self) -> float | None:
+        """The strike in seconds of the phone's clock; None where the phone wrote no time."""
+        began = self.recording.recorded_at
+        return None if began is None else began + self.clip.directions.pace.life_s(self.strike.at_s)
 
     @property
     def shown_s(self) -> Stretch:

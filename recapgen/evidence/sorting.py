@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from math import isfinite, nan
 
-from recapgen.model.lesson import Notes
+from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Tally
 from recapgen.model.shots import Block, SetAside, Shot, ShotStatus, ShotTable, SortedShot
@@ -38,6 +38,15 @@ def sort_shots(
     return tuple(
         _sorted(shot, block, reasons.get(shot.number), meant, quantity) for shot, block in placed
     )
+
+
+def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
+    """The lesson's shots, sorted for its declared number; empty where no table was dropped."""
+    if lesson.shots is None:
+        return ()
+    declaration = lesson.notes.declaration
+    quantity = declaration.quantity if declaration is not None else None
+    return sort_shots(lesson.notes, lesson.shots, lesson.notes.club, quantity)
 
 
 def tally(shots: Iterable[SortedShot]) -> Tally:

@@ -276,26 +276,6 @@ class Retention:
 
 
 @dataclass(frozen=True, slots=True)
-class TypicalShot:
-    """The filmed shots of a block, by how near they lie to its middle.
-
-    ``shot`` is the number of the nearest, None where no filmed shot is typical; ``position``
-    its place among the block's readings, from 1. ``order`` holds the numbers of all these
-    readings in time order, ``ranking`` those filmed shots that could stand for the block,
-    nearest first, mishits not among them.
-    """
-
-    shot: int | None
-    position: int | None
-    order: tuple[int, ...]
-    ranking: tuple[int, ...]
-
-    @property
-    def of(self) -> int:
-        return len(self.order)
-
-
-@dataclass(frozen=True, slots=True)
 class LessonGain:
     """What one lesson's declared number did while one intent was tried.
 

@@ -1,11 +1,11 @@
 """Finished films, ready to be copied into a student's site."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
 from recapgen.model.filming import Box, MarkLine, MarkRing, Position
-from recapgen.model.lesson import View
+from recapgen.model.lesson import ClipFile, View
 from recapgen.model.shots import Block
 
 
@@ -157,3 +157,52 @@ class Film:
     unlike: tuple[Unlike, ...] = ()  # how then and now were filmed differently
     downloads: tuple[Download, ...] = ()  # clips of this view that the student may save
     made_of: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FilmedClip:
+    """A clip that can be shown, and what was found in it.
+
+    ``struck_at`` is its strike in seconds of the phone's clock, None where the phone wrote no
+    time. ``travel`` is that of the patch that was to be followed, None where none was.
+    """
+
+    clip: ClipFile
+    struck_at: float | None
+    travel: Travel | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClipChoice:
+    """A clip, and why it stands for its block; the fields as in ``FilmSide``."""
+
+    clip: ClipFile
+    chosen_because: ChosenBecause = ChosenBecause.ONLY
+    position: int | None = None
+    of: int | None = None
+    rank: int | None = None
+    filmed: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ClipPairing:
+    """What one film shows: before and after, or the only clip there is."""
+
+    view: View | None
+    choices: tuple[ClipChoice, ...]
+
+    def explain(self, film: Film) -> Film:
+        """``film``, made of these clips or of one of them, with the reasons they were chosen."""
+        chosen = {choice.clip.path.name: choice for choice in self.choices}
+        return replace(film, sides=tuple(_explained(s, chosen[s.source_name]) for s in film.sides))
+
+
+def _explained(side: FilmSide, choice: ClipChoice) -> FilmSide:
+    return replace(
+        side,
+        chosen_because=choice.chosen_because,
+        position=choice.position,
+        of=choice.of,
+        rank=choice.rank,
+        filmed=choice.filmed,
+    )

@@ -9,7 +9,7 @@ from recapgen.evidence.compare import compare
 from recapgen.evidence.dispersion import dispersion_change
 from recapgen.evidence.retention import baseline, day_to_day_sd, retained
 from recapgen.evidence.smallest_change import usual_spread
-from recapgen.evidence.sorting import sort_shots, tally
+from recapgen.evidence.sorting import sorted_shots, tally
 from recapgen.evidence.undeclared_numbers import undeclared_numbers
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
@@ -38,10 +38,9 @@ _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
 
 @dataclass(frozen=True, slots=True)
 class PreparedLesson:
-    """A lesson about to be told: its sorted shots, its films and the names of its pages."""
+    """A lesson read, with its films and the names of its pages."""
 
     lesson: Lesson
-    shots: tuple[SortedShot, ...]
     films: tuple[Film, ...]
     page: str
     case_page: str | None
@@ -51,20 +50,17 @@ class PreparedLesson:
 
 @dataclass(frozen=True, slots=True)
 class _LessonFlown:
-    """A lesson's notes with their one club, and what its balls do in standard air."""
+    """A lesson with its shots sorted, the one club of its notes, and its balls in standard air."""
 
+    prepared: PreparedLesson
+    shots: tuple[SortedShot, ...]
     notes: Notes
     fair: FairShots | None
     lines: FlightLines | None
 
-
-def sorted_shots(lesson: Lesson) -> tuple[SortedShot, ...]:
-    """The lesson's shots with what became of each; empty where no table was dropped."""
-    if lesson.shots is None:
-        return ()
-    declaration = lesson.notes.declaration
-    quantity = declaration.quantity if declaration is not None else None
-    return sort_shots(lesson.notes, lesson.shots, lesson.notes.club, quantity)
+    @property
+    def lesson(self) -> Lesson:
+        return self.prepared.lesson
 
 
 def recap_lessons(
@@ -83,31 +79,28 @@ def recap_lessons(
     """
     recaps: list[Recap] = []
     ordered = sorted(lessons, key=lambda t: (t.lesson.on, t.lesson.key))
-    for prepared, flown in zip(ordered, _fly(ordered, place_altitude_m), strict=True):
-        read_on = today if prepared is ordered[-1] else None
-        recaps.append(
-            _tell(student, prepared, flown, log, recaps, accuracy=accuracy, read_on=read_on)
-        )
+    for flown in _fly(ordered, place_altitude_m):
+        read_on = today if flown.prepared is ordered[-1] else None
+        recaps.append(_recap(student, flown, log, recaps, accuracy=accuracy, read_on=read_on))
     return tuple(recaps)
 
 
 def _fly(lessons: Sequence[PreparedLesson], place_altitude_m: float | None) -> list[_LessonFlown]:
     """All lessons' balls through standard air at once."""
+    shots = [sorted_shots(each.lesson) for each in lessons]
     noted = [
-        replace(t.lesson.notes, club=t.lesson.notes.club or _club_of(t.shots)) for t in lessons
+        replace(each.lesson.notes, club=each.lesson.notes.club or _club_of(here))
+        for each, here in zip(lessons, shots, strict=True)
     ]
-    fair = fair_carries(
-        [(t.shots, notes) for t, notes in zip(lessons, noted, strict=True)], place_altitude_m
-    )
+    fair = fair_carries(list(zip(shots, noted, strict=True)), place_altitude_m)
     lines = flights_then_and_now(
-        [(t.shots, notes.club) for t, notes in zip(lessons, noted, strict=True)]
+        [(here, notes.club) for here, notes in zip(shots, noted, strict=True)]
     )
-    return [_LessonFlown(*flown) for flown in zip(noted, fair, lines, strict=True)]
+    return [_LessonFlown(*flown) for flown in zip(lessons, shots, noted, fair, lines, strict=True)]
 
 
-def _tell(
+def _recap(
     student: Student,
-    prepared: PreparedLesson,
     flown: _LessonFlown,
     log: PracticeLog,
     told: Sequence[Recap],
@@ -115,15 +108,15 @@ def _tell(
     accuracy: Mapping[Quantity, float],
     read_on: date | None,
 ) -> Recap:
-    lesson = prepared.lesson
-    notes = flown.notes
+    """The lesson's recap, after those ``told`` of the student's earlier ones."""
+    prepared, lesson, notes = flown.prepared, flown.lesson, flown.notes
     club = notes.club
     before = [
         recap
         for recap in told
         if club is not None and recap.on < lesson.on and lessons_alike(recap.notes, notes)
     ]
-    comparison = _comparison(prepared, accuracy, before, flown.fair)
+    comparison = _comparison(flown, accuracy, before)
     earlier = tuple(recap.on for recap in told)
     load, care = care_for(student, notes, log, lesson.on, earlier, read_on=read_on)
     return Recap(
@@ -134,17 +127,16 @@ def _tell(
         private=lesson.private,
         number=LessonNumber(
             comparison=comparison,
-            retention=_retention(comparison, prepared, before),
+            retention=_retention(comparison, flown, before),
             worked_from=lesson.shots.worked_number if lesson.shots is not None else None,
         ),
         films=prepared.films,
         practice=LessonPractice(load, prepared.demonstrations),
         care=care,
         evidence=_evidence(
-            prepared,
             flown,
-            others=_others(prepared, comparison, accuracy),
-            loft=loft_at_strike(prepared.shots, club, student),
+            others=_others(flown, comparison, accuracy),
+            loft=loft_at_strike(flown.shots, club, student),
         ),
         case=LessonCase(
             note=notes.case if prepared.case_page is not None else None,
@@ -155,15 +147,14 @@ def _tell(
 
 
 def _evidence(
-    prepared: PreparedLesson,
     flown: _LessonFlown,
     others: tuple[OtherNumber, ...],
     loft: LoftAtStrike | None,
 ) -> LessonEvidence:
-    table = prepared.lesson.shots
+    table = flown.lesson.shots
     return LessonEvidence(
-        shots=prepared.shots,
-        tally=tally(prepared.shots) if table is not None else None,
+        shots=flown.shots,
+        tally=tally(flown.shots) if table is not None else None,
         others=others,
         decided=table.decided if table is not None else (),
         unknown_columns=table.unknown if table is not None else (),
@@ -175,12 +166,9 @@ def _evidence(
 
 
 def _comparison(
-    prepared: PreparedLesson,
-    accuracy: Mapping[Quantity, float],
-    before: Sequence[Recap],
-    fair: FairShots | None,
+    flown: _LessonFlown, accuracy: Mapping[Quantity, float], before: Sequence[Recap]
 ) -> Comparison | None:
-    lesson = prepared.lesson
+    lesson, fair = flown.lesson, flown.fair
     declaration = lesson.notes.declaration
     if declaration is None or not (swung_alike(lesson.notes) and balls_alike(lesson.notes)):
         return None
@@ -188,7 +176,7 @@ def _comparison(
     if quantity is not Quantity.CARRY or fair is None or not fair.differed:
         fair = None
     told = compare(
-        fair.shots if fair else prepared.shots,
+        fair.shots if fair else flown.shots,
         declaration,
         lesson.seal,
         moved=bool(lesson.notes.moved),
@@ -199,15 +187,15 @@ def _comparison(
         air_sd=fair.told.sd_m if fair else 0.0,
     )
     if told is not None and fair is not None:
-        told = _in_fair_air(told, prepared, fair.told)
+        told = _in_fair_air(told, flown.shots, fair.told)
     if told is None or not any(each.block in _COMPARED for each in lesson.notes.swings):
         return told
     return replace(told, swings=swings_compared(lesson.notes))
 
 
-def _in_fair_air(told: Comparison, prepared: PreparedLesson, air: FairCarry) -> Comparison:
+def _in_fair_air(told: Comparison, shots: tuple[SortedShot, ...], air: FairCarry) -> Comparison:
     """Where balls finished stays as read; where the air hides what changed, nothing is claimed."""
-    told = replace(told, air=air, dispersion=dispersion_change(prepared.shots))
+    told = replace(told, air=air, dispersion=dispersion_change(shots))
     if air.withheld is None:
         return told
     unknown = Verdict.TOO_EARLY
@@ -218,16 +206,16 @@ def _in_fair_air(told: Comparison, prepared: PreparedLesson, air: FairCarry) -> 
 
 
 def _others(
-    prepared: PreparedLesson, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
+    flown: _LessonFlown, comparison: Comparison | None, accuracy: Mapping[Quantity, float]
 ) -> tuple[OtherNumber, ...]:
     if comparison is None:
         return ()
-    moved = bool(prepared.lesson.notes.moved)
-    return undeclared_numbers(prepared.shots, comparison.quantity, accuracy if moved else None)
+    moved = bool(flown.lesson.notes.moved)
+    return undeclared_numbers(flown.shots, comparison.quantity, accuracy if moved else None)
 
 
 def _retention(
-    comparison: Comparison | None, prepared: PreparedLesson, before: Sequence[Recap]
+    comparison: Comparison | None, flown: _LessonFlown, before: Sequence[Recap]
 ) -> Retention | None:
     """What is still there of the last lesson with the same club and number."""
     if comparison is None:
@@ -243,10 +231,10 @@ def _retention(
     last, then = earlier[-1]
     if comparison.air is not None or then.air is not None:
         return None  # carries in standard air and carries as read never stand side by side
-    now = baseline(prepared.shots, quantity)
+    now = baseline(flown.shots, quantity)
     baselines = [baseline(recap.evidence.shots, quantity) for recap, _ in earlier]
     day_sd = day_to_day_sd((*baselines, now), usual_spread(now, baselines))
-    return retained(then, now, day_sd, last.on, prepared.lesson.on)
+    return retained(then, now, day_sd, last.on, flown.lesson.on)
 
 
 def _same_number(recaps: Sequence[Recap], quantity: Quantity) -> list[Comparison]:

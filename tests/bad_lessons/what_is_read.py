@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 
+from recapgen.evidence.sorting import sorted_shots
 from recapgen.intake.folder import survey
 from recapgen.intake.settings import read_coach
 from recapgen.model.lesson import Lesson, Want
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost
 from recapgen.model.shots import Block, ShotStatus, SortedShot
-from recapgen.recap.lesson_recaps import sorted_shots
 from tests.whole_folder import folder_of
 
 Truth = Mapping[str, Any]

@@ -1,4 +1,4 @@
-"""The numbers that were looked at beside the declared one, and the typical clip."""
+"""The numbers that were looked at beside the declared one."""
 
 from dataclasses import replace
 
@@ -6,12 +6,11 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from recapgen.evidence.typical import typical_shot
 from recapgen.evidence.undeclared_numbers import holm, resembling, undeclared_numbers
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block, SortedShot
+from recapgen.model.shots import SortedShot
 from tests.benchmarks.many_lessons import correlated
-from tests.evidence.made_shots import NUMBER, lesson, one_block
+from tests.evidence.made_shots import NUMBER, lesson
 
 
 def with_numbers(n: int, moved: dict[Quantity, float]) -> tuple[SortedShot, ...]:
@@ -89,50 +88,3 @@ def test_holm_by_hand() -> None:
     assert holm([0.04, 0.01, 0.03]) == pytest.approx([0.06, 0.03, 0.06])
     assert holm([]) == []
     assert holm([0.9, 0.8]) == [1.0, 1.0]
-
-
-READINGS = [3.1, 2.0, 2.9, 9.0, 2.7, 3.6, 2.2, 2.8]
-
-
-def test_ties_go_to_the_earliest() -> None:
-    shots = one_block(Block.AFTER, [1.0, 2.0, 3.0, 4.0, 5.0])
-    found = typical_shot(shots, Block.AFTER, (4, 2), NUMBER)
-    assert found is not None
-    assert found.ranking == (2, 4)
-    assert (found.shot, found.position, found.of) == (2, 2, 5)
-
-
-def test_the_nearest_may_still_be_no_typical_one() -> None:
-    shots = one_block(Block.BEFORE, [1.0, 2.0, 3.0, 4.0, 5.0])
-    found = typical_shot(shots, Block.BEFORE, (1,), NUMBER)  # two away, s.d. 1.48
-    assert found is not None
-    assert (found.shot, found.position, found.ranking) == (None, None, (1,))
-
-
-def test_a_mishit_never_stands_for_its_block() -> None:
-    shots = one_block(Block.AFTER, READINGS, tags=[7])
-    found = typical_shot(shots, Block.AFTER, (4, 8), NUMBER)
-    assert found is not None
-    assert (found.shot, found.ranking) == (None, ())
-
-
-def test_no_reading_no_middle() -> None:
-    assert typical_shot(one_block(Block.AFTER, [None, None]), Block.AFTER, (1,), NUMBER) is None
-
-
-def test_a_missing_second_number_does_not_count_against_a_shot() -> None:
-    shots = tuple(
-        replace(s, shot=replace(s.shot, readings={**s.shot.readings, Quantity.TOTAL: 10.0 + i}))
-        if i != 2
-        else s
-        for i, s in enumerate(one_block(Block.AFTER, [1.0, 2.0, 3.0, 4.0, 5.0]))
-    )
-    found = typical_shot(shots, Block.AFTER, (3, 5), NUMBER, (Quantity.TOTAL,))
-    assert found is not None
-    assert found.shot == 3
-
-
-def test_balls_that_never_vary_are_all_typical() -> None:
-    found = typical_shot(one_block(Block.AFTER, [7.0] * 5), Block.AFTER, (3, 4), NUMBER)
-    assert found is not None
-    assert found.ranking == (3, 4)

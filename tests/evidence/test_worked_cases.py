@@ -13,12 +13,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from recapgen.choosing.typical import typical_shot
 from recapgen.evidence.drift import slope
 from recapgen.evidence.retention import retained
 from recapgen.evidence.share import share, share_change
 from recapgen.evidence.shift import chance_of_such_a_shift
 from recapgen.evidence.spread import spread_change
-from recapgen.evidence.typical import typical_shot
 from recapgen.evidence.undeclared_numbers import holm
 from recapgen.model.evidence import Interval
 from recapgen.model.quantity import Quantity

@@ -83,7 +83,7 @@ def told(
     lesson = Lesson(
         "2027-04-11", date(2027, 4, 11), Path("anna"), WHERE, notes, None, None, table, ()
     )
-    prepared = PreparedLesson(lesson, tuple(hit), (), "page.html", None)
+    prepared = PreparedLesson(lesson, (), "page.html", None)
     student = Student("anna", "Anna", clubs=clubs)
     (recap,) = recap_lessons(student, [prepared], PracticeLog(), {}, 90.0)
     return recap
@@ -217,7 +217,7 @@ def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:
         table = ShotTable(tuple(s.shot for s in hit), ("shots.csv",))
         on = date(2027, 4, day)
         told_lesson = Lesson(str(on), on, Path("anna"), WHERE, notes, None, None, table, ())
-        return PreparedLesson(told_lesson, hit, (), f"{day}.html", None)
+        return PreparedLesson(told_lesson, (), f"{day}.html", None)
 
     windy = in_blocks(wind(2.0, 70.0), wind(1.0, 250.0))
     _, mixed = recap_lessons(student, [lesson(1, windy), lesson(8, DAY)], PracticeLog(), {}, 90.0)

@@ -20,7 +20,7 @@ ANNA = Student("anna", "Anna", agreed=Agreed(page=True, body=True))
 
 def prepared(on: date) -> PreparedLesson:
     lesson = Lesson(on.isoformat(), on, Path("anna"), WHERE, NOTES, None, None, None, ())
-    return PreparedLesson(lesson, (), (), f"{on}.html", None)
+    return PreparedLesson(lesson, (), f"{on}.html", None)
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from recapgen.intake.folder import survey
 from recapgen.intake.settings import read_coach
 from recapgen.model.evidence import Declared, GuardFinding, Kept, Verdict
 from recapgen.model.recap import Recap
-from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons, sorted_shots
+from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
 from sample_making import coach_sign
 from sample_making.ball_flight import Launch, fly
 from sample_making.invent_shots import invent
@@ -59,8 +59,7 @@ def told() -> Mapping[str, Recap]:
         folder = folder_of(SAMPLE_LESSONS, paths, coach)
         assert folder.problems == ()
         prepared = [
-            PreparedLesson(lesson, sorted_shots(lesson), (), f"{lesson.key}.html", None)
-            for lesson in folder.lessons
+            PreparedLesson(lesson, (), f"{lesson.key}.html", None) for lesson in folder.lessons
         ]
         accuracy, altitude_m = dict(coach.accuracy), coach.altitude_m
         for recap in recap_lessons(folder.student, prepared, folder.log, accuracy, altitude_m):

@@ -1,53 +1,16 @@
 """Which clips are shown: for each view the one nearest to the middle of its block."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from recapgen.evidence.typical import typical_shot
-from recapgen.model.evidence import TypicalShot
-from recapgen.model.films import ChosenBecause, Film, FilmSide
-from recapgen.model.lesson import ClipFile, View
+from recapgen.choosing.typical import TypicalShot, typical_shot
+from recapgen.model.films import ChosenBecause, ClipChoice, ClipPairing
+from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Problem
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 
 _BLOCKS = (Block.BEFORE, Block.AFTER)
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """A clip, and why it stands for its block; the fields as in ``FilmSide``."""
-
-    clip: ClipFile
-    chosen_because: ChosenBecause = ChosenBecause.ONLY
-    position: int | None = None
-    of: int | None = None
-    rank: int | None = None
-    filmed: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Pairing:
-    """What one film shows: then and now, or the only clip there is."""
-
-    view: View | None
-    choices: tuple[Choice, ...]
-
-    def explain(self, film: Film) -> Film:
-        """``film``, made of these clips or of one of them, with the reasons they were chosen."""
-        chosen = {choice.clip.path.name: choice for choice in self.choices}
-        return replace(film, sides=tuple(_explained(s, chosen[s.source_name]) for s in film.sides))
-
-
-def _explained(side: FilmSide, choice: Choice) -> FilmSide:
-    return replace(
-        side,
-        chosen_because=choice.chosen_because,
-        position=choice.position,
-        of=choice.of,
-        rank=choice.rank,
-        filmed=choice.filmed,
-    )
 
 
 def in_blocks(clips: Iterable[ClipFile], shots: Sequence[SortedShot]) -> tuple[ClipFile, ...]:
@@ -63,13 +26,13 @@ def in_blocks(clips: Iterable[ClipFile], shots: Sequence[SortedShot]) -> tuple[C
 
 def pair_up(
     clips: Sequence[ClipFile], shots: Sequence[SortedShot], quantity: Quantity | None
-) -> tuple[tuple[Pairing, ...], tuple[Problem, ...]]:
+) -> tuple[tuple[ClipPairing, ...], tuple[Problem, ...]]:
     """One pairing per view; a clip of neither block is shown where the view has no other.
 
     The problems name the clips that are not shown because nothing but mishits was filmed.
     """
     views = sorted({clip.view for clip in clips}, key=lambda view: (view is None, view or ""))
-    pairings: list[Pairing] = []
+    pairings: list[ClipPairing] = []
     problems: list[Problem] = []
     for view in views:
         here = [clip for clip in clips if clip.view is view]
@@ -84,9 +47,9 @@ def pair_up(
                 problems.append(Problem(Code.CLIP_MISHIT, of_block[0].where, facts))
         elsewhere = [clip for clip in here if clip.block not in _BLOCKS]
         if choices:
-            pairings.append(Pairing(view, tuple(choices)))
+            pairings.append(ClipPairing(view, tuple(choices)))
         elif elsewhere:
-            pairings.append(Pairing(view, (Choice(elsewhere[0]),)))
+            pairings.append(ClipPairing(view, (ClipChoice(elsewhere[0]),)))
     return tuple(pairings), tuple(problems)
 
 
@@ -95,7 +58,7 @@ def _stands_for(
     shots: Sequence[SortedShot],
     block: Block,
     quantity: Quantity | None,
-) -> Choice | None:
+) -> ClipChoice | None:
     """The clip that the coach chose, else that of the block's most typical filmed shot.
 
     Without readings the first there is; never a mishit that the coach did not choose.
@@ -110,15 +73,17 @@ def _stands_for(
         return _choice(filmed[typical.ranking[0]], chosen_because, typical)
     mishits = {s.shot.number for s in shots if s.shot.tag is not None}
     mishits.update(typical.order if typical is not None else ())
-    return next((Choice(clip) for clip in of_block if clip.shot not in mishits), None)
+    return next((ClipChoice(clip) for clip in of_block if clip.shot not in mishits), None)
 
 
-def _choice(clip: ClipFile, chosen_because: ChosenBecause, typical: TypicalShot | None) -> Choice:
+def _choice(
+    clip: ClipFile, chosen_because: ChosenBecause, typical: TypicalShot | None
+) -> ClipChoice:
     """``clip`` with its place in the block and its rank, as far as they are known."""
     if typical is None or clip.shot is None:
-        return Choice(clip, chosen_because)
+        return ClipChoice(clip, chosen_because)
     order, ranking = typical.order, typical.ranking
-    return Choice(
+    return ClipChoice(
         clip=clip,
         chosen_because=chosen_because,
         position=order.index(clip.shot) + 1 if clip.shot in order else None,

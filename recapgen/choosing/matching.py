@@ -8,12 +8,12 @@ shot is believed where no other does as well and chance would hardly do it.
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC
 from math import comb, inf
 
-from recapgen.clips.footage import Footage
-from recapgen.clips.notes_line import said_of
+from recapgen.model.clip_line import said_of
+from recapgen.model.films import FilmedClip
 from recapgen.model.fix import Offer, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Problem
@@ -31,23 +31,8 @@ Assigned = Mapping[int, int]
 """Which clip -> which shot, both counted from 0."""
 
 
-@dataclass(frozen=True, slots=True)
-class Filmed:
-    """A clip and when its strike was, in seconds of the phone's clock; None if it has no time."""
-
-    clip: ClipFile
-    struck_at: float | None
-
-
-def filmed(footage: Footage) -> Filmed:
-    """The recording's beginning and the strike in it, where the phone wrote its time."""
-    began = footage.recording.recorded_at
-    into_s = footage.clip.directions.pace.life_s(footage.strike.at_s)
-    return Filmed(footage.clip, None if began is None else began + into_s)
-
-
 def match(
-    clips: Sequence[Filmed], shots: Sequence[SortedShot]
+    clips: Sequence[FilmedClip], shots: Sequence[SortedShot]
 ) -> tuple[tuple[ClipFile, ...], tuple[Problem, ...]]:
     """The clips, each with the shot that its time tells where notes and name do not.
 
@@ -119,7 +104,7 @@ def _times(shots: Sequence[SortedShot]) -> dict[int, float]:
     }
 
 
-def _by_time(clips: Sequence[Filmed], shots: Sequence[SortedShot]) -> dict[Filmed, int]:
+def _by_time(clips: Sequence[FilmedClip], shots: Sequence[SortedShot]) -> dict[FilmedClip, int]:
     times = _times(shots)
     numbers = sorted(times, key=lambda number: (times[number], number))
     timed = [one for one in clips if one.struck_at is not None]

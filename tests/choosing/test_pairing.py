@@ -4,13 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.model.films import ChosenBecause
+from recapgen.choosing.pairing import pair_up
+from recapgen.model.films import ChosenBecause, ClipChoice
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 from recapgen.model.source import SourceRef
-from recapgen.recap.pairing import Choice, pair_up
 from tests.evidence.made_shots import NUMBER, lesson
 
 WHERE = SourceRef("anna/2027-04-11/notes.md", 9, 3)
@@ -23,7 +23,7 @@ def clip(shot: int | None, block: Block, *, chosen: bool = False) -> ClipFile:
     return ClipFile(path, WHERE, View.FACE_ON, block, shot, None, WHERE, chosen)
 
 
-def now(*clips: ClipFile, shots: tuple[SortedShot, ...] | None = None) -> Choice:
+def now(*clips: ClipFile, shots: tuple[SortedShot, ...] | None = None) -> ClipChoice:
     """The choice for the block after, of one view."""
     (pairing,), problems = pair_up(clips, shots or lesson(BEFORE, AFTER), NUMBER)
     assert problems == ()

@@ -5,7 +5,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from recapgen.evidence.sorting import tally
+from recapgen.choosing.followed import Followed, with_travel
+from recapgen.evidence.sorting import sorted_shots, tally
 from recapgen.model.films import Travel
 from recapgen.model.lesson import (
     ClipFile,
@@ -24,8 +25,6 @@ from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable
 from recapgen.model.source import SourceRef
-from recapgen.recap.followed import Followed, with_travel
-from recapgen.recap.lesson_recaps import sorted_shots
 
 LINE = SourceRef("anna/2027-04-11/notes.md", 9, 3)
 ACROSS, UP = Quantity.TRAVEL_ACROSS, Quantity.TRAVEL_UP

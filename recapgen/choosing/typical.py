@@ -1,16 +1,36 @@
 """The typical clip: the filmed shot nearest to the middle of its block."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import isfinite, nan
 
 import numpy as np
 
 from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
-from recapgen.model.evidence import TypicalShot
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 
 _TOO_FAR = 1.0  # robust standard deviations of the headline number
+
+
+@dataclass(frozen=True, slots=True)
+class TypicalShot:
+    """The filmed shots of a block, by how near they lie to its middle.
+
+    ``shot`` is the number of the nearest, None where no filmed shot is typical; ``position``
+    its place among the block's readings, from 1. ``order`` holds the numbers of all these
+    readings in time order, ``ranking`` those filmed shots that could stand for the block,
+    nearest first, mishits not among them.
+    """
+
+    shot: int | None
+    position: int | None
+    order: tuple[int, ...]
+    ranking: tuple[int, ...]
+
+    @property
+    def of(self) -> int:
+        return len(self.order)
 
 
 def typical_shot(

@@ -8,7 +8,8 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recapgen.clips.matching import Filmed, match, solve
+from recapgen.choosing.matching import match, solve
+from recapgen.model.films import FilmedClip
 from recapgen.model.fix import Add, Change, Put
 from recapgen.model.lesson import ClipFile, View
 from recapgen.model.problem import Code, Problem
@@ -45,9 +46,9 @@ def clip(name: str, shot: int | None = None, block: Block | None = None) -> Clip
     return ClipFile(Path(name), where, View.FACE_ON, block, shot, None, NOTES)
 
 
-def gallery(*shown: int) -> list[Filmed]:
+def gallery(*shown: int) -> list[FilmedClip]:
     """Clips straight from the phone, whose names say nothing."""
-    return [Filmed(clip(f"IMG_04{n}.mov"), struck_at(shot)) for n, shot in enumerate(shown, 10)]
+    return [FilmedClip(clip(f"IMG_04{n}.mov"), struck_at(shot)) for n, shot in enumerate(shown, 10)]
 
 
 def numbers(clips: tuple[ClipFile, ...]) -> list[int | None]:
@@ -80,7 +81,7 @@ def test_two_clips_alone_fit_in_many_ways_so_the_coach_is_asked() -> None:
 def test_a_shot_that_is_known_settles_the_clock_for_the_others() -> None:
     known, other, third = gallery(4, 13, 18)
     listed = replace(known.clip, shot=4, where=NOTES)
-    matched, problems = match([Filmed(listed, known.struck_at), other, third], shots())
+    matched, problems = match([FilmedClip(listed, known.struck_at), other, third], shots())
     assert numbers(matched) == [4, 13, 18]
     assert problems == ()
 
@@ -88,14 +89,14 @@ def test_a_shot_that_is_known_settles_the_clock_for_the_others() -> None:
 def test_even_shots_fit_at_every_step_so_nothing_is_guessed() -> None:
     even = shots(tuple(30.0 * n for n in range(19)))
     began = BEGAN.replace(tzinfo=UTC).timestamp()
-    clips = [Filmed(clip(f"{n}.mov"), began + 30.0 * n + AWAY_S) for n in (4, 7, 8, 11, 13)]
+    clips = [FilmedClip(clip(f"{n}.mov"), began + 30.0 * n + AWAY_S) for n in (4, 7, 8, 11, 13)]
     matched, problems = match(clips, even)
     assert numbers(matched) == [None] * 5
     assert codes(problems) == [Code.CLIP_SHOT_OPEN]
 
 
 def test_a_practice_swing_stays_without_a_shot_and_spoils_nothing() -> None:
-    practice = Filmed(clip("practice.mov"), struck_at(10) + 150)
+    practice = FilmedClip(clip("practice.mov"), struck_at(10) + 150)
     matched, (problem,) = match([*gallery(2, 7, 9, 12, 17), practice], shots())
     assert numbers(matched) == [2, 7, 9, 12, 17, None]
     assert problem.facts["files"] == "practice.mov"
@@ -134,7 +135,7 @@ def test_two_clips_of_one_shot_and_side_are_asked_about() -> None:
 
 def test_a_shot_that_the_notes_gave_away_is_not_given_again_by_time() -> None:
     clips = gallery(2, 7, 9, 12, 17)
-    told = Filmed(clip("told.mov", shot=12), None)
+    told = FilmedClip(clip("told.mov", shot=12), None)
     matched, (problem,) = match([*clips, told], shots())
     assert numbers(matched) == [2, 7, 9, None, 17, 12]
     assert problem.code is Code.CLIP_SHOT_OPEN
