@@ -181,7 +181,7 @@ class Console:
                 lessons=self._say.count("console.totals.lessons", outcome.lessons),
                 held=self._count_held(outcome),
                 warnings=self._count_warnings(outcome),
-                seconds=f"{outcome.seconds:.1f}",
+                seconds=self._say.figure(outcome.seconds, 1),
             )
         )
         for key, path in (("site", outcome.site), ("book", outcome.book)):

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
-from recapgen.app.consent_first import CASES
 from recapgen.app.student_results import StudentResult
 from recapgen.book.cases import tell_case
 from recapgen.model.case import Case
+from recapgen.model.public import CASES, FRONT_PAGE, public_path
 from recapgen.model.recap import StudentRecap
 
 
@@ -13,8 +13,8 @@ def case_paths(students: Iterable[StudentRecap]) -> Iterable[str]:
     """Below site/: what the cases of all lessons will be made as."""
     pages = [recap.case.page for student in students for recap in student.recaps]
     if any(pages):
-        yield f"{CASES}/index.html"
-    yield from (f"{CASES}/{page}" for page in pages if page is not None)
+        yield public_path(CASES, FRONT_PAGE)
+    yield from (public_path(CASES, page) for page in pages if page is not None)
 
 
 def agreed_cases(students: Iterable[StudentResult]) -> Iterable[Case]:

@@ -8,13 +8,13 @@ from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code
+from recapgen.model.public import CASES, FRONT_PAGE
 from recapgen.privacy.consent import Grants, grants
 from recapgen.publish.build_state import PartState
 from recapgen.publish.emptying import empty_out
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
-CASES = "cases"
 _STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
 _IN_CASES = frozenset({"cases", "case_clips"})
@@ -96,7 +96,7 @@ def take_back(
 def in_use(consents: Iterable[ConsentNow]) -> set[str]:
     """The names in site/ that belong there: the card's, the cases' and agreed addresses."""
     agreed = {s.address for s in consents if s.granted.page and s.address is not None}
-    return {"index.html", "assets", CASES, *agreed}
+    return {FRONT_PAGE, "assets", CASES, *agreed}
 
 
 def address_in(states: Mapping[str, PartState], student_key: str) -> str | None:

@@ -5,8 +5,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from recapgen.app.build_context import BuildContext
-from recapgen.app.consent_first import CASES, ConsentNow
+from recapgen.app.consent_first import ConsentNow
 from recapgen.model.problem import Code, Problem
+from recapgen.model.public import CASES
 from recapgen.publish.build_state import PartState
 from recapgen.publish.emptying import empty_out
 from recapgen.publish.output import Output

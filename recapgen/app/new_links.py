@@ -7,6 +7,7 @@ from datetime import date
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow, address_in
 from recapgen.model.problem import Code, Problem
+from recapgen.model.public import public_address
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import lesson_page
 from recapgen.publish.build_state import PartState, Seen
@@ -81,4 +82,4 @@ def _told(code: Code, folder: str, called: str, old: str, new: str) -> Problem:
 
 def _link(context: BuildContext, *parts: str) -> str:
     """As a student has it, or below site/ where nobody said where that will be."""
-    return "/".join((context.coach.address or "site", *parts)) + ("" if len(parts) > 1 else "/")
+    return public_address(context.coach.address, *parts)

@@ -10,7 +10,7 @@ from recapgen.app.all_students import results_of_all
 from recapgen.app.book_making import make_book, part_of_book
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.case_pages import agreed_cases, case_paths
-from recapgen.app.consent_first import CASES, ConsentNow, in_force, part_of
+from recapgen.app.consent_first import ConsentNow, in_force, part_of
 from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
 from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
@@ -24,7 +24,7 @@ from recapgen.care.pain import next_change
 from recapgen.clips.mark_picture import make_mark
 from recapgen.model.page import Site
 from recapgen.model.problem import Cost, Problem, in_order, speaks_against
-from recapgen.model.public import PublicChange
+from recapgen.model.public import CASES, FRONT_PAGE, PublicChange, public_path
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
@@ -254,7 +254,7 @@ class SitePublisher:
     def card(self, students: Sequence[StudentResult]) -> tuple[Problem, ...]:
         """Put the coach's card at the front of site/, its files beside the students' folders."""
         spoken = words(self.context.coach.language)
-        front = f"{CASES}/index.html"
+        front = public_path(CASES, FRONT_PAGE)
         with_cases = (self.output.site / front).is_file()
         card = card_site(self.context.coach_named(spoken), spoken, with_cases=with_cases)
         new = stage(self.output.staging)

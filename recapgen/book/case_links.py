@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.naming import folded
 from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.public import CASES, public_address
 from recapgen.model.recap import CaseLink, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
@@ -79,7 +80,7 @@ def _links(
         handle = folded(wish.handle)
         found = known.cases.get(handle)
         if found is not None and published_at is not None:
-            links.append(CaseLink(found.title, f"{published_at}/cases/{found.page}"))
+            links.append(CaseLink(found.title, public_address(published_at, CASES, found.page)))
             continue
         facts = {"name": wish.handle}
         if found is not None:

@@ -14,6 +14,7 @@ from recapgen.model.care import CareNote, Load, NoteFact
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
+from recapgen.model.public import public_path
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
 from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Decision, ReadAs, ShotStatus, SortedShot
@@ -45,7 +46,7 @@ def lesson_record(
         "student_folder": student.student.key,
         "lesson": recap.key,
         "date": recap.on.isoformat(),
-        "page": f"{student.address}/{recap.page}" if student.published else None,
+        "page": public_path(student.address, recap.page) if student.published else None,
         "club": recap.notes.club,
         "intent": recap.notes.intent,
         "short_name": recap.notes.short_name,

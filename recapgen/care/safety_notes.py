@@ -144,7 +144,7 @@ def _pain_notes(
         told = {
             "balls_per_week": load.balls_per_week,
             "balls_per_session": load.balls_per_session,
-            "usual": None if load.usual_week is None else round(load.usual_week),
+            "usual": None if load.usual_week is None else whole(load.usual_week),
         }
         facts |= {name: balls for name, balls in told.items() if balls is not None}
     yield _note(

@@ -18,11 +18,6 @@ class Verdict(StrEnum):
     NO_CHANGE = "no change"
     OTHER_WAY = "went the other way"
 
-    @property
-    def key(self) -> str:
-        """What its sentences are kept under in the catalogues: "no-change"."""
-        return self.name.lower().replace("_", "-")
-
 
 class Hidden(StrEnum):
     """What hides a change of this size from any number of balls."""

@@ -3,6 +3,24 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+CASES = "cases"
+"""The folder of site/ that holds the past cases."""
+
+FRONT_PAGE = "index.html"
+
+
+def public_path(folder: str, page: str) -> str:
+    """Where a page lies below site/: "q7w2e9/2027-04-11-k3f9.html"."""
+    return f"{folder}/{page}"
+
+
+def public_address(published_at: str | None, folder: str, page: str = "") -> str:
+    """The same as a reader has it, or from site/ where nobody said where that will be.
+
+    ``published_at`` has no slash at its end. Without ``page`` it is the folder's own address.
+    """
+    return f"{published_at or 'site'}/{public_path(folder, page)}"
+
 
 class Move(StrEnum):
     """What became of a folder of site/."""

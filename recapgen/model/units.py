@@ -15,7 +15,15 @@ class SpeedUnit(StrEnum):
     @property
     def in_mps(self) -> float:
         """One of this unit in metres per second (international mile and foot)."""
-        return {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 0.44704, "ft/s": 0.3048}[self.value]
+        match self:
+            case SpeedUnit.MPS:
+                return 1.0
+            case SpeedUnit.KMH:
+                return 1 / 3.6
+            case SpeedUnit.MPH:
+                return 0.44704
+            case SpeedUnit.FTPS:
+                return 0.3048
 
 
 class LengthUnit(StrEnum):
@@ -29,14 +37,23 @@ class LengthUnit(StrEnum):
     @property
     def in_m(self) -> float:
         """One of this unit in metres (international yard)."""
-        return {
-            "m": 1.0,
-            "yd": 0.9144,
-            "ft": 0.3048,
-            "cm": 0.01,
-            "in": 0.0254,
-            "mm": 0.001,
-        }[self.value]
+        match self:
+            case LengthUnit.METRE:
+                return 1.0
+            case LengthUnit.YARD:
+                return 0.9144
+            case LengthUnit.FOOT:
+                return 0.3048
+            case LengthUnit.CENTIMETRE:
+                return 0.01
+            case LengthUnit.INCH:
+                return 0.0254
+            case LengthUnit.MILLIMETRE:
+                return 0.001
+
+    @property
+    def imperial(self) -> bool:
+        return self in (LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH)
 
 
 class TemperatureUnit(StrEnum):
@@ -56,17 +73,16 @@ class Units:
 def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
     """The unit somebody reads ``quantity`` in, and its size in inside units.
 
-    "mph", "yd", "deg", "rpm", "widths", or "" for a ratio. The low point is a matter of a hand's
-    breadth: inches beside yards and feet, else centimetres.
+    "mph", "yd", "deg", "rpm", "widths", or "" for a ratio. A small length is read in inches
+    beside yards and feet, else in centimetres.
     """
     match quantity.dimension:
         case Dimension.SPEED:
             return units.speed.value, units.speed.in_mps
         case Dimension.LENGTH:
             length = units.length
-            if quantity is Quantity.LOW_POINT:
-                imperial = length in (LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH)
-                length = LengthUnit.INCH if imperial else LengthUnit.CENTIMETRE
+            if quantity.small:
+                length = LengthUnit.INCH if length.imperial else LengthUnit.CENTIMETRE
             return length.value, length.in_m
         case Dimension.ANGLE:
             return "deg", 1.0

@@ -4,12 +4,10 @@ import hashlib
 from collections.abc import Mapping
 from pathlib import Path
 
-from recapgen.model.public import Move, PublicChange
+from recapgen.model.public import CASES, Move, PublicChange
 from recapgen.privacy.addresses import looks_like_address
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.offline import WORKER
-
-_CASES = "cases"
 
 
 def what_is_up(site: Path) -> dict[str, str]:
@@ -21,7 +19,7 @@ def what_is_up(site: Path) -> dict[str, str]:
     return {
         folder.name: _digest(folder)
         for folder in folders
-        if folder.name == _CASES or (looks_like_address(folder.name) and not is_emptying(folder))
+        if folder.name == CASES or (looks_like_address(folder.name) and not is_emptying(folder))
     }
 
 

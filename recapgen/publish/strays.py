@@ -5,13 +5,14 @@ from datetime import date
 
 from recapgen.model.naming import printable
 from recapgen.model.problem import Code, Problem
+from recapgen.model.public import CASES, FRONT_PAGE
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import looks_like_address
 from recapgen.publish.emptying import clear_emptied, empty_out, is_emptying
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
-_OURS = frozenset({"index.html", "assets", "cases"})
+_OURS = frozenset({FRONT_PAGE, "assets", CASES})
 
 
 def is_ours(name: str) -> bool:

@@ -172,7 +172,7 @@ def _undecided(declaration: Declaration, units: Units) -> dict[str, Any]:
 def reading_scale(quantity: Quantity, units: Units) -> tuple[str, _Scale]:
     """The unit's name and what takes an inside value into it, to six significant digits."""
     unit, size = unit_of(quantity, units)
-    return unit, lambda value: None if value is None else float(f"{value / size:.6g}")
+    return unit, lambda value: None if value is None else plain_figure(value / size)
 
 
 def _want(want: Want, scale: _Scale) -> str | dict[str, float | None]:

@@ -2,6 +2,7 @@
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
+from recapgen.model.public import CASES, FRONT_PAGE, public_path
 from recapgen.render.coach_mark import mark_assets
 from recapgen.render.environment import fill
 from recapgen.words.catalogue import Words
@@ -10,15 +11,15 @@ from recapgen.words.catalogue import Words
 def card_site(coach: Coach, words: Words, *, with_cases: bool = False) -> Site:
     """``with_cases``: there are past lessons in cases/ to be linked."""
     title = words.say("page.coach.title", coach=coach.name)
-    links = [("cases/index.html", words.say("page.cases.index"))] if with_cases else []
+    links = [(public_path(CASES, FRONT_PAGE), words.say("page.cases.index"))] if with_cases else []
     line = words.say("page.preview.card", coach=coach.name)
     body = fill("coach_card.html.jinja", words, coach=coach, other_pages=links)
     return Site(
         kind=SiteKind.CARD,
         name=title,
         language=words.language,
-        pages=(Page("index.html", title, body, line=line),),
+        pages=(Page(FRONT_PAGE, title, body, line=line),),
         assets=mark_assets(coach),
         accent=coach.accent,
-        address=f"{coach.address.rstrip('/')}/" if coach.address else None,
+        address=f"{coach.address}/" if coach.address else None,
     )

@@ -6,6 +6,7 @@ from recapgen.model.case import Case
 from recapgen.model.evidence import Kept, Retention
 from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.model.people import Coach
+from recapgen.model.public import CASES, public_address
 from recapgen.render.coach_mark import mark_assets
 from recapgen.render.environment import fill
 from recapgen.render.film_view import anchors, film_assets, film_view
@@ -44,7 +45,7 @@ def cases_site(
         ),
         assets=(*films.values(), *mark_assets(coach)),
         accent=coach.accent,
-        address=f"{coach.address.rstrip('/')}/cases/" if coach.address else None,
+        address=public_address(coach.address, CASES) if coach.address else None,
     )
 
 

@@ -17,7 +17,7 @@ from recapgen.model.films import (
 from recapgen.model.page import TO_SAVE, Asset
 from recapgen.model.shots import Block
 from recapgen.words.amounts import number
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.verdict_sentences import tell_clip
 
 _PAIR = 2
@@ -77,7 +77,7 @@ class FilmView:
 def film_view(film: Film, words: Words) -> FilmView:
     two_sided = len(film.sides) == _PAIR
     captions = [_caption(side, two_sided, words) for side in film.sides]
-    view = film.view.name.lower() if film.view else "unknown"
+    view = key_of(film.view) if film.view else "unknown"
     stops = tuple(
         FilmStop(words.say(f"film.position.{at}"), dict(film.sides[-1].moments)[at])
         for at in film.positions

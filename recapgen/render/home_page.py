@@ -20,7 +20,7 @@ from recapgen.render.practice_view import PracticeView, practice_view
 from recapgen.render.reader import Reader
 from recapgen.render.rounds import rounds_beside_lessons
 from recapgen.words.amounts import day, quantity_name
-from recapgen.words.catalogue import Words, sentence_start
+from recapgen.words.catalogue import Words, key_of, sentence_start
 
 _LEAST_FOR_A_LINE = 2
 _ONE_LIST = 12  # lessons; of more, each year has its list
@@ -188,7 +188,7 @@ def _between(group: list[Recap], log: PracticeLog, words: Words) -> tuple[str, .
             parts.append(words.say("page.between.none"))
         kept = recap.number.retention
         if kept is not None and kept.from_lesson == last.on and kept.kept is not Kept.NO_GAIN:
-            parts.append(words.say(f"evidence.kept.{kept.kept.name.lower().replace('_', '-')}"))
+            parts.append(words.say(f"evidence.kept.{key_of(kept.kept)}"))
         told.append(words.together(parts))
     return tuple(told)
 

@@ -11,6 +11,7 @@ from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.render.shots_view import columns_shown
 from recapgen.words.amounts import quantity_also, quantity_meaning, quantity_name
+from recapgen.words.catalogue import key_of
 from recapgen.words.verdict_sentences import tell_phrase
 
 MEASURED_PAGE = "measured.html"
@@ -73,8 +74,6 @@ def _verdicts(recaps: tuple[Recap, ...], reader: Reader) -> list[Explained]:
         return []
     words = reader.words
     return [
-        Explained(
-            tell_phrase(verdict, words), words.say(f"page.measured.rule.{verdict.name.lower()}")
-        )
+        Explained(tell_phrase(verdict, words), words.say(f"page.measured.rule.{key_of(verdict)}"))
         for verdict in Verdict
     ]

@@ -1,6 +1,5 @@
 """The declared number on the page: then and now, in words, drawn and as a table."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -11,19 +10,14 @@ from recapgen.model.quantity import Quantity
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.strip import NO_TAGS, then_and_now
 from recapgen.render.reader import Reader
-from recapgen.words.amounts import hand_word, quantity_meaning, quantity_name
+from recapgen.words.amounts import (
+    LargeAmount,
+    hand_word,
+    large_amount,
+    quantity_meaning,
+    quantity_name,
+)
 from recapgen.words.verdict_sentences import VerdictText, tell_comparison, tell_phrase
-
-_FIGURE = re.compile(r"[−-]?\d(?:[\d.,\u202f\u00a0 ]*\d)?°?")
-
-
-@dataclass(frozen=True, slots=True)
-class LargeAmount:
-    """An amount set large: the figure, and the rest of it smaller, before and behind."""
-
-    figure: str
-    rest: str
-    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,14 +98,6 @@ def number_line(comparison: Comparison, reader: Reader) -> NumberLine:
     )
 
 
-def split_amount(text: str) -> LargeAmount:
-    """The figure of an amount, and what the language puts before and behind it."""
-    found = _FIGURE.search(text)
-    if found is None:
-        return LargeAmount(text, "")
-    return LargeAmount(found[0], text[found.end() :].strip(), text[: found.start()].strip())
-
-
 def _meaning(quantity: Quantity, reader: Reader) -> str:
     """What it is, and what the trade calls its sides for this student's hand."""
     words = reader.words
@@ -126,7 +112,7 @@ def _meaning(quantity: Quantity, reader: Reader) -> str:
 def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> LargeAmount | None:
     if sample.median is None:
         return None
-    return split_amount(reader.amount(quantity, sample.median))
+    return large_amount(quantity, sample.median, reader.units, reader.hand, reader.words)
 
 
 def _chart_sentence(comparison: Comparison, reader: Reader) -> str:

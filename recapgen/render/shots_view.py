@@ -9,7 +9,7 @@ from recapgen.model.recap import OtherNumber, Recap
 from recapgen.model.shots import ShotStatus, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, percent, quantity_name, speed, temperature
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.shot_sentences import tell_assumed, tell_reason, why_withheld
 
 _SAYS_NOTHING = (Withheld.NO_CARRY, Withheld.INDOORS, Withheld.AIR_UNKNOWN)
@@ -97,7 +97,7 @@ def conditions_by_block(conditions: Conditions, reader: Reader) -> tuple[ShotFac
     common = conditions_told(replace(conditions, blocks=()), reader)
     own = tuple(
         ShotFact(
-            reader.words.listed((fact.name, reader.words.say(f"page.block.{block.name.lower()}"))),
+            reader.words.listed((fact.name, reader.words.say(f"page.block.{key_of(block)}"))),
             fact.value,
         )
         for block, there in conditions.blocks
@@ -134,7 +134,7 @@ def conditions_told(conditions: Conditions, reader: Reader) -> tuple[ShotFact, .
     words, units = reader.words, reader.units
     lines: list[tuple[str, str]] = []
     if conditions.surface is not None:
-        lines.append(("surface", words.say(f"page.surface.{conditions.surface.name.lower()}")))
+        lines.append(("surface", words.say(f"page.surface.{key_of(conditions.surface)}")))
     if conditions.indoors is not None:
         where = "indoors" if conditions.indoors else "outdoors"
         lines.append(("place", words.say(f"page.place.{where}")))
@@ -217,10 +217,10 @@ def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -
     """The block of a used shot; else what became of it, and the reason."""
     shot, block = sorted_shot.shot, sorted_shot.block
     if sorted_shot.status is not ShotStatus.USED:
-        status = words.say(f"page.status.{sorted_shot.status.name.lower()}")
+        status = words.say(f"page.status.{key_of(sorted_shot.status)}")
         reason = tell_reason(sorted_shot, words)
         return words.say("page.status.because", status=status, reason=reason) if reason else status
-    told = words.say(f"page.block.{block.name.lower()}") if block else ""
+    told = words.say(f"page.block.{key_of(block)}") if block else ""
     if shot.number not in mishits:
         return told
     mishit = words.say("page.mishit-tag", tag=shot.tag) if shot.tag else words.say("page.mishit")

@@ -4,6 +4,7 @@ Inside, a number is m/s, m, degrees or revolutions per minute, plus to the right
 target or upwards. Here it becomes "6.3° right", "142 yd", "2,450 rpm".
 """
 
+from dataclasses import dataclass
 from datetime import date, time
 from typing import assert_never
 
@@ -13,55 +14,65 @@ from babel.numbers import format_percent
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Dimension, HandWords, Quantity, Sides
 from recapgen.model.rounding import rounded
-from recapgen.model.units import LengthUnit, TemperatureUnit, Units
-from recapgen.words.catalogue import Words
+from recapgen.model.units import LengthUnit, TemperatureUnit, Units, unit_of
+from recapgen.words.catalogue import MINUS, Words, key_of
 
-_IMPERIAL = frozenset({LengthUnit.YARD, LengthUnit.FOOT, LengthUnit.INCH})
+_PLACE = "\ufffc"  # where the figure will stand
 _WHOLE_FROM = 100.0  # distances from here on are told without decimals
 
 
 def quantity_name(quantity: Quantity, words: Words) -> str:
     """The trade's name: "club path"."""
-    return words.say(f"quantity.{_key(quantity)}.name")
+    return words.say(f"quantity.{key_of(quantity.value)}.name")
 
 
 def quantity_meaning(quantity: Quantity, words: Words) -> str:
     """What it is, in one plain sentence."""
-    return words.say(f"quantity.{_key(quantity)}.meaning")
+    return words.say(f"quantity.{key_of(quantity.value)}.meaning")
 
 
 def quantity_also(quantity: Quantity, words: Words) -> str:
     """What else moves it, beside the swing; "" where nothing is named."""
-    key = f"quantity.{_key(quantity)}.also"
+    key = f"quantity.{key_of(quantity.value)}.also"
     return words.say(key) if words.has(key) else ""
+
+
+@dataclass(frozen=True, slots=True)
+class LargeAmount:
+    """An amount set large: the figure, and the rest of it smaller, before and behind."""
+
+    figure: str
+    rest: str = ""
+    before: str = ""
 
 
 def amount(quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words) -> str:
     """A reading with its unit and, where it has one, its side: "6.3° right", "3.1° down"."""
-    text = size(quantity, value, units, words)
-    ends = sides(quantity, hand, words)
-    if ends is None:
-        return f"−{text}" if value < 0 and _not_nothing(text) else text
-    if not _not_nothing(text):
-        return text
-    if quantity is Quantity.LAUNCH_ANGLE and value > 0:
-        return text
-    return words.say("amount.with-side", amount=text, side=ends[value > 0])
+    figure = _reading(quantity, value, units, words)
+    return _with_side(quantity, value, units, hand, words, figure=figure)
+
+
+def large_amount(
+    quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words
+) -> LargeAmount:
+    """The same, with the figure apart: the degree and the minus stay with it."""
+    figure = _reading(quantity, value, units, words)
+    told = _with_side(quantity, value, units, hand, words, figure=_PLACE)
+    before, _, rest = told.partition(_PLACE)
+    if rest.startswith("°"):
+        figure, rest = f"{figure}°", rest[1:]
+    return LargeAmount(figure, rest.strip(), before.strip())
 
 
 def size(quantity: Quantity, value: float, units: Units, words: Words) -> str:
     """How much, whichever way: a difference, a spread, a margin. "5.5°", "2.1 m"."""
-    scaled = abs(in_their_units(quantity, value, units))
-    figure = number(scaled, decimals(quantity, scaled, units), words)
-    return words.say(f"unit.{unit_key(quantity, units)}", n=figure)
+    return _with_unit(quantity, _figure(quantity, value, units, words), units, words)
 
 
 def signed(quantity: Quantity, value: float, units: Units, words: Words) -> str:
     """A difference with its sign; sideways, plus is to the right: "+0.3°", "−2.1 m", "0.0°"."""
-    text = size(quantity, value, units, words)
-    if not _not_nothing(text):
-        return text
-    return f"{'+' if value > 0 else '−'}{text}"
+    figure = _with_sign(_figure(quantity, value, units, words), value, plus="+")
+    return _with_unit(quantity, figure, units, words)
 
 
 def span(
@@ -129,30 +140,12 @@ def hand_key(quantity: Quantity, value: float, hand: Hand | None) -> str | None:
 
 def in_their_units(quantity: Quantity, value: float, units: Units) -> float:
     """A value from inside units into the units somebody reads."""
-    match quantity.dimension:
-        case Dimension.SPEED:
-            return value / units.speed.in_mps
-        case Dimension.LENGTH:
-            return value / _length_unit(quantity, units).in_m
-        case Dimension.ANGLE | Dimension.SPIN | Dimension.RATIO | Dimension.WIDTHS:
-            return value
+    return value / unit_of(quantity, units)[1]
 
 
 def unit_key(quantity: Quantity, units: Units) -> str:
     """The unit's key in the catalogue: "deg", "m/s", "yd", "rpm", "ratio", "widths"."""
-    match quantity.dimension:
-        case Dimension.SPEED:
-            return units.speed.value
-        case Dimension.LENGTH:
-            return _length_unit(quantity, units).value
-        case Dimension.ANGLE:
-            return "deg"
-        case Dimension.SPIN:
-            return "rpm"
-        case Dimension.RATIO:
-            return "ratio"
-        case Dimension.WIDTHS:
-            return "widths"
+    return unit_of(quantity, units)[0] or "ratio"
 
 
 def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
@@ -213,19 +206,43 @@ def speed(mps: float, units: Units, words: Words) -> str:
 
 def height(metres: float, units: Units, words: Words) -> str:
     """A height above the sea or the ground, in whole metres or feet."""
-    unit = LengthUnit.FOOT if units.length in _IMPERIAL else LengthUnit.METRE
+    unit = LengthUnit.FOOT if units.length.imperial else LengthUnit.METRE
     return words.say(f"unit.{unit.value}", n=number(metres / unit.in_m, 0, words))
 
 
-def _length_unit(quantity: Quantity, units: Units) -> LengthUnit:
-    if not quantity.small:
-        return units.length
-    return LengthUnit.INCH if units.length in _IMPERIAL else LengthUnit.CENTIMETRE
+def _figure(quantity: Quantity, value: float, units: Units, words: Words) -> str:
+    scaled = abs(in_their_units(quantity, value, units))
+    return number(scaled, decimals(quantity, scaled, units), words)
+
+
+def _reading(quantity: Quantity, value: float, units: Units, words: Words) -> str:
+    """The figure, with its sign where no word for a side takes that place."""
+    figure = _figure(quantity, value, units, words)
+    return _with_sign(figure, value, plus="") if quantity.sides is Sides.NONE else figure
+
+
+def _with_sign(figure: str, value: float, plus: str) -> str:
+    """The one place where a figure gets its sign; nothing has none."""
+    if value == 0 or not _not_nothing(figure):
+        return figure
+    return f"{plus if value > 0 else MINUS}{figure}"
+
+
+def _with_unit(quantity: Quantity, figure: str, units: Units, words: Words) -> str:
+    return words.say(f"unit.{unit_key(quantity, units)}", n=figure)
+
+
+def _with_side(
+    quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words, *, figure: str
+) -> str:
+    """``figure`` with its unit and the word for the side; straight has none, nor a launch up."""
+    text = _with_unit(quantity, figure, units, words)
+    ends = sides(quantity, hand, words)
+    up = quantity is Quantity.LAUNCH_ANGLE and value > 0
+    if ends is None or up or value == 0 or not _not_nothing(_figure(quantity, value, units, words)):
+        return text
+    return words.say("amount.with-side", amount=text, side=ends[value > 0])
 
 
 def _not_nothing(text: str) -> bool:
     return any(c.isdigit() and int(c) for c in text)
-
-
-def _key(quantity: Quantity) -> str:
-    return quantity.value.replace(" ", "-")

@@ -8,7 +8,7 @@ from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
 from recapgen.words.amounts import day, number
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 
 _NAMED_AT_MOST = 3
 
@@ -83,7 +83,7 @@ def tell_area(area: Area, hand: Hand | None, words: Words) -> str:
     """A part of the body, with its side as the student feels it ("left wrist")."""
     side, _, part = area.partition(" ")
     if side not in ("lead", "trail"):
-        return words.say(f"care.area.{area.replace(' ', '-')}")
+        return words.say(f"care.area.{key_of(area.value)}")
     # A right-hander leads with the left side.
     sides = {
         Hand.RIGHT: {"lead": "left", "trail": "right"},
@@ -97,7 +97,7 @@ def tell_area(area: Area, hand: Hand | None, words: Words) -> str:
 def tell_part(area: Area, words: Words) -> str:
     """A part of the body without its side ("wrist")."""
     _, _, part = area.rpartition(" ")
-    whole = f"care.area.{area.replace(' ', '-')}"
+    whole = f"care.area.{key_of(area.value)}"
     return words.say(whole if words.has(whole) else f"care.area.{part}")
 
 
@@ -142,5 +142,5 @@ def _places(
         places["when"] = words.say(where, day=told, place=place) if place else told
     surface = note.facts.get("surface")
     if isinstance(surface, Surface):
-        places["surface"] = words.say(f"care.surface.{surface.replace(' ', '-')}")
+        places["surface"] = words.say(f"care.surface.{key_of(surface.value)}")
     return places

@@ -8,6 +8,7 @@ Escaping is the page's business.
 
 from collections.abc import Callable, Iterable
 from decimal import Decimal
+from enum import Enum
 from functools import cache, lru_cache, reduce
 from gettext import c2py
 from importlib.resources import files
@@ -102,9 +103,19 @@ class Words:
         return reduce(lambda done, then: joint.format(first=done, then=then), told) if told else ""
 
 
+MINUS = "−"
+"""As print has it; a hyphen is too short."""
+
+
 @lru_cache(maxsize=4096)  # a page says the same few numbers again and again
 def _written_out(near: Decimal, pattern: str, language: str) -> str:
-    return format_decimal(near, pattern, locale=language).replace("-", "−")
+    return format_decimal(near, pattern, locale=language).replace("-", MINUS)
+
+
+def key_of(one: Enum | str) -> str:
+    """The part of a key that a member's name or a phrase makes: "no-change", "club-path"."""
+    text = one.name if isinstance(one, Enum) else one
+    return text.lower().replace("_", "-").replace(" ", "-")
 
 
 def sentence_start(text: str) -> str:

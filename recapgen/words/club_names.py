@@ -1,6 +1,6 @@
 """Clubs by the names that a language gives them."""
 
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 
 _NUMBERED = frozenset({"wood", "hybrid", "iron", "deg wedge"})
 
@@ -10,10 +10,6 @@ def club_name(club: str, words: Words) -> str:
     number, _, kind = club.partition(" ")
     if kind in _NUMBERED and number.replace(".", "", 1).isdigit():
         places = len(number.partition(".")[2])
-        return words.say(f"club.{_key(kind)}", n=words.figure(float(number), places))
-    key = f"club.{_key(club)}"
+        return words.say(f"club.{key_of(kind)}", n=words.figure(float(number), places))
+    key = f"club.{key_of(club)}"
     return words.say(key) if words.has(key) else club
-
-
-def _key(club: str) -> str:
-    return club.replace(" ", "-")

@@ -15,7 +15,7 @@ from recapgen.model.evidence import (
 from recapgen.model.lesson import Direction
 from recapgen.model.rounding import whole
 from recapgen.words.amounts import clock, short_day
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.shot_sentences import tell_assumed
 
 SizeInWords = Callable[[float], str]
@@ -82,9 +82,7 @@ def tell_step(comparison: Comparison, words: Words) -> str:
     """Which step the verdict speaks of; "" where nothing was noted of how the balls were swung."""
     if comparison.swings is None:
         return ""
-    before, after = (
-        words.say(f"evidence.swing.{swing.name.lower()}") for swing in comparison.swings
-    )
+    before, after = (words.say(f"evidence.swing.{key_of(swing)}") for swing in comparison.swings)
     if comparison.swings[0] is comparison.swings[1]:
         return words.say("evidence.step.alike", swings=after)
     return words.say("evidence.step.asked", before=before, after=after)
@@ -181,7 +179,7 @@ def _difference(comparison: Comparison, amount: SizeInWords, words: Words) -> li
 
 def _held(comparison: Comparison, words: Words) -> str:
     """How much wider the range had to hold, in percent."""
-    return words.say("evidence.sure.held", wider=round(100 * (comparison.held_at - 1)))
+    return words.say("evidence.sure.held", wider=whole(100 * (comparison.held_at - 1)))
 
 
 def _air(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
@@ -278,7 +276,7 @@ def _mishits(comparison: Comparison, words: Words) -> list[str]:
 def _spread(spread: SpreadChange | None, amount: SizeInWords, words: Words) -> list[str]:
     if spread is None:
         return []
-    finding = spread.finding.name.lower().replace("_", "-")
+    finding = key_of(spread.finding)
     before, after = amount(spread.before), amount(spread.after)
     return [words.say(f"evidence.spread.{finding}", before=before, after=after)]
 

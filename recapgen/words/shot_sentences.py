@@ -1,14 +1,13 @@
 """Rows and readings in words: the rules that they break, and how the file was read."""
 
 from collections.abc import Sequence
-from enum import Enum
 
 from recapgen.model.carry import FairCarry
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Decision, ReadAs, SetAside, SortedShot, WorkedFrom
 from recapgen.words.amounts import quantity_name
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 
 
 def tell_rule(rule: RowRule, words: Words, calculated: Sequence[Quantity] = ()) -> str:
@@ -33,7 +32,7 @@ def tell_reason(shot: SortedShot, words: Words) -> str:
     """Why a shot does not count, in the coach's own words or in a few of ours; "" where none is."""
     match shot.reason:
         case SetAside() as aside:
-            return words.say(f"evidence.aside.{_key(aside)}")
+            return words.say(f"evidence.aside.{key_of(aside)}")
         case RowRule() as rule:
             return tell_rule(rule, words)
         case None:
@@ -58,21 +57,17 @@ def tell_decided(
 
 def _decided(one: Decision, words: Words) -> str:
     choice = one.choice if one.quantity is None else quantity_name(one.quantity, words)
-    return words.say(f"decided.{_key(one.read_as)}", heading=one.heading, choice=choice)
-
-
-def _key(one: Enum) -> str:
-    return one.name.lower().replace("_", "-")
+    return words.say(f"decided.{key_of(one.read_as)}", heading=one.heading, choice=choice)
 
 
 def tell_way(way: WorkedFrom, words: Words) -> str:
     """From what a value was worked out."""
-    return words.say(f"worked.way.{way.name.lower()}")
+    return words.say(f"worked.way.{key_of(way)}")
 
 
 def why_withheld(air: FairCarry, words: Words) -> str:
     """Why no carry in standard air is told; "" where it is."""
-    return "" if air.withheld is None else words.say(f"air.why.{air.withheld.name.lower()}")
+    return "" if air.withheld is None else words.say(f"air.why.{key_of(air.withheld)}")
 
 
 def tell_assumed(air: FairCarry, words: Words) -> list[str]:

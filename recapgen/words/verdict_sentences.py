@@ -25,7 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.rounding import whole
 from recapgen.model.units import Units
 from recapgen.words.amounts import day, number, quantity_name, size
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.goal_sentences import tell_goal
 from recapgen.words.how_sure import (
     SizeInWords,
@@ -98,7 +98,7 @@ def tell_comparison(
 
 def tell_phrase(verdict: Verdict, words: Words) -> str:
     """The verdict in a few words ("No change.")."""
-    return words.say(f"evidence.phrase.{verdict.key}")
+    return words.say(f"evidence.phrase.{key_of(verdict)}")
 
 
 def tell_verdict(
@@ -120,7 +120,7 @@ def tell_verdict(
 
 def tell_guard(result: GuardResult, name: str, amount: SizeInWords, words: Words) -> str:
     """What the change may not cost: held, lost, or can't be told."""
-    finding = result.finding.name.lower().replace("_", "-")
+    finding = key_of(result.finding)
     return words.say(
         f"evidence.guard.{finding}.{result.guard.kind}",
         name=name,
@@ -141,7 +141,7 @@ def tell_retention(retention: Retention, amount: SizeInWords, words: Words) -> t
         still=amount(retention.still_there),
         day=on,
     )
-    kept = words.say(f"evidence.kept.{retention.kept.name.lower().replace('_', '-')}")
+    kept = words.say(f"evidence.kept.{key_of(retention.kept)}")
     if retention.share80 is None or retention.kept is Kept.TOO_EARLY:
         return units, kept
     return units, kept, *_share(retention.share80, words)
@@ -193,7 +193,7 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
         return (withheld, words.say("air.differed.would-tell"))
     if comparison.verdict is Verdict.TOO_EARLY or comparison.good is None:
         return _too_early(comparison, amount, words)
-    key = comparison.verdict.key
+    key = key_of(comparison.verdict)
     balls = {
         "before": words.count("evidence.balls", comparison.before.n),
         "after": words.count("evidence.balls", comparison.after.n),
@@ -250,7 +250,7 @@ def _doubts(
     """What lowered the verdict, turns it or goes past it; and what only goes with it."""
     first: list[str] = []
     if comparison.verdict_put_back is not None:
-        verdict = words.say(f"evidence.name.{comparison.verdict_put_back.key}")
+        verdict = words.say(f"evidence.name.{key_of(comparison.verdict_put_back)}")
         first.append(words.say("evidence.put-back", verdict=verdict))
     if comparison.overshot:
         past = "zero" if comparison.want.direction is Direction.ZERO else "window"

@@ -17,6 +17,7 @@ from recapgen.model.source import SourceRef
 from recapgen.render.book_pages.intake_sheet import sheet_page, student_file
 from recapgen.render.book_pages.student_lines import agreement
 from recapgen.words import catalogue
+from recapgen.words.catalogue import key_of
 from recapgen.words.languages import OWN_NAMES
 from tests.book.test_book_site import COACH, EN, TODAY, page, site, text, two_lessons
 from tests.book.told import SECOND, comparison, recap, student
@@ -142,10 +143,10 @@ def test_what_stands_in_the_way_comes_first(
 def test_every_phrase_of_verdict_and_finding_has_its_words() -> None:
     for verdict in Verdict:
         for kind in ("verdict", "reading"):
-            assert EN.has(f"book.{kind}.{verdict.replace(' ', '-')}")
-    assert all(EN.has(f"book.kept.{kept.replace(' ', '-')}") for kept in Kept)
+            assert EN.has(f"book.{kind}.{key_of(verdict)}")
+    assert all(EN.has(f"book.kept.{key_of(kept)}") for kept in Kept)
     assert all(EN.has(f"book.matters.{source}") for source in MattersFrom)
-    assert all(EN.has(f"book.guard.{f.name.lower().replace('_', '-')}") for f in GuardFinding)
+    assert all(EN.has(f"book.guard.{key_of(f)}") for f in GuardFinding)
 
 
 def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked() -> None:

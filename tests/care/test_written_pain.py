@@ -155,3 +155,14 @@ def test_a_page_is_made_again_when_pain_begins_or_ceases_to_count() -> None:
     assert next_change(NO_LOG, ON) is None
     last = PracticeLog((LogEntry(date.max, sore(0).where, pain=True),))
     assert next_change(last, ON) == date.max
+
+
+def test_the_usual_week_is_rounded_as_on_the_rest_of_the_page() -> None:
+    """The middle of 80 and 85 balls is told as 83 by the plan, and so it is here."""
+    weeks = used_to(40, (80, 80, 85, 85))
+    note = pain(sore(1), *weeks.entries)
+    load, _ = care_for(OPEN, NOTES, log(sore(1), *weeks.entries), ON)
+    assert load is not None
+    assert load.usual_week == 82.5
+    assert note is not None
+    assert note.facts["usual"] == 83

@@ -30,7 +30,7 @@ from recapgen.model.shots import Block, Shot, ShotStatus, ShotTable, SortedShot
 from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
-from recapgen.words.catalogue import words
+from recapgen.words.catalogue import key_of, words
 from recapgen.words.verdict_sentences import tell_comparison
 from tests.golf.standard_air import in_standard_air
 
@@ -158,7 +158,7 @@ def test_where_the_air_hides_it_nothing_is_claimed_and_the_reason_said(
     assert (comparison.air.before_m, comparison.air.after_m) == (None, None)
     assert comparison.before.median == pytest.approx(120.0)
     said = " ".join(tell_comparison(comparison, METRES, None, words("en")).sentences)
-    assert words("en").say(f"air.why.{why.name.lower()}") in said
+    assert words("en").say(f"air.why.{key_of(why)}") in said
     assert "more balls" not in said
     assert "More balls wouldn't help. We'd need the same wind before and after" in said
 

@@ -9,7 +9,7 @@ from recapgen.model.lesson import Surface, View
 from recapgen.model.shots import Block, ShotStatus
 from recapgen.publish.page_styles import below, in_the_head
 from recapgen.tools.template_folder import template_folder
-from recapgen.words.catalogue import words
+from recapgen.words.catalogue import key_of, words
 from tests.render.recaps_fixture import COACH
 
 FOLDER = template_folder()
@@ -38,14 +38,14 @@ def test_every_sentence_that_is_asked_for_exists() -> None:
 
 def test_every_sentence_that_a_code_asks_for_exists() -> None:
     keys = [
-        *(f"page.block.{block.name.lower()}" for block in Block),
+        *(f"page.block.{key_of(block)}" for block in Block),
         *(
-            f"page.status.{status.name.lower()}"
+            f"page.status.{key_of(status)}"
             for status in ShotStatus
             if status is not ShotStatus.USED
         ),
         *(f"page.surface.{surface.name.lower()}" for surface in Surface),
-        *(f"page.film.view.{view.name.lower()}" for view in View),
+        *(f"page.film.view.{key_of(view)}" for view in View),
     ]
     assert [key for key in keys if not EN.has(key)] == []
 

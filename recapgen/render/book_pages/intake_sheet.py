@@ -5,7 +5,7 @@ from recapgen.model.people import Area, Condition
 from recapgen.render.environment import fill
 from recapgen.words import catalogue
 from recapgen.words.care_sentences import tell_chest, tell_part
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.languages import OWN_NAMES
 
 SHEET_PAGE = "questions.html"
@@ -49,7 +49,7 @@ def sheet_page(words: Words, emergency: str | None, *, first: bool = True) -> Pa
             language=words.language,
             areas=tuple(dict.fromkeys(tell_part(area, words) for area in Area)),
             chest=tell_chest(words, emergency),
-            conditions=[words.say(f"care.condition.{c.name.lower()}") for c in Condition],
+            conditions=[words.say(f"care.condition.{key_of(c)}") for c in Condition],
             agreed=_AGREED,
             file=student_file(words),
         ),

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from enum import Enum
 from urllib.parse import quote
 
 from markupsafe import Markup
@@ -11,6 +12,7 @@ from recapgen.model.care import CareNote
 from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
 from recapgen.model.lesson import Direction, GuardKind, Want
 from recapgen.model.people import Coach
+from recapgen.model.public import public_path
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
@@ -23,7 +25,7 @@ from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day, span
 from recapgen.words.care_sentences import tell_level, tell_note, why_note
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 from recapgen.words.how_sure import tell_declared
 from recapgen.words.shot_sentences import tell_reason
 
@@ -97,7 +99,7 @@ def reader_of_book(
 
 def page_link(student: StudentRecap, page: str, up: Collection[str] | None) -> str | None:
     """The way from the book to a page of the student's, where it is ``up`` (as in ``Book``)."""
-    path = f"{student.address}/{page}"
+    path = public_path(student.address, page)
     if not student.published or (up is not None and path not in up):
         return None
     return f"../site/{quote(path)}"
@@ -115,7 +117,7 @@ def _lesson_line(
         intent=recap.notes.intent or words.say("book.no-intent"),
         number=quantity_name(compared.quantity, words) if compared else "",
         then_now=_then_now(compared, reader) if compared else "",
-        verdict=tell_phrase("verdict", compared.verdict, words) if compared else "",
+        verdict=tell_in_book("verdict", compared.verdict, words) if compared else "",
         stuck=_stuck(recap.number.retention, words),
         anchor=f"lesson-{recap.page.removesuffix('.html')}",
         page=page_link(student, recap.page, up),
@@ -157,9 +159,9 @@ def _lesson_view(
     )
 
 
-def tell_phrase(kind: str, phrase: str, words: Words) -> str:
+def tell_in_book(kind: str, phrase: Enum, words: Words) -> str:
     """A verdict or a finding in the language of the book."""
-    return words.say(f"book.{kind}.{phrase.replace(' ', '-')}")
+    return words.say(f"book.{kind}.{key_of(phrase)}")
 
 
 def _then_now(compared: Comparison, reader: Reader) -> str:
@@ -175,7 +177,7 @@ def _then_now(compared: Comparison, reader: Reader) -> str:
 def _stuck(retention: Retention | None, words: Words) -> str:
     if retention is None:
         return ""
-    kept = tell_phrase("kept", retention.kept, words)
+    kept = tell_in_book("kept", retention.kept, words)
     return words.say("book.stuck", kept=kept, day=short_day(retention.from_lesson, words))
 
 
@@ -249,7 +251,7 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
 
 def _want(quantity: Quantity, want: Want, reader: Reader) -> str:
     if want.direction is not Direction.WINDOW or want.low is None or want.high is None:
-        return tell_phrase("want", want.direction, reader.words)
+        return tell_in_book("want", want.direction, reader.words)
     return span(quantity, (want.low, want.high), reader.units, reader.hand, reader.words)
 
 
@@ -276,10 +278,10 @@ def _share(change: ShareChange | None, words: Words) -> tuple[str, ...]:
 
 
 def _verdict(compared: Comparison, words: Words) -> str:
-    verdict = tell_phrase("verdict", compared.verdict, words)
+    verdict = tell_in_book("verdict", compared.verdict, words)
     if compared.verdict is compared.verdict_uncapped:
         return verdict
-    uncapped = tell_phrase("verdict", compared.verdict_uncapped, words)
+    uncapped = tell_in_book("verdict", compared.verdict_uncapped, words)
     return words.say("book.verdict.capped", verdict=verdict, uncapped=uncapped)
 
 
@@ -302,14 +304,14 @@ def _guards(compared: Comparison, reader: Reader) -> Iterator[str]:
             f"book.guard.{kind}",
             quantity=quantity_name(guard.quantity, words),
             margin=reader.size(guard.quantity, guard.margin),
-            finding=words.say(f"book.guard.{result.finding.name.lower().replace('_', '-')}"),
+            finding=words.say(f"book.guard.{key_of(result.finding)}"),
         )
 
 
 def _stuck_in_full(retention: Retention, reader: Reader) -> str:
     return reader.words.say(
         "book.stuck.full",
-        kept=tell_phrase("kept", retention.kept, reader.words),
+        kept=tell_in_book("kept", retention.kept, reader.words),
         gained=reader.signed(retention.quantity, retention.gained),
         there=reader.signed(retention.quantity, retention.still_there),
         day=day(retention.from_lesson, reader.words),

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 from itertools import groupby
 from re import sub
 from types import MappingProxyType
@@ -24,7 +25,7 @@ from recapgen.render.book_pages.lessons import (
     finish_lessons,
     page_link,
     reader_of_book,
-    tell_phrase,
+    tell_in_book,
 )
 from recapgen.render.book_pages.student_lines import agreement, lately, waiting
 from recapgen.render.environment import fill
@@ -252,9 +253,9 @@ def _tried(line: LedgerLine, words: Words) -> str:
     )
 
 
-def _counted(kind: str, counts: Sequence[tuple[str, int]], words: Words) -> tuple[str, ...]:
+def _counted(kind: str, counts: Sequence[tuple[Enum, int]], words: Words) -> tuple[str, ...]:
     return tuple(
-        words.say("book.ledger.count", what=tell_phrase(kind, what, words), n=n)
+        words.say("book.ledger.count", what=tell_in_book(kind, what, words), n=n)
         for what, n in counts
     )
 
@@ -294,7 +295,7 @@ def _problem(problem: Problem, words: Words) -> ProblemLine:
 def _reading_page(words: Words) -> Page:
     title = words.say("book.reading.title")
     verdicts = [
-        (tell_phrase("verdict", verdict, words), tell_phrase("reading", verdict, words))
+        (tell_in_book("verdict", verdict, words), tell_in_book("reading", verdict, words))
         for verdict in Verdict
     ]
     body = fill(

@@ -24,7 +24,7 @@ from recapgen.render.charts.progress import tick_texts
 from recapgen.render.charts.ticks import round_ticks
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import in_their_units
-from recapgen.words.catalogue import Words
+from recapgen.words.catalogue import Words, key_of
 
 _WIDTH_PX = 288.0
 _LINE_PX, _PLOT_PX, _FOOT_PX, _RIGHT_PX = 17.0, 128.0, 24.0, 6.0
@@ -120,7 +120,7 @@ def order_sentence(notes: Notes, shots: Sequence[SortedShot], words: Words) -> s
         if swing is None:
             told.append(words.say("chart.order.block", block=block, balls=balls))
         else:
-            swung = words.say(f"evidence.swing.{swing.name.lower()}")
+            swung = words.say(f"evidence.swing.{key_of(swing)}")
             told.append(words.say("chart.order.swung", block=block, balls=balls, swings=swung))
     return words.say("chart.order.told", blocks=words.listed(told))
 
@@ -203,4 +203,4 @@ def _told(ball: _StripBall, comparison: Comparison, mishits: frozenset[int], rea
 
 
 def _block_name(block: Block | None, words: Words) -> str:
-    return words.say(f"page.block.{block.name.lower()}" if block else "evidence.aside.no-block")
+    return words.say(f"page.block.{key_of(block)}" if block else "evidence.aside.no-block")

@@ -1,0 +1,65 @@
+"""A sign, a rounding, the key of a sentence and a public address are each made in one place."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+HOUSE = Path(__file__).parents[2] / "recapgen"
+TELLING = ("words", "care", "recap", "book", "render", "console.py", "app", "privacy")
+DRAWING = ("render/charts/",)  # rounds pixels
+CATALOGUE = "words/catalogue.py"
+
+
+def test_a_number_that_people_read_is_rounded_in_one_place() -> None:
+    """``round`` takes 2.5 for 2, and would tell 82 where the page beside it tells 83."""
+    found = [
+        where
+        for where, node in _nodes()
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id == "round"
+        and not where.startswith(("render/diary.py", *DRAWING))  # diary asks if it is whole
+    ]
+    assert found == []
+
+
+def test_the_minus_is_stated_once() -> None:
+    found = {
+        where.partition(":")[0]
+        for where, node in _nodes()
+        if isinstance(node, ast.Constant) and node.value == "−"
+    }
+    assert found == {CATALOGUE}
+
+
+def test_a_members_name_becomes_a_key_in_one_place() -> None:
+    found = {
+        where.partition(":")[0]
+        for where, node in _nodes()
+        if isinstance(node, ast.Attribute)
+        and node.attr == "lower"
+        and isinstance(node.value, ast.Attribute)
+        and node.value.attr == "name"
+        and not where.startswith("app/destination.py")  # a file's name
+    }
+    assert found == set()
+
+
+def test_a_page_of_site_is_addressed_in_one_place() -> None:
+    found = [
+        where
+        for where, node in _nodes()
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and node.value.startswith(("/cases/", "cases/"))
+    ]
+    assert found == []
+
+
+def _nodes() -> Iterator[tuple[str, ast.AST]]:
+    """Everything in the rooms that tell people something, with where it stands."""
+    for path in sorted(HOUSE.rglob("*.py")):
+        shown = path.relative_to(HOUSE).as_posix()
+        if shown.split("/")[0] in TELLING:
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+                yield f"{shown}:{getattr(node, 'lineno', 0)}", node
