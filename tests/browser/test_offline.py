@@ -342,7 +342,7 @@ def test_the_phones_own_sheet_gets_the_link_and_no_words_of_the_lesson(
         page.goto(f"http://localhost:{port}/some%20where/card/index.html#card")
         page.locator("[data-share] button").click()
         sent = page.evaluate("window.sent")
-        assert sent == {"title": "A card from a golf lesson", "url": page.url.split("#", 1)[0]}
+        assert sent == {"title": "A golf lesson card", "url": page.url.split("#", 1)[0]}
         preview = page.locator("meta[property^='og:']").evaluate_all(
             "all => all.map(m => m.content)"
         )

@@ -86,7 +86,7 @@ def test_the_verdict_with_what_was_left_out_put_back(told: tuple[str, dict[str, 
     page, record = told
     assert record["verdict"] == "changed"
     assert record["workings"]["verdict_put_back"] == "probably changed"
-    said = "If we count the shots we left out after all, the answer is: probably changed."
+    said = "If we count the shots we left out, the answer is: probably changed."
     assert said in page
 
 

@@ -34,7 +34,7 @@ def test_of_clips_filmed_alike_nothing_is_said() -> None:
         (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "pointed higher, in the “after” clip, by about 7%"),
         (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "pointed lower"),
         (Unlike(UnlikeIn.LEAN, 0, -2.5), "tilted about 2.5° more"),
-        (Unlike(UnlikeIn.RATE, 240, 30), "The clips have 240 frames a second before and 30 after"),
+        (Unlike(UnlikeIn.RATE, 240, 30), "240 frames a second and the “after” clip has 30"),
         (Unlike(UnlikeIn.VIEW, 1, 0.3), "filmed from different sides"),
         (Unlike(UnlikeIn.SHARPNESS, 0.2, 0.05), "the “after” clip is less sharp"),
         (Unlike(UnlikeIn.SHARPNESS, 0.05, 0.2), "the “before” clip is less sharp"),

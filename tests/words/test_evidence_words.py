@@ -279,7 +279,7 @@ def test_the_step_that_the_verdict_speaks_of_is_told() -> None:
 def test_shots_left_out_are_put_back_in_words() -> None:
     told = replace(then_and_now(BEFORE, AFTER), verdict_put_back=Verdict.TOO_EARLY)
     assert verdict_of(told)[1] == (
-        "If we count the shots we left out after all, the answer is: too early to tell."
+        "If we count the shots we left out, the answer is: too early to tell."
     )
 
 
