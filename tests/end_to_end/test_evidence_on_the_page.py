@@ -56,7 +56,7 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
     assert counted == (19, 4, 1, 4)
     assert sum(counted) == shots["read"] == 28
     assert (
-        "Of the 28 shots we read, we used 19 and set 4 aside. 1 had no reading and 4 were left out."
+        "Of the 28 shots we read, we used 19 and set 4 aside. No reading: 1. Left out: 4."
     ) in page
     for shot, said in (
         (1, "set aside: warm-up"),
