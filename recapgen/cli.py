@@ -132,6 +132,22 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
 
 
+@cli.command("one-page", context_settings=_ASKED_FOR_HELP, **_told("one-page"))
+@click.argument("lesson", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.one-page.out"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def one_page_command(lesson: Path, out: Path | None, today: date | None) -> None:
+    from recapgen.app.one_lesson import one_lesson  # noqa: PLC0415  heavy, and seldom asked for
+
+    console = Console(_SAY)
+    made, problems = one_lesson(lesson, out, today)
+    console.problems(problems)
+    if made is None:
+        sys.exit(COULD_NOT_RUN)
+    console.one_page(made.size_bytes, made.left_out)
+    click.echo(made.file)
+
+
 @cli.command("explain", context_settings=_ASKED_FOR_HELP, **_told("explain"))
 @click.argument("code")
 def explain_command(code: str) -> None:

@@ -236,6 +236,12 @@ class Console:
     def not_sealed(self) -> None:
         self._talk.print(self._say.say("console.not-sealed"))
 
+    def one_page(self, size_bytes: int, left_out: int) -> None:
+        """What a single file of a lesson weighs, and how many clips are not in it."""
+        self._talk.print(self._say.say("console.one-page", size=f"{size_bytes / 1e6:.1f}"))
+        if left_out:
+            self._talk.print(self._say.count("console.one-page.left-out", left_out))
+
     def _result(self, line: str) -> None:
         sys.stdout.write(f"{line}\n")
 

@@ -76,7 +76,9 @@ def take_back(
 
     Where student.yml cannot be read nobody knows whether it takes something back: nothing
     counts as agreed. A folder that is gone takes its cases with it. ``language`` is the coach's.
+    The single files of lessons go every time: nobody keeps whose they are.
     """
+    take_down(output.one_pages, output.staging)
     granted_now: dict[str, frozenset[str]] = {}
     for consent in consents:
         part = part_of(consent.paths.key)

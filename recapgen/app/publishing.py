@@ -184,7 +184,7 @@ class SitePublisher:
         return stays, (*problems, *lifted, *gone), False
 
     def _inputs(self, folder: Path, before: PartState | None) -> dict[str, Seen]:
-        return see(_student_files(folder, self.context.root), self.context.root, before)
+        return see(student_files(folder, self.context.root), self.context.root, before)
 
     def _publish_student(
         self, result: StudentResult, goal: Path, forbidden: Forbidden, before: PartState | None
@@ -327,7 +327,7 @@ def _first(*days: date | None) -> date | None:
     return min((day for day in days if day is not None), default=None)
 
 
-def _student_files(folder: Path, root: Path) -> Iterable[Path]:
+def student_files(folder: Path, root: Path) -> Iterable[Path]:
     """What a student's pages depend on: the student's own files, the coach's settings, drills."""
     yield from (f for f in root.glob("[Dd]rills/*") if is_plain(f))
     yield from files_below(folder)

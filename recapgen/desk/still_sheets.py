@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from recapgen.clips.footage import Footage, inspect_any_length
-from recapgen.intake.folder import LessonPaths, survey
 from recapgen.intake.text_file import file_of
-from recapgen.intake.which_folder import lesson_to_type
+from recapgen.intake.which_folder import lesson_given
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -27,15 +26,10 @@ def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     Twelve pictures all along the clip, and every one around the best guess at the strike; where
     several swings may be meant, some around each.
     """
-    folder = lesson.resolve()
-    if folder.is_file():  # its notes, or a clip of it
-        folder = folder.parent
-    above = next((p for p in folder.parents if (p / "coach.yml").is_file()), folder.parent.parent)
-    paths = _lesson_at(folder, above)
-    if paths is None:
-        line = f"recapgen stills {lesson_to_type(lesson)}"
-        facts = {"path": file_of(folder.parent, folder), "line": line}
-        return Checked(None, (Problem(Code.LESSON_NOT_HERE, SourceRef(""), facts),))
+    given = lesson_given(lesson, "stills")
+    if given.value is None:
+        return Checked(None, given.problems)
+    above, paths = given.value.found.root, given.value.lesson
     claimed = claim(out or above.with_name(f"{above.name}_out"), above)
     if claimed.value is None:
         return Checked(None, claimed.problems)
@@ -43,7 +37,7 @@ def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     problems: list[Problem] = []
     sheets = []
     try:
-        into = output.stills / folder.relative_to(above)
+        into = output.stills / paths.folder.relative_to(above)
         into.mkdir(parents=True, exist_ok=True)
         for path in paths.clips:
             made = _sheet(path, SourceRef(file_of(above, path)), into, Cache(output.cache))
@@ -52,12 +46,6 @@ def lay_out_stills(lesson: Path, out: Path | None) -> Checked[tuple[Path, ...]]:
     finally:
         output.release()
     return Checked(tuple(sheets), tuple(problems))
-
-
-def _lesson_at(folder: Path, root: Path) -> LessonPaths | None:
-    surveyed = survey(root).value
-    everyone = surveyed.students if surveyed is not None else ()
-    return next((p for s in everyone for p in s.lessons if p.folder == folder), None)
 
 
 def _sheet(path: Path, where: SourceRef, into: Path, cache: Cache) -> Checked[Path]:

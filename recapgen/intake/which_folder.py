@@ -3,16 +3,46 @@
 import os
 import shlex
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
-from recapgen.intake.folder import begins_with_a_date
-from recapgen.model.problem import Code, Problem
+from recapgen.intake.folder import LessonPaths, StudentPaths, Survey, begins_with_a_date, survey
+from recapgen.intake.text_file import file_of
+from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
 _STUDENT_FILES = frozenset({"student.yml", "student.yaml"})
 _COACH_FILES = frozenset({"coach.yml", "coach.yaml"})
 _MOST_LEVELS = 6
 _AN_EXAMPLE = "my_lessons/marta/2027-04-11"
+
+
+@dataclass(frozen=True, slots=True)
+class LessonGiven:
+    """A lesson, whose it is, and everybody's paths around it."""
+
+    found: Survey
+    student: StudentPaths
+    lesson: LessonPaths
+
+
+def lesson_given(given: Path, command: str) -> Checked[LessonGiven]:
+    """The lesson of the folder (or the file in it) ``given``; else the problem, with what to paste.
+
+    ``command`` is what was asked for ("stills").
+    """
+    folder = given.resolve()
+    if folder.is_file():  # its notes, or a clip of it
+        folder = folder.parent
+    above = next((p for p in folder.parents if (p / "coach.yml").is_file()), folder.parent.parent)
+    found = survey(above).value
+    for student in found.students if found is not None else ():
+        for lesson in student.lessons:
+            if found is not None and lesson.folder == folder:
+                return Checked(LessonGiven(found, student, lesson), ())
+    line = f"recapgen {command} {lesson_to_type(given)}"
+    facts = {"path": file_of(folder.parent, folder), "line": line}
+    return Checked(None, (Problem(Code.LESSON_NOT_HERE, SourceRef(""), facts),))
 
 
 def part_of_the_lessons(given: Path, command: str) -> Problem | None:

@@ -281,6 +281,8 @@ class Code(Enum):
     CLIP_SHOT_SHARED = ("clip-shot-shared", Cost.NOTHING)
     CLIP_SHOT_OPEN = ("clip-shot-open", Cost.NOTHING)
     LESSON_NOT_HERE = ("lesson-not-here", Cost.RUN)
+    ONE_PAGE_NOT_AGREED = ("one-page-not-agreed", Cost.RUN)
+    ONE_PAGE_NOT_UP = ("one-page-not-up", Cost.RUN)
     CLIP_SAVED_UNHIDDEN = ("clip-saved-unhidden", Cost.NOTHING)
     CLIP_NOT_KEPT = ("clip-not-kept", Cost.NOTHING)
     CLIP_STILL_GROWING = ("clip-still-growing", Cost.CLIP)

@@ -60,6 +60,10 @@ class OutputPlaces:
         return self.root / "stills"
 
     @property
+    def one_pages(self) -> Path:
+        return self.root / "one_page"
+
+    @property
     def gone(self) -> Path:
         return self.own / "gone.json"
 

@@ -9,6 +9,7 @@ from recapgen.model.page import SiteKind
 _CHARSET = '<meta charset="utf-8">'
 _NOTHING_ELSE = ("base-uri 'none'", "form-action 'none'")
 _INLINE = re.compile(r"<(script|style)([^>]*)>(.*?)</\1>", re.DOTALL)
+_STATED = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")[^"]*(">)')
 _UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK})
 
 
@@ -30,16 +31,42 @@ def guarded(page: str, kind: SiteKind) -> str:
     return page.replace(_CHARSET, "\n".join([_CHARSET, *metas]))
 
 
+def guarded_alone(page: str) -> str:
+    """A guarded page that became a single file: it may show and run what stands in it, no more.
+
+    Its inline scripts and styles are our own; a coach's words are escaped in it.
+    """
+    trusted = _trusted(page)
+    policy = "; ".join(
+        (
+            "default-src 'none'",
+            " ".join(("script-src", *sorted(trusted["script"]))),
+            " ".join(("style-src", *sorted(trusted["style"]))),
+            "img-src data:",
+            "media-src data:",
+            "font-src data:",
+            *_NOTHING_ELSE,
+        )
+    )
+    return _STATED.sub(lambda said: f"{said[1]}{policy}{said[2]}", page, count=1)
+
+
 def hash_of(content: str) -> str:
     """What a policy calls an inline script or style with exactly this ``content``."""
     return f"sha256-{base64.b64encode(hashlib.sha256(content.encode()).digest()).decode()}"
 
 
-def _policy(page: str) -> str:
+def _trusted(page: str) -> dict[str, set[str]]:
+    """The hashes of what stands in ``page`` itself, by tag."""
     trusted: dict[str, set[str]] = {"script": set(), "style": set()}
     for tag, attributes, content in _INLINE.findall(page):
         if "src=" not in attributes and "application/json" not in attributes:
             trusted[tag].add(f"'{hash_of(content)}'")
+    return trusted
+
+
+def _policy(page: str) -> str:
+    trusted = _trusted(page)
     return "; ".join(
         (
             "default-src 'none'",

@@ -28,7 +28,7 @@ OF_PUBLISHING = (
     "address-", "output-", "secret-", "lessons-", "seal", "folder-", "other-student", "private-",
     "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as", "deleted-",
     "fault-of", "student-named", "student-renamed", "lesson-renamed", "student-folder",
-    "lesson-folder", "lesson-not-here", "student-twice",
+    "lesson-folder", "lesson-not-here", "one-page", "student-twice",
 )  # fmt: skip
 COSTS = {
     Cost.NOTHING: "Nothing is held back, but it's worth a look.",

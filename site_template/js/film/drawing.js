@@ -6,7 +6,7 @@ const CLOSER = 2.2;
 export function pictureOf({ figure, video, hand, say }) {
   const closer = figure.querySelector(".film-closer");
   const room = figure.querySelector(".film-room");
-  const pairWide = room.width;
+  const pairWide = Number(room.getAttribute("width"));
   const hint = hand.querySelector(".film-hint");
   const spot = { x: 0.5, y: 0.5 }; // what closer looks at, in shares of each side
 
@@ -72,7 +72,7 @@ export function pictureOf({ figure, video, hand, say }) {
       const alone = say.only === side.dataset.alone ? "" : side.dataset.alone;
       if (alone) say.only = alone;
       else delete say.only;
-      room.width = alone ? pairWide / 2 : pairWide;
+      room.setAttribute("width", String(alone ? pairWide / 2 : pairWide));
       for (const other of figure.querySelectorAll("button[data-alone]")) {
         other.setAttribute("aria-pressed", String(other.dataset.alone === alone));
       }

@@ -1,0 +1,98 @@
+"""``one-page``: a published lesson as a single file."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from recapgen.app.consent_first import ConsentNow, consents_on, part_of
+from recapgen.app.publishing import student_files
+from recapgen.intake.kept_readings import KeptReadings
+from recapgen.intake.settings import read_coach
+from recapgen.intake.which_folder import LessonGiven, lesson_given, to_type
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.privacy.addresses import address, lesson_page, read_secret
+from recapgen.publish.build_state import program, read_states, see
+from recapgen.publish.one_page import one_page
+from recapgen.publish.output import Output, claim
+from recapgen.tools.atomic import write_text
+from recapgen.tools.cache import Cache
+from recapgen.tools.clock import today
+
+
+@dataclass(frozen=True, slots=True)
+class OnePage:
+    """A lesson's single file; ``left_out`` is how many clips its student has not agreed to."""
+
+    file: Path
+    size_bytes: int
+    left_out: int
+
+
+def one_lesson(lesson: Path, out: Path | None, day: date | None) -> Checked[OnePage]:
+    """Write the page of the folder ``lesson`` as one file below ``one_page`` in the output.
+
+    Refused where the student has not agreed to a page, or does not any more, and where the site
+    shows no page of the lesson as its files stand today: it was held back, or is still to be built.
+    """
+    given = lesson_given(lesson, "one-page")
+    if given.value is None:
+        return Checked(None, given.problems)
+    root = given.value.found.root
+    output_root = out or root.with_name(f"{root.name}_out")
+    if not (output_root / "site").is_dir():
+        return Checked(None, (_not_up(given.value, lesson),))
+    claimed = claim(output_root, root)
+    if claimed.value is None:
+        return Checked(None, claimed.problems)
+    try:
+        return _packed(given.value, lesson, claimed.value, today(day))
+    finally:
+        claimed.value.release()
+
+
+def _packed(given: LessonGiven, asked: Path, output: Output, day: date) -> Checked[OnePage]:
+    root, secret = given.found.root, read_secret(given.found.root).value
+    if secret is None:
+        return Checked(None, (_not_up(given, asked),))
+    coach = read_coach(root).value or Coach("")
+    consents = consents_on(
+        given.found,
+        coach,
+        day,
+        partial(address, secret),
+        KeptReadings(Cache(output.cache), program()),
+    )
+    consent = next(each for each in consents if each.paths.key == given.student.key)
+    if not consent.granted.page:
+        facts = {"student": consent.student.name}
+        return Checked(None, (Problem(Code.ONE_PAGE_NOT_AGREED, consent.student.where, facts),))
+    site = output.site / address(secret, given.student.key)
+    name = lesson_page(secret, given.student.key, given.lesson.key, given.lesson.on)
+    if not (site / name).is_file() or not _stands(consent, root, output, day):
+        return Checked(None, (_not_up(given, asked),))
+    file = output.one_pages / name
+    file.parent.mkdir(exist_ok=True)
+    write_text(file, one_page(site, name))
+    left_out = 0 if consent.granted.clips else len(given.lesson.clips)
+    return Checked(OnePage(file, file.stat().st_size, left_out), ())
+
+
+def _stands(consent: ConsentNow, root: Path, output: Output, day: date) -> bool:
+    """Whether the student's site is what the files say today."""
+    state = read_states(output.state_file).get(part_of(consent.paths.key))
+    if state is None or not state.recipe:
+        return False
+    inputs = see(student_files(consent.paths.folder, root), root, state)
+    return state.stands(state.recipe, inputs, day, output.root)
+
+
+def _not_up(given: LessonGiven, asked: Path) -> Problem:
+    facts = {
+        "lesson": f"{given.student.key}/{given.lesson.key}",
+        "build": f"recapgen build {to_type(given.found.root, asked)}",
+        "line": f"recapgen one-page {to_type(given.lesson.folder, asked)}",
+    }
+    return Problem(Code.ONE_PAGE_NOT_UP, SourceRef(""), facts)
