@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import zip_longest
 from pathlib import Path
 
-from tests.edits.edits import Book
+from tests.edits.edited_book import Book
 from tests.end_to_end.small_lessons import tree
 from tests.kills.killed_runs import Blow, Ended, Runs
 

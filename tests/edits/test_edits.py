@@ -15,7 +15,8 @@ import pytest
 
 from tests.clips.phone_clips import film
 from tests.edits.compared import Comparing
-from tests.edits.edits import EDITS, FIRST_DAY, Book, apply, drawn
+from tests.edits.edited_book import FIRST_DAY, Book
+from tests.edits.edits import EDITS, apply, drawn
 from tests.kills.killed_runs import Runs, a_blow, runs_in
 
 SEED = 20270611
