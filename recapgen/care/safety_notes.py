@@ -73,13 +73,6 @@ _LOAD_NOTES = frozenset(
     }
 )
 
-_CONDITION_NOTES = {
-    Condition.BONES: NoteCode.CONDITION_OSTEOPOROSIS,
-    Condition.JOINT_REPLACEMENT: NoteCode.CONDITION_JOINT_REPLACEMENT,
-    Condition.HEART: NoteCode.CONDITION_HEART,
-    Condition.PREGNANCY: NoteCode.CONDITION_PREGNANCY,
-}
-
 
 def care_for(
     student: Student,
@@ -290,13 +283,25 @@ def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
         )
 
 
+def _note_for(condition: Condition) -> NoteCode:
+    match condition:
+        case Condition.BONES:
+            return NoteCode.CONDITION_OSTEOPOROSIS
+        case Condition.JOINT_REPLACEMENT:
+            return NoteCode.CONDITION_JOINT_REPLACEMENT
+        case Condition.HEART:
+            return NoteCode.CONDITION_HEART
+        case Condition.PREGNANCY:
+            return NoteCode.CONDITION_PREGNANCY
+
+
 def _age_and_health_notes(student: Student) -> Iterator[CareNote]:
     if student.age_band is AgeBand.JUNIOR:
         yield _note(NoteCode.JUNIOR, Level.NOTE, "age band junior", body=True)
     elif student.age_band is AgeBand.SENIOR:
         yield _note(NoteCode.SENIOR, Level.NOTE, "age band senior", body=True)
     for condition in dict.fromkeys(student.conditions):
-        yield _note(_CONDITION_NOTES[condition], Level.ASK_FIRST, f"typed: {condition}", body=True)
+        yield _note(_note_for(condition), Level.ASK_FIRST, f"typed: {condition}", body=True)
 
 
 def _quiet_notes(conditions: Conditions, on: date) -> Iterator[CareNote]:

@@ -1,6 +1,6 @@
 """One clip looked into: is it whole, what is in it, and when was the strike."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import astuple, dataclass, replace
 from math import inf
 from pathlib import Path
@@ -8,12 +8,13 @@ from pathlib import Path
 import numpy as np
 
 from recapgen.clips.ball_departure import ball_gone
+from recapgen.clips.clip_questions import ask_how_slow, refusal_of, seconds_shown, which_impact
 from recapgen.clips.following import marked, travel_to
 from recapgen.clips.movement import Movement, movement_in, slowness
 from recapgen.clips.positions import find_positions
 from recapgen.clips.remembering import recalled, remembered, tried
 from recapgen.clips.strike import BallGone, Hit, StrikeFound, find_strike, hits_in
-from recapgen.model.clip_line import is_listed, said_of
+from recapgen.model.clip_line import said_of
 from recapgen.model.filming import Covered, Pace, Position
 from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
@@ -23,7 +24,7 @@ from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter
 from recapgen.tools.media.limits import to_look_s, to_watch_s
-from recapgen.tools.media.recording import Flaw, Recording, Unusable, look
+from recapgen.tools.media.recording import Recording, Unusable, look
 from recapgen.tools.media.senses import Glimpses, close_up, glimpse, hear
 from recapgen.tools.media.wholeness import Stretch, whole_stretches
 
@@ -40,18 +41,6 @@ BALL_SIDE = 0.014
 
 _GLIMPSE_LONG_SIDE = 96
 _GLIMPSES_APART_S = 1 / 70  # one per picture at 60 a second, every fourth at 240
-
-_REFUSED = {
-    Flaw.EMPTY: Code.CLIP_EMPTY,
-    Flaw.PICTURE: Code.CLIP_IS_PICTURE,
-    Flaw.NOT_VIDEO: Code.CLIP_NOT_VIDEO,
-    Flaw.CUT_OFF: Code.CLIP_CUT_OFF,
-    Flaw.SOUND_ONLY: Code.CLIP_SOUND_ONLY,
-    Flaw.FEW_PICTURES: Code.CLIP_FEW_PICTURES,
-    Flaw.UNDECODABLE: Code.CLIP_UNDECODABLE,
-    Flaw.PROTECTED: Code.CLIP_PROTECTED,
-    Flaw.TOO_LARGE: Code.CLIP_TOO_LARGE,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +137,7 @@ def _looked_into(clip: ClipFile, cache: Cache) -> Checked[Footage]:
     except OSError as unread:
         return _refused(clip, Code.CLIP_UNREADABLE, reason=unread.strerror or type(unread).__name__)
     if isinstance(recording, Unusable):
-        return _refused(clip, _REFUSED[recording.flaw], detail=recording.detail)
+        return _refused(clip, refusal_of(recording.flaw), detail=recording.detail)
     if misplaced := _misplaced(clip, content, recording, cache):
         return Checked(None, (misplaced,))
     if recording.length_s > LONGEST_UNTRIMMED_S:
@@ -179,11 +168,11 @@ def _followed(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     if clip.directions.ball is not None and gone is None:
         asked.append(Problem(Code.CLIP_BALL_STAYS, clip.where, {"file": clip.path.name}))
     if factor is not None:
-        asked.append(ask_for(clip, _SLOWED, "slow", (str(factor),), factor=str(factor)))
+        asked.append(ask_how_slow(clip, factor))
     footage = Footage(clip, content, recording, strike, moments, whole)
     if strike.found_in is ImpactFrom.GUESS:
         footage = replace(footage, impacts_s=found.impacts_s)
-        asked.append(_which_impact(clip, strike, found.impacts_s))
+        asked.append(which_impact(clip, strike.at_s, found.impacts_s))
     elif strike.found_in is ImpactFrom.SOUND:
         footage = replace(footage, heard=found.heard)
     return Checked(replace(footage, travel=_travel(footage, cache)), tuple(asked))
@@ -203,14 +192,6 @@ def _strike(clip: ClipFile, found: StrikeFound, *, slowed: bool) -> Strike:
     doubtful = slowed and found.found_in is ImpactFrom.SOUND
     at_s = clip.directions.pace.clip_s(found.at_s)
     return Strike(at_s, ImpactFrom.GUESS if doubtful else found.found_in)
-
-
-def _which_impact(clip: ClipFile, strike: Strike, impacts_s: tuple[float, ...]) -> Problem:
-    """A guess, or one of several that nothing chooses among."""
-    if not impacts_s:
-        return ask_whether(clip, strike.at_s)
-    heard = [f"{at_s:.3f}" for at_s in impacts_s]
-    return ask_for(clip, _SEVERAL, "impact", heard, heard=", ".join(heard))
 
 
 def _travel(footage: Footage, cache: Cache) -> Travel | None:
@@ -247,14 +228,15 @@ def _damage(
     for first_s, last_s in stretches:
         lasts_s = life_s(last_s) - life_s(first_s)
         if first_s <= struck_s <= last_s and lasts_s >= _LEAST_WHOLE_S:
-            told = {"file": clip.path.name, "first": f"{first_s:.2f}", "last": f"{last_s:.2f}"}
+            told = {"first": seconds_shown(first_s), "last": seconds_shown(last_s)}
+            told |= {"file": clip.path.name}
             part = Problem(Code.CLIP_PARTLY_WHOLE, clip.where, told)
             return Checked((first_s, last_s), (part,))
     return _refused_part(clip, struck_s)
 
 
 def _refused_part(clip: ClipFile, struck_s: float) -> Checked[Stretch]:
-    facts = {"file": clip.path.name, "strike": f"{struck_s:.2f}"}
+    facts = {"file": clip.path.name, "strike": seconds_shown(struck_s)}
     return Checked(None, (Problem(Code.CLIP_BROKEN, clip.where, facts),))
 
 
@@ -281,7 +263,7 @@ def _misplaced(clip: ClipFile, content: str, recording: Recording, cache: Cache)
         )
     if 0 <= clip.impact_s <= length_s:
         return None
-    facts = {"impact": f"{clip.impact_s:.2f}", "length": f"{length_s:.2f}"}
+    facts = {"impact": seconds_shown(clip.impact_s), "length": seconds_shown(length_s)}
     offers = one_of([Cut(clip.impact_where)])
     return Problem(
         Code.CLIP_IMPACT_OUTSIDE, clip.impact_where, {"file": name, **facts}, None, offers
@@ -297,7 +279,7 @@ def _too_long(clip: ClipFile, content: str, recording: Recording, cache: Cache) 
     heard_s = _heard_in(clip, content, recording, cache)
     if not heard_s:
         return Problem(Code.CLIP_TOO_LONG, clip.where, facts)
-    told = [f"{at_s:.2f}" for at_s in heard_s[:_MOST_OFFERED]]
+    told = [seconds_shown(at_s) for at_s in heard_s[:_MOST_OFFERED]]
     offers = one_of(said_of(clip, "impact", at) for at in told)
     facts |= {"heard": ", ".join(told)}
     return Problem(Code.CLIP_TOO_LONG_HEARD, clip.where, facts, offers=offers)
@@ -317,27 +299,6 @@ def _heard_in(
 
 def _refused(clip: ClipFile, code: Code, **facts: str) -> Checked[Footage]:
     return Checked(None, (Problem(code, clip.where, {"file": clip.path.name, **facts}),))
-
-
-_GUESSED = (Code.CLIP_IMPACT_GUESSED, Code.CLIP_IMPACT_GUESSED_UNLISTED)
-_SEVERAL = (Code.CLIP_IMPACTS_SEVERAL, Code.CLIP_IMPACTS_SEVERAL_UNLISTED)
-_SLOWED = (Code.CLIP_LOOKS_SLOWED, Code.CLIP_LOOKS_SLOWED_UNLISTED)
-
-
-def ask_whether(clip: ClipFile, struck_s: float) -> Problem:
-    """Is it the strike? It is only a guess."""
-    return ask_for(clip, _GUESSED, "impact", (f"{struck_s:.3f}",), guess=f"{struck_s:.2f}")
-
-
-def ask_for(
-    clip: ClipFile, codes: tuple[Code, Code], key: str, values: Sequence[str], **facts: str
-) -> Problem:
-    """The problem offers each value for ``key``: on the clip's line, or on a line of its own."""
-    code = codes[0] if is_listed(clip) else codes[1]
-    facts = {"file": clip.path.name, **facts}
-    return Problem(
-        code, clip.impact_where, facts, offers=one_of(said_of(clip, key, v) for v in values)
-    )
 
 
 def _recording(clip: ClipFile, content: str, cache: Cache) -> Recording | Unusable:

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from statistics import median
 
-from recapgen.clips.footage import Footage, ask_for, ask_whether
+from recapgen.clips.clip_questions import ask_for, ask_whether, seconds_shown, seconds_written
+from recapgen.clips.footage import Footage
 from recapgen.clips.strike import Hit
 from recapgen.model.films import ImpactFrom, Strike
 from recapgen.model.problem import Checked, Code, Problem
@@ -60,5 +61,5 @@ def _doubt(footage: Footage, heard: Hit, others: Sequence[Hit]) -> Problem | Non
     softer_db = softer_than_own_db(heard, others)
     if softer_db is None:
         return None
-    told = {"guess": f"{struck_s:.2f}", "softer": f"{softer_db:.0f}"}
-    return ask_for(footage.clip, _SOFT, "impact", (f"{struck_s:.3f}",), **told)
+    told = {"guess": seconds_shown(struck_s), "softer": f"{softer_db:.0f}"}
+    return ask_for(footage.clip, _SOFT, "impact", (seconds_written(struck_s),), **told)

@@ -4,7 +4,8 @@ from recapgen.clips.footage import Footage
 from recapgen.model.filming import Position
 from recapgen.model.films import ImpactFrom, Moment, Tempo
 
-_ESTIMATED_WITHIN_S = {Position.START: 0.07, Position.TOP: 0.04, Position.IMPACT: 0.0}
+_START_WITHIN_S = 0.07
+_TOP_WITHIN_S = 0.04
 """Of the movement's estimates, in the drawn swings (``tests/benchmarks/strike_accuracy.py``)."""
 
 
@@ -29,10 +30,10 @@ def tempo_of(side: Footage) -> Tempo | None:
     return Tempo(
         back_s=back_s,
         down_s=down_s,
-        back_within_s=picture_s + _off_by(start) + _off_by(top),
-        down_within_s=picture_s + _off_by(top),
+        back_within_s=picture_s + _off_by(start, _START_WITHIN_S) + _off_by(top, _TOP_WITHIN_S),
+        down_within_s=picture_s + _off_by(top, _TOP_WITHIN_S),
     )
 
 
-def _off_by(moment: Moment) -> float:
-    return 0.0 if moment.stated else _ESTIMATED_WITHIN_S[moment.position]
+def _off_by(moment: Moment, estimated_within_s: float) -> float:
+    return 0.0 if moment.stated else estimated_within_s

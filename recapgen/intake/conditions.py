@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import (
     read_amount,
     read_bearing_deg,
@@ -13,7 +14,7 @@ from recapgen.golf.written_amounts import (
 )
 from recapgen.intake.blocks import block_in
 from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of
-from recapgen.intake.quantities import unit_is_missing, unit_words
+from recapgen.intake.quantities import unit_is_missing
 from recapgen.intake.settings import read_altitude_m
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import MapNode, Scalar, brief, plain_key
@@ -195,7 +196,7 @@ def _wind(form: Form, coach: Coach) -> Wind | None:
     bearing = read_bearing_deg(match["bearing"])
     if unit_is_missing(match["speed"], Dimension.SPEED, coach, read_amount):
         found = {"key": "wind", "found": brief(words.text), "example": _WIND_SPEED.example}
-        units = unit_words(Dimension.SPEED)
+        units = unit_words(Dimension.SPEED).usual
         speed_in = (f"{match['speed']} {unit}" for unit in units)
         winds = (words.text.replace(match["speed"], each, 1) for each in speed_in)
         form.report(Code.UNIT_MISSING, words.where, instead(words, *winds), **found)

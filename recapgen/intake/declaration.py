@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import read_number, read_window
 from recapgen.intake.form import Form, hand_offers, instead
 from recapgen.intake.quantities import (
@@ -10,7 +11,6 @@ from recapgen.intake.quantities import (
     example_of,
     quantity_in,
     unit_is_missing,
-    unit_words,
 )
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Scalar, brief, plain_key
@@ -144,7 +144,7 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
         return None
     if unit_is_missing(words.text, quantity.dimension, coach, read_window):
         found = {"key": "want", "found": brief(words.text), "example": example_of(quantity)}
-        units = (f"{words.text.strip()} {unit}" for unit in unit_words(quantity.dimension))
+        units = (f"{words.text.strip()} {unit}" for unit in unit_words(quantity.dimension).usual)
         form.report(Code.UNIT_MISSING, words.where, instead(words, *units), **found)
         return None
     if _upside_down(words.text) or window[0] == window[1]:

@@ -8,6 +8,7 @@ from recapgen.golf.quantity_facts import (
     quantities_perhaps,
     quantity_named,
 )
+from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import read_amount
 from recapgen.intake.form import Form, instead
 from recapgen.intake.near_words import nearest
@@ -19,16 +20,6 @@ from recapgen.model.units import LengthUnit, SpeedUnit, Units
 
 _SOME_UNITS = Units(SpeedUnit.MPS, LengthUnit.METRE)
 _OTHER_UNITS = Units(SpeedUnit.MPH, LengthUnit.YARD)
-_EXAMPLES = {
-    Dimension.SPEED: "2 mph",
-    Dimension.LENGTH: "5 m",
-    Dimension.ANGLE: "1 deg",
-    Dimension.SPIN: "200 rpm",
-    Dimension.RATIO: "0.02",
-    Dimension.WIDTHS: "0.3 widths",
-}
-
-_UNIT_WORDS = {Dimension.SPEED: ("mph", "km/h", "m/s"), Dimension.LENGTH: ("m", "yd", "ft")}
 
 _CLUBS = (
     "driver", "3 wood", "5 wood", "7 wood", "3 hybrid", "4 hybrid", "5 hybrid",
@@ -45,14 +36,9 @@ def club_in(form: Form, key: str, words: Scalar) -> str | None:
     return club
 
 
-def unit_words(dimension: Dimension) -> tuple[str, ...]:
-    """The units between which a bare number leaves the choice."""
-    return _UNIT_WORDS.get(dimension, ())
-
-
 def example_of(quantity: Quantity) -> str:
     """An amount of ``quantity`` as the coach may write it."""
-    return _EXAMPLES[quantity.dimension]
+    return unit_words(quantity.dimension).example
 
 
 def quantity_in(form: Form, key: str, words: Scalar, also: tuple[str, ...] = ()) -> Quantity | None:
@@ -89,12 +75,12 @@ def size_in(
 ) -> float | None:
     """An amount of ``dimension`` in inside units; a bare number takes the coach's unit."""
     amount = read_amount(words.text, dimension, coach.units)
-    found = {"key": key, "found": brief(words.text), "example": _EXAMPLES[dimension]}
+    found = {"key": key, "found": brief(words.text), "example": unit_words(dimension).example}
     if amount is None:
         form.report(Code.AMOUNT_UNREADABLE, words.where, **found)
         return None
     if unit_is_missing(words.text, dimension, coach, read_amount):
-        units = (f"{words.text.strip()} {unit}" for unit in unit_words(dimension))
+        units = (f"{words.text.strip()} {unit}" for unit in unit_words(dimension).usual)
         form.report(Code.UNIT_MISSING, words.where, instead(words, *units), **found)
         return None
     return amount

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import unit_named
 from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.drills import read_drills
@@ -79,14 +80,6 @@ ROLES = meanings_of(
         "tag": ("tag", "mishit", "strike"),
     }
 )
-_UNITS_OF = {
-    Dimension.SPEED: "mph, km/h, m/s, ft/s",
-    Dimension.LENGTH: "m, yd, ft, cm, in, mm",
-    Dimension.ANGLE: "deg, rad",
-    Dimension.SPIN: "rpm, rps",
-    Dimension.RATIO: "%",
-    Dimension.WIDTHS: "widths",
-}
 _USUAL_UNITS = (
     {"speed": "mph", "length": "yd", "temperature": "F"},
     {"speed": "mph", "length": "m", "temperature": "C"},
@@ -341,7 +334,7 @@ def _column(form: Form, rule: Form, heading: str, where: SourceRef) -> ColumnRul
         named = unit_named(unit.text)
         dimension = quantity.dimension
         if named is None or named.dimension is not dimension:
-            rule.misread("unit", unit, _UNITS_OF[dimension], None)
+            rule.misread("unit", unit, ", ".join(unit_words(dimension).known), None)
     plus = rule.choice("plus", _PLUS)
     if quantity is None and role is None and plain_key(words.text) not in _IGNORE:
         return None

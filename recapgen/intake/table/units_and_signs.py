@@ -11,6 +11,7 @@ from itertools import pairwise
 from statistics import median
 
 from recapgen.golf.quantity_facts import FACTS
+from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import Unit, own_unit, unit_named
 from recapgen.intake.table.header import OPPOSITES, Heading, ruled
 from recapgen.model.fix import Put
@@ -28,10 +29,6 @@ _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
     Quantity.CARRY: ("m", "yd"),
     Quantity.TOTAL: ("m", "yd"),
     Quantity.LOW_POINT: ("cm", "in", "mm", "m", "ft"),
-}
-_USUAL_BY_DIMENSION: Mapping[Dimension, tuple[str, ...]] = {
-    Dimension.SPEED: ("mph", "km/h", "m/s"),
-    Dimension.LENGTH: ("m", "yd", "ft"),
 }
 
 
@@ -96,7 +93,7 @@ def _unstated(column: Read, coach: Coach) -> Unit | None:
     said = dimension not in coach.units_unsaid
     if said and is_possible(numbers, own, column.quantity):
         return own
-    words = _USUAL_UNITS.get(column.quantity, _USUAL_BY_DIMENSION[dimension])
+    words = _USUAL_UNITS.get(column.quantity, unit_words(dimension).usual)
     usual = [unit for word in words if (unit := unit_named(word)) is not None]
     possible = [unit for unit in usual if is_possible(numbers, unit, column.quantity)]
     if len(possible) == 1:
@@ -139,7 +136,7 @@ def may_be(quantity: Quantity, numbers: Sequence[float]) -> bool:
     if quantity in _FLIGHTS and median(numbers) < SHORTEST_FLIGHT:
         return False
     dimension = quantity.dimension
-    words = _USUAL_UNITS.get(quantity, _USUAL_BY_DIMENSION.get(dimension, ()))
+    words = _USUAL_UNITS.get(quantity, unit_words(dimension).usual)
     usual = [unit for word in words if (unit := unit_named(word)) is not None]
     plain = Unit("", dimension, 1.0)
     return any(is_possible(numbers, unit, quantity) for unit in usual or [plain])

@@ -23,23 +23,8 @@ Table = list[MarkRow]
 
 _CROSS = "M-1,-1L1,1M1,-1L-1,1"
 _CROSS_PX = 3.1
+_RING_THEN_PX, _RING_NOW_PX = 1.4, 2.6
 _SPARSE, _LONG = (2, 3), (7, 6)  # dashes and gaps, in pixels
-_FILLS = {
-    Look.THEN: "var(--sheet)",
-    Look.THEN_MISHIT: "var(--sheet)",
-    Look.NOW: "var(--spot)",
-    Look.NOW_MISHIT: "var(--spot)",
-    Look.ASIDE: "var(--sheet)",
-}
-_EDGES = {
-    Look.THEN: "var(--ink)",
-    Look.THEN_MISHIT: "var(--ink)",
-    Look.NOW: "var(--spot)",
-    Look.NOW_MISHIT: "var(--spot)",
-    Look.ASIDE: "var(--soft)",
-}
-_RING_PX = {Look.THEN: 1.4, Look.NOW: 2.6}
-_CROSSES = {Look.THEN_MISHIT: "var(--ink)", Look.NOW_MISHIT: "var(--sheet)"}
 
 
 class MarkKind(StrEnum):
@@ -90,8 +75,8 @@ def filling(picture: Picture) -> Filling:
                     "y": bar.y1,
                     "x2": bar.x2,
                     "y2": bar.y2,
-                    "fill": "none" if bar.look is None else _FILLS[bar.look],
-                    "edge": "var(--line)" if bar.look is None else _EDGES[bar.look],
+                    "fill": "none" if bar.look is None else _fill(bar.look),
+                    "edge": "var(--line)" if bar.look is None else _edge(bar.look),
                 }
                 for bar in picture.bars
             ],
@@ -102,23 +87,52 @@ def filling(picture: Picture) -> Filling:
                     "x": ring.x,
                     "y": ring.y,
                     "radius": ring.radius_px,
-                    "edge": _EDGES[ring.look],
-                    "width": _RING_PX[ring.look],
+                    "edge": _edge(ring.look),
+                    "width": _RING_NOW_PX if ring.look is Look.NOW else _RING_THEN_PX,
                 }
                 for ring in picture.rings
             ],
             MarkKind.DOTS: [
-                {"x": dot.x, "y": dot.y, "fill": _FILLS[dot.look], "edge": _EDGES[dot.look]}
+                {"x": dot.x, "y": dot.y, "fill": _fill(dot.look), "edge": _edge(dot.look)}
                 for dot in picture.dots
             ],
             MarkKind.CROSSES: [
-                {"x": dot.x, "y": dot.y, "edge": _CROSSES[dot.look]}
+                {"x": dot.x, "y": dot.y, "edge": edge}
                 for dot in picture.dots
-                if dot.look in _CROSSES
+                if (edge := _cross(dot.look)) is not None
             ],
             MarkKind.LABELS: _labels(picture),
         },
     )
+
+
+def _fill(look: Look) -> str:
+    match look:
+        case Look.THEN | Look.THEN_MISHIT | Look.ASIDE:
+            return "var(--sheet)"
+        case Look.NOW | Look.NOW_MISHIT:
+            return "var(--spot)"
+
+
+def _edge(look: Look) -> str:
+    match look:
+        case Look.THEN | Look.THEN_MISHIT:
+            return "var(--ink)"
+        case Look.NOW | Look.NOW_MISHIT:
+            return "var(--spot)"
+        case Look.ASIDE:
+            return "var(--soft)"
+
+
+def _cross(look: Look) -> str | None:
+    """The ink of the cross on a mishit; None on all else."""
+    match look:
+        case Look.THEN_MISHIT:
+            return "var(--ink)"
+        case Look.NOW_MISHIT:
+            return "var(--sheet)"
+        case Look.THEN | Look.NOW | Look.ASIDE:
+            return None
 
 
 def _strokes(picture: Picture) -> Table:

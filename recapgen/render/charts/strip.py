@@ -7,6 +7,7 @@ from types import MappingProxyType
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.quantity import Dimension, Quantity
+from recapgen.model.shots import Block
 from recapgen.model.units import Units
 from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
@@ -33,10 +34,6 @@ _LINE_PX = 19.0  # a line of text with its air
 _REACH_PX = 2 * RADIUS_PX + 2.4
 _MOST_TICKS = 6
 _AXIS_AFTER_PX = 260.0  # of whole lessons: beyond, a phone's screen would have no axis in sight
-_LOOKS = {
-    "before": (Look.THEN, Look.THEN_MISHIT),
-    "after": (Look.NOW, Look.NOW_MISHIT),
-}
 _APART_PX = 9.0  # so that a label is nearer to its own row than to the one above
 _OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
 
@@ -62,8 +59,8 @@ def then_and_now(
     """
     words = reader.words
     lines = [
-        _StripRow(words.count(f"chart.{name}", sample.n), name, sample, filmed, tags)
-        for name, sample in (("before", comparison.before), ("after", comparison.after))
+        _StripRow(words.count(f"chart.{block}", sample.n), block, sample, filmed, tags)
+        for block, sample in _blocks(comparison)
     ]
     return _strip(lines, comparison, reader)
 
@@ -75,22 +72,33 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
     """
     words = reader.words
     lines = [
-        _StripRow(words.say(f"chart.{name}-on", day=when), name, sample, {}, NO_TAGS)
+        _StripRow(words.say(f"chart.{block}-on", day=when), block, sample, {}, NO_TAGS)
         for when, comparison in lessons
-        for name, sample in (("before", comparison.before), ("after", comparison.after))
+        for block, sample in _blocks(comparison)
     ]
     return _strip(lines, lessons[-1][1], reader)
 
 
 @dataclass(frozen=True, slots=True)
 class _StripRow:
-    """A row to be: what stands above it, "before" or "after", its shots as read."""
+    """A row to be: what stands above it, the block, its shots as read."""
 
     label: str
-    name: str
+    block: Block
     sample: Sample
     filmed: Mapping[int, str]
     tags: Mapping[int, str]
+
+
+def _blocks(comparison: Comparison) -> tuple[tuple[Block, Sample], ...]:
+    return (Block.BEFORE, comparison.before), (Block.AFTER, comparison.after)
+
+
+def _looks(block: Block) -> tuple[Look, Look]:
+    """Of a shot and of a mishit."""
+    if block is Block.AFTER:
+        return Look.NOW, Look.NOW_MISHIT
+    return Look.THEN, Look.THEN_MISHIT
 
 
 def _strip(lines: Sequence[_StripRow], comparison: Comparison, reader: Reader) -> Picture | None:
@@ -113,7 +121,7 @@ def _strip(lines: Sequence[_StripRow], comparison: Comparison, reader: Reader) -
         labels.append(_row_label(line.label, y + _LINE_PX / 2, sample, x))
         told = _shots_told(line, quantity, reader)
         films = (line.filmed.get(shot, "") for shot in sample.numbers)
-        row = _row(sample, _LOOKS[line.name], x, y + _LINE_PX, zip(told, films, strict=True))
+        row = _row(sample, _looks(line.block), x, y + _LINE_PX, zip(told, films, strict=True))
         rows.append(row)
         y = row.bottom + _APART_PX
     axes.append(_axis(quantity, reader, x, y + 3))
@@ -170,7 +178,7 @@ def _x_scale(told: Sequence[float]) -> Scale:
 
 def _shots_told(line: _StripRow, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
     """Each shot of a block in a few words, for whoever taps its dot."""
-    sample, when = line.sample, reader.words.say(f"page.{line.name}")
+    sample, when = line.sample, reader.words.say(f"page.{line.block}")
     return tuple(
         reader.shot(
             shot,

@@ -181,9 +181,21 @@ def even_size(recording: Recording) -> tuple[int, int]:
     return max(2, recording.width // 2 * 2), max(2, recording.height // 2 * 2)
 
 
+def _curve(light: Light) -> str | None:
+    """What zscale calls the transfer curve; None where it is that of any screen."""
+    match light:
+        case Light.SDR:
+            return None
+        case Light.HLG:
+            return "arib-std-b67"
+        case Light.PQ:
+            return "smpte2084"
+
+
 def in_plain_colours(pictures: Any, recording: Recording, width: int, height: int) -> Any:  # noqa: ANN401 - see above
     """The pictures as any screen shows them, ``width`` x ``height``."""
-    if recording.light is Light.SDR:
+    curve = _curve(recording.light)
+    if curve is None:
         return pictures.filter(
             "scale",
             width,
@@ -193,7 +205,6 @@ def in_plain_colours(pictures: Any, recording: Recording, width: int, height: in
             out_color_matrix="bt709",
             out_range="tv",
         ).filter("format", "yuv420p")
-    curve = {Light.HLG: "arib-std-b67", Light.PQ: "smpte2084"}[recording.light]
     named = {} if recording.tagged_primaries else {"pin": "bt2020"}
     named |= {} if recording.tagged_matrix else {"min": "bt2020nc"}
     return (
