@@ -13,8 +13,7 @@ from recapgen import __version__
 from recapgen.app.building import Options, build, check
 from recapgen.console import Console, Outcome
 from recapgen.handbook import entries
-from recapgen.intake.declaration import MOST_PLANNED
-from recapgen.model.lesson import Planned
+from recapgen.model.lesson import MOST_PLANNED, Planned
 from recapgen.tools.clock import now
 from recapgen.tools.faults import keep_report
 from recapgen.words.catalogue import words

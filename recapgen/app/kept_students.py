@@ -27,7 +27,7 @@ from recapgen.publish.build_state import Seen, digest_of, unchanged
 from recapgen.tools.cache import key_for, sha256_of_file
 
 # What may be other at the next try though nothing was changed is asked again.
-_PASSING = frozenset(
+PASSING = frozenset(
     {
         Code.FAULT_OF_OURS,
         Code.LINK_OUTSIDE,
@@ -97,7 +97,7 @@ class KeptStudents:
 
     def _keep(self, consent: ConsentNow, told: StudentResult) -> str | None:
         """Keep what was told, unless it may be other at the next try; under what, is given."""
-        if any(problem.code in _PASSING for problem in told.problems):
+        if any(problem.code in PASSING for problem in told.problems):
             return None
         if not unchanged(self.own.get(consent.paths.key, {}), self.context.root):
             return None  # what was read may be newer than what the key was made of

@@ -21,7 +21,6 @@ from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.app.stumbles import Stumbles
 from recapgen.app.whose_films import strange_films
 from recapgen.care.pain import next_change
-from recapgen.clips.mark_picture import make_mark
 from recapgen.model.page import Site
 from recapgen.model.problem import Cost, Problem, in_order, speaks_against
 from recapgen.model.public import CASES, FRONT_PAGE, PublicChange, public_path
@@ -44,6 +43,19 @@ from recapgen.tools.walking import files_below, is_plain
 from recapgen.words.catalogue import words
 
 
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What became of everybody: all ``problems``, of them those that were met in what was ``read``.
+
+    ``states`` are the ledger's new lines; ``written`` sites were made, the others stand.
+    """
+
+    problems: tuple[Problem, ...]
+    read: tuple[Problem, ...]
+    states: dict[str, PartState]
+    written: int
+
+
 def publish_everyone(
     consents: Sequence[ConsentNow],
     known: KeptStudents,
@@ -54,14 +66,14 @@ def publish_everyone(
     step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
     stumbles: Stumbles,
-) -> tuple[tuple[Problem, ...], dict[str, PartState], int]:
+) -> Published:
     """Everybody told, then everybody's pages, then what is made from all recaps.
 
-    ``changes`` says, once all else is done, what is other in public, for the book. Gives every
-    problem (``met`` among them), the ledger's new lines, and how many sites were
-    made; the others stand as they were.
+    ``met`` are problems that were met before; ``changes`` says, once all else is done, what is
+    other in public, for the book.
     """
     students, case_problems = results_of_all(consents, known, step, stumbles)
+    read = (*case_problems, *(problem for told in students for problem in told.problems))
     context, unmarked = _with_mark(known.context)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in consents)
     coming = frozenset(case_paths(result.recap for result in students))
@@ -89,13 +101,15 @@ def publish_everyone(
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))
     of_book = make_book(published, parts, everything, changes(), context=context, output=output)
-    return in_order((*everything, *of_book)), kept, written
+    return Published(in_order((*everything, *of_book)), read, kept, written)
 
 
 def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]]:
     """The coach's mark as a page shows it, where there is one."""
     if context.coach.mark is None:
         return context, ()
+    from recapgen.clips.mark_picture import make_mark  # noqa: PLC0415  heavy, and few have one
+
     made = make_mark(context.root, context.coach.mark, context.cache)
     return replace(context, coach=replace(context.coach, mark_picture=made.value)), made.problems
 

@@ -5,10 +5,9 @@ A gain within the lesson is performance; only a later, uncued block speaks to le
 
 from collections.abc import Sequence
 from datetime import date
-from math import sqrt
+from math import cos, pi, sin, sqrt, tan
 
 import numpy as np
-from scipy.special import stdtrit
 
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import phase, robust_sd, sample
@@ -26,6 +25,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 
 _SHIFT_FROM = 3
+_HALVINGS = 53  # all digits
 _DAY_TO_DAY = 0.3  # of the usual spread, until the student's own is known (convention)
 _DAY_TO_DAY_LEAST = 0.15
 _OWN_DAYS_FROM = 3  # lessons
@@ -112,7 +112,7 @@ def _share(
     v_gained, v_still, v_since = (_variance(s) for s in (gained, still, since))
     shared = max((v_still + v_gained - v_since) / 2, 0.25 * min(v_still, v_gained))
     v_still += 2 * day_sd**2
-    t = float(stdtrit(2 * n - 2, (1 + level) / 2))
+    t = student_t(2 * n - 2, level)
     a = gained.estimate**2 - t * t * v_gained
     b = gained.estimate * still.estimate - t * t * shared
     c = still.estimate**2 - t * t * v_still
@@ -120,6 +120,23 @@ def _share(
     if a <= 0 or inside < 0:
         return None
     return Interval((b - sqrt(inside)) / a, (b + sqrt(inside)) / a)
+
+
+def student_t(freedom: int, level: float) -> float:
+    """The t that Student's t keeps within with chance ``level``, for an even ``freedom``.
+
+    Abramowitz and Stegun (1964) 26.7.4, a finite sum in the angle whose tangent is t over the
+    root of ``freedom``; halved until it is exact.
+    """
+    low, high = 0.0, pi / 2
+    for _ in range(_HALVINGS):
+        angle = (low + high) / 2
+        term = within = sin(angle)
+        for k in range(1, freedom // 2):
+            term *= (2 * k - 1) / (2 * k) * cos(angle) ** 2
+            within += term
+        low, high = (angle, high) if within < level else (low, angle)
+    return sqrt(freedom) * tan((low + high) / 2)
 
 
 def _variance(shift: Shift) -> float:

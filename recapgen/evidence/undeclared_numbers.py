@@ -1,10 +1,10 @@
 """The other numbers that were looked at: intervals, and one dot that allows for the many."""
 
 from collections.abc import Mapping, Sequence
-from math import sqrt
+from math import erfc, sqrt
+from statistics import NormalDist
 
 import numpy as np
-from scipy.special import ndtr, ndtri
 
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, robust_sd
 from recapgen.evidence.shift import chance_of_such_a_shift, shift_between, widened
@@ -51,7 +51,9 @@ def resembling(chance: float) -> float:
     Means of such shots scatter sqrt((1 + .3) / (1 - .3)) times as far, so the normal quantile
     of the chance is so much nearer to the middle.
     """
-    return float(2 * ndtr(ndtri(chance / 2) / _RESEMBLANCE))
+    if chance <= 0:
+        return 0.0
+    return erfc(-NormalDist().inv_cdf(chance / 2) / _RESEMBLANCE / sqrt(2))
 
 
 def holm(chances: Sequence[float]) -> list[float]:

@@ -15,7 +15,15 @@ from recapgen.intake.quantities import (
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Scalar, brief, plain_key
 from recapgen.model.fix import Cut, Put, Swap, one_of
-from recapgen.model.lesson import Declaration, Direction, Guard, GuardKind, Planned, Want
+from recapgen.model.lesson import (
+    MOST_PLANNED,
+    Declaration,
+    Direction,
+    Guard,
+    GuardKind,
+    Planned,
+    Want,
+)
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
@@ -45,7 +53,6 @@ _FOR_BOTH_HANDS = {
 _MORE = re.compile(r"(more|less)\s+(?:of\s+an?\s+)?(.+)")
 _ONE_WORD = {"shallower": "more shallow", "steeper": "more steep"}
 _PLANNED_KEYS = spelling("before", "after", then="before", now="after")
-MOST_PLANNED = 1000
 _ZERO = frozenset({
     "square", "squarer", "straight", "straighter", "neutral", "zero",
     "more square", "more straight", "more neutral", "to square", "towards square",

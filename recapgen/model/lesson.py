@@ -93,6 +93,9 @@ class Seal:
     earlier_at: tuple[datetime, ...] = ()  # when the seals it replaced were made, oldest first
 
 
+MOST_PLANNED = 1000
+
+
 @dataclass(frozen=True, slots=True)
 class Planned:
     """``planned:`` how many balls are meant for each block."""

@@ -25,9 +25,11 @@ from recapgen.model.row_rules import Check, RowRule
 from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import sha256_of_file
+from recapgen.tools.stamps import SETTLED_NS
 
 _FORMAT = 1
-_SETTLED_NS = 2_000_000_000  # disks keep times as coarse as this
+WHOLE = "everything"
+"""The part that is all of the output."""
 _LIBRARIES = (
     "altair",
     "av",
@@ -137,7 +139,7 @@ def see(files: Iterable[Path], root: Path, before: PartState | None) -> dict[str
             seen[path] = last
         else:
             seen[path] = Seen(
-                stamp, _content(file), settled=time.time_ns() - max(stamp[1:3]) > _SETTLED_NS
+                stamp, _content(file), settled=time.time_ns() - max(stamp[1:3]) > SETTLED_NS
             )
     return seen
 

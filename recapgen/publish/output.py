@@ -56,6 +56,10 @@ class OutputPlaces:
         return self.own / "ledger.json"
 
     @property
+    def last_run(self) -> Path:
+        return self.own / "last_run.json"
+
+    @property
     def stills(self) -> Path:
         return self.root / "stills"
 

@@ -10,7 +10,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 _FOLDER = re.compile(r"recapgen-(\d+)-\w+")
-_FILE = re.compile(r"\..+\.(\d+)-\w+\.tmp")
+_HALF = ".tmp"
+_FILE = re.compile(rf"\..+\.(\d+)-\w+\{_HALF}")
 
 
 @contextmanager
@@ -22,7 +23,7 @@ def temporary_folder() -> Iterator[Path]:
 
 def half_written(path: Path) -> tuple[int, str]:
     """A file beside ``path`` to write it in, open, and its name. Raises OSError."""
-    return tempfile.mkstemp(prefix=f".{path.name}.{os.getpid()}-", suffix=".tmp", dir=path.parent)
+    return tempfile.mkstemp(prefix=f".{path.name}.{os.getpid()}-", suffix=_HALF, dir=path.parent)
 
 
 def clear_temporary() -> None:
@@ -36,7 +37,7 @@ def clear_half_written(root: Path) -> None:
     """Remove what was being written below ``root`` by runs that are no more."""
     for place, _, names in os.walk(root):
         for name in names:
-            if _left(Path(place) / name, _FILE):
+            if name.endswith(_HALF) and _left(Path(place) / name, _FILE):
                 with suppress(OSError):
                     (Path(place) / name).unlink()
 

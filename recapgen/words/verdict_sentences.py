@@ -153,7 +153,7 @@ def tell_intent(row: IntentRow, words: Words) -> str:
         "lessons": words.count("evidence.ledger.lessons", row.lessons),
         "students": words.count("evidence.ledger.students", row.students),
     }
-    if not row.ranked:
+    if row.ci90 is None:
         return words.say("evidence.ledger.waiting", **counted)
     return words.say(
         "evidence.ledger.row",

@@ -148,15 +148,17 @@ def ledger_false_works(ledgers: int, intents: int = 8, best_of: int = 1) -> floa
     such lessons were pooled.
     """
     rng = np.random.default_rng([SEED, 9])
-    wrong = 0
+    wrong = shown = 0
     for _ in range(ledgers):
         gains = [
             LessonGain(f"intent {i}", f"student {s}", *_nothing_gained(rng, best_of))
             for i in range(intents)
             for s in range(int(rng.integers(1, 9)))
         ]
-        wrong += sum(row.ci90.low > 0 for row in pool(gains))
-    return wrong / (ledgers * intents)
+        intervals = [row.ci90 for row in pool(gains) if row.ci90 is not None]
+        wrong += sum(interval.low > 0 for interval in intervals)
+        shown += len(intervals)
+    return wrong / shown
 
 
 def _nothing_gained(rng: np.random.Generator, best_of: int) -> tuple[float, float]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 from scipy.stats import t
 
-from recapgen.evidence.retention import baseline, day_to_day_sd, kept_share, retained
+from recapgen.evidence.retention import baseline, day_to_day_sd, kept_share, retained, student_t
 from recapgen.evidence.shift import shift_between
 from recapgen.model.evidence import Kept, Retention, Sample, Verdict
 from recapgen.model.lesson import Want
@@ -172,3 +172,9 @@ def test_the_words_follow_the_set(now: list[float], day_sd: float) -> None:
 
 def test_an_uncued_block_is_read_from_the_shots() -> None:
     assert baseline(one_block(Block.BEFORE, [1.0, None, 3.0]), NUMBER).values == (1.0, 3.0)
+
+
+@pytest.mark.parametrize("freedom", [2, 4, 10, 38, 998])
+@pytest.mark.parametrize("level", [0.5, 0.8, 0.95])
+def test_students_t_is_the_librarys(freedom: int, level: float) -> None:
+    assert student_t(freedom, level) == pytest.approx(t.ppf((1 + level) / 2, freedom), rel=1e-9)

@@ -125,10 +125,10 @@ def test_what_stuck(
 
 
 def test_the_ledger_never_says_why() -> None:
-    row = IntentRow("hum", 1.24, Interval(0.3, 2.1), 0.98, lessons=5, students=3, ranked=True)
+    row = IntentRow("hum", 1.24, Interval(0.3, 2.1), 0.98, lessons=5, students=3)
     assert tell_intent(row, ENGLISH) == (
         "On average it moved 1.2 times the smallest change worth having (0.3 to 2.1), "
         "over 5 lessons with 3 students."
     )
-    waiting = replace(row, lessons=1, students=1, ranked=False)
+    waiting = replace(row, lessons=1, students=1, ci90=None)
     assert tell_intent(waiting, ENGLISH) == "Not enough yet: 1 lesson, 1 student."

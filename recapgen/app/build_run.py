@@ -1,0 +1,289 @@
+"""A build from consent to the book, of which what has not changed stays as it was."""
+
+import os
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import partial
+from pathlib import Path
+from time import monotonic, time
+
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import (
+    ConsentNow,
+    address_in,
+    consents_on,
+    in_force,
+    in_use,
+    part_of,
+    take_back,
+    whose,
+)
+from recapgen.app.first_look import stops, surveyed, to_tell, workers
+from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
+from recapgen.app.hidden_films import lift_cases
+from recapgen.app.kept_students import PASSING, kept_students
+from recapgen.app.new_links import new_links
+from recapgen.app.publishing import Published, publish_everyone
+from recapgen.app.stumbles import Stumbles
+from recapgen.console import Console, Outcome
+from recapgen.intake.folder import Survey
+from recapgen.intake.kept_readings import KeptReadings
+from recapgen.intake.settings import read_coach
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Code, Problem, in_order
+from recapgen.model.public import PublicChange
+from recapgen.model.source import SourceRef
+from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
+from recapgen.publish.build_state import (
+    WHOLE,
+    PartState,
+    Seen,
+    in_doubt,
+    program,
+    read_states,
+    see,
+    write_states,
+)
+from recapgen.publish.emptying import is_emptying
+from recapgen.publish.last_run import LastRun, keep_last_run, stamps_of_lessons
+from recapgen.publish.output import Output, check_secret, claim, secret_lost
+from recapgen.publish.public_changes import moves, what_is_up
+from recapgen.publish.strays import clear_strays
+from recapgen.tools.cache import Cache
+from recapgen.tools.faults import UncaughtError
+from recapgen.tools.leftovers import clear_half_written, clear_temporary
+from recapgen.tools.walking import files_below
+
+_CACHE_KEPT_S = 60 * 24 * 3600.0  # films nobody asked for in two months
+
+
+@dataclass(frozen=True, slots=True)
+class _Built:
+    """``read`` are the problems that a check of the same lessons tells as well."""
+
+    outcome: Outcome
+    read: tuple[Problem, ...] = ()
+
+
+def build_anew(lessons: Path, out: Path, day: date, jobs: int | None, console: Console) -> Outcome:
+    """As ``building.build``; ``jobs`` clips are converted at a time, where None one a core."""
+    started = monotonic()
+    stamps = stamps_of_lessons(lessons)
+    survey = surveyed(lessons, "build")
+    if survey.value is None:
+        return Outcome(ran=False, problems=survey.problems)
+    found = survey.value
+    settings = read_coach(found.root)
+    first = (*survey.problems, *settings.problems)
+    if stops(settings) and not out.exists():
+        return Outcome(ran=False, problems=to_tell(found.root, first))
+    if _not_there(found, out):
+        return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
+    claimed = claim(out, found.root)
+    if claimed.value is None:
+        return Outcome(ran=False, problems=in_order((*survey.problems, *claimed.problems)))
+    output = claimed.value
+    clear_temporary()
+    clear_half_written(found.root)
+    try:
+        built = _build_into(output, found, settings, day=day, jobs=jobs, console=console)
+        told = to_tell(found.root, (*first, *built.outcome.problems))
+        outcome = replace(built.outcome, problems=told, seconds=monotonic() - started)
+        last = _to_keep(outcome, to_tell(found.root, (*first, *built.read)), output)
+        keep_last_run(output, found.root, day, stamps, last)
+    except OSError:
+        raise  # the machine's fault, and no bug
+    except Exception as fault:
+        raise UncaughtError(output.own) from fault
+    finally:
+        output.release()
+    return outcome
+
+
+def _to_keep(outcome: Outcome, checked: tuple[Problem, ...], output: Output) -> LastRun | None:
+    """What the next run may answer with; None where it may come to something else."""
+    passing = any(problem.code in PASSING for problem in outcome.problems)
+    if not outcome.ran or passing or outcome.gone or outcome.stumbled is not None:
+        return None
+    pages = [(name, page.relative_to(output.root).as_posix()) for name, page in outcome.pages]
+    return LastRun(outcome.problems, checked, tuple(pages), outcome.lessons)
+
+
+def _build_into(
+    output: Output,
+    found: Survey,
+    settings: Checked[Coach],
+    *,
+    day: date,
+    jobs: int | None,
+    console: Console,
+) -> _Built:
+    """Consent goes first even where the settings or the secret let nothing be built."""
+    secret, coach = _secret(found.root, output), settings.value or Coach("")
+    if secret.value is None or stops(settings):
+        public = _only_take_back(found, coach, day, secret.value, output)
+        return _Built(Outcome(ran=False, problems=secret.problems, public=public))
+    with workers(jobs or os.cpu_count() or 1) as pool:
+        context = BuildContext(
+            root=found.root,
+            coach=coach,
+            secret=secret.value,
+            today=day,
+            cache=Cache(output.cache),
+            pool=pool,
+            converts=True,
+            program=program(),
+        )
+        built = _Run(found, context, output, console, time()).go()
+    problems = (*secret.problems, *built.outcome.problems)
+    return replace(built, outcome=replace(built.outcome, problems=problems))
+
+
+def _not_there(found: Survey, out: Path) -> bool:
+    """Nothing at all where something was built from: a drive that is not mounted, not a wish."""
+    root = found.root
+    anything = found.students or (root / ".recapgen").exists() or any(root.glob("[Cc]oach.y*ml"))
+    return not anything and (out / "site").is_dir()
+
+
+def _only_take_back(
+    found: Survey, coach: Coach, day: date, secret: bytes | None, output: Output
+) -> tuple[PublicChange, ...]:
+    """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
+
+    Without the secret the ledger tells whose an address is; without both, nobody does. Gives
+    what came down.
+    """
+    up = what_is_up(output.site)
+    states = read_states(output.state_file)
+    address_of = partial(address_in, states) if secret is None else partial(address, secret)
+    consents = consents_on(
+        found, coach, day, address_of, KeptReadings(Cache(output.cache), program())
+    )
+    take_back(consents, states, output, coach.language, day)
+    clear_strays(output, in_use(consents), coach.language, day)
+    return moves(up, what_is_up(output.site), whose(consents, states))
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """One build, from consent to the book."""
+
+    found: Survey
+    context: BuildContext
+    output: Output
+    console: Console
+    started_s: float  # by the system clock
+
+    def go(self) -> _Built:
+        """Take back what is not agreed any more; then tell everybody and publish what is new."""
+        up = what_is_up(self.output.site)
+        states = read_states(self.output.state_file)
+        consents = consents_on(
+            self.found,
+            self.context.coach,
+            self.context.today,
+            partial(address, self.context.secret),
+            self.context.readings,
+        )
+        names = whose(consents, states)
+
+        def changes() -> tuple[PublicChange, ...]:
+            return moves(up, what_is_up(self.output.site), names)
+
+        language, day = self.context.coach.language, self.context.today
+        take_back(consents, states, self.output, language, day)
+        strange = clear_strays(self.output, in_use(consents), language, day)
+        lift_cases(states, self.output)
+        before = states.get(WHOLE)
+        inputs = see(files_below(self.found.root), self.found.root, before)
+        known = before.inputs if before is not None else {}
+        moved = new_links(consents, states, known, inputs, self.context)
+        gone = notice_gone(
+            self.found.students,
+            states,
+            known,
+            context=self.context,
+            output=self.output,
+            clock_s=self.started_s,
+        )
+        states = self._widest_consent(consents, states)
+        stumbles = Stumbles(self.output.own)
+        with self.console.working():
+            published = publish_everyone(
+                consents,
+                kept_students(self.context, inputs),
+                self.output,
+                states=states,
+                met=(*strange, *moved),
+                step=self.console.step,
+                changes=changes,
+                stumbles=stumbles,
+            )
+        states = without_the_gone(published.states, gone, consents)
+        states[WHOLE] = _of_everything(inputs, published, day)
+        write_states(self.output.state_file, states)
+        clear_due(gone, self.context, self.output, self.started_s)
+        self.context.cache.clear_unused(time() - _CACHE_KEPT_S)
+        outcome = replace(
+            self._outcome(consents, published),
+            public=changes(),
+            gone=gone.told(),
+            stumbled=stumbles.file,
+        )
+        return _Built(outcome, published.read)
+
+    def _widest_consent(
+        self, consents: Sequence[ConsentNow], states: Mapping[str, PartState]
+    ) -> dict[str, PartState]:
+        """The lines, kept before any swap with all that may be up when this run is killed."""
+        widest = dict(states)
+        for consent in consents:
+            part = part_of(consent.paths.key)
+            granted = in_force(consent.granted)
+            if part in widest and not granted <= frozenset(widest[part].granted):
+                widest[part] = in_doubt(widest[part], granted)
+        if widest != states:
+            write_states(self.output.state_file, widest)
+        return widest
+
+    def _outcome(self, consents: Sequence[ConsentNow], published: Published) -> Outcome:
+        site = self.output.site
+        up = [
+            (s, site / s.address / "index.html")
+            for s in consents
+            if s.address is not None and _shown(site / s.address)
+        ]
+        return Outcome(
+            ran=True,
+            problems=published.problems,
+            lessons=sum(len(s.paths.lessons) for s, _ in up),
+            written=published.written,
+            kept=len(up) - published.written,
+            site=site / "index.html",
+            book=self.output.book / "index.html",
+            pages=tuple((s.student.name, page) for s, page in up),
+        )
+
+
+def _shown(site: Path) -> bool:
+    return (site / "index.html").is_file() and not is_emptying(site)
+
+
+def _of_everything(inputs: Mapping[str, Seen], published: Published, day: date) -> PartState:
+    """What the next run is to know of all that was read."""
+    return PartState(
+        recipe="", inputs=inputs, made={}, made_on=day, changes_on=None, problems=published.problems
+    )
+
+
+def _secret(root: Path, output: Output) -> Checked[bytes]:
+    secret = read_secret(root)
+    if secret.value is None and not secret.problems:
+        lost = secret_lost(output)
+        secret = Checked(None, lost) if lost else make_secret(root)
+    if secret.value is None:
+        return secret
+    changed = check_secret(output, secret_mark(secret.value))
+    return Checked(None, changed) if changed else secret

@@ -1,0 +1,62 @@
+"""``check``: everybody's lessons read and told, and nothing made of them."""
+
+import os
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from recapgen.app.all_students import results_of_all
+from recapgen.app.build_context import BuildContext
+from recapgen.app.consent_first import consents_on
+from recapgen.app.first_look import stops, surveyed, to_tell, workers
+from recapgen.app.kept_students import kept_students
+from recapgen.app.stumbles import Stumbles
+from recapgen.console import Outcome
+from recapgen.intake.settings import read_coach
+from recapgen.model.people import Coach
+from recapgen.privacy.addresses import address, read_secret
+from recapgen.publish.build_state import WHOLE, program, read_states, see
+from recapgen.publish.output import OutputPlaces
+from recapgen.tools.cache import Cache
+from recapgen.tools.leftovers import clear_temporary, temporary_folder
+from recapgen.tools.walking import files_below
+
+_NO_SECRET = bytes(32)  # a check makes no address that anybody sees
+
+
+def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
+    """Every problem of the lessons; what a build kept in ``built`` is used, nothing written."""
+    survey = surveyed(lessons, "check")
+    if survey.value is None:
+        return Outcome(ran=False, problems=survey.problems)
+    found = survey.value
+    settings = read_coach(found.root)
+    coach = settings.value or Coach("")
+    clear_temporary()
+    stumbles = Stumbles(None)
+    before = read_states(built.state_file).get(WHOLE)
+    seen = see(files_below(found.root), found.root, before)
+    with temporary_folder() as kept, workers(os.cpu_count() or 1) as pool:
+        context = BuildContext(
+            root=found.root,
+            coach=coach,
+            secret=read_secret(found.root).value or _NO_SECRET,
+            today=day,
+            cache=Cache(kept, behind=built.cache),
+            pool=pool,
+            converts=False,
+            program=program(),
+        )
+        consents = consents_on(
+            found, coach, day, partial(address, context.secret), context.readings
+        )
+        known = kept_students(context, seen)
+        students, case_problems = results_of_all(consents, known, _say_nothing, stumbles)
+    theirs = (problem for told in students for problem in told.problems)
+    met = (*survey.problems, *settings.problems, *case_problems, *theirs)
+    told = to_tell(found.root, met)
+    return Outcome(ran=not stops(settings), problems=told, stumbled=stumbles.file)
+
+
+def _say_nothing(key: str, name: str, done: int, total: int) -> None:
+    """A check is quick and says only what it found."""

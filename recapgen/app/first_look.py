@@ -1,0 +1,44 @@
+"""What every run begins with: whose folders there are, whether the settings will do, workers."""
+
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+
+from recapgen.intake.folder import Survey, survey
+from recapgen.intake.which_folder import part_of_the_lessons
+from recapgen.model.people import Coach
+from recapgen.model.problem import Checked, Cost, Problem, in_order
+from recapgen.tools.apart import interruptible
+
+
+def surveyed(lessons: Path, command: str) -> Checked[Survey]:
+    """Everybody's paths; a student's or a lesson's folder alone is refused."""
+    part = part_of_the_lessons(lessons, command)
+    return survey(lessons) if part is None else Checked(None, (part,))
+
+
+def stops(settings: Checked[Coach]) -> bool:
+    """Whether coach.yml is in such doubt that nothing can be built from it."""
+    return settings.value is None or any(p.cost is Cost.RUN for p in settings.problems)
+
+
+def to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """In order, with the lines to paste."""
+    met = in_order(problems)
+    if not any(problem.offers for problem in met):
+        return met
+    from recapgen.intake.pasting import with_fixes  # noqa: PLC0415  heavy, and not always needed
+
+    return in_order(with_fixes(root, met))
+
+
+@contextmanager
+def workers(jobs: int) -> Iterator[ThreadPoolExecutor]:
+    """Threads; what has not begun when the run ends is never begun."""
+    pool = ThreadPoolExecutor(jobs)
+    try:
+        with interruptible():
+            yield pool
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)

@@ -1,0 +1,95 @@
+"""What the last build came to, which is what the next comes to if nothing at all has changed.
+
+One look at the disk then answers for everything: lessons, what is kept beside them, and all that
+was made are as they were left, on the same day, by the same program. Any doubt means: no answer.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.model.problem import Problem
+from recapgen.publish.build_state import digest_of, recipe
+from recapgen.publish.output import OutputPlaces
+from recapgen.tools.atomic import write_text
+from recapgen.tools.stamps import Stamps, stamps_below
+from recapgen.tools.template_folder import template_folder
+
+_BESIDE = ".recapgen"  # what we keep among the lessons: we write there ourselves
+
+
+@dataclass(frozen=True, slots=True)
+class LastRun:
+    """``told`` is every problem, ``checked`` those that a check tells of the same lessons.
+
+    ``pages`` are the students' front pages, as paths below the output, with shown names.
+    """
+
+    told: tuple[Problem, ...]
+    checked: tuple[Problem, ...]
+    pages: tuple[tuple[str, str], ...]
+    lessons: int
+
+
+@dataclass(frozen=True, slots=True)
+class _LastRunKept:
+    """``told_of`` digests what the run was told, the stamps are of all that it read and made."""
+
+    told_of: str
+    lessons: Stamps
+    beside: Stamps
+    site: Stamps
+    book: Stamps
+    run: LastRun
+
+
+def build_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun | None:
+    """What a build of the lessons in ``root`` comes to, where nothing is other than it was left.
+
+    Nobody may be writing to the output meanwhile.
+    """
+    kept = _kept(places, root, day)
+    if kept is None or not kept.site.still_hold(places.site):
+        return None
+    return kept.run if kept.book.still_hold(places.book) else None
+
+
+def check_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun | None:
+    """The same for a check, which does not care what was made."""
+    kept = _kept(places, root, day)
+    return None if kept is None else kept.run
+
+
+def stamps_of_lessons(root: Path) -> Stamps | None:
+    """To be taken before anything is read, and handed to ``keep_last_run``."""
+    return stamps_below(root, without=_BESIDE)
+
+
+def keep_last_run(
+    places: OutputPlaces, root: Path, day: date, lessons: Stamps | None, run: LastRun | None
+) -> None:
+    """Keep what the run came to; None where the next may come to something else. Raises OSError."""
+    places.last_run.unlink(missing_ok=True)
+    beside, site, book = map(stamps_below, (root / _BESIDE, places.site, places.book))
+    if run is None or lessons is None or beside is None or site is None or book is None:
+        return
+    kept = _LastRunKept(_told_of(root, day), lessons, beside, site, book, run)
+    write_text(places.last_run, as_text(kept, _LastRunKept) + "\n")
+
+
+def _kept(places: OutputPlaces, root: Path, day: date) -> _LastRunKept | None:
+    try:
+        kept = from_text(places.last_run.read_text("utf-8"), _LastRunKept)
+    except (OSError, *FAULTS):
+        return None
+    as_it_was = (
+        kept.told_of == _told_of(root, day)
+        and kept.lessons.still_hold(root, without=_BESIDE)
+        and kept.beside.still_hold(root / _BESIDE)
+    )
+    return kept if as_it_was else None
+
+
+def _told_of(root: Path, day: date) -> str:
+    return digest_of(recipe(template_folder()), str(root.resolve()), day.isoformat())
