@@ -5,11 +5,11 @@ from dataclasses import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
+from recapgen.app.first_look import pasted
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.app.stumbles import Stumbles
 from recapgen.book.case_links import NO_CASES, find_cases, link_cases
-from recapgen.intake.pasting import with_fixes
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address
@@ -37,9 +37,9 @@ def results_of_all(
     linked = []
     for told in students:
         recap, met = link_cases(told.recap, known or NO_CASES, context.coach.address)
-        problems_met = with_fixes(context.root, (*told.problems, *met))
+        problems_met = pasted(context.root, (*told.problems, *met))
         linked.append(replace(told, recap=recap, problems=problems_met))
-    return linked, with_fixes(context.root, problems)
+    return linked, pasted(context.root, problems)
 
 
 def _unread(consent: ConsentNow, context: BuildContext, problem: Problem) -> StudentResult:

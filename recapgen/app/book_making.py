@@ -1,8 +1,10 @@
 """The coach's book: a part made of each student, and all of them bound together."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.kept_students import KeptStudents
@@ -13,26 +15,55 @@ from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.book import record_path
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import PublicChange
+from recapgen.publish.book_builder import build_book, stands
 from recapgen.publish.build_state import recipe
 from recapgen.publish.checks import check_site
-from recapgen.publish.kept_site import build_kept, kept_site
+from recapgen.publish.kept_site import kept_site
+from recapgen.publish.last_book import NewBook, keep_inventory, read_last_book
 from recapgen.publish.output import Output
 from recapgen.publish.swap import drop, put, stage
-from recapgen.render.book_pages.lessons import FinishedLessons, finish_lessons, reader_of_book
+from recapgen.render.book_pages.lessons import (
+    FinishedLessons,
+    LessonLine,
+    finish_lessons,
+    reader_of_book,
+)
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.handbook_pages import FOLDER, handbook_site, to_be_found
-from recapgen.tools.cache import key_for
+from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.template_folder import template_folder
+from recapgen.tools.walking import sizes_below
 from recapgen.words.catalogue import words
 from recapgen.words.problems import as_record
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
 class BookPart:
-    """One student in the book: the ``lessons`` of the pages, and each lesson's data by its key."""
+    """One student in the book: ``whole`` gives the pages' lessons and each one's data by its key.
 
-    lessons: FinishedLessons
+    ``made_of`` tells the part from any other; it is empty where nothing is kept.
+    """
+
+    lines: tuple[LessonLine, ...]
+    made_of: str
+    whole: Callable[[], "WholePart"]
+
+
+@dataclass(frozen=True, slots=True)
+class WholePart:
+    """All lessons of a student as ``html``, and their data by the lesson's key."""
+
+    html: str
     records: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class _KeptLines:
+    """What is kept of a part for the front of the book."""
+
+    lines: tuple[LessonLine, ...]
 
 
 def part_of_book(
@@ -43,28 +74,45 @@ def part_of_book(
     ``told`` may be in brief. To be made once the student's own site is up, which it links to.
     """
     up = _pages_up(output.site, told.recap.address)
-    if told.kept_as is None:
+
+    def make() -> tuple[tuple[LessonLine, ...], WholePart]:
         return _made(told, known, context, up)
-    key = key_for(
+
+    if told.kept_as is None:
+        lines, whole = make()
+        return BookPart(lines, "", lambda: whole)
+    made_of = key_for(
         "part of the book",
         told.kept_as,
         recipe(template_folder()),
         repr((context.coach.units, context.coach.emergency_number, sorted(up), told.problems)),
     )
-    text = context.cache.find_text(key)
+    cache = context.cache
+
+    def kept_whole() -> WholePart:
+        found = _kept(cache, key_for("whole", made_of), WholePart)
+        return found if found is not None else make()[1]
+
+    front = _kept(cache, key_for("lines", made_of), _KeptLines)
+    if front is not None:
+        return BookPart(front.lines, made_of, kept_whole)
+    lines, whole = make()
+    cache.keep_text(key_for("lines", made_of), as_text(_KeptLines(lines), _KeptLines))
+    cache.keep_text(key_for("whole", made_of), as_text(whole, WholePart))
+    return BookPart(lines, made_of, lambda: whole)
+
+
+def _kept(cache: Cache, key: str, kind: type[T]) -> T | None:
+    text = cache.find_text(key)
     try:
-        kept = None if text is None else from_text(text, BookPart)
+        return None if text is None else from_text(text, kind)
     except FAULTS:
-        kept = None
-    if kept is None:
-        kept = _made(told, known, context, up)
-        context.cache.keep_text(key, as_text(kept, BookPart))
-    return kept
+        return None
 
 
 def _made(
     told: StudentResult, known: KeptStudents, context: BuildContext, up: frozenset[str]
-) -> BookPart:
+) -> tuple[tuple[LessonLine, ...], WholePart]:
     whole, say = known.whole(told).recap, words(BOOK_LANGUAGE)
     reader = reader_of_book(whole, context.coach_named(say), say, context.cache)
     records = {}
@@ -72,7 +120,8 @@ def _made(
         within = f"{whole.student.key}/{recap.key}/"
         met = [as_record(p, say) for p in told.problems if p.where.file.startswith(within)]
         records[recap.key] = record_text(lesson_record(whole, recap, context.coach.units, met))
-    return BookPart(finish_lessons(whole, up, reader), records)
+    finished = finish_lessons(whole, up, reader)
+    return finished.lines, WholePart(finished.html(), records)
 
 
 def make_book(
@@ -86,14 +135,17 @@ def make_book(
 ) -> tuple[Problem, ...]:
     """Bind the coach's book, with every lesson's data beside its pages, and put it in place."""
     say, template = words(BOOK_LANGUAGE), template_folder()
-    coach = context.coach_named(say)
+    coach, last = context.coach_named(say), read_last_book(output)
     recaps = tuple(told.recap for told in students)
-    up = frozenset(_files_in(output.site))
+    up = frozenset(path for path, _ in sizes_below(output.site))
     book = bind_book(recaps, problems, context.today, up=up, intents=coach.intents, public=public)
-    keys = [recap.student.key for recap in recaps]
-    finished = {key: part.lessons for key, part in zip(keys, parts, strict=True)}
-    site = book_site(book, coach, say, context.cache, finished)
-    new = stage(output.staging)
+    finished = {
+        told.recap.student.key: FinishedLessons(part.lines, _html_of(part), part.made_of)
+        for told, part in zip(students, parts, strict=True)
+    }
+    standing = partial(stands, last, template)
+    site = book_site(book, coach, say, context.cache, finished=finished, stands=standing)
+    new = NewBook(stage(output.staging), last)
     manual = kept_site(
         lambda: (handbook_site(say, coach.accent), to_be_found(say)),
         template,
@@ -101,28 +153,42 @@ def make_book(
         say.language,
         str(coach.accent),
     )
-    read = build_kept(site, new, template, context.cache, manual.entries)
-    manual.unpack(new / FOLDER)
+    build_book(site, new, template, manual.entries)
+    manual.lay_into(new, FOLDER)
+    for told, part in zip(students, parts, strict=True):
+        _lay_records(told, part, new)
+    read = {path: page.links.as_read() for path, page in new.pages.items()}
     read |= {f"{FOLDER}/{path}": page for path, page in manual.read.items()}
-    for key, part in zip(keys, parts, strict=True):
-        for lesson, record in part.records.items():
-            path = new / record_path(key, lesson)
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(record, encoding="utf-8")
-    beside = frozenset(f"../site/{path}" for path in up)
     found = check_site(
-        new, site.kind, None, where=COACH_FILE, costs=Cost.RUN, beside=beside, read=read
+        new.folder,
+        site.kind,
+        None,
+        where=COACH_FILE,
+        costs=Cost.RUN,
+        beside=frozenset(f"../site/{path}" for path in up),
+        read=read,
     )
     if speaks_against(found):
-        drop(new)
+        drop(new.folder)
     else:
-        put(new, output.book, output.root)
+        put(new.folder, output.book, output.root)
+        keep_inventory(output, new)
     return found
+
+
+def _html_of(part: BookPart) -> Callable[[], str]:
+    return lambda: part.whole().html
+
+
+def _lay_records(told: StudentResult, part: BookPart, new: NewBook) -> None:
+    student = told.recap.student.key
+    for recap in told.recap.recaps:
+
+        def record(key: str = recap.key) -> bytes:
+            return part.whole().records[key].encode()
+
+        new.lay(record_path(student, recap.key), part.made_of, record)
 
 
 def _pages_up(site: Path, address: str) -> frozenset[str]:
     return frozenset(f"{address}/{page.name}" for page in (site / address).glob("*.html"))
-
-
-def _files_in(folder: Path) -> Iterable[str]:
-    return (f.relative_to(folder).as_posix() for f in folder.rglob("*") if f.is_file())

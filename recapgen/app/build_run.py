@@ -47,7 +47,7 @@ from recapgen.publish.build_state import (
 )
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.last_run import LastRun, keep_last_run, stamps_of_lessons
-from recapgen.publish.output import Output, check_secret, claim, secret_lost
+from recapgen.publish.output import Output, OutputPlaces, check_secret, claim, secret_lost
 from recapgen.publish.public_changes import moves, what_is_up
 from recapgen.publish.strays import clear_strays
 from recapgen.tools.cache import Cache
@@ -55,7 +55,8 @@ from recapgen.tools.faults import UncaughtError
 from recapgen.tools.leftovers import clear_half_written, clear_temporary
 from recapgen.tools.walking import files_below
 
-_CACHE_KEPT_S = 60 * 24 * 3600.0  # films nobody asked for in two months
+_DAY_S = 24 * 3600.0
+_CACHE_KEPT_S = 60 * _DAY_S  # films nobody asked for in two months
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +75,12 @@ def build_anew(lessons: Path, out: Path, day: date, jobs: int | None, console: C
     if survey.value is None:
         return Outcome(ran=False, problems=survey.problems)
     found = survey.value
-    settings = read_coach(found.root)
+    if _not_there(found, out):
+        return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
+    settings = _settings(found.root, out)
     first = (*survey.problems, *settings.problems)
     if stops(settings) and not out.exists():
         return Outcome(ran=False, problems=to_tell(found.root, first))
-    if _not_there(found, out):
-        return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
     claimed = claim(out, found.root)
     if claimed.value is None:
         return Outcome(ran=False, problems=in_order((*survey.problems, *claimed.problems)))
@@ -99,6 +100,14 @@ def build_anew(lessons: Path, out: Path, day: date, jobs: int | None, console: C
     finally:
         output.release()
     return outcome
+
+
+def _settings(root: Path, out: Path) -> Checked[Coach]:
+    """As ``read_coach``, with what was kept of it if there is an output."""
+    kept = OutputPlaces(out).cache
+    return (
+        KeptReadings(Cache(kept), program()).read_coach(root) if kept.is_dir() else read_coach(root)
+    )
 
 
 def _to_keep(outcome: Outcome, checked: tuple[Problem, ...], output: Output) -> LastRun | None:
@@ -225,14 +234,21 @@ class _Run:
         states[WHOLE] = _of_everything(inputs, published, day)
         write_states(self.output.state_file, states)
         clear_due(gone, self.context, self.output, self.started_s)
-        self.context.cache.clear_unused(time() - _CACHE_KEPT_S)
+        self._tidy()
         outcome = replace(
             self._outcome(consents, published),
-            public=changes(),
+            public=published.public,
             gone=gone.told(),
             stumbled=stumbles.file,
         )
         return _Built(outcome, published.read)
+
+    def _tidy(self) -> None:
+        """Once a day, since there may be many entries."""
+        tidied = self.output.own / "tidied"
+        if not tidied.exists() or time() - tidied.stat().st_mtime > _DAY_S:
+            self.context.cache.clear_unused(time() - _CACHE_KEPT_S)
+            tidied.touch()
 
     def _widest_consent(
         self, consents: Sequence[ConsentNow], states: Mapping[str, PartState]

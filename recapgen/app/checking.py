@@ -12,7 +12,7 @@ from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.kept_students import kept_students
 from recapgen.app.stumbles import Stumbles
 from recapgen.console import Outcome
-from recapgen.intake.settings import read_coach
+from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
 from recapgen.privacy.addresses import address, read_secret
 from recapgen.publish.build_state import WHOLE, program, read_states, see
@@ -30,19 +30,20 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
     if survey.value is None:
         return Outcome(ran=False, problems=survey.problems)
     found = survey.value
-    settings = read_coach(found.root)
-    coach = settings.value or Coach("")
     clear_temporary()
     stumbles = Stumbles(None)
     before = read_states(built.state_file).get(WHOLE)
     seen = see(files_below(found.root), found.root, before)
     with temporary_folder() as kept, workers(os.cpu_count() or 1) as pool:
+        cache = Cache(kept, behind=built.cache)
+        settings = KeptReadings(cache, program()).read_coach(found.root)
+        coach = settings.value or Coach("")
         context = BuildContext(
             root=found.root,
             coach=coach,
             secret=read_secret(found.root).value or _NO_SECRET,
             today=day,
-            cache=Cache(kept, behind=built.cache),
+            cache=cache,
             pool=pool,
             converts=False,
             program=program(),

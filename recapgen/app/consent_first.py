@@ -15,6 +15,7 @@ from recapgen.publish.emptying import empty_out
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
+CARD = "card"
 _STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
 _IN_CASES = frozenset({"cases", "case_clips"})

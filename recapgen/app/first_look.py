@@ -25,12 +25,16 @@ def stops(settings: Checked[Coach]) -> bool:
 
 def to_tell(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """In order, with the lines to paste."""
-    met = in_order(problems)
-    if not any(problem.offers for problem in met):
-        return met
+    return in_order(pasted(root, in_order(problems)))
+
+
+def pasted(root: Path, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """Each problem with the lines to paste, where it offers any."""
+    if not any(problem.offers for problem in problems):
+        return problems
     from recapgen.intake.pasting import with_fixes  # noqa: PLC0415  heavy, and not always needed
 
-    return in_order(with_fixes(root, met))
+    return with_fixes(root, problems)
 
 
 @contextmanager

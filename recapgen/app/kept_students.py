@@ -60,6 +60,13 @@ class KeptStudents:
     own: Mapping[str, Mapping[str, Seen]]
     shared: str
 
+    def inputs_of(self, student_key: str) -> dict[str, Seen]:
+        """What a student's pages rest on: the student's own files, the settings, the drills."""
+        files = dict(self.own.get(student_key, {}))
+        for folder in ("", *(each for each in self.own if each.casefold() == "drills")):
+            files.update(self.own.get(folder, {}))
+        return files
+
     def brief(self, consent: ConsentNow) -> StudentResult | None:
         """The student in brief, if what was told still holds."""
         return self._found(consent, "brief")

@@ -10,7 +10,7 @@ from recapgen.app.all_students import results_of_all
 from recapgen.app.book_making import make_book, part_of_book
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.case_pages import agreed_cases, case_paths
-from recapgen.app.consent_first import ConsentNow, in_force, part_of
+from recapgen.app.consent_first import CARD, ConsentNow, in_force, part_of
 from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
 from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
@@ -21,6 +21,7 @@ from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.app.stumbles import Stumbles
 from recapgen.app.whose_films import strange_films
 from recapgen.care.pain import next_change
+from recapgen.model.as_data import as_text, from_text
 from recapgen.model.page import Site
 from recapgen.model.problem import Cost, Problem, in_order, speaks_against
 from recapgen.model.public import CASES, FRONT_PAGE, PublicChange, public_path
@@ -28,6 +29,7 @@ from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
+from recapgen.privacy.names import Vocabulary
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary
 from recapgen.publish.output import Output, open_up
@@ -36,6 +38,7 @@ from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
+from recapgen.tools.cache import key_for
 from recapgen.tools.html_reading import read_pages
 from recapgen.tools.media import hiding
 from recapgen.tools.template_folder import template_folder
@@ -47,13 +50,15 @@ from recapgen.words.catalogue import words
 class Published:
     """What became of everybody: all ``problems``, of them those that were met in what was ``read``.
 
-    ``states`` are the ledger's new lines; ``written`` sites were made, the others stand.
+    ``states`` are the ledger's new lines; ``written`` sites were made, the others stand;
+    ``public`` is what is other for anybody.
     """
 
     problems: tuple[Problem, ...]
     read: tuple[Problem, ...]
     states: dict[str, PartState]
     written: int
+    public: tuple[PublicChange, ...]
 
 
 def publish_everyone(
@@ -77,7 +82,8 @@ def publish_everyone(
     context, unmarked = _with_mark(known.context)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in consents)
     coming = frozenset(case_paths(result.recap for result in students))
-    publisher = SitePublisher(context, output, everyone, coming, known)
+    names = digest_of(*(repr(each) for each in everyone))
+    publisher = SitePublisher(context, output, everyone, names, coming, known)
     kept: dict[str, PartState] = {}
     published, parts = [], []
     written = 0
@@ -97,11 +103,13 @@ def publish_everyone(
     of_cases, cases = publisher.cases(published, states.get(CASES))
     if cases is not None:
         kept[CASES] = cases
-    problems = [*met, *unmarked, *case_problems, *of_cases, *publisher.card(published)]
+    kept[CARD], of_card = publisher.card(published, states.get(CARD))
+    problems = [*met, *unmarked, *case_problems, *of_cases, *of_card]
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))
-    of_book = make_book(published, parts, everything, changes(), context=context, output=output)
-    return Published(in_order((*everything, *of_book)), read, kept, written)
+    public = changes()
+    of_book = make_book(published, parts, everything, public, context=context, output=output)
+    return Published(in_order((*everything, *of_book)), read, kept, written, public)
 
 
 def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]]:
@@ -118,12 +126,14 @@ def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]
 class SitePublisher:
     """Where pages go and what none of them may tell.
 
-    ``coming`` are the pages of cases, which are made when the students' links to them are up.
+    ``names`` is a digest of ``everyone``, as the ledger keeps it. ``coming`` are the pages of
+    cases, which are made when the students' links to them are up.
     """
 
     context: BuildContext
     output: Output
     everyone: tuple[Named, ...]
+    names: str
     coming: frozenset[str]
     known: KeptStudents
 
@@ -138,7 +148,7 @@ class SitePublisher:
         stays = as_it_stands(consent, before, self.context.today)
         if result.held_back or not result.recap.published:
             return self._left_up(consent, stays, ())
-        inputs = self._inputs(consent.paths.folder, before)
+        inputs = self.known.inputs_of(consent.paths.key)
         made_with = recipe(template_folder(), _links(result.recap))
         goal = self.output.site / result.recap.address
         if before is not None and before.stands(
@@ -147,7 +157,7 @@ class SitePublisher:
             looked = self._looked_through(result, goal, before)
             if not speaks_against(looked.problems):
                 return looked, looked.problems, False
-        result = self.known.whole(result)
+        result, inputs = self.known.whole(result), self._inputs(consent.paths.folder, before)
         forbidden = self._forbidden_for(result.recap)
         films = (film for recap in result.recap.recaps for film in recap.films)
         who, costs = result.recap.student, Cost.STUDENT
@@ -166,22 +176,18 @@ class SitePublisher:
             problems=problems,
             granted=tuple(sorted(in_force(result.granted))),
             knew=clean_of(forbidden, problems),
-            students=self._students(),
+            students=self.names,
             hidden_by=hiding.RECIPE,
         )
         return state, problems, True
 
     def _looked_through(self, result: StudentResult, goal: Path, before: PartState) -> PartState:
         """The line of a site that stands, which is searched again where students came or went."""
-        if before.students == self._students():
+        if before.students == self.names:
             return before
         who, hidden = result.recap.student, self._forbidden_for(result.recap)
-        now, root = self._students(), self.context.root
+        now, root = self.names, self.context.root
         return looked_through(goal, before, student=who, forbidden=hidden, students=now, root=root)
-
-    def _students(self) -> str:
-        """Whose names are looked for, as the ledger keeps it."""
-        return digest_of(*(repr(each) for each in self.everyone))
 
     def held(
         self, consent: ConsentNow, before: PartState | None, problem: Problem
@@ -219,7 +225,7 @@ class SitePublisher:
             coach=self.context.coach_named(spoken),
             private=(r.private for r in recap.recaps if r.private),
             root=str(self.context.root),
-            vocabulary=vocabulary(spoken.language, self.context.coach.language, BOOK_LANGUAGE),
+            vocabulary=self._vocabulary(spoken.language),
         )
 
     def cases(
@@ -265,12 +271,23 @@ class SitePublisher:
             found += strange_films(films, inputs, who, self.output, up=goal, costs=Cost.CASE)
         return tuple(found)
 
-    def card(self, students: Sequence[StudentResult]) -> tuple[Problem, ...]:
-        """Put the coach's card at the front of site/, its files beside the students' folders."""
+    def card(
+        self, students: Sequence[StudentResult], before: PartState | None
+    ) -> tuple[PartState, tuple[Problem, ...]]:
+        """Put the coach's card at the front of site/, its files beside the students' folders.
+
+        Gives its line in the ledger and the problems met; where nothing would be new it stands.
+        """
         spoken = words(self.context.coach.language)
-        front = public_path(CASES, FRONT_PAGE)
+        coach, front = self.context.coach_named(spoken), public_path(CASES, FRONT_PAGE)
         with_cases = (self.output.site / front).is_file()
-        card = card_site(self.context.coach_named(spoken), spoken, with_cases=with_cases)
+        private = [r.private for result in students for r in result.recap.recaps if r.private]
+        facts = (repr(coach), str(with_cases), self.names, digest_of(*private))
+        made_with = recipe(template_folder(), *facts)
+        day, root = self.context.today, self.output.root
+        if before is not None and before.stands(made_with, {}, day, root):
+            return before, before.problems
+        card = card_site(coach, spoken, with_cases=with_cases)
         new = stage(self.output.staging)
         build_site(card, new, template_folder())
         forbidden = self._nobodys(students)
@@ -285,12 +302,14 @@ class SitePublisher:
             up=Up(lambda: read_pages(self.output.site), frozenset()),
             at=partial(line_of, root=self.context.root, forbidden=forbidden, near=COACH_FILE.file),
         )
+        state = as_it_was(None, frozenset(), day, None)
         if speaks_against(problems):
             drop(new)
-        else:
-            open_up(new, self.output.umask)
-            put_among(new, self.output.site, self.output.root)
-        return problems
+            return state, problems
+        open_up(new, self.output.umask)
+        put_among(new, self.output.site, root)
+        ours = made((self.output.site / "index.html", self.output.site / "assets"), root)
+        return replace(state, recipe=made_with, made=ours, problems=problems), problems
 
     def _publish(
         self, site: Site, destination: Destination, where: SourceRef, costs: Cost
@@ -324,6 +343,18 @@ class SitePublisher:
         at = self.context.coach.address
         return None if at is None else SitePlace(at, within, self.output.site, self.coming)
 
+    def _vocabulary(self, *languages: str) -> Vocabulary:
+        """What the search for names knows of all languages that a page may hold, kept: it is slow.
+
+        A coach's own words need not be in the language of the page.
+        """
+        spoken = tuple(dict.fromkeys((*languages, self.context.coach.language, BOOK_LANGUAGE)))
+        key = key_for("vocabulary", self.context.program, *spoken)
+        text = self.context.cache.find_or_make_text(
+            key, lambda: as_text(vocabulary(*spoken), Vocabulary)
+        )
+        return from_text(text, Vocabulary)
+
     def _nobodys(self, students: Sequence[StudentResult]) -> Forbidden:
         """What a page of nobody in particular must not tell: everybody."""
         coach = self.context.coach
@@ -333,7 +364,7 @@ class SitePublisher:
             coach=coach,
             private=(r.private for result in students for r in result.recap.recaps if r.private),
             root=str(self.context.root),
-            vocabulary=vocabulary(coach.language, BOOK_LANGUAGE),
+            vocabulary=self._vocabulary(),
         )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from recapgen.app.consent_first import ConsentNow
+from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Notes
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.recap import LessonEvidence, LessonPractice, Recap, StudentRecap
@@ -74,9 +75,28 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
             case=notes.case,
             see_also=notes.see_also,
         ),
+        number=replace(recap.number, comparison=_counted(recap.number.comparison)),
         films=(),
         practice=LessonPractice(),
         care=recap.care if newest else (),
         evidence=LessonEvidence(),
         case=replace(recap.case, films=()),
     )
+
+
+def _counted(told: Comparison | None) -> Comparison | None:
+    """What the ledger counts of a number: how it moved and how sure that is, and no shots."""
+    if told is None:
+        return None
+    return replace(
+        told,
+        before=_without_shots(told.before),
+        after=_without_shots(told.after),
+        inside=None,
+        mishits=None,
+        guards=(),
+    )
+
+
+def _without_shots(sample: Sample) -> Sample:
+    return replace(sample, numbers=(), values=(), mishit=())

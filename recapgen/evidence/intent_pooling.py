@@ -67,7 +67,7 @@ def pool(gains: Sequence[LessonGain]) -> tuple[IntentRow, ...]:
         _row(intent, theta, lessons=lessons[intent], students=len(voices[intent]))
         for intent, theta in _posterior(voices).items()
     ]
-    ranked = sorted((r for r in rows if r.ranked), key=lambda r: (-r.p_positive, r.intent))
+    ranked = sorted((r for r in rows if r.ranked), key=lambda r: (-(r.p_positive or 0.0), r.intent))
     waiting = sorted((r for r in rows if not r.ranked), key=lambda r: r.intent)
     return (*ranked, *waiting)
 
@@ -143,7 +143,7 @@ def _row(intent: str, theta: Mixture, *, lessons: int, students: int) -> IntentR
         intent=intent,
         gain=float(theta.weight @ theta.mean),
         ci90=Interval(theta.quantile(0.05), theta.quantile(0.95)) if ranked else None,
-        p_positive=1 - theta.below(0.0),
+        p_positive=1 - theta.below(0.0) if ranked else None,
         lessons=lessons,
         students=students,
     )

@@ -33,6 +33,24 @@ class KeptReadings:
     cache: Cache
     recipe: str
 
+    def read_coach(self, root: Path) -> Checked[Coach]:
+        """As ``intake.settings.read_coach``."""
+
+        def read() -> Checked[Coach]:
+            from recapgen.intake.settings import read_coach  # noqa: PLC0415  see above
+
+            return read_coach(root)
+
+        try:
+            drills = [each for each in root.iterdir() if each.name.casefold() == "drills"]
+            inside = [file for folder in drills if folder.is_dir() for file in folder.iterdir()]
+            beside = [each for each in root.iterdir() if not each.is_dir()]
+        except OSError:
+            return read()
+        files = sorted((*beside, *inside))
+        names = repr([file.relative_to(root).as_posix() for file in files])
+        return self._kept(files, ("coach", str(root), names), read, Coach)
+
     def read_student(self, root: Path, paths: StudentPaths, coach: Coach) -> Checked[Student]:
         """As ``intake.student.read_student``; what the notes say of consent is part of it."""
 

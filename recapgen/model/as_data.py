@@ -5,14 +5,16 @@ Plain JSON: what was kept can be read by anybody, and runs nothing when it is re
 
 import json
 from collections.abc import Callable, Collection
+from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from enum import Enum
 from functools import cache
 from pathlib import Path
 from types import NoneType, UnionType
-from typing import Any, ForwardRef, TypeVar, Union, get_args, get_origin
+from typing import Any, ForwardRef, TypeVar, Union, get_args, get_origin, get_type_hints
 
 import cattrs
+from cattrs.gen import make_dict_unstructure_fn, override
 
 from recapgen.model.fix import Value
 from recapgen.model.lesson import Conditions
@@ -41,6 +43,9 @@ def _converter() -> cattrs.Converter:
     converter = cattrs.Converter(detailed_validation=False)
     converter.register_structure_hook_func(lambda kind: kind in (bool, int, str), _exactly)
     converter.register_structure_hook_func(lambda kind: kind is float, _number)
+    converter.register_unstructure_hook_factory(
+        is_dataclass, lambda kind: _without_defaults(kind, converter)
+    )
     converter.register_unstructure_hook(Path, str)
     converter.register_structure_hook(Path, lambda kept, _: Path(kept))
     converter.register_unstructure_hook(datetime, datetime.isoformat)
@@ -65,6 +70,16 @@ def _converter() -> cattrs.Converter:
     converter.register_unstructure_hook_func(_is_pasted, lambda value: value)
     converter.register_structure_hook_func(_is_pasted, lambda kept, _: _pasted(kept))
     return converter
+
+
+def _without_defaults(kind: Any, converter: cattrs.Converter) -> Callable[[Any], Any]:
+    """Most fields of most values are at their default; of a float nobody knows which kind of 0."""
+    hints = get_type_hints(kind)
+    told: dict[str, Any] = {
+        each.name: override(omit_if_default=hints[each.name] not in (float, float | None))
+        for each in fields(kind)
+    }
+    return make_dict_unstructure_fn(kind, converter, _cattrs_omit_if_default=True, **told)
 
 
 def _exactly(kept: object, kind: type[T]) -> T:

@@ -289,13 +289,13 @@ class IntentRow:
     """A line of the coach's ledger: what moved together with one intent.
 
     ``gain`` with its 90% interval counts changes that matter; ``p_positive`` is the chance
-    that it helps at all. Too few students are no ground for an interval, nor for an order.
+    that it helps at all. Too few students are no ground for either, nor for an order.
     """
 
     intent: str
     gain: float
     ci90: Interval | None
-    p_positive: float
+    p_positive: float | None
     lessons: int
     students: int
 

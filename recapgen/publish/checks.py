@@ -105,7 +105,7 @@ def check_site(
     there now and ``at`` knows the lines of the coach's, both for names. A page or file too heavy
     is a warning. ``read`` are pages that have been read already, by path.
     """
-    site = read_site(folder, read)
+    site = read_site(folder, read, told=forbidden is not None)
     found = [*_broken(site, beside, place), *(() if kind is SiteKind.BOOK else _unguarded(site))]
     problems = [Problem(code, where, facts, costs) for code, facts in found]
     if forbidden is not None:
@@ -117,9 +117,14 @@ def check_site(
 def _broken(
     site: ReadSite, beside: frozenset[str], place: SitePlace | None
 ) -> Iterable[tuple[Code, dict[str, str]]]:
+    met: dict[tuple[str, str], bool] = {}  # pages of one folder share most of their links
     for path, page in site.pages.items():
         for pointer in page.pointers:
-            if not _resolves(site, beside, path, pointer.address, place):
+            within = path if pointer.address[:1] in ("", "#", "?") else dirname(path)
+            link = (within, pointer.address)
+            if link not in met:
+                met[link] = _resolves(site, beside, path, pointer.address, place)
+            if not met[link]:
                 yield Code.LINK_DEAD, {"page": path, "link": pointer.address}
     for path, css in site.all_styles():
         for address in css_addresses(css):

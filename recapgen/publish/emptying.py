@@ -6,6 +6,7 @@ one would go on showing the pages that it has.
 
 import json
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from recapgen.model.page import SiteKind
@@ -48,7 +49,12 @@ def is_emptying(folder: Path) -> bool:
         worker = (folder / WORKER).read_text("utf-8")
     except (OSError, UnicodeDecodeError):
         return False
-    return worker == (template_folder() / _FOLDER / _WORKER).read_text("utf-8")
+    return worker == _what_empties()
+
+
+@cache
+def _what_empties() -> str:
+    return (template_folder() / _FOLDER / _WORKER).read_text("utf-8")
 
 
 def clear_emptied(output: Output, address: str, today: date) -> None:

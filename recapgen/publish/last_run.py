@@ -71,7 +71,8 @@ def keep_last_run(
 ) -> None:
     """Keep what the run came to; None where the next may come to something else. Raises OSError."""
     places.last_run.unlink(missing_ok=True)
-    beside, site, book = map(stamps_below, (root / _BESIDE, places.site, places.book))
+    beside = stamps_below(root / _BESIDE)
+    site, book = (stamps_below(each, ours=True) for each in (places.site, places.book))
     if run is None or lessons is None or beside is None or site is None or book is None:
         return
     kept = _LastRunKept(_told_of(root, day), lessons, beside, site, book, run)

@@ -56,6 +56,10 @@ class OutputPlaces:
         return self.own / "ledger.json"
 
     @property
+    def inventory(self) -> Path:
+        return self.own / "book.json"
+
+    @property
     def last_run(self) -> Path:
         return self.own / "last_run.json"
 

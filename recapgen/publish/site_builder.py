@@ -8,10 +8,9 @@ also the theme's stylesheet and script.
 
 import os
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from functools import cache
 from pathlib import Path
-from types import MappingProxyType
 from typing import Any
 
 # The theme announces its own end on every start; what that means for us is settled in
@@ -76,13 +75,13 @@ def build_site(
     into: Path,
     template: Path,
     *,
-    kept: Mapping[str, str] = MappingProxyType({}),
+    kept: Collection[str] = (),
     entries: Sequence[Entry] | None = None,
 ) -> None:
     """Build ``site`` in the empty folder ``into`` with the templates of ``template``.
 
-    ``kept`` are pages, by path, that were wrapped before; ``entries`` are what the book's search
-    finds, its pages where none are given.
+    ``kept`` are the paths of pages that are not to be wrapped; ``entries`` are what the book's
+    search finds, its pages where none are given.
     Raises OSError where the disk fails, and whatever a faulty template raises: both leave
     ``into`` half built, which is why it is never the published folder.
     """
@@ -94,8 +93,6 @@ def build_site(
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
-    for path, html in kept.items():
-        (into / path).write_text(html, encoding="utf-8")
     if site.kind is SiteKind.STUDENT:
         keep_offline(site, into, template)
 
@@ -129,15 +126,13 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
             files.append(file)
         return files
 
-    def on_env(
-        self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files
-    ) -> jinja2.Environment:
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
         """The navigation is made: what was wrapped before need not be wrapped again."""
         del config
         for file in files.documentation_pages():
             if file.url in self._kept:
                 files.remove(file)
-        return env
+        return nav
 
     def on_page_context(
         self, context: TemplateContext, *, page: WrappedPage, config: MkDocsConfig, nav: Navigation

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from recapgen.tools.plain_reading import READERS
 from recapgen.tools.remarks import REMARKS
+from recapgen.tools.walking import sizes_below
 
 # Tags that do not part words from each other; every other tag does.
 _WITHIN_WORDS = frozenset(
@@ -81,15 +82,15 @@ class ReadSite:
             yield from ((path, style) for style in page.styles)
 
 
-def read_site(folder: Path, read: Mapping[str, ReadPage] = MappingProxyType({})) -> ReadSite:
+def read_site(
+    folder: Path, read: Mapping[str, ReadPage] = MappingProxyType({}), *, told: bool = True
+) -> ReadSite:
     """Read every page and stylesheet below ``folder`` that is not among those ``read`` already.
 
-    Raises OSError.
+    What other files tell is read where it is to be ``told``. Raises OSError.
     """
-    files = {
-        file.relative_to(folder).as_posix(): file for file in folder.rglob("*") if file.is_file()
-    }
-    kept = {path: files[path] for path in sorted(files)}
+    files = dict(sizes_below(folder))
+    kept = {path: folder / path for path in files}
     return ReadSite(
         {
             path: read.get(path) or read_html(file.read_text("utf-8"))
@@ -97,8 +98,8 @@ def read_site(folder: Path, read: Mapping[str, ReadPage] = MappingProxyType({}))
             if path.endswith(".html")
         },
         {p: f.read_text("utf-8") for p, f in kept.items() if p.endswith(".css")},
-        {p: f.stat().st_size for p, f in kept.items()},
-        {p: _told(f) for p, f in kept.items() if f.suffix not in _NOT_TOLD},
+        files,
+        {p: _told(f) for p, f in kept.items() if told and f.suffix not in _NOT_TOLD},
     )
 
 

@@ -26,7 +26,7 @@ class Stamps:
 
     def still_hold(self, folder: Path, without: str = "") -> bool:
         """Whether ``folder`` is as it was when these were taken."""
-        now = stamps_below(folder, without)
+        now = stamps_below(folder, without, ours=True)
         try:
             return (
                 now is not None
@@ -37,11 +37,12 @@ class Stamps:
             return False
 
 
-def stamps_below(folder: Path, without: str = "") -> Stamps | None:
+def stamps_below(folder: Path, without: str = "", *, ours: bool = False) -> Stamps | None:
     """What lies below ``folder``; one that is not there is an empty one.
 
-    ``without`` is not looked at where it lies directly in ``folder``. None where nobody can say:
-    something cannot be looked at, or a link leads to a folder elsewhere.
+    ``without`` is not looked at where it lies directly in ``folder``; in what is ``ours`` nobody
+    else writes, so that nothing in it counts as young. None where nobody can say: something cannot
+    be looked at, or a link leads to a folder elsewhere.
     """
     told, young = hashlib.blake2b(digest_size=16), {}
     trusted_to_ns = time.time_ns() - SETTLED_NS
@@ -51,7 +52,7 @@ def stamps_below(folder: Path, without: str = "") -> Stamps | None:
             if not stat.S_ISDIR(state.st_mode):
                 times = state.st_mtime_ns, state.st_ctime_ns
                 stamp += [state.st_size, *times]
-                if max(times) > trusted_to_ns and stat.S_ISREG(state.st_mode):
+                if not ours and max(times) > trusted_to_ns and stat.S_ISREG(state.st_mode):
                     young[path] = sha256_of_file(folder / path)
             told.update(f"{path!r} {stamp}\n".encode("utf-8", "surrogateescape"))
     except OSError:

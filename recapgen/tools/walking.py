@@ -19,6 +19,21 @@ def files_below(folder: Path) -> Iterator[Path]:
                 yield file
 
 
+def sizes_below(folder: Path) -> Iterator[tuple[str, int]]:
+    """Every file below ``folder``, hidden or not, by path in order, with its size in bytes.
+
+    Raises OSError where a file is gone meanwhile.
+    """
+    found = {}
+    for place, _, names in os.walk(folder):
+        within = os.path.relpath(place, folder)
+        for name in names:
+            state = os.stat(os.path.join(place, name))  # noqa: PTH118, PTH116  thousands of them
+            path = name if within == os.curdir else f"{within}/{name}"
+            found[path.replace(os.sep, "/")] = state.st_size
+    yield from sorted(found.items())
+
+
 def is_plain(file: Path) -> bool:
     """Whether there is a file, and no pipe, device or folder; False where nobody may ask."""
     try:

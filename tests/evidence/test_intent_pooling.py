@@ -71,7 +71,6 @@ def test_a_single_lesson_leans_on_the_others() -> None:
     alone = pool([bright])[0]
     among = next(r for r in pool([*quiet, bright]) if r.intent == "bright")
     assert among.gain < alone.gain < bright.gain
-    assert 0.5 < among.p_positive < alone.p_positive
 
 
 def test_the_grid_agrees_with_drawing_from_the_model() -> None:
@@ -128,7 +127,7 @@ def test_the_order_of_lessons_is_nothing(kept: list[LessonGain], random: object)
     assert [r.intent for r in forwards] == [r.intent for r in backwards]
     for one, other in zip(forwards, backwards, strict=True):
         assert one.gain == pytest.approx(other.gain)
-        assert one.ci90 == other.ci90 or one.ci90 is not None
-        if one.ci90 is not None:
+        assert one.ranked is other.ranked
+        if one.ci90 is not None and one.p_positive is not None:
             assert one.ci90.low <= one.gain <= one.ci90.high
-        assert 0 <= one.p_positive <= 1
+            assert 0 <= one.p_positive <= 1

@@ -59,7 +59,7 @@ def test_a_young_file_is_known_by_its_content(
     assert set(stamps.young) == {"anna/2027-04-11/notes.md", "anna/student.yml", ".recapgen/secret"}
     now = stamps_below(lessons)
     (lessons / "anna/student.yml").write_text("anna/STUDENT.yml", "utf-8")
-    monkeypatch.setattr("recapgen.tools.stamps.stamps_below", lambda *_: now)
+    monkeypatch.setattr("recapgen.tools.stamps.stamps_below", lambda *_, **__: now)
     assert not stamps.still_hold(lessons)
 
 

@@ -1,6 +1,6 @@
 """Lessons in the coach's book: a line in a table, and everything about one."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from urllib.parse import quote
@@ -84,10 +84,14 @@ class LessonView:
 
 @dataclass(frozen=True, slots=True)
 class FinishedLessons:
-    """A student's lessons, newest first: their ``lines`` in a table, all of them as ``html``."""
+    """A student's lessons, newest first: their ``lines`` in a table, all of them as ``html``.
+
+    ``made_of`` tells them from any others, where that is known without the whole of them.
+    """
 
     lines: tuple[LessonLine, ...]
-    html: str
+    html: Callable[[], str]
+    made_of: str = ""
 
 
 def reader_of_book(
@@ -136,7 +140,7 @@ def finish_lessons(
         diary=book_diary(student.log, reader.words, reader.kept),
         lessons=views,
     )
-    return FinishedLessons(tuple(view.line for view in views), html)
+    return FinishedLessons(tuple(view.line for view in views), lambda: html)
 
 
 def _lesson_view(

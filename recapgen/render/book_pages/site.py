@@ -1,6 +1,6 @@
 """The coach's own book: every student, every number, every problem."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from itertools import groupby
@@ -31,7 +31,7 @@ from recapgen.render.book_pages.student_lines import agreement, lately, waiting
 from recapgen.render.environment import fill
 from recapgen.render.handbook_pages import handbook_link
 from recapgen.render.reader import Reader
-from recapgen.tools.cache import Cache
+from recapgen.tools.cache import Cache, key_for
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
@@ -70,17 +70,29 @@ class LedgerRow:
     kept: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What is known of students' pages: ``around`` is what stands on every page of the book."""
+
+    finished: Mapping[str, FinishedLessons]
+    around: str
+    stands: Callable[[str, str], bool]
+
+
 def book_site(
     book: Book,
     coach: Coach,
     words: Words,
     kept: Cache | None = None,
+    *,
     finished: Mapping[str, FinishedLessons] = MappingProxyType({}),
+    stands: Callable[[str, str], bool] = lambda *_: False,
 ) -> Site:
     """The book's pages; ``data/`` with the lessons' records is written beside them.
 
     ``kept`` is where finished drawings are kept between builds. ``finished`` are lessons by the
-    student's key; these students may be told in brief.
+    student's key; these students may be told in brief. ``stands`` says of a student's page, by its
+    path and all that it is made of, whether it is there: then it gets no body.
     """
     paths = student_pages(book.students)
     readers = {s.student.key: reader_of_book(s, coach, words, kept) for s in book.students}
@@ -90,6 +102,9 @@ def book_site(
         for student in book.students
     }
     sheets = tuple(_sheets(book, coach))
+    named = [(paths[s.student.key], s.student.name) for s in book.students]
+    around = repr((coach.name, coach.accent, named, [(s.path, s.title) for s in sheets]))
+    known = _Known(finished, around, stands)
     pages = (
         _front_page(
             book,
@@ -98,7 +113,7 @@ def book_site(
             sheets,
         ),
         *(
-            _student_page(student, book, readers[student.student.key], paths, finished)
+            _student_page(student, book, readers[student.student.key], paths, known)
             for student in book.students
         ),
         _ledger_page(book, words),
@@ -193,22 +208,27 @@ def _student_page(
     book: Book,
     reader: Reader,
     paths: Mapping[str, str],
-    finished: Mapping[str, FinishedLessons],
+    known: _Known,
 ) -> Page:
-    words = reader.words
+    words, path = reader.words, paths[student.student.key]
+    lessons = known.finished[student.student.key]
+    facts = {
+        "student": student.student,
+        "site": page_link(student, "index.html", book.up),
+        "agreement": agreement(student.student, book.today, words),
+        "waiting": waiting(student, book, reader),
+    }
+    made_of = key_for(lessons.made_of, known.around, repr(facts)) if lessons.made_of else ""
+    body = ""
+    if not (made_of and known.stands(path, made_of)):
+        whole = Markup(lessons.html())  # noqa: S704 - filled in with escaping
+        body = fill("book/pages/student.html.jinja", words, lessons=whole, **facts)
     return Page(
-        path=paths[student.student.key],
+        path=path,
         title=student.student.name,
-        body=fill(
-            "book/pages/student.html.jinja",
-            words,
-            student=student.student,
-            site=page_link(student, "index.html", book.up),
-            agreement=agreement(student.student, book.today, words),
-            waiting=waiting(student, book, reader),
-            lessons=Markup(finished[student.student.key].html),  # noqa: S704 - filled in with escaping
-        ),
+        body=body,
         section=words.say("book.students.section"),
+        made_of=made_of,
     )
 
 

@@ -1,0 +1,135 @@
+"""The book as the last run left it: whatever would be the same in the new one is linked into it."""
+
+import os
+import shutil
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.publish.book_index import Entry
+from recapgen.publish.output import OutputPlaces
+from recapgen.tools.atomic import write_text
+from recapgen.tools.html_reading import Pointer, ReadPage
+
+
+@dataclass(frozen=True, slots=True)
+class Links:
+    """What a check of links wants to know of a page."""
+
+    addresses: tuple[str, ...]
+    anchors: frozenset[str]
+    policy: str | None
+    styles: tuple[str, ...]
+
+    def as_read(self) -> ReadPage:
+        """The page as a check of links reads it."""
+        return ReadPage(
+            source="",
+            pointers=[_pointer(address) for address in self.addresses],
+            anchors=set(self.anchors),
+            styles=list(self.styles),
+            policy=self.policy,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LaidPage:
+    """What the search finds of a page that is there, and what it links to."""
+
+    entry: Entry
+    links: Links
+
+
+@dataclass(frozen=True, slots=True)
+class _LaidFile:
+    made_of: str
+    size: int
+    time_ns: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Inventory:
+    files: Mapping[str, _LaidFile]
+    pages: Mapping[str, LaidPage]
+
+
+@dataclass(frozen=True, slots=True)
+class LastBook:
+    """Files of the book in ``folder`` that are as they were left: path -> what they are made of."""
+
+    folder: Path
+    files: Mapping[str, str]
+    pages: Mapping[str, LaidPage]
+
+    def has(self, path: str, made_of: str) -> bool:
+        return self.files.get(path) == made_of
+
+    def take(self, path: str, into: Path) -> None:
+        """Put a file of the last book into the folder of the new one. Raises OSError."""
+        goal = into / path
+        goal.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            goal.hardlink_to(self.folder / path)
+        except OSError:  # a disk without links, or with too many
+            shutil.copy2(self.folder / path, goal)
+
+
+@dataclass(frozen=True, slots=True)
+class NewBook:
+    """The book on its way in ``folder``: what its files are made of, and what is in its pages."""
+
+    folder: Path
+    last: LastBook
+    files: dict[str, str] = field(default_factory=dict)
+    pages: dict[str, LaidPage] = field(default_factory=dict)
+
+    def lay(self, path: str, made_of: str, content: Callable[[], bytes]) -> None:
+        """The file at ``path``, as it was where it is made of the same. Raises OSError."""
+        self.files[path] = made_of
+        if self.last.has(path, made_of):
+            self.last.take(path, self.folder)
+            return
+        goal = self.folder / path
+        goal.parent.mkdir(parents=True, exist_ok=True)
+        goal.write_bytes(content())
+
+
+def read_last_book(places: OutputPlaces) -> LastBook:
+    """What is there of the last book; nothing where that is in doubt."""
+    try:
+        kept = from_text(places.inventory.read_text("utf-8"), _Inventory)
+    except (OSError, *FAULTS):
+        return LastBook(places.book, {}, {})
+    there = {
+        path: laid.made_of
+        for path, laid in kept.files.items()
+        if _size_and_time(f"{places.book}/{path}") == (laid.size, laid.time_ns)
+    }
+    pages = {path: page for path, page in kept.pages.items() if path in there}
+    return LastBook(places.book, there, pages)
+
+
+def keep_inventory(places: OutputPlaces, new: NewBook) -> None:
+    """Write down what was laid, once it is in its place. Raises OSError."""
+    files = {}
+    for path, made_of in new.files.items():
+        state = _size_and_time(f"{places.book}/{path}")
+        if state is not None:
+            files[path] = _LaidFile(made_of, *state)
+    write_text(places.inventory, as_text(_Inventory(files, new.pages), _Inventory) + "\n")
+
+
+@cache
+def _pointer(address: str) -> Pointer:
+    """One for all pages: the book's navigation is on every one."""
+    return Pointer("a", address, followed=True, private=False)
+
+
+def _size_and_time(file: str) -> tuple[int, int] | None:
+    try:
+        state = os.stat(file)  # noqa: PTH116  thousands of them
+    except OSError:
+        return None
+    return state.st_size, state.st_mtime_ns
