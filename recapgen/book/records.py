@@ -4,10 +4,8 @@ Numbers are in the coach's units. The fields are described in ``recap.schema.jso
 this file. The data are the coach's own: real names may be in them.
 """
 
-import json
 from collections.abc import Mapping, Sequence
 from datetime import date
-from importlib.resources import files
 from typing import Any
 
 from recapgen.model.care import CareNote, Load, NoteFact
@@ -79,13 +77,6 @@ def record_text(record: Mapping[str, Any]) -> str:
     Raises ValueError where a number is not finite: a bug further up.
     """
     return data_text(record)
-
-
-def record_schema() -> dict[str, Any]:
-    """The JSON Schema (draft 2020-12) that every record follows."""
-    text = files("recapgen.book").joinpath("recap.schema.json").read_text(encoding="utf-8")
-    schema: dict[str, Any] = json.loads(text)
-    return schema
 
 
 def _retention(retention: Retention | None, units: Units) -> dict[str, Any] | None:

@@ -9,7 +9,6 @@ from math import cos, pi, sin, sqrt, tan
 
 import numpy as np
 
-from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import phase, robust_sd, sample
 from recapgen.evidence.shift import Z90, goodness, shift_between
 from recapgen.model.evidence import (
@@ -74,7 +73,7 @@ def retained(
     called_a_gain = earlier.verdict in {Verdict.CHANGED, Verdict.PROBABLY}
     if called_a_gain and gained.ci90.low > 0 and gained.estimate >= earlier.matters:
         since = shift_between(after, later)
-        share = _share(gained, still, since, day_sd=day_sd, n=n, level=0.80)
+        share = kept_share(gained, still, since, day_sd=day_sd, n=n, level=0.80)
         kept = _kept(share)
     return Retention(
         quantity=earlier.quantity,
@@ -88,25 +87,13 @@ def retained(
 
 
 def kept_share(
-    before: Floats, after: Floats, later: Floats, day_sd: float, level: float
-) -> Interval | None:
-    """Fieller set of the share kept, good scale; None where it has no ends."""
-    return _share(
-        shift_between(before, after),
-        shift_between(before, later),
-        shift_between(after, later),
-        day_sd=day_sd,
-        n=min(len(before), len(after), len(later)),
-        level=level,
-    )
-
-
-def _share(
     gained: Shift, still: Shift, since: Shift, *, day_sd: float, n: int, level: float
 ) -> Interval | None:
-    """All x with |N - x D| <= t sd(N - x D), D gained and N still there (Fieller 1954).
+    """The share kept: all x with |N - x D| <= t sd(N - x D), D gained and N still there.
 
-    The two share the before-block, hence their covariance; it is found from the third
+    Takes shifts on the good scale, the day-to-day standard deviation in their unit and the size
+    of the smallest block; gives the interval at ``level``, None where it has no ends (Fieller
+    1954). N and D share the before-block, hence their covariance; it is found from the third
     shift, ``since`` the after-block, before the day's own variance is added to N.
     """
     v_gained, v_still, v_since = (_variance(s) for s in (gained, still, since))

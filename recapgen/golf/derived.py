@@ -201,7 +201,9 @@ def _disagreements(
     spin_loft = sheet.given(Quantity.SPIN_LOFT)
     carry_m = sheet.given(Quantity.CARRY)
     # Devices tell either spin loft, the true angle or loft less attack: either will do.
-    beside_planar = np.abs(spin_loft - (loft - attack)) > SPIN_LOFT_DOUBT_DEG
+    beside_planar = (
+        np.abs(spin_loft - impact.planar_spin_loft_deg(loft, attack)) > SPIN_LOFT_DOUBT_DEG
+    )
     beside_true = ~(np.abs(spin_loft - true_deg) <= SPIN_LOFT_DOUBT_DEG)
     room_m = np.maximum(CURVE_DOUBT_M, CURVE_DISAGREES_SHARE * carry_m)
     doubts: dict[int, tuple[RowRule, ...]] = {}

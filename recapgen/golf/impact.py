@@ -69,13 +69,12 @@ class Delivery:
 class DPlane:
     """What a delivery does to the ball.
 
-    ``spin_loft_deg`` is the true angle between c and n, ``spin_loft_planar_deg`` loft less
-    attack: never the larger of the two. ``axis_deg`` tilts about the launch direction.
+    ``spin_loft_deg`` is the true angle between c and n; the plain difference of loft and attack
+    is never larger. ``axis_deg`` tilts about the launch direction.
     """
 
     face_to_path_deg: Floats
     spin_loft_deg: Floats
-    spin_loft_planar_deg: Floats
     axis_deg: Floats
     launch_angle_deg: Floats
     launch_direction_deg: Floats
@@ -124,11 +123,15 @@ def d_plane(delivery: Delivery, share: Floats | float) -> DPlane:
     return DPlane(
         face_to_path_deg=np.asarray(delivery.face_deg - delivery.path_deg),
         spin_loft_deg=np.degrees(spin_loft),
-        spin_loft_planar_deg=np.asarray(delivery.dynamic_loft_deg - delivery.attack_deg),
         axis_deg=np.degrees(np.where(apart, tilt, 0.0)),
         launch_angle_deg=np.degrees(np.arctan2(y, level)),
         launch_direction_deg=np.degrees(np.arctan2(z, x)),
     )
+
+
+def planar_spin_loft_deg(dynamic_loft_deg: Floats, attack_deg: Floats) -> Floats:
+    """Loft less attack, as some devices call spin loft; the true one only where face is path."""
+    return np.asarray(dynamic_loft_deg - attack_deg)
 
 
 def _unit(elevation_deg: Floats, azimuth_deg: Floats) -> Floats:
@@ -199,14 +202,13 @@ def path_deg(
     return np.asarray(swing_direction_deg + sign * turned)
 
 
-def shaft_lean(dynamic_loft_deg: Floats, club_loft_deg: float) -> Estimate:
-    """Handle ahead of the head at impact, degrees: an estimate, fit for trends only.
+def shaft_lean_deg(dynamic_loft_deg: float, club_loft_deg: float) -> float:
+    """Handle ahead of the head at impact: an estimate within ``LEAN_DOUBT_DEG``, for trends only.
 
     Static less dynamic loft. Shaft droop and flex, an open or closed face, lie, the height of
     the strike and a dynamic loft that was itself worked out all hide in it.
     """
-    lean = np.asarray(club_loft_deg - dynamic_loft_deg)
-    return Estimate(lean, np.full_like(lean, LEAN_DOUBT_DEG))
+    return club_loft_deg - dynamic_loft_deg
 
 
 def spin_from_strike(club_speed_mps: Floats, loft_deg: Floats) -> Estimate:

@@ -82,14 +82,14 @@ class FlightLines:
 
 @dataclass(frozen=True, slots=True)
 class LoftAtStrike:
-    """The middle dynamic lofts beside the loft of the student's own club, degrees.
+    """How far the handle of the student's own club leaned forward at impact, degrees.
 
-    What was added to the club is loft less club loft; the lean of the handle is estimated as
-    the same with the other sign, within ``lean_doubt_deg``.
+    Estimated of the middle dynamic loft, within ``lean_doubt_deg``: a club with
+    ``club_loft_deg`` met the ball with so much less loft, or more where the lean is negative.
     """
 
     club: str
     club_loft_deg: float
-    before_deg: float | None
-    after_deg: float | None
+    before_lean_deg: float | None
+    after_lean_deg: float | None
     lean_doubt_deg: float

@@ -5,7 +5,7 @@ from statistics import median
 
 from recapgen.golf.clubs import Family, club_named, family_of
 from recapgen.golf.flight_line import flight_lines
-from recapgen.golf.impact import LEAN_DOUBT_DEG
+from recapgen.golf.impact import LEAN_DOUBT_DEG, shaft_lean_deg
 from recapgen.model.carry import FlightLines, LoftAtStrike
 from recapgen.model.people import Student
 from recapgen.model.quantity import Quantity
@@ -38,7 +38,7 @@ def _family(club: str | None) -> Family | None:
 def loft_at_strike(
     shots: Sequence[SortedShot], club: str | None, student: Student
 ) -> LoftAtStrike | None:
-    """The dynamic loft against the student's own club; None where either is not known.
+    """The lean at impact, from dynamic loft and the student's own club; None where one is unknown.
 
     A putter's few degrees say nothing of a lean.
     """
@@ -59,8 +59,8 @@ def loft_at_strike(
     return LoftAtStrike(
         club=own.name,
         club_loft_deg=own.loft_deg,
-        before_deg=median(then) if then else None,
-        after_deg=median(now) if now else None,
+        before_lean_deg=shaft_lean_deg(median(then), own.loft_deg) if then else None,
+        after_lean_deg=shaft_lean_deg(median(now), own.loft_deg) if now else None,
         lean_doubt_deg=LEAN_DOUBT_DEG,
     )
 

@@ -105,14 +105,13 @@ def _loft(loft: LoftAtStrike | None, reader: Reader) -> list[str]:
         return []
     words = reader.words
     told: list[str] = []
-    for name, loft_deg in (("before", loft.before_deg), ("after", loft.after_deg)):
-        if loft_deg is None:
+    for name, lean_deg in (("before", loft.before_lean_deg), ("after", loft.after_lean_deg)):
+        if lean_deg is None:
             continue
-        added = loft_deg - loft.club_loft_deg
         when = words.say(f"chart.strip.{name}")
-        size = reader.size(Quantity.DYNAMIC_LOFT, added)
+        size = reader.size(Quantity.DYNAMIC_LOFT, lean_deg)
         own = reader.size(Quantity.DYNAMIC_LOFT, loft.club_loft_deg)
-        way = "added" if added > 0 else "taken"
+        way = "added" if lean_deg < 0 else "taken"
         told.append(
             words.say(f"loft.{way}", when=when, size=size, club=reader.club(loft.club), loft=own)
         )

@@ -22,7 +22,7 @@ from recapgen.evidence.ranks import chance_of_so_few
 from recapgen.evidence.retention import kept_share
 from recapgen.evidence.share import MATTERS as SHARE_MATTERS
 from recapgen.evidence.share import newcombe, share, share_change
-from recapgen.evidence.shift import Z90, widened
+from recapgen.evidence.shift import Z90, shift_between, widened
 from recapgen.evidence.undeclared_numbers import resembling
 from recapgen.evidence.verdict import SHARES, read_verdict
 from recapgen.model.evidence import LessonGain, Shift, Verdict
@@ -134,7 +134,14 @@ def retention_coverage(n: int, kept: float, lessons: int, gain: float = 2.0) -> 
         before, after, later = mishits(rng, 3, n) + np.array(
             [[first], [first + gain], [second + kept * gain]]
         )
-        found = kept_share(before, after, later, day_sd, 0.90)
+        found = kept_share(
+            shift_between(before, after),
+            shift_between(before, later),
+            shift_between(after, later),
+            day_sd=day_sd,
+            n=n,
+            level=0.90,
+        )
         if found is not None:
             bounded += 1
             held += found.low <= kept <= found.high

@@ -3,6 +3,7 @@
 import json
 import math
 from dataclasses import replace
+from importlib.resources import files
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, FormatChecker
 
-from recapgen.book.records import lesson_record, record_schema, record_text
+from recapgen.book.records import lesson_record, record_text
 from recapgen.model.book import record_path
 from recapgen.model.evidence import Verdict
 from recapgen.model.lesson import Direction, DrillStep, Practice, PracticeOrder, Want
@@ -26,7 +27,7 @@ from tests.book.told import (
     student,
 )
 
-SCHEMA = record_schema()
+SCHEMA = json.loads(files("recapgen.book").joinpath("recap.schema.json").read_text("utf-8"))
 VALID = Draft202012Validator(SCHEMA, format_checker=FormatChecker())
 PROBLEM: dict[str, str | int | None] = {
     "code": "key-unknown",

@@ -110,13 +110,13 @@ def test_the_set_is_fiellers() -> None:
     """Its ends solve |N - x D| = t sd(N - x D), found here by search."""
     before, after = np.array(BEFORE), np.array(AFTER)
     later = after - 0.6
-    found = kept_share(before, after, later, 0.3, 0.90)
-    assert found is not None
     shifts = {
         "gained": shift_between(before, after),
         "still": shift_between(before, later),
         "since": shift_between(after, later),
     }
+    found = kept_share(**shifts, day_sd=0.3, n=min(len(before), len(after)), level=0.90)
+    assert found is not None
     v = {
         name: ((s.ci90.high - s.ci90.low) / (2 * 1.6448536269514722)) ** 2
         for name, s in shifts.items()

@@ -104,7 +104,9 @@ def struck(given: Case) -> dict[str, float]:
         )
         found |= {
             "face_to_path_deg": plane.face_to_path_deg.item(),
-            "spin_loft_planar_deg": plane.spin_loft_planar_deg.item(),
+            "spin_loft_planar_deg": impact.planar_spin_loft_deg(
+                one(given["dynamic_loft_deg"]), one(given["attack_deg"])
+            ).item(),
             "spin_loft_3d_deg": plane.spin_loft_deg.item(),
             "spin_axis_tilt_deg": plane.axis_deg.item(),
             "launch_angle_deg": plane.launch_angle_deg.item(),
@@ -123,9 +125,10 @@ def struck(given: Case) -> dict[str, float]:
         arc = impact.low_point(one(given["attack_deg"]), given["plane_deg"], given["radius_m"])
         found["low_point_ahead_m"] = arc.value.item()
     if "static_loft_deg" in given:
-        lean = impact.shaft_lean(one(given["dynamic_loft_deg"]), given["static_loft_deg"])
-        found["shaft_lean_est_deg"] = lean.value.item()
-        found["must_be_flagged_estimate"] = lean.doubt.item()
+        found["shaft_lean_est_deg"] = impact.shaft_lean_deg(
+            given["dynamic_loft_deg"], given["static_loft_deg"]
+        )
+        found["must_be_flagged_estimate"] = impact.LEAN_DOUBT_DEG
     return found
 
 

@@ -229,9 +229,9 @@ def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:
 def test_the_loft_at_the_strike_is_set_beside_the_students_own_club() -> None:
     recap = told(DAY, shots(132.0, 142.0), clubs=(Club("7 iron", 31.0),))
     assert (loft := recap.evidence.loft) is not None
-    assert (loft.club_loft_deg, loft.before_deg, loft.lean_doubt_deg) == (
+    assert (loft.club_loft_deg, loft.before_lean_deg, loft.lean_doubt_deg) == (
         31.0,
-        24.0,
+        7.0,
         3.0,
     )
     assert told(DAY, shots(132.0, 142.0), clubs=(Club("driver", 10.5),)).evidence.loft is None

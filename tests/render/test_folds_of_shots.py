@@ -124,15 +124,15 @@ def test_a_number_that_was_read_is_not_worked_out_beside() -> None:
     assert worked_view(worked_recap(read, shot(2, Block.AFTER, smash_factor=1.4)), READER) is None
 
 
-@pytest.mark.parametrize(("before", "way"), [(24.0, "off"), (35.0, "to")])
-def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(before: float, way: str) -> None:
-    loft = LoftAtStrike("7 iron", 31.0, before, None, 3.0)
+@pytest.mark.parametrize(("lean", "way"), [(7.0, "off"), (-4.0, "to")])
+def test_loft_is_told_against_the_own_club_and_lean_as_an_estimate(lean: float, way: str) -> None:
+    loft = LoftAtStrike("7 iron", 31.0, lean, None, 3.0)
     view = worked_view(worked_recap(shot(1, Block.BEFORE), loft=loft), READER)
     assert view is not None
-    first, lean = view.sentences
+    first, second = view.sentences
     assert f"{way} your 7 iron (31.0°)" in first
-    assert "estimate" in lean
-    assert "3.0°" in lean
+    assert "estimate" in second
+    assert "3.0°" in second
 
 
 def test_second_looks_name_the_rule_and_the_shots() -> None:
@@ -174,7 +174,7 @@ def test_the_page_keeps_all_of_it_folded_and_escaped() -> None:
             EVIDENCE,
             flights=flown(48.0),
             decided=(Decision("<b>Ball Speed</b>", ReadAs.UNIT, "mph"),),
-            loft=LoftAtStrike("7 iron", 31.0, 24.0, 25.0, 3.0),
+            loft=LoftAtStrike("7 iron", 31.0, 7.0, 6.0, 3.0),
         )
     )
     body = str(lesson_page(recap, READER, []).body)
