@@ -1,6 +1,7 @@
 """Whatever a host sends with a page: it is styled, and its film plays and can be moved in."""
 
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page
@@ -98,3 +99,54 @@ def test_a_host_that_sends_no_parts_and_allows_no_blob_still_plays(
         play(page)
         assert (address(page) or "").startswith("films/")
     page.close()
+
+
+FIRST_PICTURE = """video => new Promise(done => {
+  const tapped = performance.now();
+  const moved = (_, { mediaTime }) => mediaTime > 0
+    ? done({ seconds: (performance.now() - tapped) / 1000,
+             here: video.buffered.end(0) / video.duration })
+    : video.requestVideoFrameCallback(moved);
+  video.requestVideoFrameCallback(moved);
+  document.querySelector("[data-do=play]").click();
+})"""
+
+
+def test_a_film_is_asked_for_once_and_moves_while_the_rest_is_on_its_way(
+    browser: Browser, student: Path
+) -> None:
+    page = browser.new_page(service_workers="block")
+    asked: list[str] = []
+    with hosted(student, bytes_a_second=100_000) as host:
+        page.goto(host + lesson_of(student), wait_until="load")
+        page.on("request", lambda request: asked.append(request.headers.get("range", "")))
+        first = page.locator("video").first.evaluate(FIRST_PICTURE)
+        assert sorted(asked) == ["bytes=0-", "bytes=0-1"]
+        assert first["here"] < 0.9
+    page.close()
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize("workers", ["allow", "block"])
+def test_how_soon_a_slow_phone_shows_a_film(
+    browser: Browser,
+    student: Path,
+    capsys: pytest.CaptureFixture[str],
+    workers: Literal["allow", "block"],
+) -> None:
+    """Printed, since seconds depend on the machine: 400 kB/s, a processor six times slower."""
+    lasted = []
+    for _ in range(3):
+        context = browser.new_context(
+            viewport={"width": 390, "height": 664}, service_workers=workers
+        )
+        page = context.new_page()
+        context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
+        with hosted(student, bytes_a_second=400_000) as host:
+            page.goto(host + lesson_of(student), wait_until="load")
+            first = page.locator("video").first.evaluate(FIRST_PICTURE)
+            assert first["here"] <= 1
+            lasted.append(f"{first['seconds']:.1f}")
+        context.close()
+    with capsys.disabled():
+        print(f"\nfirst moving picture, worker: {workers}: {', '.join(lasted)} s")  # noqa: T201

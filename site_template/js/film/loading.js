@@ -50,7 +50,7 @@ function begin(video) {
   return new Promise((shown, failed) => {
     video.addEventListener("loadeddata", shown, { once: true });
     video.addEventListener("error", failed, { once: true });
+    video.load(); // first: a change of preload begins by itself, and would begin twice
     video.preload = "auto";
-    video.load();
   });
 }
