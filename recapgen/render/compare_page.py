@@ -15,6 +15,7 @@ from recapgen.render.home_page import same_number
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day, quantity_name
 
+_DRAWN = 8  # lessons, the newest, as a sheet has room for; the table has them all
 _ALL_PAIRS = 4  # lessons; of more only neighbours are told, and the first beside the last
 
 
@@ -29,9 +30,13 @@ class LessonRow:
 
 @dataclass(frozen=True, slots=True)
 class Together:
-    """One number with one club: its picture, what any two lessons tell, and the figures."""
+    """One number with one club: its picture, what any two lessons tell, and the figures.
+
+    ``newest`` says that not all lessons are drawn, or is empty.
+    """
 
     name: str
+    newest: str
     chart: Markup | None
     told: tuple[str, ...]
     rows: tuple[LessonRow, ...]
@@ -62,9 +67,9 @@ def compare_page(
 
 
 def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
-    words = reader.words
+    words, drawn = reader.words, group[-_DRAWN:]
     told = [
-        (day(r.on, words), r.number.comparison) for r in group if r.number.comparison is not None
+        (day(r.on, words), r.number.comparison) for r in drawn if r.number.comparison is not None
     ]
     quantity = told[-1][1].quantity
     name = quantity_name(quantity, words)
@@ -76,6 +81,9 @@ def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
         name=words.say("page.number.with-club", quantity=name, club=reader.club(club))
         if club
         else name,
+        newest=words.say("page.compare.newest", newest=len(drawn), lessons=len(group))
+        if len(drawn) < len(group)
+        else "",
         chart=Markup(  # noqa: S704 (drawn here)
             draw(picture, uid, title, words.together(sentences), reader.kept)
         )
@@ -89,7 +97,8 @@ def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
 def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
     """A sentence for any two lessons: where each ended, and how far apart. No verdict."""
     few = len(group) <= _ALL_PAIRS
-    pairs = combinations(group, 2) if few else (*pairwise(group), (group[0], group[-1]))
+    newest = group[-_DRAWN:]
+    pairs = combinations(group, 2) if few else (*pairwise(newest), (group[0], group[-1]))
     for one, other in pairs:
         if one.number.comparison is None or other.number.comparison is None:
             continue

@@ -80,13 +80,14 @@ def test_home_of_the_busiest_sample_and_all_its_pages_go_on_one_sheet_each(
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_home_of_sixty_lessons_goes_on_two_sheets_and_no_heading_stands_alone(
+def test_sixty_lessons_go_on_two_sheets_at_home_and_three_compared_and_no_heading_stands_alone(
     page: Page, tmp_path: Path, paper: str
 ) -> None:
     build_site(student_site(sixty(), COACH, EN), tmp_path, template_folder())
-    page.goto((tmp_path / "index.html").as_uri())
-    assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) <= 2
-    assert page.evaluate(ALONE) == []
+    for name, most in (("index.html", 2), ("compare.html", 3)):
+        page.goto((tmp_path / name).as_uri())
+        assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) <= most, name
+        assert page.evaluate(ALONE) == []
 
 
 def test_no_heading_is_printed_without_its_text(page: Page, sample_out: Path) -> None:

@@ -62,3 +62,19 @@ def test_of_many_only_neighbours_and_the_first_beside_the_last_are_told() -> Non
     assert page is not None
     assert page.body.count(" apart.</p>") == 5 + 1
     assert "changed" not in page.body
+    assert "newest" not in page.body
+
+
+def test_of_more_than_a_sheet_holds_the_newest_are_drawn_and_all_are_in_the_table() -> None:
+    first = earlier_path()
+    many = tuple(
+        replace(first, key=str(n), page=f"{n}.html", on=date(2027, 5, n)) for n in range(1, 31)
+    )
+    page = compare_page(many, READER, [])
+    assert page is not None
+    assert "These are the newest 8 of 30 lessons." in page.body
+    assert first.number.comparison is not None
+    shots = first.number.comparison.before.n + first.number.comparison.after.n
+    assert page.body.count("data-shot=") == 8 * shots
+    assert page.body.count(" apart.</p>") == 7 + 1
+    assert all(f'href="{recap.page}"' in page.body for recap in many)
