@@ -202,7 +202,7 @@ def test_a_position_brings_the_film_there_and_a_mark_can_be_put_away(on_disk: Re
     assert on_disk.settles_on(STRIKE)
     drawn = on_disk.at(".film-drawn")
     assert drawn.is_visible()
-    on_disk.key("mark").click()
+    on_disk.key("marks").click()
     assert drawn.is_hidden()
 
 
@@ -225,10 +225,10 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
     def middle_is_lit() -> set[bool]:
         return {bool(side[side.shape[0] // 2, side.shape[1] // 2].mean() > 110) for side in shown()}
 
-    on_disk.key("mark").click()
-    on_disk.key("closer").click()
+    on_disk.key("marks").click()
+    on_disk.key("zoom").click()
     on_disk.page.locator(f".film[data-shown='{STRIKE}']").wait_for()
-    assert "tap the spot" in on_disk.at(".film-hint").inner_text()
+    assert "Tap the spot" in on_disk.at(".film-hint").inner_text()
     tap(0.99, 0.99)
     for side in shown():  # the lower right has no coloured corner
         assert int(side[-8, 20].max()) - int(side[-8, 20].min()) < 30
@@ -238,7 +238,7 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
         red = side[side.shape[0] // 5, 8]
         assert red[0] > 180
         assert red[1:].max() < 90
-    on_disk.key("closer").focus()
+    on_disk.key("zoom").focus()
     for pressed in ["ArrowRight"] * 13 + ["ArrowDown"] * 9:
         on_disk.page.keyboard.press(pressed)
     assert on_disk.said()[0] == str(STRIKE)
@@ -247,7 +247,7 @@ def test_closer_shows_the_same_part_of_both_sides_around_the_place_that_was_tapp
     on_disk.key("one frame forward").click()
     on_disk.page.locator(f".film[data-shown='{STRIKE + 1}']").wait_for()
     assert middle_is_lit() == {True}
-    on_disk.key("closer").click()
+    on_disk.key("zoom").click()
     assert on_disk.settles_on(STRIKE + 1)
 
 
