@@ -110,7 +110,7 @@ def seal_text(seal: Seal, units: Units, earlier: list[dict[str, Any]]) -> str:
     told: dict[str, Any] = {
         "number": seal.quantity.value,
         "want": _want(seal.want, seal.quantity, units),
-        "matters": _amount(seal.matters, seal.quantity, units),
+        "matters": _amount(seal.smallest_change, seal.quantity, units),
         "must not lose": None
         if guard is None
         else {
@@ -201,7 +201,7 @@ def _seal(desk: _Desk, declaration: Declaration, planned: Planned, at: datetime)
     return Seal(
         quantity=declaration.quantity,
         want=declaration.want,
-        matters=declaration.matters,
+        smallest_change=declaration.smallest_change,
         guard=declaration.guard,
         planned_before=planned.before or noted.before,
         planned_after=planned.after or noted.after,

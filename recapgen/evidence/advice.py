@@ -16,14 +16,16 @@ def leaning(exact: Shift) -> int:
     return (exact.ci80.low > 0) - (exact.ci80.high < 0)
 
 
-def balls_for_shift(exact: Shift, n: int, m: int, matters: float, setup_sd: float) -> int | None:
+def balls_for_shift(
+    exact: Shift, n: int, m: int, smallest_change: float, setup_sd: float
+) -> int | None:
     """Balls a block that would show a change of this size as at least probable, four times in five.
 
     The size is the estimate, or what matters where that is larger. None where the set-up's
     own error hides such a change from any number of balls, or a lesson cannot hold them.
     """
     one_shot_sd = (exact.ci80.high - exact.ci80.low) / (2 * Z80 * sqrt(1 / n + 1 / m))
-    size = max(abs(exact.estimate), matters)
+    size = max(abs(exact.estimate), smallest_change)
     for balls in range(_FEWEST, _MOST + 1, _STEP):
         error = one_shot_sd * sqrt(2 / balls)
         half = hypot(WIDENING * Z80 * error, Z80 * sqrt(2) * setup_sd)

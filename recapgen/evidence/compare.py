@@ -15,7 +15,7 @@ from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
 from recapgen.evidence.ranks import interval_rank
 from recapgen.evidence.share import MATTERS, share, share_change
 from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
-from recapgen.evidence.smallest_change import setup_error, smallest_change, usual_spread
+from recapgen.evidence.smallest_change import settle_smallest_change, setup_error, usual_spread
 from recapgen.evidence.spread import spread_change
 from recapgen.evidence.verdict import (
     SHARES,
@@ -49,7 +49,7 @@ class Terms:
     """What both blocks are judged by; ``by_share`` is settled on all shots, once."""
 
     want: Want
-    matters: float
+    smallest_change: float
     moved_sd: float
     air_sd: float
     by_share: bool
@@ -87,12 +87,12 @@ def compare(
         return None
     before_sample = sample(before)
     usual_sd = usual_spread(before_sample, earlier_before)
-    matters, matters_from = smallest_change(
-        declaration.matters, usual_sd, resolution, accuracy if moved else None
+    smallest_change, smallest_change_from = settle_smallest_change(
+        declaration.smallest_change, usual_sd, resolution, accuracy if moved else None
     )
     terms = Terms(
         want=declaration.want,
-        matters=matters,
+        smallest_change=smallest_change,
         moved_sd=setup_error(usual_sd, accuracy) if moved else 0.0,
         air_sd=air_sd,
         by_share=both_inside(before.values, after.values, declaration.want),
@@ -106,15 +106,15 @@ def compare(
         after=sample(after),
         as_read=judged.as_read,
         good=judged.good,
-        matters=matters,
-        matters_from=matters_from,
+        smallest_change=smallest_change,
+        smallest_change_from=smallest_change_from,
         verdict=capped(judged.verdict, declared),
         verdict_uncapped=judged.verdict,
         declared=declared,
         drift=judged.drift,
         lowered_by_mishits=judged.lowered_by_mishits,
         setup_moved=moved,
-        overshot=overshot(before.values, after.values, declaration.want, matters),
+        overshot=overshot(before.values, after.values, declaration.want, smallest_change),
         leaning=judged.leaning,
         balls_needed=judged.balls_needed,
         inside=judged.inside,
@@ -199,7 +199,9 @@ def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
 
 
 def _hidden_by(exact: Shift, terms: Terms) -> Hidden | None:
-    if terms.by_share or not hidden(max(abs(exact.estimate), terms.matters), terms.setup_sd):
+    if terms.by_share or not hidden(
+        max(abs(exact.estimate), terms.smallest_change), terms.setup_sd
+    ):
         return None
     return Hidden.AIR if terms.air_sd > sqrt(2) * terms.moved_sd else Hidden.SETUP
 
@@ -214,16 +216,16 @@ def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict
         return read_verdict(widened(seen, 0.0), MATTERS, n, SHARES), DriftFinding.NOT_CHECKED
     good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
     exact = shift_between(good_before, good_after)
-    verdict = read_verdict(widened(exact, terms.setup_sd), terms.matters, n, SHIFTS)
+    verdict = read_verdict(widened(exact, terms.setup_sd), terms.smallest_change, n, SHIFTS)
     back_to_old_feel = closing_shift(before)
     if back_to_old_feel is not None:
-        slack = rounding(back_to_old_feel, terms.matters)
-        apart = abs(back_to_old_feel) >= terms.matters - slack > 0
+        slack = rounding(back_to_old_feel, terms.smallest_change)
+        apart = abs(back_to_old_feel) >= terms.smallest_change - slack > 0
         return verdict, DriftFinding.MOVING if apart else DriftFinding.STEADY
     was = trend(before.only(~before.closing), good_before[~before.closing], after)
     if was is None:
         return verdict, DriftFinding.NOT_CHECKED
-    return after_drift(verdict, exact.estimate, terms.matters, was)
+    return after_drift(verdict, exact.estimate, terms.smallest_change, was)
 
 
 def _without_mishits(
@@ -243,7 +245,7 @@ def _balls_needed(
 ) -> int | None:
     if terms.by_share and inside is not None:
         return balls_for_share(inside)
-    return balls_for_shift(exact, len(before), len(after), terms.matters, terms.setup_sd)
+    return balls_for_shift(exact, len(before), len(after), terms.smallest_change, terms.setup_sd)
 
 
 def _rank(good: Shift | None, before: Phase, after: Phase, one_in: int) -> int | None:

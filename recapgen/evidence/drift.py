@@ -45,7 +45,7 @@ def trend(before: Phase, good: Floats, after: Phase) -> Trend | None:
 
 
 def after_drift(
-    verdict: Verdict, estimate: float, matters: float, was: Trend
+    verdict: Verdict, estimate: float, smallest_change: float, was: Trend
 ) -> tuple[Verdict, DriftFinding]:
     """The verdict lowered where the trend accounts for the change.
 
@@ -53,15 +53,15 @@ def after_drift(
     where half of it does. "No change" and "too early" stay, with a clear trend that is worth
     speaking of told beside them.
     """
-    slack = rounding(estimate, was.predicted, matters)
+    slack = rounding(estimate, was.predicted, smallest_change)
     if verdict not in {Verdict.CHANGED, Verdict.PROBABLY, Verdict.OTHER_WAY}:
-        worth_telling = was.clear and abs(was.predicted) >= matters - slack > 0
+        worth_telling = was.clear and abs(was.predicted) >= smallest_change - slack > 0
         return verdict, DriftFinding.CLEARLY_MOVING if worth_telling else DriftFinding.STEADY
     way = -1 if verdict is Verdict.OTHER_WAY else 1
 
     def explained(share: float) -> bool:
         brought = way * share * was.predicted
-        return brought > slack and way * estimate - brought < matters - slack
+        return brought > slack and way * estimate - brought < smallest_change - slack
 
     if was.clear and explained(1.0):
         return Verdict.TOO_EARLY, DriftFinding.CLEARLY_MOVING

@@ -35,19 +35,19 @@ def rests(told: Comparison) -> bool:
     """
     if told.air is not None and told.air.withheld is not None:
         return False
-    return not hidden(told.matters, told.setup_sd)
+    return not hidden(told.smallest_change, told.setup_sd)
 
 
 def lesson_gain(intent: str, student: str, told: Comparison) -> LessonGain | None:
     """A lesson's gain in changes that matter; None where there is no interval or no scale."""
-    if told.good is None or told.matters <= 0:
+    if told.good is None or told.smallest_change <= 0:
         return None
     width = told.good.ci90.high - told.good.ci90.low
     return LessonGain(
         intent=intent,
         student=student,
-        gain=told.good.estimate / told.matters,
-        se=max(width / (2 * Z90 * told.matters), _LEAST_SE),
+        gain=told.good.estimate / told.smallest_change,
+        se=max(width / (2 * Z90 * told.smallest_change), _LEAST_SE),
     )
 
 

@@ -71,7 +71,7 @@ def retained(
     share = None
     kept = Kept.NO_GAIN
     called_a_gain = earlier.verdict in {Verdict.CHANGED, Verdict.PROBABLY}
-    if called_a_gain and gained.ci90.low > 0 and gained.estimate >= earlier.matters:
+    if called_a_gain and gained.ci90.low > 0 and gained.estimate >= earlier.smallest_change:
         since = shift_between(after, later)
         share = kept_share(gained, still, since, day_sd=day_sd, n=n, level=0.80)
         kept = _kept(share)

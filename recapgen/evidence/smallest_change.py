@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from recapgen.evidence.phases import robust_sd
-from recapgen.model.evidence import MattersFrom, Sample
+from recapgen.model.evidence import Sample, SmallestChangeFrom
 
 _BLOCKS_POOLED = 3
 _OF_OWN_SPREAD = 0.5  # convention: half of what this student's shots usually vary
@@ -23,20 +23,23 @@ def usual_spread(now: Sample, earlier: Sequence[Sample]) -> float:
     return robust_sd(*blocks) if blocks else 0.0
 
 
-def smallest_change(
+def settle_smallest_change(
     declared: float | None, usual_sd: float, resolution: float, accuracy: float | None
-) -> tuple[float, MattersFrom]:
+) -> tuple[float, SmallestChangeFrom]:
     """The largest of what was declared and what the device can tell apart, and which it was.
 
     ``accuracy`` is the device's error (one s.d.) where something was moved, else None.
     Where nothing was declared, half of ``usual_sd``.
     """
     own = (
-        (_OF_OWN_SPREAD * usual_sd, MattersFrom.DEFAULT)
+        (_OF_OWN_SPREAD * usual_sd, SmallestChangeFrom.DEFAULT)
         if declared is None
-        else (declared, MattersFrom.DECLARED)
+        else (declared, SmallestChangeFrom.DECLARED)
     )
-    floors = ((resolution, MattersFrom.RESOLUTION), (accuracy or 0.0, MattersFrom.ACCURACY))
+    floors = (
+        (resolution, SmallestChangeFrom.RESOLUTION),
+        (accuracy or 0.0, SmallestChangeFrom.ACCURACY),
+    )
     return max((own, *floors), key=lambda amount: amount[0])
 
 

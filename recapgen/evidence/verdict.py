@@ -36,16 +36,19 @@ SHIFTS = Enough()
 SHARES = Enough(8, 8, 8, 8, holds=WIDENING)
 
 
-def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict:
+def read_verdict(seen: Shift, smallest_change: float, n: int, enough: Enough) -> Verdict:
     """The verdict before any guard, from a widened shift on the good scale.
 
-    ``n`` is the size of the smaller block; ``matters`` has the shift's unit.
+    ``n`` is the size of the smaller block; ``smallest_change`` has the shift's unit.
 
     Amounts that differ by less than rounding count as equal, so that the coach's units
     never decide.
     """
-    slack = rounding(seen.estimate, matters, seen.ci80.high - seen.ci80.low)
-    towards, away = seen.estimate >= matters - slack, seen.estimate <= -matters + slack
+    slack = rounding(seen.estimate, smallest_change, seen.ci80.high - seen.ci80.low)
+    towards, away = (
+        seen.estimate >= smallest_change - slack,
+        seen.estimate <= -smallest_change + slack,
+    )
     wider = enough.asked(n) / WIDENING
     low, high = (
         seen.estimate + wider * (end - seen.estimate) for end in (seen.ci90.low, seen.ci90.high)
@@ -56,7 +59,7 @@ def read_verdict(seen: Shift, matters: float, n: int, enough: Enough) -> Verdict
         return Verdict.CHANGED
     if n >= enough.for_probably and seen.ci80.low > slack and towards:
         return Verdict.PROBABLY
-    inside = seen.ci80.low > -matters + slack and seen.ci80.high < matters - slack
+    inside = seen.ci80.low > -smallest_change + slack and seen.ci80.high < smallest_change - slack
     if n >= enough.for_no_change and inside:
         return Verdict.NO_CHANGE
     return Verdict.TOO_EARLY

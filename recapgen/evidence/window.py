@@ -29,13 +29,13 @@ def both_inside(before: Floats, after: Floats, want: Want) -> bool:
     return medians is not None and bool(medians.all())
 
 
-def overshot(before: Floats, after: Floats, want: Want, matters: float) -> bool:
+def overshot(before: Floats, after: Floats, want: Want, smallest_change: float) -> bool:
     """The median crossed the whole window and left it on the other side.
 
-    Where zero is wanted, all that is nearer to it than ``matters`` is the window.
+    Where zero is wanted, all that is nearer to it than ``smallest_change`` is the window.
     """
     if want.direction is Direction.ZERO:
-        want = Want(Direction.WINDOW, -matters, matters)
+        want = Want(Direction.WINDOW, -smallest_change, smallest_change)
     if not len(before) or not len(after):
         return False
     was, now = (_side(np.array([np.median(block)]), want) for block in (before, after))

@@ -87,7 +87,7 @@ class Aim:
 
     quantity: Quantity
     want: Want
-    matters: float | None
+    smallest_change: float | None
     guard: Guard | None
 
 
@@ -101,7 +101,9 @@ def read_declaration(form: Form, coach: Coach, hand: Hand | None = None) -> Decl
     if aim is None:
         return None
     where = form.place("number")
-    return Declaration(aim.quantity, aim.want, aim.matters, aim.guard, chosen or False, where)
+    return Declaration(
+        aim.quantity, aim.want, aim.smallest_change, aim.guard, chosen or False, where
+    )
 
 
 def read_aim(form: Form, coach: Coach, hand: Hand | None = None) -> Aim | None:
@@ -116,8 +118,10 @@ def read_aim(form: Form, coach: Coach, hand: Hand | None = None) -> Aim | None:
     if quantity is None:
         return None
     want = _want(form, quantity, coach, hand)
-    matters = form.words("matters")
-    change = amount_in(form, "matters", matters, quantity, coach) if matters else None
+    smallest_change = form.words("matters")
+    change = (
+        amount_in(form, "matters", smallest_change, quantity, coach) if smallest_change else None
+    )
     guard = _guard(form, quantity, coach)
     return None if want is None else Aim(quantity, want, change, guard)
 

@@ -65,7 +65,7 @@ def _seal(form: Form, coach: Coach) -> Seal | None:
     return Seal(
         quantity=aim.quantity,
         want=aim.want,
-        matters=aim.matters,
+        smallest_change=aim.smallest_change,
         guard=aim.guard,
         planned_before=planned.before,
         planned_after=planned.after,

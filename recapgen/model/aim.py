@@ -11,7 +11,7 @@ def same_aim(one: Declaration | Seal, other: Declaration | Seal) -> bool:
     return (
         one.quantity is other.quantity
         and _same_want(one.want, other.want)
-        and _same_amount(one.matters, other.matters)
+        and _same_amount(one.smallest_change, other.smallest_change)
         and _same_guard(one.guard, other.guard)
     )
 
@@ -22,7 +22,9 @@ def with_what_was_sealed(declaration: Declaration, seal: Seal) -> Declaration:
         return declaration
     return replace(
         declaration,
-        matters=seal.matters if declaration.matters is None else declaration.matters,
+        smallest_change=seal.smallest_change
+        if declaration.smallest_change is None
+        else declaration.smallest_change,
         guard=declaration.guard or seal.guard,
     )
 

@@ -34,7 +34,7 @@ class Declared(StrEnum):
     AFTERWARDS = "afterwards"
 
 
-class MattersFrom(StrEnum):
+class SmallestChangeFrom(StrEnum):
     """Where the smallest meaningful change came from."""
 
     DECLARED = "declared"
@@ -208,8 +208,8 @@ class Comparison:
     after: Sample
     as_read: Shift | None
     good: Shift | None
-    matters: float
-    matters_from: MattersFrom
+    smallest_change: float
+    smallest_change_from: SmallestChangeFrom
     verdict: Verdict
     verdict_uncapped: Verdict
     declared: Declared

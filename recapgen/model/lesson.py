@@ -49,14 +49,15 @@ class Guard:
 
 @dataclass(frozen=True, slots=True)
 class Declaration:
-    """The one number, as the notes state it; ``matters`` is the smallest change worth having.
+    """The one number, as the notes state it.
 
+    ``smallest_change`` is the smallest that is worth having, as the notes' key ``matters`` says;
     ``stated`` is the coach's word that it was chosen before the after-shots.
     """
 
     quantity: Quantity
     want: Want
-    matters: float | None
+    smallest_change: float | None
     guard: Guard | None
     stated: bool
     where: SourceRef
@@ -84,7 +85,7 @@ class Seal:
 
     quantity: Quantity
     want: Want
-    matters: float | None
+    smallest_change: float | None
     guard: Guard | None
     planned_before: int | None
     planned_after: int | None

@@ -1,6 +1,6 @@
 """The goal in words: what the one number should do, as it stands beside before and after."""
 
-from recapgen.model.evidence import Comparison, MattersFrom
+from recapgen.model.evidence import Comparison, SmallestChangeFrom
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
@@ -25,11 +25,16 @@ def tell_goal(comparison: Comparison, units: Units, hand: Hand | None, words: Wo
     """
     quantity = comparison.quantity
     goal = tell_wanted(comparison, units, hand, words)
-    if comparison.matters_from is not MattersFrom.DECLARED or comparison.want.low is not None:
+    if (
+        comparison.smallest_change_from is not SmallestChangeFrom.DECLARED
+        or comparison.want.low is not None
+    ):
         return goal
-    least = in_their_units(quantity, comparison.matters, units)
-    matters = _with_unit(quantity, _figures(quantity, (least,), units, words)[0], units, words)
-    return words.say("want.by", goal=goal, matters=matters)
+    least = in_their_units(quantity, comparison.smallest_change, units)
+    smallest_change = _with_unit(
+        quantity, _figures(quantity, (least,), units, words)[0], units, words
+    )
+    return words.say("want.by", goal=goal, matters=smallest_change)
 
 
 def tell_wanted(comparison: Comparison, units: Units, hand: Hand | None, words: Words) -> str:

@@ -41,7 +41,7 @@ def how_sure(
         *_goal(comparison, words),
         *_difference(comparison, amount, words),
         *_air(comparison, amount, words),
-        *_matters(comparison, amount, words),
+        *_smallest_change(comparison, amount, words),
         *_before(comparison, words),
         *_mishits(comparison, words),
         *_spread(comparison.spread, amount, words),
@@ -215,16 +215,19 @@ def _share_difference(change: ShareChange, words: Words) -> str:
     return words.say("evidence.sure.shares", shares=shares_told(change, words), low=low, high=high)
 
 
-def _matters(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
+def _smallest_change(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
     if comparison.by_share:
         return []
     told = [
-        words.say(f"evidence.matters.{comparison.matters_from}", matters=amount(comparison.matters))
+        words.say(
+            f"evidence.matters.{comparison.smallest_change_from}",
+            matters=amount(comparison.smallest_change),
+        )
     ]
     unsure = comparison.verdict in (Verdict.TOO_EARLY, Verdict.PROBABLY)
     if unsure and comparison.good is not None:
         low, high = comparison.good.ci90.low, comparison.good.ci90.high
-        if comparison.matters < (high - low) / 2:
+        if comparison.smallest_change < (high - low) / 2:
             told.append(words.say("evidence.matters.unseen"))
     return told
 

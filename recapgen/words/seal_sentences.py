@@ -12,10 +12,10 @@ def tell_seal(seal: Seal, units: Units, words: Words) -> tuple[tuple[str, str], 
     """What is sealed, as (name, value) pairs in the order of the notes."""
     guard = seal.guard
     told = [("number", quantity_name(seal.quantity, words)), ("want", _want(seal, units, words))]
-    if seal.matters is None:
+    if seal.smallest_change is None:
         told.append(("matters", words.say("seal.matters.default")))
     else:
-        told.append(("matters", size(seal.quantity, seal.matters, units, words)))
+        told.append(("matters", size(seal.quantity, seal.smallest_change, units, words)))
     if guard is not None:
         margin = size(guard.quantity, guard.margin, units, words)
         name = quantity_name(guard.quantity, words)

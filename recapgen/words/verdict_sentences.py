@@ -213,7 +213,7 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
         name=name,
         size=amount(abs(good.estimate)),
         range=_range(interval, amount, words),
-        matters=amount(comparison.matters),
+        matters=amount(comparison.smallest_change),
     )
     return (told, *why)
 

@@ -279,45 +279,47 @@ class Rule:
 BUILT = Rule(SHIFTS.holds, SHIFTS.few_hold, goes_on=0.5, clear_at=0.01)
 
 
-def judged(lessons: Lessons, rule: Rule, matters: float = MATTERS) -> Levels:
+def judged(lessons: Lessons, rule: Rule, smallest_change: float = MATTERS) -> Levels:
     """Places in ``ORDER``, one a lesson, every guard on."""
     with np.errstate(invalid="ignore"):
-        whole = _after_drift(lessons.whole, rule, matters)
-        without = _after_drift(lessons.without, rule, matters)
+        whole = _after_drift(lessons.whole, rule, smallest_change)
+        without = _after_drift(lessons.without, rule, smallest_change)
     on_the_ladder = np.maximum(whole, without) <= ORDER.index(Verdict.CHANGED)
     lower = np.where(on_the_ladder, np.minimum(whole, without), 0)
     return np.asarray(np.where(lessons.flagged & (whole != without), lower, whole))
 
 
-def _after_drift(seen: Seen, rule: Rule, matters: float) -> Levels:
-    level = _read(seen, rule, matters)
+def _after_drift(seen: Seen, rule: Rule, smallest_change: float) -> Levels:
+    level = _read(seen, rule, smallest_change)
     slope = seen.slope_both if rule.both_slopes else seen.slope_before
     gone_on = slope * (seen.apart_all if rule.drill_counts else seen.apart)
     for way, steady_at, claims in ((1, seen.rising, (1, 2)), (-1, seen.falling, (4,))):
         claimed = np.isin(level, claims) & (seen.before >= DRIFT_FROM)
         part = way * rule.goes_on * gone_on
-        explained = claimed & (part > 0) & (way * seen.estimate - part < matters)
+        explained = claimed & (part > 0) & (way * seen.estimate - part < smallest_change)
         full = way * seen.slope_before * (seen.apart_all if rule.drill_counts else seen.apart)
-        dropped = claimed & (full > 0) & (way * seen.estimate - full < matters)
+        dropped = claimed & (full > 0) & (way * seen.estimate - full < smallest_change)
         dropped &= steady_at <= rule.clear_at
         lower = np.where(level == 4, 0, level - 1)
         level = np.where(dropped, 0, np.where(explained, lower, level))
     return np.asarray(level)
 
 
-def _read(seen: Seen, rule: Rule, matters: float) -> Levels:
+def _read(seen: Seen, rule: Rule, smallest_change: float) -> Levels:
     asked = np.where(seen.balls <= rule.few, rule.few_hold, rule.holds)
     low, high = (seen.estimate + asked * (end - seen.estimate) for end in (seen.low90, seen.high90))
     low80, high80 = (
         seen.estimate + rule.widens * (end - seen.estimate) for end in (seen.low80, seen.high80)
     )
-    towards = seen.estimate >= matters
+    towards = seen.estimate >= smallest_change
     return np.select(
         [
-            (seen.balls >= SHIFTS.for_other_way) & (high < 0) & (seen.estimate <= -matters),
+            (seen.balls >= SHIFTS.for_other_way) & (high < 0) & (seen.estimate <= -smallest_change),
             (seen.balls >= SHIFTS.for_changed) & (low > 0) & towards,
             (seen.balls >= SHIFTS.for_probably) & (low80 > 0) & towards,
-            (seen.balls >= SHIFTS.for_no_change) & (low80 > -matters) & (high80 < matters),
+            (seen.balls >= SHIFTS.for_no_change)
+            & (low80 > -smallest_change)
+            & (high80 < smallest_change),
         ],
         [
             ORDER.index(v)

@@ -9,7 +9,7 @@ import pytest
 from recapgen.intake.folder import survey
 from recapgen.intake.student import read_student
 from recapgen.model.care import CareNote, Level, NoteCode, WeekSoFar
-from recapgen.model.evidence import GuardFinding, Kept, MattersFrom, Verdict
+from recapgen.model.evidence import GuardFinding, Kept, SmallestChangeFrom, Verdict
 from recapgen.model.people import AgeBand, Agreed
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
@@ -145,7 +145,7 @@ def test_every_phrase_of_verdict_and_finding_has_its_words() -> None:
         for kind in ("verdict", "reading"):
             assert EN.has(f"book.{kind}.{key_of(verdict)}")
     assert all(EN.has(f"book.kept.{key_of(kept)}") for kept in Kept)
-    assert all(EN.has(f"book.matters.{source}") for source in MattersFrom)
+    assert all(EN.has(f"book.matters.{source}") for source in SmallestChangeFrom)
     assert all(EN.has(f"book.guard.{key_of(f)}") for f in GuardFinding)
 
 

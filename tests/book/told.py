@@ -12,12 +12,12 @@ from recapgen.model.evidence import (
     GuardResult,
     Interval,
     Kept,
-    MattersFrom,
     Retention,
     Sample,
     Share,
     ShareChange,
     Shift,
+    SmallestChangeFrom,
     Verdict,
 )
 from recapgen.model.films import Film, FilmSide, ImpactFrom, Strike
@@ -56,7 +56,7 @@ SECOND = date(2027, 4, 25)
 NOTHING_COMPARED = Declaration(
     Quantity.CLUB_SPEED,
     Want(Direction.HIGHER),
-    matters=0.44704,
+    smallest_change=0.44704,
     guard=None,
     stated=True,
     where=SourceRef("marta/2027-04-11/notes.md", 3),
@@ -92,8 +92,8 @@ def comparison(
         after=sample(*after, first=len(before) + 1),
         as_read=shift or Shift(10.0, Interval(6.0, 14.0), Interval(7.0, 13.0)),
         good=Shift(10.0, Interval(5.4, 14.6), Interval(6.5, 13.5)),
-        matters=2.0,
-        matters_from=MattersFrom.DECLARED,
+        smallest_change=2.0,
+        smallest_change_from=SmallestChangeFrom.DECLARED,
         verdict=verdict,
         verdict_uncapped=verdict,
         declared=Declared.STATED,

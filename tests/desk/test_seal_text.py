@@ -41,7 +41,7 @@ def seals(draw: st.DrawFn) -> Seal:
     return Seal(
         quantity=quantity,
         want=draw(wants().filter(lambda w: w.direction is not Direction.ZERO or quantity in SIDED)),
-        matters=draw(st.none() | amounts),
+        smallest_change=draw(st.none() | amounts),
         guard=draw(st.none() | st.just(guard)),
         planned_before=draw(st.none() | st.integers(1, 60)),
         planned_after=draw(st.none() | st.integers(1, 60)),

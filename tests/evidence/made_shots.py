@@ -81,18 +81,18 @@ def sample_of(readings: Sequence[float]) -> Sample:
 
 def declaration(
     want: Want = HIGHER,
-    matters: float | None = 0.5,
+    smallest_change: float | None = 0.5,
     *,
     stated: bool = True,
     guard: Guard | None = None,
 ) -> Declaration:
-    return Declaration(NUMBER, want, matters, guard, stated, NOTES)
+    return Declaration(NUMBER, want, smallest_change, guard, stated, NOTES)
 
 
 def compared(
     shots: Sequence[SortedShot],
     want: Want = HIGHER,
-    matters: float | None = 0.5,
+    smallest_change: float | None = 0.5,
     *,
     stated: bool = True,
     guard: Guard | None = None,
@@ -105,7 +105,7 @@ def compared(
 ) -> Comparison:
     told = compare(
         shots,
-        declaration(want, matters, stated=stated, guard=guard),
+        declaration(want, smallest_change, stated=stated, guard=guard),
         seal,
         moved=moved,
         accuracy=accuracy,
@@ -121,10 +121,10 @@ def then_and_now(
     before: Sequence[float | None],
     after: Sequence[float | None],
     want: Want = HIGHER,
-    matters: float | None = 0.5,
+    smallest_change: float | None = 0.5,
 ) -> Comparison:
     """The plain comparison of two blocks, the number stated beforehand."""
-    return compared(lesson(before, after), want, matters)
+    return compared(lesson(before, after), want, smallest_change)
 
 
 def with_reading(

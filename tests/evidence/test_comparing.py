@@ -10,8 +10,8 @@ from recapgen.evidence.phases import robust_sd
 from recapgen.model.evidence import (
     DriftFinding,
     Hidden,
-    MattersFrom,
     MishitKind,
+    SmallestChangeFrom,
     Verdict,
 )
 from recapgen.model.lesson import Direction, Want
@@ -50,8 +50,8 @@ def test_two_against_many_is_too_early_with_advice() -> None:
 
 
 def test_no_change_needs_eight() -> None:
-    seven = then_and_now(BEFORE_10[:7], BEFORE_10[:7], matters=3.0)
-    eight = then_and_now(BEFORE_10[:8], BEFORE_10[:8], matters=3.0)
+    seven = then_and_now(BEFORE_10[:7], BEFORE_10[:7], smallest_change=3.0)
+    eight = then_and_now(BEFORE_10[:8], BEFORE_10[:8], smallest_change=3.0)
     assert seven.verdict is Verdict.TOO_EARLY
     assert eight.verdict is Verdict.NO_CHANGE
 
@@ -84,7 +84,7 @@ def test_a_clear_trend_before_takes_the_change_away() -> None:
 def test_an_unclear_trend_takes_one_level() -> None:
     before = [1.0, 2.3, 1.4, 2.1, 2.6, 1.7, 2.2, 2.5]
     after = [x + 1.4 for x in (1.9, 2.2, 2.0, 2.4, 1.8, 2.3, 2.1, 1.7)]
-    told = then_and_now(before, after, matters=1.0)
+    told = then_and_now(before, after, smallest_change=1.0)
     assert told.drift is DriftFinding.MOVING
     assert told.verdict is Verdict.PROBABLY
 
@@ -106,7 +106,7 @@ def test_drift_also_guards_against_the_other_way() -> None:
 
 
 def test_drift_never_touches_no_change() -> None:
-    told = then_and_now(RISING, RISING, matters=6.0)
+    told = then_and_now(RISING, RISING, smallest_change=6.0)
     assert told.verdict is Verdict.NO_CHANGE
 
 
@@ -138,8 +138,8 @@ def test_a_change_that_only_mishits_make_is_lowered() -> None:
     before = [41.0, 30.0, 41.5, 29.5, 40.2, 31.0, 40.5, 29.0, 30.5, 40.0]
     after = [42.1, 41.8, 42.6, 42.4, 41.6, 42.9, 42.7, 41.9, 42.4, 42.3]
     shots = lesson(before, after, tags_before=(1, 3, 5, 7, 8))
-    told = compared(shots, matters=2.5)
-    assert compared(lesson(before, after), matters=2.5).verdict is Verdict.CHANGED
+    told = compared(shots, smallest_change=2.5)
+    assert compared(lesson(before, after), smallest_change=2.5).verdict is Verdict.CHANGED
     assert told.verdict is Verdict.TOO_EARLY
     assert told.lowered_by_mishits
     assert told.mishits is not None
@@ -267,17 +267,17 @@ def test_the_ends_belong_to_the_window_in_any_unit() -> None:
 
 
 def test_the_default_is_half_the_usual_spread() -> None:
-    told = then_and_now(BEFORE_10, AFTER_10, matters=None)
-    assert told.matters_from is MattersFrom.DEFAULT
-    assert told.matters == pytest.approx(0.5 * robust_sd(np.array(BEFORE_10)))
+    told = then_and_now(BEFORE_10, AFTER_10, smallest_change=None)
+    assert told.smallest_change_from is SmallestChangeFrom.DEFAULT
+    assert told.smallest_change == pytest.approx(0.5 * robust_sd(np.array(BEFORE_10)))
 
 
 def test_the_default_pools_the_last_three_blocks() -> None:
     wide = [x * 3 for x in BEFORE_10]
     earlier = (sample_of([x * 100 for x in BEFORE_10]), sample_of(wide), sample_of(wide))
-    told = compared(lesson(BEFORE_10, AFTER_10), matters=None, earlier_before=earlier)
+    told = compared(lesson(BEFORE_10, AFTER_10), smallest_change=None, earlier_before=earlier)
     pooled = robust_sd(np.array(wide), np.array(wide), np.array(BEFORE_10))
-    assert told.matters == pytest.approx(0.5 * pooled)
+    assert told.smallest_change == pytest.approx(0.5 * pooled)
 
 
 def test_identical_balls_fall_back_on_the_middle_half() -> None:
@@ -286,13 +286,13 @@ def test_identical_balls_fall_back_on_the_middle_half() -> None:
 
 
 @pytest.mark.parametrize(
-    ("declared", "resolution", "moved", "accuracy", "matters", "source"),
+    ("declared", "resolution", "moved", "accuracy", "smallest_change", "source"),
     [
-        (0.5, 0.1, False, 9.0, 0.5, MattersFrom.DECLARED),
-        (0.5, 0.8, False, 9.0, 0.8, MattersFrom.RESOLUTION),
-        (0.5, 0.1, True, 9.0, 9.0, MattersFrom.ACCURACY),
-        (0.5, 0.1, True, None, 0.5, MattersFrom.DECLARED),
-        (None, 5.0, False, None, 5.0, MattersFrom.RESOLUTION),
+        (0.5, 0.1, False, 9.0, 0.5, SmallestChangeFrom.DECLARED),
+        (0.5, 0.8, False, 9.0, 0.8, SmallestChangeFrom.RESOLUTION),
+        (0.5, 0.1, True, 9.0, 9.0, SmallestChangeFrom.ACCURACY),
+        (0.5, 0.1, True, None, 0.5, SmallestChangeFrom.DECLARED),
+        (None, 5.0, False, None, 5.0, SmallestChangeFrom.RESOLUTION),
     ],
 )
 def test_the_largest_of_what_matters_wins(  # noqa: PLR0917 (the columns of the table)
@@ -300,17 +300,17 @@ def test_the_largest_of_what_matters_wins(  # noqa: PLR0917 (the columns of the 
     resolution: float,
     moved: bool,
     accuracy: float | None,
-    matters: float,
-    source: MattersFrom,
+    smallest_change: float,
+    source: SmallestChangeFrom,
 ) -> None:
     told = compared(
         lesson(BEFORE_10, AFTER_10),
-        matters=declared,
+        smallest_change=declared,
         resolution=resolution,
         moved=moved,
         accuracy=accuracy,
     )
-    assert (told.matters, told.matters_from) == (matters, source)
+    assert (told.smallest_change, told.smallest_change_from) == (smallest_change, source)
 
 
 def test_a_moved_device_adds_its_error() -> None:

@@ -33,8 +33,8 @@ from tests.evidence.made_shots import (
 # when it was declared
 
 
-def seal(at: datetime, want: Want = HIGHER, matters: float | None = 0.5) -> Seal:
-    return Seal(NUMBER, want, matters, None, 10, 10, at, NOTES)
+def seal(at: datetime, want: Want = HIGHER, smallest_change: float | None = 0.5) -> Seal:
+    return Seal(NUMBER, want, smallest_change, None, 10, 10, at, NOTES)
 
 
 def test_a_seal_older_than_the_first_after_shot() -> None:
@@ -71,8 +71,8 @@ def test_without_shot_times_a_seal_must_be_of_the_day_or_before() -> None:
     [
         seal(NINE, want=LOWER),
         seal(NINE, want=window(0, 1)),
-        seal(NINE, matters=0.1),
-        seal(NINE, matters=None),
+        seal(NINE, smallest_change=0.1),
+        seal(NINE, smallest_change=None),
         replace(seal(NINE), quantity=Quantity.BALL_SPEED),
         replace(seal(NINE), guard=Guard(Quantity.BALL_SPEED, GuardKind.LEVEL, 1.0, NOTES)),
     ],
@@ -191,16 +191,16 @@ def test_a_small_block_has_a_circle_without_an_interval() -> None:
 
 
 def test_advised_balls_grow_with_the_scatter() -> None:
-    quiet = then_and_now(BEFORE_10, [x + 0.2 for x in reversed(BEFORE_10)], matters=0.5)
+    quiet = then_and_now(BEFORE_10, [x + 0.2 for x in reversed(BEFORE_10)], smallest_change=0.5)
     loud = then_and_now(
-        [2 * x for x in BEFORE_10], [2 * x + 0.2 for x in reversed(BEFORE_10)], matters=0.5
+        [2 * x for x in BEFORE_10], [2 * x + 0.2 for x in reversed(BEFORE_10)], smallest_change=0.5
     )
     assert quiet.balls_needed is not None
     assert loud.balls_needed is None or loud.balls_needed > quiet.balls_needed
 
 
 def test_leaning_is_told_only_where_the_interval_leans() -> None:
-    up = then_and_now(BEFORE_10, [x + 0.45 for x in BEFORE_10], matters=3.0)
+    up = then_and_now(BEFORE_10, [x + 0.45 for x in BEFORE_10], smallest_change=3.0)
     assert then_and_now(BEFORE_10[:3], AFTER_10[:3]).leaning == 1
     assert then_and_now(AFTER_10[:3], BEFORE_10[:3]).leaning == -1
     assert then_and_now(BEFORE_10, list(reversed(BEFORE_10))).leaning == 0

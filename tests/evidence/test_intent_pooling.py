@@ -23,7 +23,7 @@ def test_nothing_kept_is_an_empty_ledger() -> None:
 
 
 def test_a_lesson_counts_changes_that_matter() -> None:
-    told = then_and_now(BEFORE, AFTER, matters=0.5)
+    told = then_and_now(BEFORE, AFTER, smallest_change=0.5)
     found = lesson_gain("hum", "anna", told)
     assert found is not None
     assert told.good is not None
@@ -31,7 +31,9 @@ def test_a_lesson_counts_changes_that_matter() -> None:
     width = told.good.ci90.high - told.good.ci90.low
     assert found.se == pytest.approx(width / (2 * 1.6448536 * 0.5))
     assert lesson_gain("hum", "anna", then_and_now([1.0], [2.0])) is None
-    assert lesson_gain("hum", "anna", then_and_now([1.0] * 5, [1.0] * 5, matters=0.0)) is None
+    assert (
+        lesson_gain("hum", "anna", then_and_now([1.0] * 5, [1.0] * 5, smallest_change=0.0)) is None
+    )
 
 
 def test_ranked_from_three_students() -> None:

@@ -98,9 +98,9 @@ def test_under_three_shots_is_never_a_verdict(
 
 @given(blocks(3, 3), blocks(3, 3), wants, st.sampled_from([0.0, 0.1, None]))
 def test_three_against_three_is_never_a_verdict(
-    before: list[float], after: list[float], want: Want, matters: float | None
+    before: list[float], after: list[float], want: Want, smallest_change: float | None
 ) -> None:
-    assert then_and_now(before, after, want, matters).verdict is Verdict.TOO_EARLY
+    assert then_and_now(before, after, want, smallest_change).verdict is Verdict.TOO_EARLY
 
 
 @given(blocks(), blocks(), wants)

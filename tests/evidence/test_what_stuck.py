@@ -67,7 +67,7 @@ def test_without_a_gain_there_is_no_share() -> None:
 
 
 def test_a_gain_under_what_matters_is_none() -> None:
-    earlier = then_and_now(BEFORE, AFTER, matters=3.0)
+    earlier = then_and_now(BEFORE, AFTER, smallest_change=3.0)
     found = retained(earlier, sample_of(AFTER), 0.2, FIRST, NEXT)
     assert found is not None
     assert found.kept is Kept.NO_GAIN

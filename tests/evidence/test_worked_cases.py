@@ -121,7 +121,7 @@ def test_retention(case: Case) -> None:
     first = then_and_now(
         given["before_lesson1"],
         given["after_lesson1"],
-        matters=given["smallest_meaningful_change"],
+        smallest_change=given["smallest_meaningful_change"],
     )
     now = sample_of(given["warmup_baseline_lesson2"])
     kept = retained(first, now, given["day_to_day_sd"], date(2027, 4, 11), date(2027, 4, 18))

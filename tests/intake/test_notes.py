@@ -137,7 +137,7 @@ def test_a_declaration(sound: Sound) -> None:
     assert declaration is not None
     assert declaration.quantity is Quantity.CLUB_PATH
     assert declaration.want == Want(Direction.HIGHER)
-    assert (declaration.matters, declaration.stated) == (1.0, True)
+    assert (declaration.smallest_change, declaration.stated) == (1.0, True)
     assert declaration.guard is not None
     assert (declaration.guard.quantity, declaration.guard.kind) == (
         Quantity.CARRY,
@@ -148,7 +148,7 @@ def test_a_declaration(sound: Sound) -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "want", "matters", "meant"),
+    ("number", "want", "smallest_change", "meant"),
     [
         ("travel across", "less right", "0.3 widths", Want(Direction.ZERO)),
         ("travel across", "0.2 left to 0.2 right", "0.3", Want(Direction.WINDOW, -0.2, 0.2)),
@@ -157,15 +157,15 @@ def test_a_declaration(sound: Sound) -> None:
     ],
 )
 def test_travel_is_told_in_widths(
-    lessons: MakeFolder, number: str, want: str, matters: str, meant: Want
+    lessons: MakeFolder, number: str, want: str, smallest_change: str, meant: Want
 ) -> None:
-    told = front(f"number: {number}", f"want: {want}", f"matters: {matters}")
+    told = front(f"number: {number}", f"want: {want}", f"matters: {smallest_change}")
     lesson, problems = read(lessons({FILE: told}))
     assert [problem.code for problem in problems] == [Code.NUMBER_NOT_FOLLOWED]
     assert lesson is not None
     declaration = lesson.notes.declaration
     assert declaration is not None
-    assert (declaration.want, declaration.matters) == (meant, 0.3)
+    assert (declaration.want, declaration.smallest_change) == (meant, 0.3)
     assert declaration.in_clips == (Quantity(number),)
 
 

@@ -29,7 +29,7 @@ ON = date(2027, 4, 11)
 DECLARED = Declaration(
     Quantity.CLUB_PATH,
     Want(Direction.LOWER),
-    matters=None,
+    smallest_change=None,
     guard=None,
     stated=True,
     where=SourceRef("a/l/notes.md"),

@@ -116,7 +116,7 @@ def test_changed() -> None:
 
 
 def test_probably_tells_the_balls() -> None:
-    told = compared(lesson(BEFORE[:5], [3.0, 1.9, 3.2, 2.2, 3.1]), matters=0.3)
+    told = compared(lesson(BEFORE[:5], [3.0, 1.9, 3.2, 2.2, 3.1]), smallest_change=0.3)
     assert told.verdict is Verdict.PROBABLY
     first, why, *_, last = verdict_of(told)
     assert first.startswith("It looks as if your carry moved the way we wanted, by about")
@@ -143,7 +143,7 @@ def test_few_balls_are_counted_in_the_singular() -> None:
 
 
 def test_no_change() -> None:
-    told = then_and_now(BEFORE, [x + 0.01 for x in BEFORE], matters=1.0)
+    told = then_and_now(BEFORE, [x + 0.01 for x in BEFORE], smallest_change=1.0)
     assert verdict_of(told) == (
         "Your carry stayed within 1.0 m of where it was.",
         "With 10 balls before and 10 balls after, a bigger change would probably have shown up.",
@@ -343,7 +343,7 @@ def test_any_lesson_is_told_in_whole_sentences(
     told = compared(
         lesson(before, after, closing, tags_after=[0]),
         want,
-        matters=None,
+        smallest_change=None,
         moved=moved,
         stated=stated,
         guard=Guard(Quantity.CARRY, GuardKind.SPREAD, 1.0, NOTES),

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from recapgen.model.evidence import Comparison, MattersFrom
+from recapgen.model.evidence import Comparison, SmallestChangeFrom
 from recapgen.model.lesson import Direction, Want
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
@@ -18,18 +18,20 @@ SHOTS = [2.0, 3.0, 4.0, 5.0]
 ZERO = Want(Direction.ZERO)
 
 
-def wanted(quantity: Quantity, want: Want, matters: float | None = None) -> Comparison:
+def wanted(quantity: Quantity, want: Want, smallest_change: float | None = None) -> Comparison:
     told = then_and_now(SHOTS, SHOTS, want)
     return replace(
         told,
         quantity=quantity,
-        matters=matters or 0.5,
-        matters_from=MattersFrom.DEFAULT if matters is None else MattersFrom.DECLARED,
+        smallest_change=smallest_change or 0.5,
+        smallest_change_from=SmallestChangeFrom.DEFAULT
+        if smallest_change is None
+        else SmallestChangeFrom.DECLARED,
     )
 
 
 @pytest.mark.parametrize(
-    ("quantity", "want", "matters", "told"),
+    ("quantity", "want", "smallest_change", "told"),
     [
         (Quantity.CARRY, window(128.0, 136.0), 3.0, "128 to 136 m"),
         (Quantity.CARRY, window(38.5, 44.0), None, "38.5 to 44.0 m"),
@@ -48,9 +50,9 @@ def wanted(quantity: Quantity, want: Want, matters: float | None = None) -> Comp
     ],
 )
 def test_a_goal_is_told_as_a_coach_would(
-    quantity: Quantity, want: Want, matters: float | None, told: str
+    quantity: Quantity, want: Want, smallest_change: float | None, told: str
 ) -> None:
-    goal = tell_goal(wanted(quantity, want, matters), Units(), Hand.RIGHT, words("en"))
+    goal = tell_goal(wanted(quantity, want, smallest_change), Units(), Hand.RIGHT, words("en"))
     assert goal.replace("\u202f", " ") == told
 
 

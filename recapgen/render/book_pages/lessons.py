@@ -225,9 +225,9 @@ def _number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
     say = words.say
     yield BookFact(say("book.lesson.number"), (quantity_name(quantity, words),))
     yield BookFact(say("book.lesson.want"), (_want(quantity, compared.want, reader),))
-    worth = reader.size(quantity, compared.matters)
-    matters = say(f"book.matters.{compared.matters_from}", size=worth)
-    yield BookFact(say("book.lesson.matters"), (matters,))
+    worth = reader.size(quantity, compared.smallest_change)
+    smallest_change = say(f"book.matters.{compared.smallest_change_from}", size=worth)
+    yield BookFact(say("book.lesson.matters"), (smallest_change,))
     yield BookFact(say("book.lesson.before"), (_block(quantity, compared.before, reader),))
     yield BookFact(say("book.lesson.after"), (_block(quantity, compared.after, reader),))
     if compared.as_read is not None:
