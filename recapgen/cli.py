@@ -165,8 +165,8 @@ def _code(outcome: Outcome, *, strict: bool) -> int:
     """What a run ends with; of a fault of our own a line says what to send."""
     if not outcome.ran:
         return COULD_NOT_RUN
-    if outcome.stumbled is not None:
-        click.echo(_SAY.say("cli.stumbled", file=outcome.stumbled), err=True)
+    if outcome.fault_report is not None:
+        click.echo(_SAY.say("cli.fault-report", file=outcome.fault_report), err=True)
         return UNCAUGHT
     return HELD_BACK if outcome.held_back(strict=strict) else ALL_PUBLISHED
 

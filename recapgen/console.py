@@ -42,7 +42,7 @@ class Outcome:
     seconds: float = 0.0
     public: tuple[PublicChange, ...] = ()
     gone: tuple[FolderGone, ...] = ()
-    stumbled: Path | None = None  # what to send of our own faults that held a student back
+    fault_report: Path | None = None  # what to send of our own faults that held a student back
 
     def held_back(self, *, strict: bool) -> bool:
         """Whether something was held back; with ``strict`` any warning counts too."""

@@ -1,4 +1,4 @@
-"""All students told, in brief: those of whom nothing has changed as they were told before."""
+"""The results of all students, in brief; kept ones are taken where nothing has changed."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -7,8 +7,8 @@ from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
 from recapgen.app.first_look import pasted
 from recapgen.app.kept_students import KeptStudents
+from recapgen.app.own_faults import OwnFaults
 from recapgen.app.student_results import SayStep, StudentResult
-from recapgen.app.stumbles import Stumbles
 from recapgen.book.case_links import NO_CASES, find_cases, link_cases
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
@@ -16,11 +16,11 @@ from recapgen.privacy.addresses import address
 
 
 def results_of_all(
-    consents: Sequence[ConsentNow], kept: KeptStudents, step: SayStep, stumbles: Stumbles
+    consents: Sequence[ConsentNow], kept: KeptStudents, step: SayStep, own_faults: OwnFaults
 ) -> tuple[list[StudentResult], tuple[Problem, ...]]:
     """Every student in brief, one after another, with their links to agreed cases.
 
-    One over whom we stumble is told without lessons.
+    One at whom a fault of ours is met has no lessons.
     """
     context = kept.context
     students = []
@@ -32,7 +32,7 @@ def results_of_all(
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
-            students.append(_unread(consent, context, stumbles.over(key, fault)))
+            students.append(_unread(consent, context, own_faults.over(key, fault)))
     known, problems = find_cases(told.recap for told in students)
     linked = []
     for told in students:

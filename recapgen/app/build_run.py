@@ -24,8 +24,8 @@ from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
 from recapgen.app.new_links import new_links
+from recapgen.app.own_faults import OwnFaults
 from recapgen.app.publishing import Published, publish_everyone
-from recapgen.app.stumbles import Stumbles
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey
 from recapgen.intake.kept_readings import KeptReadings
@@ -113,7 +113,7 @@ def _settings(root: Path, out: Path) -> Checked[Coach]:
 def _to_keep(outcome: Outcome, checked: tuple[Problem, ...], output: Output) -> LastRun | None:
     """What the next run may answer with; None where it may come to something else."""
     passing = any(problem.code in PASSING for problem in outcome.problems)
-    if not outcome.ran or passing or outcome.gone or outcome.stumbled is not None:
+    if not outcome.ran or passing or outcome.gone or outcome.fault_report is not None:
         return None
     pages = [(name, page.relative_to(output.root).as_posix()) for name, page in outcome.pages]
     return LastRun(outcome.problems, checked, tuple(pages), outcome.lessons)
@@ -218,7 +218,7 @@ class _Run:
             clock_s=self.started_s,
         )
         states = self._widest_consent(consents, states)
-        stumbles = Stumbles(self.output.own)
+        own_faults = OwnFaults(self.output.own)
         with self.console.working():
             published = publish_everyone(
                 consents,
@@ -228,7 +228,7 @@ class _Run:
                 met=(*strange, *moved),
                 step=self.console.step,
                 changes=changes,
-                stumbles=stumbles,
+                own_faults=own_faults,
             )
         states = without_the_gone(published.states, gone, consents)
         states[WHOLE] = _of_everything(inputs, published, day)
@@ -239,7 +239,7 @@ class _Run:
             self._outcome(consents, published),
             public=published.public,
             gone=gone.told(),
-            stumbled=stumbles.file,
+            fault_report=own_faults.file,
         )
         return _Built(outcome, published.read)
 

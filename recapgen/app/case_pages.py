@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from recapgen.app.student_results import StudentResult
-from recapgen.book.cases import tell_case
+from recapgen.book.cases import case_of
 from recapgen.model.case import Case
 from recapgen.model.public import CASES, FRONT_PAGE, public_path
 from recapgen.model.recap import StudentRecap
@@ -25,4 +25,4 @@ def agreed_cases(students: Iterable[StudentResult]) -> Iterable[Case]:
             page = recap.case.page
             if page is not None and page not in pages:
                 pages.add(page)
-                yield tell_case(result.recap, recap, page, result.granted.case_clips)
+                yield case_of(result.recap, recap, page, result.granted.case_clips)

@@ -1,4 +1,4 @@
-"""``check``: everybody's lessons read and told, and nothing made of them."""
+"""``check``: works out the results of all students, and publishes nothing."""
 
 import os
 from datetime import date
@@ -10,7 +10,7 @@ from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import consents_on
 from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.kept_students import kept_students
-from recapgen.app.stumbles import Stumbles
+from recapgen.app.own_faults import OwnFaults
 from recapgen.console import Outcome
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
@@ -31,7 +31,7 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
         return Outcome(ran=False, problems=survey.problems)
     found = survey.value
     clear_temporary()
-    stumbles = Stumbles(None)
+    own_faults = OwnFaults(None)
     before = read_states(built.state_file).get(WHOLE)
     seen = see(files_below(found.root), found.root, before)
     with temporary_folder() as kept, workers(os.cpu_count() or 1) as pool:
@@ -52,11 +52,11 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
             found, coach, day, partial(address, context.secret), context.readings
         )
         known = kept_students(context, seen)
-        students, case_problems = results_of_all(consents, known, _say_nothing, stumbles)
+        students, case_problems = results_of_all(consents, known, _say_nothing, own_faults)
     theirs = (problem for told in students for problem in told.problems)
     met = (*survey.problems, *settings.problems, *case_problems, *theirs)
     told = to_tell(found.root, met)
-    return Outcome(ran=not stops(settings), problems=told, stumbled=stumbles.file)
+    return Outcome(ran=not stops(settings), problems=told, fault_report=own_faults.file)
 
 
 def _say_nothing(key: str, name: str, done: int, total: int) -> None:

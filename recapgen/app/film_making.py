@@ -63,7 +63,7 @@ def _make(
 def _make_nameless(
     pairing: ClipPairing, footage: dict[Path, Footage], context: BuildContext
 ) -> Checked[Film]:
-    """The same for the case, faces hidden; what else is amiss is told with the lesson's own."""
+    """The same for the case, faces hidden; other problems are those of the lesson's own film."""
     sides = tuple(footage[choice.clip.path] for choice in pairing.choices)
     hidden = hide_faces(sides, context.cache)
     if hidden.value is None or not context.converts:

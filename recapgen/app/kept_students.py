@@ -1,4 +1,4 @@
-"""What was told of a student is kept, and told again only where what it rests on has changed.
+"""A student's result is kept, and worked out again only where its inputs have changed.
 
 Two texts a student: the whole, from which pages are made, and the same in brief, for everything
 that is made of all students. Both lie under one key: the student's files, the settings that touch
@@ -68,11 +68,11 @@ class KeptStudents:
         return files
 
     def brief(self, consent: ConsentNow) -> StudentResult | None:
-        """The student in brief, if what was told still holds."""
+        """The kept result in brief; None where there is none that still holds."""
         return self._found(consent, "brief")
 
     def whole(self, told: StudentResult) -> StudentResult:
-        """Everything of a student who was told in brief, with the links and problems met since."""
+        """The whole result for one in brief, with the links and problems found since."""
         if told.kept_as is None:
             return told  # nothing was taken away
         whole = self._found(told.consent, "whole") or self._telling(told.consent)
@@ -83,7 +83,7 @@ class KeptStudents:
         return replace(told, recap=replace(whole.recap, recaps=recaps))
 
     def tell(self, consent: ConsentNow) -> StudentResult:
-        """The student told anew: in brief, where what was told is kept, else as it was told."""
+        """Works the result out anew and keeps it; in brief where it is kept, else whole."""
         told = self._telling(consent)
         if self.context.converts and not told.held_back:
             self._keep_drill_words(told)
@@ -103,7 +103,7 @@ class KeptStudents:
             keep_words(self.context.root, lesson, plans.get(lesson.key), self.context.coach.drills)
 
     def _keep(self, consent: ConsentNow, told: StudentResult) -> str | None:
-        """Keep what was told, unless it may be other at the next try; under what, is given."""
+        """Keeps a result and gives its key; None where it may be another at the next try."""
         if any(problem.code in PASSING for problem in told.problems):
             return None
         if not unchanged(self.own.get(consent.paths.key, {}), self.context.root):

@@ -1,4 +1,4 @@
-"""A link hangs on the names of folders; where one was renamed, old and new link are told."""
+"""Problems for renamed folders: a page's address is made of their names, so the link is new."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress

@@ -1,4 +1,4 @@
-"""From told students to what is up: pages, staging, checks, swap."""
+"""Students' results become what is published: pages, staging, checks, swap."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -17,8 +17,8 @@ from recapgen.app.hidden_films import lift_site
 from recapgen.app.kept_states import as_it_stands, as_it_was, knew
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.newcomers import looked_through
+from recapgen.app.own_faults import OwnFaults
 from recapgen.app.student_results import SayStep, StudentResult
-from recapgen.app.stumbles import Stumbles
 from recapgen.app.whose_films import strange_films
 from recapgen.care.pain import next_change
 from recapgen.model.as_data import as_text, from_text
@@ -70,14 +70,14 @@ def publish_everyone(
     met: Sequence[Problem],
     step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
-    stumbles: Stumbles,
+    own_faults: OwnFaults,
 ) -> Published:
-    """Everybody told, then everybody's pages, then what is made from all recaps.
+    """Works out all results, then all pages, then what is made of all recaps.
 
     ``met`` are problems that were met before; ``changes`` says, once all else is done, what is
     other in public, for the book.
     """
-    students, case_problems = results_of_all(consents, known, step, stumbles)
+    students, case_problems = results_of_all(consents, known, step, own_faults)
     read = (*case_problems, *(problem for told in students for problem in told.problems))
     context, unmarked = _with_mark(known.context)
     everyone = tuple(Named(s.student.name, s.paths.key) for s in consents)
@@ -95,8 +95,8 @@ def publish_everyone(
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
-            stumble = stumbles.over(consent.paths.key, fault)
-            kept[part], found, was_made = publisher.held(consent, states.get(part), stumble)
+            fault_problem = own_faults.over(consent.paths.key, fault)
+            kept[part], found, was_made = publisher.held(consent, states.get(part), fault_problem)
         written += was_made
         published.append(result.with_problems(found))
         parts.append(part_of_book(published[-1], known, context, output))
@@ -192,7 +192,7 @@ class SitePublisher:
     def held(
         self, consent: ConsentNow, before: PartState | None, problem: Problem
     ) -> tuple[PartState, tuple[Problem, ...], bool]:
-        """The same, for a student over whom we stumbled."""
+        """The same, for a student at whom a fault of ours was met."""
         return self._left_up(consent, as_it_stands(consent, before, self.context.today), (problem,))
 
     def _left_up(

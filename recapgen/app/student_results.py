@@ -1,4 +1,4 @@
-"""What is told of one student, and what the rest of the book needs to know of it."""
+"""The result of one student's stages, whole and in brief."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
@@ -37,12 +37,12 @@ class StudentResult:
 
     @property
     def may_tell_case(self) -> bool:
-        """Whether a case is told; of whom we stumbled over nobody knows."""
+        """Whether a case is told: unknown, and so taken for true, where a fault of ours was met."""
         return self.unread or any(recap.case.page for recap in self.recap.recaps)
 
     @property
     def unread(self) -> bool:
-        """Whether we stumbled over this student, of whom no more is known than who it is."""
+        """Whether a fault of ours was met, and no more is known than who it is."""
         return any(problem.code is Code.FAULT_OF_OURS for problem in self.problems)
 
     def with_problems(self, more: Iterable[Problem]) -> "StudentResult":

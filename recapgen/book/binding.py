@@ -1,9 +1,9 @@
-"""All that was told of all students, bound into the coach's own book."""
+"""The recaps of all students become the coach's book."""
 
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from recapgen.book.ledger import keep_ledger
+from recapgen.book.tried_intents import count_tried_intents
 from recapgen.model.book import Book
 from recapgen.model.problem import Problem
 from recapgen.model.public import PublicChange
@@ -29,7 +29,7 @@ def bind_book(
         students=tuple(students),
         problems=tuple(sorted(problems, key=_place)),
         today=today,
-        ledger=keep_ledger(students, intents),
+        tried_intents=count_tried_intents(students, intents),
         up=up,
         public=public,
     )

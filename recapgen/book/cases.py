@@ -1,4 +1,4 @@
-"""A past lesson told to strangers: nothing that names the student or the day."""
+"""A recap becomes a case for strangers: what names the student or the day is taken out."""
 
 from dataclasses import replace
 from datetime import date
@@ -10,7 +10,7 @@ from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
 
-def tell_case(student: StudentRecap, recap: Recap, page: str, with_clips: bool) -> Case:
+def case_of(student: StudentRecap, recap: Recap, page: str, with_clips: bool) -> Case:
     """``recap``, which has a ``case``, as a nameless page ``page`` of site/cases/.
 
     Folder and file names, exact days and words meant for the student alone stay behind; the

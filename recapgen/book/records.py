@@ -33,7 +33,7 @@ ProblemRecord = Mapping[str, str | int | None]
 def lesson_record(
     student: StudentRecap, recap: Recap, units: Units, problems: Sequence[ProblemRecord]
 ) -> dict[str, Any]:
-    """The recap as data in the coach's ``units``, with its problems as they were told.
+    """The recap as data in the coach's ``units``, with its problems in words.
 
     ``problems`` are ``{code, severity, file, line, column, found, expected, fix, fixes}``.
     """

@@ -69,7 +69,7 @@ def marked(path: Path, recording: Recording, box: Box, at_s: float, asked: Direc
 
 
 def travel_to(patch: Marked, strike_s: float) -> Travel:
-    """How far the patch goes by the strike; not steady where that cannot be told.
+    """How far the patch goes by the strike; not steady where that is not known.
 
     As where the phone itself moved: what is still in the corners then moves along.
     """

@@ -108,7 +108,7 @@ class StrikeFound:
 def find_strike(
     hits: tuple[Hit, ...], movement: Movement, gone: BallGone | None = None
 ) -> StrikeFound:
-    """The strike, as far as it can be told.
+    """The strike, as far as sound and movement show it.
 
     Believed where the marked ball leaves while the picture moves fast, or where of the sounds
     heard while it does, one is clearly a strike and no other swing has one about as loud.

@@ -1,4 +1,4 @@
-"""Carry as it would be in standard air, with its own doubt, or the reason it is not told.
+"""Carry as it would be in standard air, with its standard deviation, or why it is not known.
 
     carry_standard = carry_read x sim(launch, standard air) / sim(launch, the day's air and wind)
 

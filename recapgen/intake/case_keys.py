@@ -1,4 +1,4 @@
-"""``case:`` a lesson that may be told without a name, and ``see also:`` past ones."""
+"""The notes' keys ``case`` (a lesson to publish without a name) and ``see also``."""
 
 import re
 

@@ -196,7 +196,7 @@ def _without_notes(
 
 
 def _not_read(root: Path, entries: list[Path]) -> Iterator[Problem]:
-    """What lies in a lesson's folder without being part of it, told at the first of them.
+    """Problem for what lies in a lesson's folder without being part of it, at the first of them.
 
     What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is nobody's mistake.
     """

@@ -89,7 +89,7 @@ def _exactly(kept: object, kind: type[T]) -> T:
 
 
 def _number(kept: object, _: type[float]) -> float:
-    """A float that was a whole number stays one, and is told as it was."""
+    """Gives a number as it was kept, a whole one whole. Raises TypeError for anything else."""
     if type(kept) not in (int, float):
         raise TypeError(f"{kept!r} is no number")
     return kept  # type: ignore[return-value]

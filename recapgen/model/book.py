@@ -12,7 +12,7 @@ from recapgen.model.recap import StudentRecap
 
 
 @dataclass(frozen=True, slots=True)
-class LedgerLine:
+class TriedIntentLine:
     """One intent and one number it was tried on, over all lessons that had both.
 
     ``verdicts`` and ``kept`` count lessons; what moved together is not thereby caused.
@@ -30,7 +30,7 @@ class LedgerLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Ledger:
+class TriedIntents:
     """``lines`` has those that are ranked first (``ranked`` of them), the rest by name.
 
     They count only lessons on which a verdict may rest, their number chosen beforehand.
@@ -38,9 +38,9 @@ class Ledger:
     ``uncounted`` lessons have an intent, but their air or set-up hid what changed.
     """
 
-    lines: tuple[LedgerLine, ...] = ()
+    lines: tuple[TriedIntentLine, ...] = ()
     ranked: int = 0
-    afterwards: tuple[LedgerLine, ...] = ()
+    afterwards: tuple[TriedIntentLine, ...] = ()
     uncounted: int = 0
 
 
@@ -56,7 +56,7 @@ class Book:
     students: tuple[StudentRecap, ...]
     problems: tuple[Problem, ...]
     today: date
-    ledger: Ledger = Ledger()
+    tried_intents: TriedIntents = TriedIntents()
     up: frozenset[str] | None = None
     public: tuple[PublicChange, ...] = ()
 

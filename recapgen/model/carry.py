@@ -15,7 +15,7 @@ class Assumed(StrEnum):
 
 
 class Withheld(StrEnum):
-    """Why no carry in standard air is told; the carry as read keeps its conditions."""
+    """Why no carry in standard air is given; the carry as read keeps its conditions."""
 
     NO_CARRY = "no carry"
     INDOORS = "indoors"

@@ -1,4 +1,4 @@
-"""A past lesson told without a name."""
+"""A past lesson as a case: nothing in it names the student."""
 
 from dataclasses import dataclass
 from datetime import date

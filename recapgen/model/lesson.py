@@ -264,7 +264,7 @@ class Practice:
 
 @dataclass(frozen=True, slots=True)
 class CaseNote:
-    """``case:`` a lesson to be told without a name; ``handle`` is the coach's word for it."""
+    """The notes' key ``case``: a lesson to be published without a name, called ``handle``."""
 
     handle: str
     title: str

@@ -1,4 +1,4 @@
-"""A lesson told: codes and values for the pages, never sentences."""
+"""A lesson worked out: codes and values for its pages, never sentences."""
 
 from dataclasses import dataclass, field
 from datetime import date

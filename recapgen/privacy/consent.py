@@ -1,4 +1,4 @@
-"""What a student agreed to, on a day; what was not agreed is taken away before it is told."""
+"""What a student agreed to on a day; what was not agreed is taken out of recaps and clips."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

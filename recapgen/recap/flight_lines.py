@@ -1,4 +1,4 @@
-"""What the strike and the launch say of the middle shot then and now: for the folds only."""
+"""The middle shot's flight before and after, and the lean of the handle: for the folds only."""
 
 from collections.abc import Sequence
 from statistics import median

@@ -1,4 +1,4 @@
-"""A student's lessons told in order: each with its verdict, what stuck, and what to mind."""
+"""A student's lessons become recaps, oldest first: verdict, what stuck, load, safety notes."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -108,7 +108,7 @@ def _recap(
     accuracy: Mapping[Quantity, float],
     read_on: date | None,
 ) -> Recap:
-    """The lesson's recap, after those ``told`` of the student's earlier ones."""
+    """The lesson's recap; ``told`` are those of the student's earlier lessons."""
     prepared, lesson, notes = flown.prepared, flown.lesson, flown.notes
     club = notes.club
     before = [

@@ -1,4 +1,4 @@
-"""Past lessons told without names, by agreement."""
+"""The site of the cases: past lessons without names, by agreement."""
 
 from collections.abc import Sequence
 
@@ -78,7 +78,7 @@ def _case_page(case: Case, coach: Coach, words: Words, kept: Cache | None) -> Pa
 
 
 def what_stuck(retention: Retention, reader: Reader) -> tuple[str, ...]:
-    """What was still there at the next lesson, told without its day."""
+    """What was still there at the next lesson, without its day."""
     if retention.kept is Kept.NO_GAIN:
         return ()
     quantity = retention.quantity

@@ -61,7 +61,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
 
 
 def _number(recap: Recap, reader: Reader) -> NumberView | None:
-    """The one number, its mishits told in the coach's words."""
+    """The view of the declared number, its mishits named in the coach's words."""
     if recap.number.comparison is None:
         return None
     tags = {s.shot.number: s.shot.tag for s in recap.evidence.shots if s.shot.tag}

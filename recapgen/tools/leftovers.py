@@ -1,4 +1,4 @@
-"""What a run that was killed leaves, told from what a run is still working on by its number."""
+"""What a killed run leaves behind; files of a live run are known by its process number."""
 
 import os
 import re

@@ -44,7 +44,7 @@ def tell_reason(shot: SortedShot, words: Words) -> str:
 def tell_decided(
     decided: Sequence[Decision], calculated: Sequence[Quantity], words: Words
 ) -> tuple[str, ...]:
-    """What reading the file settled without asking, a sentence each; labels of totals not told."""
+    """What reading the file settled without asking, a sentence each; totals are left out."""
     told = [_decided(one, words) for one in decided if one.read_as is not ReadAs.SUMMARY]
     totals = sum(one.read_as is ReadAs.SUMMARY for one in decided)
     if totals:
@@ -66,7 +66,7 @@ def tell_way(way: WorkedFrom, words: Words) -> str:
 
 
 def why_withheld(air: FairCarry, words: Words) -> str:
-    """Why no carry in standard air is told; "" where it is."""
+    """Why no carry in standard air is given; "" where it is."""
     return "" if air.withheld is None else words.say(f"air.why.{key_of(air.withheld)}")
 
 

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from recapgen.book.binding import bind_book
-from recapgen.book.cases import tell_case
-from recapgen.book.ledger import keep_ledger
+from recapgen.book.cases import case_of
+from recapgen.book.tried_intents import count_tried_intents
 from recapgen.model.carry import FairCarry, Withheld
 from recapgen.model.evidence import Declared, Interval, Kept, MishitKind, Shift, Verdict
 from recapgen.model.problem import Code, Problem
@@ -24,7 +24,7 @@ WITHHELD = FairCarry(140.0, 142.0, None, None, 0.0, (), Withheld.TOO_WINDY)
 def test_a_case_holds_nothing_that_names_the_student_or_the_day(with_clips: bool) -> None:
     compared = replace(comparison(), mishit_kinds=(MishitKind("Anna's heel", 1, 0),))
     told = recap(compared=compared, retention=retained(), private="she cried", case=CASE)
-    case = tell_case(student(told), told, "even-note-x7.html", with_clips)
+    case = case_of(student(told), told, "even-note-x7.html", with_clips)
     everything = repr(case)
     for secret in ("marta", "Marta", "cried", "lazy", "You stood up", "q7w2e9", "k3f9", "Anna"):
         assert secret not in everything
@@ -42,7 +42,7 @@ def test_a_case_holds_nothing_that_names_the_student_or_the_day(with_clips: bool
 def test_a_lesson_without_a_case_is_never_told() -> None:
     told = recap(compared=comparison())
     with pytest.raises(ValueError, match="no case"):
-        tell_case(student(told), told, "x.html", with_clips=False)
+        case_of(student(told), told, "x.html", with_clips=False)
 
 
 def _tried(intent: str, *gains: float) -> list[StudentRecap]:
@@ -67,7 +67,7 @@ def test_only_lines_with_three_students_are_ranked() -> None:
             for i in range(9)
         )
     )
-    kept = keep_ledger(
+    kept = count_tried_intents(
         [keen, *_tried("B", 0.0, 1.0, -2.0), *_tried("C", 5.0, 6.0, 4.0), *_tried("a b", 9.0, 9.0)]
     )
     lines, ranked = kept.lines, kept.ranked
@@ -91,12 +91,16 @@ def test_verdicts_are_counted_in_their_own_order() -> None:
         student(recap(compared=comparison(verdict=verdict)), key=verdict)
         for verdict in (Verdict.NO_CHANGE, Verdict.CHANGED, Verdict.NO_CHANGE)
     ]
-    assert keep_ledger(told).lines[0].verdicts == ((Verdict.CHANGED, 1), (Verdict.NO_CHANGE, 2))
+    line = count_tried_intents(told).lines[0]
+    assert line.verdicts == (
+        (Verdict.CHANGED, 1),
+        (Verdict.NO_CHANGE, 2),
+    )
 
 
 def test_lessons_without_an_interval_are_counted_but_never_ranked() -> None:
     bare = replace(comparison(verdict=Verdict.TOO_EARLY), as_read=None, good=None)
-    kept = keep_ledger([student(recap(compared=bare), key=key) for key in "abc"])
+    kept = count_tried_intents([student(recap(compared=bare), key=key) for key in "abc"])
     (line,) = kept.lines
     assert (line.lessons, line.students, line.pooled, kept.ranked) == (3, 3, None, 0)
 
@@ -108,7 +112,7 @@ def test_a_number_chosen_afterwards_stands_apart_and_is_never_ranked(
     """The best of four moves as wanted nearly always, where nothing works."""
     late = replace(comparison(), declared=Declared.AFTERWARDS)
     told = [student(recap(intent="A", compared=late), key=key) for key in "abcd"]
-    kept = keep_ledger([*told, student(recap(intent="A", compared=comparison()))], intents)
+    kept = count_tried_intents([*told, student(recap(intent="A", compared=comparison()))], intents)
     (line,), (apart,) = kept.lines, kept.afterwards
     assert (line.lessons, line.students, kept.ranked) == (1, 1, 0)
     assert (apart.lessons, apart.students, apart.pooled) == (4, 4, None)
@@ -124,7 +128,7 @@ def test_a_number_chosen_afterwards_stands_apart_and_is_never_ranked(
 def test_a_lesson_that_nothing_may_rest_on_is_not_counted(refused: dict[str, Any]) -> None:
     windy = replace(comparison(), **refused)
     told = [student(recap(intent="A", compared=windy), key=key) for key in "abc"]
-    kept = keep_ledger([*told, student(recap(intent=None, compared=windy), key="d")])
+    kept = count_tried_intents([*told, student(recap(intent=None, compared=windy), key="d")])
     assert (kept.lines, kept.afterwards, kept.uncounted) == ((), (), 3)
 
 
@@ -132,7 +136,7 @@ def test_whether_a_lesson_counts_never_hangs_on_what_came_out() -> None:
     """Else the lessons that showed nothing would be missing, and every intent would look good."""
     for gain in (-8.0, 0.0, 0.4, 9.0):
         moved = replace(comparison(), good=_good(gain), setup_sd=10.0, setup_moved=True)
-        assert keep_ledger([student(recap(compared=moved))]).uncounted == 1
+        assert count_tried_intents([student(recap(compared=moved))]).uncounted == 1
 
 
 def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
@@ -143,7 +147,7 @@ def test_spellings_of_one_intent_are_one_line_and_numbers_are_not() -> None:
         recap("l4", intent=None, compared=comparison()),
         recap("l5", intent="Hum one even note"),
     ]
-    lines = keep_ledger([student(*told)]).lines
+    lines = count_tried_intents([student(*told)]).lines
     assert [(line.intent, line.quantity, line.lessons) for line in lines] == [
         ("Hum one even note.", Quantity.CARRY, 2),
         ("Hum one even note", Quantity.CLUB_PATH, 1),
@@ -159,13 +163,13 @@ def test_wordings_that_the_coach_calls_one_are_one_line() -> None:
         student(recap(intent="Hum", compared=comparison()), key="d"),
     ]
     intents = [("bar stool", (stool, "lean on the stool"))]
-    kept = keep_ledger(told, intents)
+    kept = count_tried_intents(told, intents)
     assert [(line.intent, line.lessons, line.students) for line in kept.lines] == [
         ("bar stool", 3, 3),
         ("Hum", 1, 1),
     ]
     assert kept.ranked == 1
-    assert bind_book(told, [], SECOND, intents=intents).ledger == kept
+    assert bind_book(told, [], SECOND, intents=intents).tried_intents == kept
 
 
 def test_what_stuck_belongs_to_the_lesson_it_came_from() -> None:
@@ -173,7 +177,7 @@ def test_what_stuck_belongs_to_the_lesson_it_came_from() -> None:
         recap(intent="First", compared=comparison()),
         recap("l2", SECOND, "Second", comparison(), retention=retained(kept=Kept.SOME)),
     )
-    first, second = keep_ledger([told]).lines
+    first, second = count_tried_intents([told]).lines
     assert first.kept == ((Kept.SOME, 1),)
     assert second.kept == ()
 
@@ -183,7 +187,7 @@ def test_what_stuck_of_another_number_is_not_counted() -> None:
         recap(intent="First", compared=comparison()),
         recap("l2", SECOND, "Second", comparison(), retention=retained(Quantity.CLUB_PATH)),
     )
-    assert [line.kept for line in keep_ledger([told]).lines] == [(), ()]
+    assert [line.kept for line in count_tried_intents([told]).lines] == [(), ()]
 
 
 def test_a_book_keeps_the_coach_s_order_and_sorts_problems_by_place() -> None:

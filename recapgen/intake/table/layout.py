@@ -324,7 +324,7 @@ def _all_units(said: Sequence[str]) -> bool:
 
 
 def _take_out_summaries(grid: Grid, section: Section, layout: Layout) -> None:
-    """Averages are no shots, nor are rows of words; the first are expected, the others told."""
+    """Averages are no shots, nor are rows of words; the first are expected, the others reported."""
     summed = summaries_in(grid, section.headings, section.rows)
     kept = [row for row in section.rows if row not in summed]
     odd = no_shots_in(grid, section.headings, kept)

@@ -117,7 +117,7 @@ class Roles:
     def _say_unread(
         self, index: int, cells: Sequence[str], moments: Sequence[CellTime | None]
     ) -> None:
-        """Times that cannot be read leave the order to numbers and files, which is told."""
+        """Times that cannot be read leave the order to numbers and files, which is reported."""
         unread = [
             row
             for row, (cell, moment) in enumerate(zip(cells, moments, strict=True))

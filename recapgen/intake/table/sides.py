@@ -88,7 +88,7 @@ def take_sides(read: Read, cells: Sequence[str], source: Source) -> None:
 
 
 def close_sides(found: Sequence[Read], source: Source, columns: Columns, report: Report) -> None:
-    """Takes out and reports the columns whose side cannot be told."""
+    """Takes out and reports the columns whose side is not known."""
     kept = {r.quantity: r for r in found if columns.readings.get(r.quantity) is r.values}
     needed = set(source.setting.sides)
     worked_out = Quantity.FACE_TO_PATH in needed - kept.keys()

@@ -1,4 +1,4 @@
-"""Columns and cells that are not understood, told with what they may be."""
+"""Problems for columns and cells that are not understood, with what they may be."""
 
 import math
 from collections.abc import Mapping

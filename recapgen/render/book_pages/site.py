@@ -10,7 +10,7 @@ from unicodedata import normalize
 
 from markupsafe import Markup
 
-from recapgen.model.book import Book, LedgerLine
+from recapgen.model.book import Book, TriedIntentLine
 from recapgen.model.evidence import Verdict
 from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
@@ -62,7 +62,7 @@ class ProblemLine:
 
 
 @dataclass(frozen=True, slots=True)
-class LedgerRow:
+class TriedIntentRow:
     intent: str
     quantity: str
     tried: str
@@ -234,10 +234,10 @@ def _student_page(
 
 def _ledger_page(book: Book, words: Words) -> Page:
     title = words.say("book.ledger.title")
-    ledger = book.ledger
-    rows = [_ledger_row(line, words) for line in ledger.lines]
-    late = [_ledger_row(line, words) for line in ledger.afterwards]
-    tables = [("ranked", rows[: ledger.ranked]), ("few", rows[ledger.ranked :])]
+    tried = book.tried_intents
+    rows = [_tried_intent_row(line, words) for line in tried.lines]
+    late = [_tried_intent_row(line, words) for line in tried.afterwards]
+    tables = [("ranked", rows[: tried.ranked]), ("few", rows[tried.ranked :])]
     return Page(
         path="ledger.html",
         title=title,
@@ -246,15 +246,15 @@ def _ledger_page(book: Book, words: Words) -> Page:
             words,
             title=title,
             tables=[*tables, ("afterwards", late)] if late else tables,
-            uncounted=words.count("book.ledger.uncounted", ledger.uncounted)
-            if ledger.uncounted
+            uncounted=words.count("book.ledger.uncounted", tried.uncounted)
+            if tried.uncounted
             else None,
         ),
     )
 
 
-def _ledger_row(line: LedgerLine, words: Words) -> LedgerRow:
-    return LedgerRow(
+def _tried_intent_row(line: TriedIntentLine, words: Words) -> TriedIntentRow:
+    return TriedIntentRow(
         intent=line.intent,
         quantity=quantity_name(line.quantity, words),
         tried=_tried(line, words),
@@ -263,7 +263,7 @@ def _ledger_row(line: LedgerLine, words: Words) -> LedgerRow:
     )
 
 
-def _tried(line: LedgerLine, words: Words) -> str:
+def _tried(line: TriedIntentLine, words: Words) -> str:
     if line.pooled is not None and line.pooled.ranked:
         return tell_intent(line.pooled, words)
     return words.say(

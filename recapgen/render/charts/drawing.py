@@ -48,7 +48,7 @@ def _made_by() -> tuple[str, ...]:
 
 
 def _with_shots(svg: str, dots: tuple[Dot, ...]) -> str:
-    """Each circle told which shot it is: the converter draws them in the order given."""
+    """Names the shot on each circle; the converter draws circles in the order given."""
     before, *circles = svg.split("<circle ")
     if len(circles) != len(dots):
         raise ValueError(f"{len(dots)} dots became {len(circles)} circles")

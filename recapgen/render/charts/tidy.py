@@ -87,7 +87,7 @@ def _shortened(attributes: dict[str, str]) -> tuple[str, dict[str, str]]:
 
 
 def _stepped(lines: str) -> str:
-    """The same line, each point told from the one before, in whole tenths so that none drifts."""
+    """The same line in relative steps of whole tenths, so that rounding does not add up."""
     tenths = [[round(10 * float(at)) for at in point.split(",")] for point in lines[1:].split("L")]
     steps = " ".join(
         f"{(x - from_x) / 10:g},{(y - from_y) / 10:g}"

@@ -1,4 +1,4 @@
-"""A fault of our own costs the student over whom it came, and is told with a file to send."""
+"""A fault of the program costs one student's pages, and leaves a report to send."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,7 +9,7 @@ from recapgen.tools.faults import UncaughtError, keep_report
 
 
 @dataclass(slots=True)
-class Stumbles:
+class OwnFaults:
     """The faults of one run. ``file`` tells of all of them, once there is any.
 
     It is kept in ``folder``, or among the temporary files where nothing is written.

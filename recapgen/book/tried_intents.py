@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from recapgen.evidence.intent_pooling import lesson_gain, pool, rests
-from recapgen.model.book import Ledger, LedgerLine, intent_key
+from recapgen.model.book import TriedIntentLine, TriedIntents, intent_key
 from recapgen.model.evidence import Comparison, Declared, IntentRow, Kept, LessonGain, Verdict
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
@@ -29,9 +29,9 @@ class _Tried:
     kept: Counter[Kept] = field(default_factory=Counter)
 
 
-def keep_ledger(
+def count_tried_intents(
     students: Iterable[StudentRecap], intents: Iterable[tuple[str, Iterable[str]]] = ()
-) -> Ledger:
+) -> TriedIntents:
     """``intents`` are the coach's own short names with the wordings that are one with each.
 
     Lines with enough students come first, most surely moved as wanted on top; fewer students
@@ -72,7 +72,7 @@ def keep_ledger(
         for key, each in sorted(tried.items())
         if key not in rows or not rows[key].ranked
     ]
-    return Ledger(
+    return TriedIntents(
         lines=(*ranked, *others),
         ranked=len(ranked),
         afterwards=tuple(_line(each, None) for _, each in sorted(afterwards.items())),
@@ -106,8 +106,8 @@ def _key(intent: str, quantity: Quantity) -> str:
     return f"{intent_key(intent)}\n{quantity}"
 
 
-def _line(each: _Tried, pooled: IntentRow | None) -> LedgerLine:
-    return LedgerLine(
+def _line(each: _Tried, pooled: IntentRow | None) -> TriedIntentLine:
+    return TriedIntentLine(
         intent=each.intent,
         quantity=each.quantity,
         lessons=each.verdicts.total(),
