@@ -55,7 +55,7 @@ def page_with(view: FilmView) -> str:
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Film</title>'
         '<meta name="viewport" content="width=device-width">'
         '<link rel="icon" href="data:,">%s<script src="film.js" defer></script></head>'
-        "<body><main class=card>%s</main></body></html>"
+        "<body><main class=card><div class=take>%s</div></main></body></html>"
     )
     body = template.render(view=view, say=words("en").say)
     links = "".join(f'<link rel="stylesheet" href="{name}">' for name in SHEETS)

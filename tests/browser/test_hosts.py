@@ -150,3 +150,18 @@ def test_how_soon_a_slow_phone_shows_a_film(
         context.close()
     with capsys.disabled():
         print(f"\nfirst moving picture, worker: {workers}: {', '.join(lasted)} s")  # noqa: T201
+
+
+def test_where_no_script_may_run_the_page_is_styled_and_its_film_is_the_browsers_own(
+    browser: Browser, student: Path
+) -> None:
+    page = browser.new_page(viewport={"width": 390, "height": 664}, service_workers="block")
+    with hosted(student, policy="script-src 'none'") as host:
+        for name in ("index.html", "log.html", "practice.html", lesson_of(student)):
+            page.goto(host + name, wait_until="load")
+            assert not page.evaluate(BARE), name
+        film = page.locator("video").first
+        assert film.evaluate("video => video.controls && video.clientHeight > 200")
+        assert film.evaluate("video => fetch(video.poster).then(got => got.status)") == 200
+        film.evaluate(f"video => {{ const plays = ({PLAYS})(video); video.play(); return plays; }}")
+    page.close()

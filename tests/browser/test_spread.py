@@ -25,6 +25,18 @@ MEASURE = """() => {
     }
     return last;
 }"""
+# Characters in the fullest line of the sentences that say how sure the verdict is.
+FULLEST = """() => {
+    const lines = new Map(), range = document.createRange();
+    const told = document.querySelector("#number ~ p:not(.phrase)").firstChild;
+    for (let at = 0; at < told.length; at += 1) {
+        range.setStart(told, at);
+        range.setEnd(told, at + 1);
+        const top = Math.round(range.getBoundingClientRect().top);
+        lines.set(top, (lines.get(top) ?? 0) + 1);
+    }
+    return Math.max(...lines.values());
+}"""
 # How much of a mark's height its edges fill.
 FILLED = """([where, part]) => [...document.querySelectorAll(where)].map(mark => {
     const style = getComputedStyle(mark, part);
@@ -54,6 +66,13 @@ def test_number_chart_and_film_stand_beside_each_other(page: Page, filmed: Path)
         assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.set_viewport_size({"width": 1440, "height": 900})
     assert 55 <= page.evaluate(MEASURE) <= 80
+
+
+def test_the_verdict_has_lines_that_read_well_beside_the_chart(page: Page, filmed: Path) -> None:
+    for width in (1200, 1440, 1920):
+        page.set_viewport_size({"width": width, "height": 900})
+        page.goto(filmed.as_uri())
+        assert 42 <= page.evaluate(FULLEST) <= 75, width
 
 
 def test_a_lesson_is_three_screens_at_most_before_the_folds(page: Page, sample_out: Path) -> None:
