@@ -11,6 +11,7 @@ import click
 
 from recapgen import __version__
 from recapgen.app.building import Options, build, check
+from recapgen.app.chosen_students import Scope, Shard
 from recapgen.console import Console, Outcome
 from recapgen.handbook import entries
 from recapgen.model.lesson import MOST_PLANNED, Planned
@@ -53,6 +54,18 @@ class _Day(click.ParamType[date]):
             self.fail(_SAY.say("cli.bad-day", found=value), param, ctx)
 
 
+class _Shard(click.ParamType[Shard]):
+    name = "i/n"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Shard:
+        number, _, of = str(value).partition("/")
+        if not (number.isdecimal() and of.isdecimal() and 1 <= int(number) <= int(of)):
+            self.fail(_SAY.say("cli.build.bad-shard", found=value), param, ctx)
+        return Shard(int(number), int(of))
+
+
 @click.group(
     help=_SAY.say("cli.help"),
     epilog=_as_written("cli.examples"),
@@ -68,18 +81,50 @@ def cli() -> None:
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
 @click.option("--jobs", type=click.IntRange(min=1), help=_SAY.say("cli.build.jobs"))
+@click.option("--only", multiple=True, help=_SAY.say("cli.build.only"))
+@click.option("--shard", type=_Shard(), help=_SAY.say("cli.build.shard"))
 @click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
 def build_command(
-    lessons: Path, out: Path | None, jobs: int | None, today: date | None, *, strict: bool
+    lessons: Path,
+    *,
+    out: Path | None,
+    strict: bool,
+    jobs: int | None,
+    only: tuple[str, ...],
+    shard: Shard | None,
+    today: date | None,
 ) -> None:
     console = Console(_SAY)
-    outcome = build(lessons, Options(out=out, jobs=jobs, today=today), console)
+    scope = Scope(only, shard)
+    outcome = build(lessons, Options(out=out, jobs=jobs, today=today, scope=scope), console)
+    _tell(outcome, console)
+    sys.exit(_code(outcome, strict=strict))
+
+
+@cli.command("join", context_settings=_ASKED_FOR_HELP, **_told("join"))
+@click.argument(
+    "shares", type=click.Path(path_type=Path), nargs=-1, required=True, metavar="SHARE …"
+)
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def join_command(
+    shares: tuple[Path, ...], out: Path | None, today: date | None, *, strict: bool
+) -> None:
+    from recapgen.app.joining import join  # noqa: PLC0415  other commands join nothing
+
+    console = Console(_SAY)
+    outcome = join(shares, Options(out=out, today=today), console)
+    _tell(outcome, console)
+    sys.exit(_code(outcome, strict=strict))
+
+
+def _tell(outcome: Outcome, console: Console) -> None:
     console.problems(outcome.problems)
     console.totals(outcome)
     console.gone(outcome.gone)
     console.not_published(outcome.problems)
     console.changed_in_public(outcome.public)
-    sys.exit(_code(outcome, strict=strict))
 
 
 @cli.command("check", context_settings=_ASKED_FOR_HELP, **_told("check"))

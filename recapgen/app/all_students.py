@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
+from recapgen.app.crew_work import tell_by_crew
 from recapgen.app.first_look import pasted
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.own_faults import OwnFaults
@@ -13,22 +14,31 @@ from recapgen.book.case_links import NO_CASES, find_cases, link_cases
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address
+from recapgen.tools.side_by_side import Crew
 
 
 def results_of_all(
-    consents: Sequence[ConsentNow], kept: KeptStudents, step: SayStep, own_faults: OwnFaults
+    consents: Sequence[ConsentNow],
+    kept: KeptStudents,
+    crew: Crew,
+    *,
+    step: SayStep,
+    own_faults: OwnFaults,
 ) -> tuple[list[StudentResult], tuple[Problem, ...]]:
-    """Every student in brief, one after another, with their links to agreed cases.
+    """Every student in brief, with their links to agreed cases; many are told by the ``crew``.
 
     One at whom a fault of ours is met has no lessons.
     """
     context = kept.context
+    briefs = {consent.paths.key: _brief(kept, consent) for consent in consents}
+    to_tell = [consent for consent in consents if briefs[consent.paths.key] is None]
+    by_crew = tell_by_crew(crew, to_tell, kept)
     students = []
     for done, consent in enumerate(consents):
         key = consent.paths.key
         step("reading", key, done, 2 * len(consents))
         try:
-            students.append(kept.brief(consent) or kept.tell(consent))
+            students.append(briefs[key] or next(by_crew, None) or kept.tell(consent))
         except OSError:
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
@@ -40,6 +50,15 @@ def results_of_all(
         problems_met = pasted(context.root, (*told.problems, *met))
         linked.append(replace(told, recap=recap, problems=problems_met))
     return linked, pasted(context.root, problems)
+
+
+def _brief(kept: KeptStudents, consent: ConsentNow) -> StudentResult | None:
+    try:
+        return kept.brief(consent)
+    except OSError:
+        raise
+    except Exception:  # noqa: BLE001 - what is amiss shows when it is told
+        return None
 
 
 def _unread(consent: ConsentNow, context: BuildContext, problem: Problem) -> StudentResult:

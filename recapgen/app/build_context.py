@@ -1,6 +1,5 @@
 """What every student's stages share."""
 
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -9,6 +8,7 @@ from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
 from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
+from recapgen.tools.side_by_side import Threads
 from recapgen.words.catalogue import Words
 
 COACH_FILE = SourceRef("coach.yml")
@@ -27,7 +27,7 @@ class BuildContext:
     secret: bytes
     today: date
     cache: Cache
-    pool: ThreadPoolExecutor
+    pool: Threads
     converts: bool
     program: str
 

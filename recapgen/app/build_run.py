@@ -1,7 +1,7 @@
 """A build from consent to the book, of which what has not changed stays as it was."""
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -9,6 +9,7 @@ from pathlib import Path
 from time import monotonic, time
 
 from recapgen.app.build_context import BuildContext
+from recapgen.app.chosen_students import Scope, choose
 from recapgen.app.consent_first import (
     ConsentNow,
     address_in,
@@ -25,7 +26,7 @@ from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
 from recapgen.app.new_links import new_links
 from recapgen.app.own_faults import OwnFaults
-from recapgen.app.publishing import Published, publish_everyone
+from recapgen.app.publishing import Everybody, Published, publish_everyone, publish_some
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey
 from recapgen.intake.kept_readings import KeptReadings
@@ -49,10 +50,12 @@ from recapgen.publish.emptying import is_emptying
 from recapgen.publish.last_run import LastRun, keep_last_run, stamps_of_lessons
 from recapgen.publish.output import Output, OutputPlaces, check_secret, claim, secret_lost
 from recapgen.publish.public_changes import moves, what_is_up
+from recapgen.publish.shards import gather, keep_shard
 from recapgen.publish.strays import clear_strays
 from recapgen.tools.cache import Cache
 from recapgen.tools.faults import UncaughtError
 from recapgen.tools.leftovers import clear_half_written, clear_temporary
+from recapgen.tools.side_by_side import Crew
 from recapgen.tools.walking import files_below
 
 _DAY_S = 24 * 3600.0
@@ -67,8 +70,10 @@ class _Built:
     read: tuple[Problem, ...] = ()
 
 
-def build_anew(lessons: Path, out: Path, day: date, jobs: int | None, console: Console) -> Outcome:
-    """As ``building.build``; ``jobs`` clips are converted at a time, where None one a core."""
+def build_anew(
+    lessons: Path, out: Path, day: date, *, jobs: int | None, scope: Scope, console: Console
+) -> Outcome:
+    """As ``building.build``; ``jobs`` are at work at a time, where None one a core."""
     started = monotonic()
     stamps = stamps_of_lessons(lessons)
     survey = surveyed(lessons, "build")
@@ -88,10 +93,13 @@ def build_anew(lessons: Path, out: Path, day: date, jobs: int | None, console: C
     clear_temporary()
     clear_half_written(found.root)
     try:
-        built = _build_into(output, found, settings, day=day, jobs=jobs, console=console)
+        built = _build_into(
+            output, found, settings, day=day, jobs=jobs, scope=scope, console=console
+        )
         told = to_tell(found.root, (*first, *built.outcome.problems))
         outcome = replace(built.outcome, problems=told, seconds=monotonic() - started)
-        last = _to_keep(outcome, to_tell(found.root, (*first, *built.read)), output)
+        checked = to_tell(found.root, (*first, *built.read))
+        last = None if scope.is_some else _to_keep(outcome, checked, output)
         keep_last_run(output, found.root, day, stamps, last)
     except OSError:
         raise  # the machine's fault, and no bug
@@ -126,6 +134,7 @@ def _build_into(
     *,
     day: date,
     jobs: int | None,
+    scope: Scope,
     console: Console,
 ) -> _Built:
     """Consent goes first even where the settings or the secret let nothing be built."""
@@ -133,7 +142,7 @@ def _build_into(
     if secret.value is None or stops(settings):
         public = _only_take_back(found, coach, day, secret.value, output)
         return _Built(Outcome(ran=False, problems=secret.problems, public=public))
-    with workers(jobs or os.cpu_count() or 1) as pool:
+    with workers(jobs or os.cpu_count() or 1) as (pool, crew):
         context = BuildContext(
             root=found.root,
             coach=coach,
@@ -144,7 +153,7 @@ def _build_into(
             converts=True,
             program=program(),
         )
-        built = _Run(found, context, output, console, time()).go()
+        built = _Run(found, context, output, crew, scope, console, time()).go()
     problems = (*secret.problems, *built.outcome.problems)
     return replace(built, outcome=replace(built.outcome, problems=problems))
 
@@ -182,12 +191,15 @@ class _Run:
     found: Survey
     context: BuildContext
     output: Output
+    crew: Crew
+    scope: Scope
     console: Console
     started_s: float  # by the system clock
 
     def go(self) -> _Built:
         """Take back what is not agreed any more; then tell everybody and publish what is new."""
         up = what_is_up(self.output.site)
+        gather(self.scope.joined, self.output)
         states = read_states(self.output.state_file)
         consents = consents_on(
             self.found,
@@ -207,6 +219,9 @@ class _Run:
         lift_cases(states, self.output)
         before = states.get(WHOLE)
         inputs = see(files_below(self.found.root), self.found.root, before)
+        if self.scope.is_some:
+            known_of = kept_students(self.context, inputs)
+            return self._some(Everybody(consents, known_of, states, self.output), changes)
         known = before.inputs if before is not None else {}
         moved = new_links(consents, states, known, inputs, self.context)
         gone = notice_gone(
@@ -221,10 +236,8 @@ class _Run:
         own_faults = OwnFaults(self.output.own)
         with self.console.working():
             published = publish_everyone(
-                consents,
-                kept_students(self.context, inputs),
-                self.output,
-                states=states,
+                Everybody(consents, kept_students(self.context, inputs), states, self.output),
+                self.crew,
                 met=(*strange, *moved),
                 step=self.console.step,
                 changes=changes,
@@ -242,6 +255,33 @@ class _Run:
             fault_report=own_faults.file,
         )
         return _Built(outcome, published.read)
+
+    def _some(
+        self, everybody: Everybody, changes: Callable[[], tuple[PublicChange, ...]]
+    ) -> _Built:
+        """The sites of some, where consent has been looked at for all; no cases, card or book."""
+        chosen = choose(everybody.consents, self.scope.only, self.scope.shard)
+        if chosen.value is None:
+            return _Built(Outcome(ran=False, problems=chosen.problems, public=changes()))
+        widest = self._widest_consent(everybody.consents, everybody.states)
+        own_faults = OwnFaults(self.output.own)
+        with self.console.working():
+            published = publish_some(
+                replace(everybody, states=widest),
+                chosen.value.keys,
+                self.crew,
+                told=chosen.value.told,
+                step=self.console.step,
+                changes=changes,
+                own_faults=own_faults,
+            )
+        write_states(self.output.state_file, published.states)
+        if self.scope.shard is not None:
+            mark = secret_mark(self.context.secret)
+            keep_shard(self.output, self.found.root, str(self.scope.shard), mark)
+        theirs = [each for each in everybody.consents if each.paths.key in chosen.value.keys]
+        outcome = self._outcome(theirs, published)
+        return _Built(replace(outcome, public=published.public, fault_report=own_faults.file))
 
     def _tidy(self) -> None:
         """Once a day, since there may be many entries."""

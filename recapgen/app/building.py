@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 from time import monotonic
 
+from recapgen.app.chosen_students import EVERYTHING, Scope
 from recapgen.console import Console, Outcome
 from recapgen.publish.last_run import LastRun, build_as_last_time, check_as_last_time
 from recapgen.publish.output import OutputPlaces, claim
@@ -13,11 +14,12 @@ from recapgen.tools.clock import today
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """``jobs`` is how many clips are converted at a time; None is one a core."""
+    """``jobs`` is how many students or clips are worked on at a time; None is one a core."""
 
     out: Path | None = None
     jobs: int | None = None
     today: date | None = None
+    scope: Scope = EVERYTHING
 
 
 def check(lessons: Path, day: date | None) -> Outcome:
@@ -35,12 +37,12 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
     out, day = options.out or _beside(lessons), today(options.today)
-    last = _as_last_time(lessons, out, day)
+    last = _as_last_time(lessons, out, day) if options.scope == EVERYTHING else None
     if last is not None:
         return _told_again(last, OutputPlaces(out.resolve()), monotonic() - started)
     from recapgen.app.build_run import build_anew  # noqa: PLC0415  heavy, and not always needed
 
-    return build_anew(lessons, out, day, options.jobs, console)
+    return build_anew(lessons, out, day, jobs=options.jobs, scope=options.scope, console=console)
 
 
 def _beside(lessons: Path) -> Path:
@@ -50,7 +52,8 @@ def _beside(lessons: Path) -> Path:
 
 
 def _as_last_time(lessons: Path, out: Path, day: date) -> LastRun | None:
-    if not OutputPlaces(out).last_run.is_file():
+    places = OutputPlaces(out)
+    if not places.last_run.is_file() or places.one_pages.exists():  # a build takes these away
         return None
     claimed = claim(out, lessons)
     if claimed.value is None:

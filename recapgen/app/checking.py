@@ -34,7 +34,7 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
     own_faults = OwnFaults(None)
     before = read_states(built.state_file).get(WHOLE)
     seen = see(files_below(found.root), found.root, before)
-    with temporary_folder() as kept, workers(os.cpu_count() or 1) as pool:
+    with temporary_folder() as kept, workers(os.cpu_count() or 1) as (pool, crew):
         cache = Cache(kept, behind=built.cache)
         settings = KeptReadings(cache, program()).read_coach(found.root)
         coach = settings.value or Coach("")
@@ -52,7 +52,9 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
             found, coach, day, partial(address, context.secret), context.readings
         )
         known = kept_students(context, seen)
-        students, case_problems = results_of_all(consents, known, _say_nothing, own_faults)
+        students, case_problems = results_of_all(
+            consents, known, crew, step=_say_nothing, own_faults=own_faults
+        )
     theirs = (problem for told in students for problem in told.problems)
     met = (*survey.problems, *settings.problems, *case_problems, *theirs)
     told = to_tell(found.root, met)

@@ -1,7 +1,6 @@
 """What every run begins with: whose folders there are, whether the settings will do, workers."""
 
 from collections.abc import Iterable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem, in_order
 from recapgen.tools.apart import interruptible
+from recapgen.tools.side_by_side import Crew, Threads
 
 
 def surveyed(lessons: Path, command: str) -> Checked[Survey]:
@@ -38,11 +38,11 @@ def pasted(root: Path, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
 
 
 @contextmanager
-def workers(jobs: int) -> Iterator[ThreadPoolExecutor]:
-    """Threads; what has not begun when the run ends is never begun."""
-    pool = ThreadPoolExecutor(jobs)
+def workers(jobs: int) -> Iterator[tuple[Threads, Crew]]:
+    """Threads for clips, and processes for students; what has not begun in the end never does."""
+    pool = Threads(jobs)
     try:
-        with interruptible():
-            yield pool
+        with interruptible(), Crew(jobs) as crew:
+            yield pool, crew
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        pool.shutdown()

@@ -25,6 +25,7 @@ from recapgen.privacy.addresses import secret_mark
 from recapgen.privacy.consent import turning_days
 from recapgen.publish.build_state import Seen, digest_of, unchanged
 from recapgen.tools.cache import key_for, sha256_of_file
+from recapgen.tools.side_by_side import Threads
 
 # What may be other at the next try though nothing was changed is asked again.
 PASSING = frozenset(
@@ -62,10 +63,19 @@ class KeptStudents:
 
     def inputs_of(self, student_key: str) -> dict[str, Seen]:
         """What a student's pages rest on: the student's own files, the settings, the drills."""
-        files = dict(self.own.get(student_key, {}))
-        for folder in ("", *(each for each in self.own if each.casefold() == "drills")):
-            files.update(self.own.get(folder, {}))
+        files: dict[str, Seen] = {}
+        for own in self._folders_of(student_key).values():
+            files.update(own)
         return files
+
+    def of_one(self, student_key: str) -> "KeptStudents":
+        """No more than is needed for one student by a helper, which looks at clips one by one."""
+        context = replace(self.context, pool=Threads(1))
+        return replace(self, context=context, own=self._folders_of(student_key))
+
+    def _folders_of(self, student_key: str) -> dict[str, Mapping[str, Seen]]:
+        shared = ("", *(each for each in self.own if each.casefold() == "drills"))
+        return {key: self.own.get(key, {}) for key in (*shared, student_key)}
 
     def brief(self, consent: ConsentNow) -> StudentResult | None:
         """The kept result in brief; None where there is none that still holds."""

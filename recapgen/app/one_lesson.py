@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 
 from recapgen.app.consent_first import ConsentNow, consents_on, part_of
-from recapgen.app.publishing import student_files
+from recapgen.app.site_publisher import student_files
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import LessonGiven, lesson_given, to_type

@@ -1,49 +1,25 @@
-"""Students' results become what is published: pages, staging, checks, swap."""
+"""From told students to what is up: everybody's site, the cases, the card, the book."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
-from functools import partial
-from pathlib import Path
+from typing import TypeAlias
 
 from recapgen.app.all_students import results_of_all
 from recapgen.app.book_making import make_book, part_of_book
-from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
-from recapgen.app.case_pages import agreed_cases, case_paths
-from recapgen.app.consent_first import CARD, ConsentNow, in_force, part_of
-from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
-from recapgen.app.gone_lessons import still_up
-from recapgen.app.hidden_films import lift_site
-from recapgen.app.kept_states import as_it_stands, as_it_was, knew
+from recapgen.app.build_context import BuildContext
+from recapgen.app.case_pages import case_paths
+from recapgen.app.consent_first import CARD, ConsentNow, part_of
+from recapgen.app.crew_work import worth_help
 from recapgen.app.kept_students import KeptStudents
-from recapgen.app.newcomers import looked_through
 from recapgen.app.own_faults import OwnFaults
+from recapgen.app.site_publisher import SitePublisher
 from recapgen.app.student_results import SayStep, StudentResult
-from recapgen.app.whose_films import strange_films
-from recapgen.care.pain import next_change
-from recapgen.model.as_data import as_text, from_text
-from recapgen.model.page import Site
-from recapgen.model.problem import Cost, Problem, in_order, speaks_against
-from recapgen.model.public import CASES, FRONT_PAGE, PublicChange, public_path
-from recapgen.model.recap import StudentRecap
-from recapgen.model.source import SourceRef
-from recapgen.privacy.consent import page_view
-from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
-from recapgen.privacy.names import Vocabulary
-from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
-from recapgen.publish.checks import SitePlace, check_site, vocabulary
-from recapgen.publish.output import Output, open_up
-from recapgen.publish.site_builder import build_site
-from recapgen.publish.swap import drop, put, put_among, stage, take_down
-from recapgen.render.card_site import card_site
-from recapgen.render.cases_site import cases_site
-from recapgen.render.student_site import student_site
-from recapgen.tools.cache import key_for
-from recapgen.tools.html_reading import read_pages
-from recapgen.tools.media import hiding
-from recapgen.tools.template_folder import template_folder
-from recapgen.tools.walking import files_below, is_plain
-from recapgen.words.catalogue import words
+from recapgen.model.problem import Problem, in_order
+from recapgen.model.public import CASES, PublicChange
+from recapgen.privacy.leaks import Named
+from recapgen.publish.build_state import PartState, digest_of
+from recapgen.publish.output import Output
+from recapgen.tools.side_by_side import Crew
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +37,20 @@ class Published:
     public: tuple[PublicChange, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Everybody:
+    """Of whom there is: all ``consents``, what is ``known``, the ``states`` of the last build."""
+
+    consents: Sequence[ConsentNow]
+    known: KeptStudents
+    states: Mapping[str, PartState]
+    output: Output
+
+
 def publish_everyone(
-    consents: Sequence[ConsentNow],
-    known: KeptStudents,
-    output: Output,
+    everybody: Everybody,
+    crew: Crew,
     *,
-    states: Mapping[str, PartState],
     met: Sequence[Problem],
     step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
@@ -77,29 +61,17 @@ def publish_everyone(
     ``met`` are problems that were met before; ``changes`` says, once all else is done, what is
     other in public, for the book.
     """
-    students, case_problems = results_of_all(consents, known, step, own_faults)
+    consents, states, output = everybody.consents, everybody.states, everybody.output
+    students, case_problems = results_of_all(
+        consents, everybody.known, crew, step=step, own_faults=own_faults
+    )
     read = (*case_problems, *(problem for told in students for problem in told.problems))
-    context, unmarked = _with_mark(known.context)
-    everyone = tuple(Named(s.student.name, s.paths.key) for s in consents)
-    coming = frozenset(case_paths(result.recap for result in students))
-    names = digest_of(*(repr(each) for each in everyone))
-    publisher = SitePublisher(context, output, everyone, names, coming, known)
-    kept: dict[str, PartState] = {}
-    published, parts = [], []
-    written = 0
-    for done, (consent, result) in enumerate(zip(consents, students, strict=True)):
-        step("writing", result.recap.student.name, len(consents) + done, 2 * len(consents))
-        part = part_of(consent.paths.key)
-        try:
-            kept[part], found, was_made = publisher.student(consent, result, states.get(part))
-        except OSError:
-            raise  # the machine's fault, and everybody's
-        except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
-            fault_problem = own_faults.over(consent.paths.key, fault)
-            kept[part], found, was_made = publisher.held(consent, states.get(part), fault_problem)
-        written += was_made
-        published.append(result.with_problems(found))
-        parts.append(part_of_book(published[-1], known, context, output))
+    publisher, unmarked = _publisher(everybody, students)
+    made = _publish_each(
+        publisher, consents, students, states, crew, step=step, own_faults=own_faults
+    )
+    published, kept, context = made.published, made.states, publisher.context
+    parts = [part_of_book(told, everybody.known, context, output) for told in published]
     of_cases, cases = publisher.cases(published, states.get(CASES))
     if cases is not None:
         kept[CASES] = cases
@@ -109,7 +81,122 @@ def publish_everyone(
     everything = in_order((*problems, *theirs))
     public = changes()
     of_book = make_book(published, parts, everything, public, context=context, output=output)
-    return Published(in_order((*everything, *of_book)), read, kept, written, public)
+    return Published(in_order((*everything, *of_book)), read, kept, made.written, public)
+
+
+def publish_some(
+    everybody: Everybody,
+    chosen: frozenset[str],
+    crew: Crew,
+    *,
+    told: Sequence[ConsentNow],
+    step: SayStep,
+    changes: Callable[[], tuple[PublicChange, ...]],
+    own_faults: OwnFaults,
+) -> Published:
+    """The sites of the ``chosen`` students; everything else stays as it stands.
+
+    ``told`` are those whose recaps are looked at for links to cases, the chosen among them.
+    """
+    known, states = everybody.known, everybody.states
+    students, _ = results_of_all(told, known, crew, step=step, own_faults=own_faults)
+    publisher, _ = _publisher(everybody, students)
+    those = [each for each in students if each.recap.student.key in chosen]
+    consents = [each.consent for each in those]
+    made = _publish_each(publisher, consents, those, states, crew, step=step, own_faults=own_faults)
+    problems = in_order(problem for result in made.published for problem in result.problems)
+    return Published(problems, (), {**states, **made.states}, made.written, changes())
+
+
+def _publisher(
+    everybody: Everybody, students: Sequence[StudentResult]
+) -> tuple[SitePublisher, tuple[Problem, ...]]:
+    context, unmarked = _with_mark(everybody.known.context)
+    everyone = tuple(Named(s.student.name, s.paths.key) for s in everybody.consents)
+    coming = frozenset(case_paths(result.recap for result in students))
+    names = digest_of(*(repr(each) for each in everyone))
+    known, output = everybody.known, everybody.output
+    return SitePublisher(context, output, everyone, names, coming, known), unmarked
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """Students with what was met in publishing them; the new ``states``; how many were made."""
+
+    published: list[StudentResult]
+    states: dict[str, PartState]
+    written: int
+
+
+def _publish_each(
+    publisher: SitePublisher,
+    consents: Sequence[ConsentNow],
+    students: Sequence[StudentResult],
+    states: Mapping[str, PartState],
+    crew: Crew,
+    *,
+    step: SayStep,
+    own_faults: OwnFaults,
+) -> _Made:
+    kept: dict[str, PartState] = {}
+    published = []
+    written = 0
+    by_crew = _by_crew(crew, publisher, zip(consents, students, strict=True), states)
+    for done, (consent, result) in enumerate(zip(consents, students, strict=True)):
+        step("writing", result.recap.student.name, len(consents) + done, 2 * len(consents))
+        part = part_of(consent.paths.key)
+        try:
+            made_now = next(by_crew[part], None) if part in by_crew else None
+            kept[part], found, was_made = made_now or publisher.student(
+                consent, result, states.get(part)
+            )
+        except OSError:
+            raise  # the machine's fault, and everybody's
+        except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
+            fault_problem = own_faults.over(consent.paths.key, fault)
+            kept[part], found, was_made = publisher.held(consent, states.get(part), fault_problem)
+        written += was_made
+        published.append(result.with_problems(found))
+    return _Made(published, kept, written)
+
+
+@dataclass(frozen=True, slots=True)
+class _ToPublish:
+    publisher: SitePublisher
+    consent: ConsentNow
+    result: StudentResult
+    before: PartState | None
+
+
+_StudentMade: TypeAlias = tuple[PartState, tuple[Problem, ...], bool]
+
+
+def _by_crew(
+    crew: Crew,
+    publisher: SitePublisher,
+    students: Iterable[tuple[ConsentNow, StudentResult]],
+    states: Mapping[str, PartState],
+) -> dict[str, Iterator[_StudentMade | None]]:
+    """What the crew makes of the sites that do not stand: each part asks for its own in turn."""
+    work = [
+        _ToPublish(publisher.for_one(consent.paths.key), consent, result, before)
+        for consent, result in students
+        for before in (states.get(part_of(consent.paths.key)),)
+        if not publisher.leaves(consent, result, before)
+    ]
+    if not worth_help(crew, [each.consent for each in work]):
+        return {}
+    made_by_crew = crew.each(_publish_one, work)
+    return {part_of(each.consent.paths.key): made_by_crew for each in work}
+
+
+def _publish_one(work: _ToPublish) -> _StudentMade:
+    """The student's site, and the part of the book, which is kept for whoever binds it."""
+    publisher = work.publisher
+    state, found, was_made = publisher.student(work.consent, work.result, work.before)
+    told = work.result.with_problems(found)
+    part_of_book(told, publisher.known, publisher.context, publisher.output)
+    return state, found, was_made
 
 
 def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]]:
@@ -120,264 +207,3 @@ def _with_mark(context: BuildContext) -> tuple[BuildContext, tuple[Problem, ...]
 
     made = make_mark(context.root, context.coach.mark, context.cache)
     return replace(context, coach=replace(context.coach, mark_picture=made.value)), made.problems
-
-
-@dataclass(frozen=True, slots=True)
-class SitePublisher:
-    """Where pages go and what none of them may tell.
-
-    ``names`` is a digest of ``everyone``, as the ledger keeps it. ``coming`` are the pages of
-    cases, which are made when the students' links to them are up.
-    """
-
-    context: BuildContext
-    output: Output
-    everyone: tuple[Named, ...]
-    names: str
-    coming: frozenset[str]
-    known: KeptStudents
-
-    def student(
-        self, consent: ConsentNow, result: StudentResult, before: PartState | None
-    ) -> tuple[PartState, tuple[Problem, ...], bool]:
-        """One student's site, made and swapped in where anything in it would be new.
-
-        Gives the ledger's line, the problems met and whether it was made. A fault leaves the
-        last good site up, with the line it had.
-        """
-        stays = as_it_stands(consent, before, self.context.today)
-        if result.held_back or not result.recap.published:
-            return self._left_up(consent, stays, ())
-        inputs = self.known.inputs_of(consent.paths.key)
-        made_with = recipe(template_folder(), _links(result.recap))
-        goal = self.output.site / result.recap.address
-        if before is not None and before.stands(
-            made_with, inputs, self.context.today, self.output.root
-        ):
-            looked = self._looked_through(result, goal, before)
-            if not speaks_against(looked.problems):
-                return looked, looked.problems, False
-        result, inputs = self.known.whole(result), self._inputs(consent.paths.folder, before)
-        forbidden = self._forbidden_for(result.recap)
-        films = (film for recap in result.recap.recaps for film in recap.films)
-        who, costs = result.recap.student, Cost.STUDENT
-        strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
-        problems = strange or self._publish_student(result, goal, forbidden, before)
-        if speaks_against(problems):
-            return self._left_up(consent, stays, problems)
-        state = PartState(
-            recipe=made_with,
-            inputs=inputs,
-            made=made((goal,), self.output.root),
-            made_on=self.context.today,
-            changes_on=_first(
-                result.granted.changes_on, next_change(result.recap.log, self.context.today)
-            ),
-            problems=problems,
-            granted=tuple(sorted(in_force(result.granted))),
-            knew=clean_of(forbidden, problems),
-            students=self.names,
-            hidden_by=hiding.RECIPE,
-        )
-        return state, problems, True
-
-    def _looked_through(self, result: StudentResult, goal: Path, before: PartState) -> PartState:
-        """The line of a site that stands, which is searched again where students came or went."""
-        if before.students == self.names:
-            return before
-        who, hidden = result.recap.student, self._forbidden_for(result.recap)
-        now, root = self.names, self.context.root
-        return looked_through(goal, before, student=who, forbidden=hidden, students=now, root=root)
-
-    def held(
-        self, consent: ConsentNow, before: PartState | None, problem: Problem
-    ) -> tuple[PartState, tuple[Problem, ...], bool]:
-        """The same, for a student at whom a fault of ours was met."""
-        return self._left_up(consent, as_it_stands(consent, before, self.context.today), (problem,))
-
-    def _left_up(
-        self, consent: ConsentNow, stays: PartState, problems: tuple[Problem, ...]
-    ) -> tuple[PartState, tuple[Problem, ...], bool]:
-        """The site as it stands, less what must not stay, and what it shows that is gone."""
-        stays, lifted = lift_site(consent, stays, self.context, self.output)
-        gone = still_up(consent, self.context.secret, self.output.site)
-        return stays, (*problems, *lifted, *gone), False
-
-    def _inputs(self, folder: Path, before: PartState | None) -> dict[str, Seen]:
-        return see(student_files(folder, self.context.root), self.context.root, before)
-
-    def _publish_student(
-        self, result: StudentResult, goal: Path, forbidden: Forbidden, before: PartState | None
-    ) -> tuple[Problem, ...]:
-        recap = result.recap
-        spoken = words(recap.student.language or self.context.coach.language)
-        coach = self.context.coach_named(spoken)
-        site = student_site(page_view(recap, result.granted), coach, spoken, self.context.cache)
-        destination = Destination(goal, forbidden, OWN_LEAKS, knew(before))
-        return self._publish(site, destination, recap.student.where, Cost.STUDENT)
-
-    def _forbidden_for(self, recap: StudentRecap) -> Forbidden:
-        """What a student's own pages must not tell."""
-        spoken = words(recap.student.language or self.context.coach.language)
-        return forbidden_in(
-            recap.student,
-            self.everyone,
-            coach=self.context.coach_named(spoken),
-            private=(r.private for r in recap.recaps if r.private),
-            root=str(self.context.root),
-            vocabulary=self._vocabulary(spoken.language),
-        )
-
-    def cases(
-        self, students: Sequence[StudentResult], before: PartState | None
-    ) -> tuple[tuple[Problem, ...], PartState | None]:
-        """Make and swap in the past cases; without any there is no such folder.
-
-        Gives the problems and what the ledger keeps of them.
-        """
-        goal = self.output.site / CASES
-        with_case = [result for result in students if result.may_tell_case]
-        if goal.exists() and any(result.held_back for result in with_case):
-            return (), before  # half-read lessons tell no cases; the last good ones stay
-        with_case = [self.known.whole(result) for result in with_case]
-        strange = self._strange_in_cases(with_case, goal)
-        if strange:
-            return strange, before
-        cases = tuple(agreed_cases(with_case))
-        if not cases:
-            take_down(goal, self.output.staging)
-            return (), None
-        spoken = words(self.context.coach.language)
-        site = cases_site(cases, self.context.coach_named(spoken), spoken, self.context.cache)
-        forbidden = self._nobodys(students)
-        destination = Destination(goal, forbidden, NOBODYS_LEAKS, knew(before))
-        problems = self._publish(site, destination, COACH_FILE, Cost.CASE)
-        if speaks_against(problems):
-            return problems, before
-        nothing = as_it_was(None, frozenset(), self.context.today, None)
-        clean = clean_of(forbidden, problems)
-        return problems, replace(nothing, knew=clean, hidden_by=hiding.RECIPE)
-
-    def _strange_in_cases(
-        self, students: Sequence[StudentResult], goal: Path
-    ) -> tuple[Problem, ...]:
-        found: list[Problem] = []
-        for result in students:
-            films = [film for recap in result.recap.recaps for film in recap.case.films]
-            inputs = (
-                self._inputs(self.context.root / result.recap.student.key, None) if films else {}
-            )
-            who = result.recap.student
-            found += strange_films(films, inputs, who, self.output, up=goal, costs=Cost.CASE)
-        return tuple(found)
-
-    def card(
-        self, students: Sequence[StudentResult], before: PartState | None
-    ) -> tuple[PartState, tuple[Problem, ...]]:
-        """Put the coach's card at the front of site/, its files beside the students' folders.
-
-        Gives its line in the ledger and the problems met; where nothing would be new it stands.
-        """
-        spoken = words(self.context.coach.language)
-        coach, front = self.context.coach_named(spoken), public_path(CASES, FRONT_PAGE)
-        with_cases = (self.output.site / front).is_file()
-        private = [r.private for result in students for r in result.recap.recaps if r.private]
-        facts = (repr(coach), str(with_cases), self.names, digest_of(*private))
-        made_with = recipe(template_folder(), *facts)
-        day, root = self.context.today, self.output.root
-        if before is not None and before.stands(made_with, {}, day, root):
-            return before, before.problems
-        card = card_site(coach, spoken, with_cases=with_cases)
-        new = stage(self.output.staging)
-        build_site(card, new, template_folder())
-        forbidden = self._nobodys(students)
-        problems = check_site(
-            new,
-            card.kind,
-            forbidden,
-            where=COACH_FILE,
-            costs=Cost.RUN,
-            beside=frozenset({front} if with_cases else ()),
-            place=self._place(""),
-            up=Up(lambda: read_pages(self.output.site), frozenset()),
-            at=partial(line_of, root=self.context.root, forbidden=forbidden, near=COACH_FILE.file),
-        )
-        state = as_it_was(None, frozenset(), day, None)
-        if speaks_against(problems):
-            drop(new)
-            return state, problems
-        open_up(new, self.output.umask)
-        put_among(new, self.output.site, root)
-        ours = made((self.output.site / "index.html", self.output.site / "assets"), root)
-        return replace(state, recipe=made_with, made=ours, problems=problems), problems
-
-    def _publish(
-        self, site: Site, destination: Destination, where: SourceRef, costs: Cost
-    ) -> tuple[Problem, ...]:
-        """Build, check, and swap in or give up; a leak that was up all along comes down."""
-        new = stage(self.output.staging)
-        build_site(site, new, template_folder())
-        problems = check_site(
-            new,
-            site.kind,
-            destination.forbidden,
-            where=where,
-            costs=costs,
-            place=self._place(destination.goal.name),
-            up=destination.up(),
-            at=partial(
-                line_of, root=self.context.root, forbidden=destination.forbidden, near=where.file
-            ),
-        )
-        if not speaks_against(problems):
-            open_up(new, self.output.umask)
-            put(new, destination.goal, self.output.root)
-            return problems
-        drop(new)
-        if destination.leaked_all_along():
-            take_down(destination.goal, self.output.staging)
-        return problems
-
-    def _place(self, within: str) -> SitePlace | None:
-        """Where a folder of site/ will be read, if the coach has said."""
-        at = self.context.coach.address
-        return None if at is None else SitePlace(at, within, self.output.site, self.coming)
-
-    def _vocabulary(self, *languages: str) -> Vocabulary:
-        """What the search for names knows of all languages that a page may hold, kept: it is slow.
-
-        A coach's own words need not be in the language of the page.
-        """
-        spoken = tuple(dict.fromkeys((*languages, self.context.coach.language, BOOK_LANGUAGE)))
-        key = key_for("vocabulary", self.context.program, *spoken)
-        text = self.context.cache.find_or_make_text(
-            key, lambda: as_text(vocabulary(*spoken), Vocabulary)
-        )
-        return from_text(text, Vocabulary)
-
-    def _nobodys(self, students: Sequence[StudentResult]) -> Forbidden:
-        """What a page of nobody in particular must not tell: everybody."""
-        coach = self.context.coach
-        return forbidden_in(
-            None,
-            self.everyone,
-            coach=coach,
-            private=(r.private for result in students for r in result.recap.recaps if r.private),
-            root=str(self.context.root),
-            vocabulary=self._vocabulary(),
-        )
-
-
-def _first(*days: date | None) -> date | None:
-    return min((day for day in days if day is not None), default=None)
-
-
-def student_files(folder: Path, root: Path) -> Iterable[Path]:
-    """What a student's pages depend on: the student's own files, the coach's settings, drills."""
-    yield from (f for f in root.glob("[Dd]rills/*") if is_plain(f))
-    yield from files_below(folder)
-    yield from (f for f in root.iterdir() if is_plain(f) and not f.name.startswith("."))
-
-
-def _links(student: StudentRecap) -> str:
-    return repr([recap.case.links for recap in student.recaps])

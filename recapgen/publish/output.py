@@ -64,6 +64,10 @@ class OutputPlaces:
         return self.own / "last_run.json"
 
     @property
+    def share(self) -> Path:
+        return self.own / "share.json"
+
+    @property
     def stills(self) -> Path:
         return self.root / "stills"
 

@@ -131,8 +131,8 @@ class _Worker:
         clock = _Clock(self, seconds)
         clock.begin()
         try:
-            _send(self.process.stdin, work)
-            answer: tuple[bool, Any] = _receive(self.process.stdout)
+            send(self.process.stdin, work)
+            answer: tuple[bool, Any] = receive(self.process.stdout)
         except (OSError, EOFError, pickle.UnpicklingError):
             raise LostError(Loss.TIME if self.late else self._how_it_ended()) from None
         finally:
@@ -266,10 +266,10 @@ def serve() -> None:
     _set_limits()
     while True:
         try:
-            work, told = _receive(tasks)
+            work, told = receive(tasks)
         except EOFError:
             return
-        _send(answers, _done(work, told))
+        send(answers, _done(work, told))
 
 
 def _done(work: Callable[..., object], told: tuple[object, ...]) -> tuple[bool, object]:
@@ -294,15 +294,16 @@ def _set_limits() -> None:
         resource.setrlimit(resource.RLIMIT_DATA, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
 
 
-def _send(pipe: IO[bytes], what: object) -> None:
+def send(pipe: IO[bytes], what: object) -> None:
+    """Write ``what`` for the process at the other end. Raises OSError."""
     packed = pickle.dumps(what, pickle.HIGHEST_PROTOCOL)
     pipe.write(len(packed).to_bytes(_LENGTH_BYTES, "big"))
     pipe.write(packed)
     pipe.flush()
 
 
-def _receive(pipe: IO[bytes]) -> Any:  # noqa: ANN401 - whatever was sent
-    """Raises EOFError where the other end is closed."""
+def receive(pipe: IO[bytes]) -> Any:  # noqa: ANN401 - whatever was sent
+    """What the process at the other end sent. Raises EOFError where that is closed."""
     length = int.from_bytes(_exactly(pipe, _LENGTH_BYTES), "big")
     return pickle.loads(_exactly(pipe, length))  # noqa: S301 - from a process that we started
 

@@ -111,7 +111,7 @@ def test_an_output_that_cannot_be_written_is_said_in_words(build: Build, out: Pa
 
 INTERRUPTED = """
 import signal
-from recapgen.app import publishing
+from recapgen.app import site_publisher as publishing
 from recapgen.__main__ import main
 
 publishing.{stage} = lambda *_, **__: signal.raise_signal(signal.SIGINT)

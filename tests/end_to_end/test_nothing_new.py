@@ -25,7 +25,7 @@ def run(folder: Path, day: date = DAY) -> Outcome:
     return build(folder / "lessons", Options(today=day), Console(words("en")))
 
 
-def read_again(*_: object) -> Outcome:
+def read_again(*_: object, **__: object) -> Outcome:
     raise ReadAgainError
 
 

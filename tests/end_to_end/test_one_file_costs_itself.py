@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from recapgen import cli
-from recapgen.app import building
+from recapgen.app import build_run
 from tests.end_to_end.small_lessons import ROOT, TODAY, Ran, add_student, recapgen, sites, tree
 
 Build = Callable[..., Ran]
@@ -56,11 +56,11 @@ def test_names_that_are_no_text_and_names_too_long_to_add_to(
 def test_a_fault_of_our_own_ends_with_three_and_a_file_without_their_words(
     lessons: Path, out: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def stumble(*_: object) -> None:
+    def stumble(*_: object, **__: object) -> None:
         msg = "Brida said her back hurts"
         raise ValueError(msg)
 
-    monkeypatch.setattr(building, "_build_into", stumble)
+    monkeypatch.setattr(build_run, "_build_into", stumble)
     words = ["recapgen", "build", str(lessons), "--out", str(out), "--today", TODAY]
     monkeypatch.setattr(sys, "argv", words)
     with pytest.raises(SystemExit) as ended:
@@ -71,7 +71,7 @@ def test_a_fault_of_our_own_ends_with_three_and_a_file_without_their_words(
     assert str(report) in line
     text = report.read_text(encoding="utf-8")
     assert "ValueError" in text
-    assert "recapgen/app/building.py" in text
+    assert "recapgen/app/build_run.py" in text
     assert "Brida" not in text
     assert str(lessons) not in text
     assert stat.S_IMODE(report.stat().st_mode) == 0o600
@@ -108,7 +108,7 @@ def test_a_folder_whose_own_name_is_no_text_is_built(tmp_path: Path) -> None:
     "place",
     [
         "recapgen.app.one_student.read_student_folder",
-        "recapgen.app.publishing.student_site",
+        "recapgen.app.site_publisher.student_site",
     ],
 )
 def test_a_fault_of_our_own_costs_the_student_over_whom_it_comes(

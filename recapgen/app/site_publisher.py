@@ -1,0 +1,318 @@
+"""One folder of site/ after another: pages, staging, checks, swap."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
+from recapgen.app.case_pages import agreed_cases
+from recapgen.app.consent_first import ConsentNow, in_force
+from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
+from recapgen.app.gone_lessons import still_up
+from recapgen.app.hidden_films import lift_site
+from recapgen.app.kept_states import as_it_stands, as_it_was, knew
+from recapgen.app.kept_students import KeptStudents
+from recapgen.app.newcomers import looked_through
+from recapgen.app.student_results import StudentResult
+from recapgen.app.whose_films import strange_films
+from recapgen.care.pain import next_change
+from recapgen.model.as_data import as_text, from_text
+from recapgen.model.page import Site
+from recapgen.model.problem import Cost, Problem, speaks_against
+from recapgen.model.public import CASES, FRONT_PAGE, public_path
+from recapgen.model.recap import StudentRecap
+from recapgen.model.source import SourceRef
+from recapgen.privacy.consent import page_view
+from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
+from recapgen.privacy.names import Vocabulary
+from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
+from recapgen.publish.checks import SitePlace, check_site, vocabulary
+from recapgen.publish.output import Output, open_up
+from recapgen.publish.site_builder import build_site
+from recapgen.publish.swap import drop, put, put_among, stage, take_down
+from recapgen.render.card_site import card_site
+from recapgen.render.cases_site import cases_site
+from recapgen.render.student_site import student_site
+from recapgen.tools.cache import key_for
+from recapgen.tools.html_reading import read_pages
+from recapgen.tools.media import hiding
+from recapgen.tools.template_folder import template_folder
+from recapgen.tools.walking import files_below, is_plain
+from recapgen.words.catalogue import words
+
+
+@dataclass(frozen=True, slots=True)
+class SitePublisher:
+    """Where pages go and what none of them may tell.
+
+    ``names`` is a digest of ``everyone``, as the ledger keeps it. ``coming`` are the pages of
+    cases, which are made when the students' links to them are up.
+    """
+
+    context: BuildContext
+    output: Output
+    everyone: tuple[Named, ...]
+    names: str
+    coming: frozenset[str]
+    known: KeptStudents
+
+    def for_one(self, student_key: str) -> "SitePublisher":
+        """The same for a helper, with no more than is needed for one student."""
+        known = self.known.of_one(student_key)
+        return replace(self, known=known, context=replace(self.context, pool=known.context.pool))
+
+    def leaves(self, consent: ConsentNow, result: StudentResult, before: PartState | None) -> bool:
+        """Whether the student's site is not made, or stands as it is."""
+        if result.held_back or not result.recap.published:
+            return True
+        inputs = self.known.inputs_of(consent.paths.key)
+        made_with = recipe(template_folder(), _links(result.recap))
+        day, root = self.context.today, self.output.root
+        return before is not None and before.stands(made_with, inputs, day, root)
+
+    def student(
+        self, consent: ConsentNow, result: StudentResult, before: PartState | None
+    ) -> tuple[PartState, tuple[Problem, ...], bool]:
+        """One student's site, made and swapped in where anything in it would be new.
+
+        Gives the ledger's line, the problems met and whether it was made. A fault leaves the
+        last good site up, with the line it had.
+        """
+        stays = as_it_stands(consent, before, self.context.today)
+        if result.held_back or not result.recap.published:
+            return self._left_up(consent, stays, ())
+        inputs = self.known.inputs_of(consent.paths.key)
+        made_with = recipe(template_folder(), _links(result.recap))
+        goal = self.output.site / result.recap.address
+        if before is not None and before.stands(
+            made_with, inputs, self.context.today, self.output.root
+        ):
+            looked = self._looked_through(result, goal, before)
+            if not speaks_against(looked.problems):
+                return looked, looked.problems, False
+        result, inputs = self.known.whole(result), self._inputs(consent.paths.folder, before)
+        forbidden = self._forbidden_for(result.recap)
+        films = (film for recap in result.recap.recaps for film in recap.films)
+        who, costs = result.recap.student, Cost.STUDENT
+        strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
+        problems = strange or self._publish_student(result, goal, forbidden, before)
+        if speaks_against(problems):
+            return self._left_up(consent, stays, problems)
+        state = PartState(
+            recipe=made_with,
+            inputs=inputs,
+            made=made((goal,), self.output.root),
+            made_on=self.context.today,
+            changes_on=_first(
+                result.granted.changes_on, next_change(result.recap.log, self.context.today)
+            ),
+            problems=problems,
+            granted=tuple(sorted(in_force(result.granted))),
+            knew=clean_of(forbidden, problems),
+            students=self.names,
+            hidden_by=hiding.RECIPE,
+        )
+        return state, problems, True
+
+    def _looked_through(self, result: StudentResult, goal: Path, before: PartState) -> PartState:
+        """The line of a site that stands, which is searched again where students came or went."""
+        if before.students == self.names:
+            return before
+        who, hidden = result.recap.student, self._forbidden_for(result.recap)
+        now, root = self.names, self.context.root
+        return looked_through(goal, before, student=who, forbidden=hidden, students=now, root=root)
+
+    def held(
+        self, consent: ConsentNow, before: PartState | None, problem: Problem
+    ) -> tuple[PartState, tuple[Problem, ...], bool]:
+        """The same, for a student at whom a fault of ours was met."""
+        return self._left_up(consent, as_it_stands(consent, before, self.context.today), (problem,))
+
+    def _left_up(
+        self, consent: ConsentNow, stays: PartState, problems: tuple[Problem, ...]
+    ) -> tuple[PartState, tuple[Problem, ...], bool]:
+        """The site as it stands, less what must not stay, and what it shows that is gone."""
+        stays, lifted = lift_site(consent, stays, self.context, self.output)
+        gone = still_up(consent, self.context.secret, self.output.site)
+        return stays, (*problems, *lifted, *gone), False
+
+    def _inputs(self, folder: Path, before: PartState | None) -> dict[str, Seen]:
+        return see(student_files(folder, self.context.root), self.context.root, before)
+
+    def _publish_student(
+        self, result: StudentResult, goal: Path, forbidden: Forbidden, before: PartState | None
+    ) -> tuple[Problem, ...]:
+        recap = result.recap
+        spoken = words(recap.student.language or self.context.coach.language)
+        coach = self.context.coach_named(spoken)
+        site = student_site(page_view(recap, result.granted), coach, spoken, self.context.cache)
+        destination = Destination(goal, forbidden, OWN_LEAKS, knew(before))
+        return self._publish(site, destination, recap.student.where, Cost.STUDENT)
+
+    def _forbidden_for(self, recap: StudentRecap) -> Forbidden:
+        """What a student's own pages must not tell."""
+        spoken = words(recap.student.language or self.context.coach.language)
+        return forbidden_in(
+            recap.student,
+            self.everyone,
+            coach=self.context.coach_named(spoken),
+            private=(r.private for r in recap.recaps if r.private),
+            root=str(self.context.root),
+            vocabulary=self._vocabulary(spoken.language),
+        )
+
+    def cases(
+        self, students: Sequence[StudentResult], before: PartState | None
+    ) -> tuple[tuple[Problem, ...], PartState | None]:
+        """Make and swap in the past cases; without any there is no such folder.
+
+        Gives the problems and what the ledger keeps of them.
+        """
+        goal = self.output.site / CASES
+        with_case = [result for result in students if result.may_tell_case]
+        if goal.exists() and any(result.held_back for result in with_case):
+            return (), before  # half-read lessons tell no cases; the last good ones stay
+        with_case = [self.known.whole(result) for result in with_case]
+        strange = self._strange_in_cases(with_case, goal)
+        if strange:
+            return strange, before
+        cases = tuple(agreed_cases(with_case))
+        if not cases:
+            take_down(goal, self.output.staging)
+            return (), None
+        spoken = words(self.context.coach.language)
+        site = cases_site(cases, self.context.coach_named(spoken), spoken, self.context.cache)
+        forbidden = self._nobodys(students)
+        destination = Destination(goal, forbidden, NOBODYS_LEAKS, knew(before))
+        problems = self._publish(site, destination, COACH_FILE, Cost.CASE)
+        if speaks_against(problems):
+            return problems, before
+        nothing = as_it_was(None, frozenset(), self.context.today, None)
+        clean = clean_of(forbidden, problems)
+        return problems, replace(nothing, knew=clean, hidden_by=hiding.RECIPE)
+
+    def _strange_in_cases(
+        self, students: Sequence[StudentResult], goal: Path
+    ) -> tuple[Problem, ...]:
+        found: list[Problem] = []
+        for result in students:
+            films = [film for recap in result.recap.recaps for film in recap.case.films]
+            inputs = (
+                self._inputs(self.context.root / result.recap.student.key, None) if films else {}
+            )
+            who = result.recap.student
+            found += strange_films(films, inputs, who, self.output, up=goal, costs=Cost.CASE)
+        return tuple(found)
+
+    def card(
+        self, students: Sequence[StudentResult], before: PartState | None
+    ) -> tuple[PartState, tuple[Problem, ...]]:
+        """Put the coach's card at the front of site/, its files beside the students' folders.
+
+        Gives its line in the ledger and the problems met; where nothing would be new it stands.
+        """
+        spoken = words(self.context.coach.language)
+        coach, front = self.context.coach_named(spoken), public_path(CASES, FRONT_PAGE)
+        with_cases = (self.output.site / front).is_file()
+        private = [r.private for result in students for r in result.recap.recaps if r.private]
+        facts = (repr(coach), str(with_cases), self.names, digest_of(*private))
+        made_with = recipe(template_folder(), *facts)
+        day, root = self.context.today, self.output.root
+        if before is not None and before.stands(made_with, {}, day, root):
+            return before, before.problems
+        card = card_site(coach, spoken, with_cases=with_cases)
+        new = stage(self.output.staging)
+        build_site(card, new, template_folder())
+        forbidden = self._nobodys(students)
+        problems = check_site(
+            new,
+            card.kind,
+            forbidden,
+            where=COACH_FILE,
+            costs=Cost.RUN,
+            beside=frozenset({front} if with_cases else ()),
+            place=self._place(""),
+            up=Up(lambda: read_pages(self.output.site), frozenset()),
+            at=partial(line_of, root=self.context.root, forbidden=forbidden, near=COACH_FILE.file),
+        )
+        state = as_it_was(None, frozenset(), day, None)
+        if speaks_against(problems):
+            drop(new)
+            return state, problems
+        open_up(new, self.output.umask)
+        put_among(new, self.output.site, root)
+        ours = made((self.output.site / "index.html", self.output.site / "assets"), root)
+        return replace(state, recipe=made_with, made=ours, problems=problems), problems
+
+    def _publish(
+        self, site: Site, destination: Destination, where: SourceRef, costs: Cost
+    ) -> tuple[Problem, ...]:
+        """Build, check, and swap in or give up; a leak that was up all along comes down."""
+        new = stage(self.output.staging)
+        build_site(site, new, template_folder())
+        problems = check_site(
+            new,
+            site.kind,
+            destination.forbidden,
+            where=where,
+            costs=costs,
+            place=self._place(destination.goal.name),
+            up=destination.up(),
+            at=partial(
+                line_of, root=self.context.root, forbidden=destination.forbidden, near=where.file
+            ),
+        )
+        if not speaks_against(problems):
+            open_up(new, self.output.umask)
+            put(new, destination.goal, self.output.root)
+            return problems
+        drop(new)
+        if destination.leaked_all_along():
+            take_down(destination.goal, self.output.staging)
+        return problems
+
+    def _place(self, within: str) -> SitePlace | None:
+        """Where a folder of site/ will be read, if the coach has said."""
+        at = self.context.coach.address
+        return None if at is None else SitePlace(at, within, self.output.site, self.coming)
+
+    def _vocabulary(self, *languages: str) -> Vocabulary:
+        """What the search for names knows of all languages that a page may hold, kept: it is slow.
+
+        A coach's own words need not be in the language of the page.
+        """
+        spoken = tuple(dict.fromkeys((*languages, self.context.coach.language, BOOK_LANGUAGE)))
+        key = key_for("vocabulary", self.context.program, *spoken)
+        text = self.context.cache.find_or_make_text(
+            key, lambda: as_text(vocabulary(*spoken), Vocabulary)
+        )
+        return from_text(text, Vocabulary)
+
+    def _nobodys(self, students: Sequence[StudentResult]) -> Forbidden:
+        """What a page of nobody in particular must not tell: everybody."""
+        coach = self.context.coach
+        return forbidden_in(
+            None,
+            self.everyone,
+            coach=coach,
+            private=(r.private for result in students for r in result.recap.recaps if r.private),
+            root=str(self.context.root),
+            vocabulary=self._vocabulary(),
+        )
+
+
+def _first(*days: date | None) -> date | None:
+    return min((day for day in days if day is not None), default=None)
+
+
+def student_files(folder: Path, root: Path) -> Iterable[Path]:
+    """What a student's pages depend on: the student's own files, the coach's settings, drills."""
+    yield from (f for f in root.glob("[Dd]rills/*") if is_plain(f))
+    yield from files_below(folder)
+    yield from (f for f in root.iterdir() if is_plain(f) and not f.name.startswith("."))
+
+
+def _links(student: StudentRecap) -> str:
+    return repr([recap.case.links for recap in student.recaps])
