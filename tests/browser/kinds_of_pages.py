@@ -24,7 +24,8 @@ from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH, faster, mara, student, what_stuck
-from tests.render.test_pages import LESSON, case
+from tests.render.test_pages import LESSON
+from tests.render.test_public_pages import case
 
 HERE = Path(__file__).parent
 EN = words("en")

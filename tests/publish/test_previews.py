@@ -13,7 +13,7 @@ from recapgen.render.cases_site import cases_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH
-from tests.render.test_pages import case
+from tests.render.test_public_pages import case
 
 EN = words("en")
 AT = replace(COACH, address="https://lessons.example/golf")

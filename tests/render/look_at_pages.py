@@ -16,7 +16,7 @@ from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH, mara, what_stuck
-from tests.render.test_pages import case
+from tests.render.test_public_pages import case
 
 SIZES = [(320, "light"), (390, "light"), (390, "dark"), (1200, "light"), (1200, "dark")]
 

@@ -13,7 +13,7 @@ from recapgen.render.student_site import student_site
 from recapgen.tools.html_reading import read_html
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import COACH, full_recap, student
-from tests.render.test_pages import case
+from tests.render.test_public_pages import case
 
 EN = words("en")
 INES = replace(

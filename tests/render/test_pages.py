@@ -14,16 +14,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recapgen.model.case import Case
 from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.people import Coach, Hand
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import CaseLink, LessonCase, StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.model.units import Units
-from recapgen.render.card_site import card_site
-from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
 from recapgen.words.catalogue import words
 from tests.render.recaps_fixture import (
@@ -39,7 +35,6 @@ from tests.render.recaps_fixture import (
     sixty,
     student,
     too_early,
-    what_stuck,
     words_only,
 )
 
@@ -352,44 +347,6 @@ def test_whatever_is_typed_stays_text(text: str) -> None:
         assert "onclick" not in reader.attributes
     home = read(pages(hostile(text), coach)["index.html"])
     assert " ".join(text.split()) in " ".join("".join(home.text).split())
-
-
-def case() -> Case:
-    recap = full_recap()
-    return Case(
-        page="wall.html",
-        title="From slice to straight",
-        story="He came with a slice.\n\nHe left with less of one.",
-        intent=recap.notes.intent,
-        feels_like=None,
-        club="driver",
-        hand=Hand.LEFT,
-        month=date(2027, 4, 1),
-        comparison=recap.number.comparison,
-        retention=what_stuck(),
-        films=(),
-        units=Units(),
-    )
-
-
-def test_a_case_tells_no_name_and_no_day() -> None:
-    site = cases_site([case()], COACH, EN)
-    by_path = {page.path: page.body for page in site.pages}
-    assert set(by_path) == {"index.html", "wall.html"}
-    assert "wall.html" in read(by_path["index.html"]).links
-    text = "".join(read(by_path["wall.html"]).text)
-    in_order(text, ["April 2027", "From slice", "He came", "It changed.", "still there"])
-    assert not re.search(r"\b\d{1,2} (March|April)", text)
-    assert "Mara" not in text
-
-
-def test_the_coachs_card_lists_nobody() -> None:
-    (page,) = card_site(COACH, EN).pages
-    assert page.path == "index.html"
-    assert "Ines Falk" in page.body
-    assert read(page.body).links == ["#card"]
-    (linked,) = card_site(COACH, EN, with_cases=True).pages
-    assert "cases/index.html" in read(linked.body).links
 
 
 def test_the_numbers_of_a_page_lie_beside_it_and_name_nobody(tmp_path: Path) -> None:
