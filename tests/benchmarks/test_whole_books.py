@@ -28,7 +28,7 @@ pytestmark = pytest.mark.campaign
 
 LESSONS_EACH = 10
 KIB = 1024
-LEAST_OF_TWO = 0.8  # so far a job is a clip, and these lessons have none
+LEAST_OF_TWO = 1.2  # on two quiet cores more; they are seldom quiet
 PAIRS = 3
 # Runs the command line, and says at its end how much of it went into drawing, and the memory of
 # the largest of its processes.
@@ -100,7 +100,9 @@ def measured(folder: Path, students: int) -> Measured:
     lessons, out = folder / "lessons", folder / "out"
     lay_out(lessons, students, LESSONS_EACH)
     build = ("build", lessons, "--out", out)
-    costs = {"cold": run(*build), "nothing changed": run(*build), "check": run("check", lessons)}
+    alone = ("--jobs", "1")  # so that all drawing is done where it is timed
+    costs = {"cold": run(*build, *alone), "nothing changed": run(*build)}
+    costs["check"] = run("check", lessons)
     note = min(lessons.glob("*/*/notes.md"))
     note.write_text(note.read_text("utf-8").replace("grip", "stance"), encoding="utf-8")
     costs["one word changed"] = run(*build)
