@@ -54,7 +54,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
         shown=True,
     )
     marta = _with_care(step, recap("2027-04-25", SECOND))
-    assert "Load (25 April 2027): 80 balls planned a session; the biggest" in _waiting(marta)
+    assert "Load (25 April 2027): the plan has 80 balls a session; the biggest" in _waiting(marta)
     assert "Load" not in _waiting(_with_care(step, recap(on=TODAY - timedelta(days=31))))
     pains = tuple(
         LogEntry(TODAY - timedelta(days=ago), SourceRef("log"), pain=pain, pain_place=place)

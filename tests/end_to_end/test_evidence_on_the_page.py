@@ -56,7 +56,7 @@ def test_every_row_is_told_with_what_became_of_it(told: tuple[str, dict[str, Any
     assert counted == (19, 4, 1, 4)
     assert sum(counted) == shots["read"] == 28
     assert (
-        "Of the 28 shots we read, we used 19 and set 4 aside. No reading: 1. Left out: 4."
+        "Shots in the file: 28 (19 used, 4 set aside, 1 without a reading, 4 left out)."
     ) in page
     for shot, said in (
         (1, "set aside: warm-up"),

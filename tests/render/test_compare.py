@@ -72,7 +72,7 @@ def test_of_more_than_a_sheet_holds_the_newest_are_drawn_and_all_are_in_the_tabl
     )
     page = compare_page(many, READER, [])
     assert page is not None
-    assert "These are the newest 8 of 30 lessons." in page.body
+    assert "These are your latest 8 lessons out of 30." in page.body
     assert first.number.comparison is not None
     shots = first.number.comparison.before.n + first.number.comparison.after.n
     assert page.body.count("data-shot=") == 8 * shots

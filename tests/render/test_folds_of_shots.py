@@ -84,8 +84,8 @@ def test_the_flight_is_told_and_tabled_in_the_readers_units() -> None:
     flights = flown(48.0)
     metres = flight_sentence(flights, READER)
     yards = flight_sentence(flights, replace(READER, units=IMPERIAL))
-    assert metres.startswith("Before: the ball peaks ")
-    assert "After: the ball peaks" in metres
+    assert metres.startswith("Before: the ball climbs ")
+    assert "After: the ball climbs" in metres
     assert re.findall(r"[\d.]+\u202fyd", yards)
     recap = with_evidence(replace(EVIDENCE, flights=flights))
     figure = flight_view(recap, READER)

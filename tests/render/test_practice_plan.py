@@ -142,7 +142,7 @@ def test_a_juniors_page_speaks_to_the_adult(band: AgeBand, said: bool) -> None:
     built = student_site(told, COACH, EN)
     for page in built.pages:
         if page.path in ("practice.html", full_recap().page):
-            assert ("For the adult:" in page.body) is said
+            assert ("For the parent or guardian:" in page.body) is said
 
 
 @pytest.mark.parametrize("sessions", range(1, 22))
@@ -270,7 +270,7 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
     told = student(replace(recap, practice=LessonPractice(load)))
     pages = {p.path: text(p.body) for p in student_site(told, COACH, EN).pages}
     for path in (recap.page, "practice.html"):
-        assert "We don't know yet what your usual week looks like." in pages[path]
+        assert "We don't know yet what a typical week looks like for you." in pages[path]
         assert "In a usual week you hit about" not in pages[path]
 
 

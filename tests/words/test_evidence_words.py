@@ -69,7 +69,7 @@ def verdict_of(told: Comparison) -> tuple[str, ...]:
 def test_a_goal_that_ends_at_zero_is_told_as_such() -> None:
     opened = [v + 5 for v in BEFORE]
     told = everything(path_of(then_and_now(opened, BEFORE, Want(Direction.ZERO))))
-    assert any("got closer to zero, by about" in sentence for sentence in told)
+    assert any(" closer to zero (probably" in sentence for sentence in told)
     assert "The goal is zero. Go past it, and you're moving away from it again." in told
     past = path_of(then_and_now(opened, [-v for v in BEFORE], Want(Direction.ZERO)))
     assert "It went past zero and out the other side." in everything(past)
@@ -109,7 +109,7 @@ def test_the_list_of_words_bites() -> None:
 
 def test_changed() -> None:
     assert verdict_of(then_and_now(BEFORE, AFTER)) == (
-        "Your carry moved the way we wanted, by about 2.1 m (probably 1.6 m to 2.7 m).",
+        "Your carry moved about 2.1 m the way we wanted (probably 1.6 m to 2.7 m).",
         "That's more than you'd expect from shot-to-shot luck.",
         "This is today's number, not yet a habit.",
     )
@@ -119,7 +119,7 @@ def test_probably_tells_the_balls() -> None:
     told = compared(lesson(BEFORE[:5], [3.0, 1.9, 3.2, 2.2, 3.1]), smallest_change=0.3)
     assert told.verdict is Verdict.PROBABLY
     first, why, *_, last = verdict_of(told)
-    assert first.startswith("It looks as if your carry moved the way we wanted, by about")
+    assert first.startswith("It looks as if your carry moved about 0.6 m the way we wanted")
     assert "5 balls before and 5 balls after" in why
     assert last == ENGLISH.say("evidence.habit")
 
@@ -131,7 +131,7 @@ def test_too_early_tells_spread_and_balls() -> None:
     )
     n = told.balls_needed
     assert verdict_of(told) == (
-        ("We have 10 balls before and 10 balls after, and your shots vary by about 0.8 m anyway."),
+        ("We have 10 balls before and 10 balls after, and your shots usually vary by about 0.8 m."),
         f"About {n} balls before and {n} after would usually be enough to tell.",
     )
 
@@ -152,7 +152,7 @@ def test_no_change() -> None:
 
 def test_the_other_way_is_told_without_a_sign() -> None:
     assert verdict_of(then_and_now(AFTER, BEFORE)) == (
-        "Your carry moved away from the goal, by about 2.1 m (probably 1.6 m to 2.7 m).",
+        "Your carry moved about 2.1 m away from the goal (probably 1.6 m to 2.7 m).",
         "That's good to know, and worth talking over with your coach.",
     )
 
@@ -160,7 +160,7 @@ def test_the_other_way_is_told_without_a_sign() -> None:
 def test_a_window_is_told_as_nearness() -> None:
     told = then_and_now([x - 7 for x in BEFORE], BEFORE, window(0.0, 4.0))
     assert verdict_of(told)[0].startswith(
-        "Your carry got closer to the middle of the target window, by about 6.5 m (probably "
+        "Your carry got about 6.5 m closer to the middle of the target window (probably "
     )
 
 
@@ -203,8 +203,8 @@ def test_a_number_chosen_afterwards_says_so() -> None:
 def test_a_capped_change_does_not_blame_the_balls() -> None:
     assert verdict_of(compared(lesson(BEFORE, AFTER), stated=False))[:2] == (
         (
-            "It looks as if your carry moved the way we wanted, "
-            "by about 2.1 m (probably 1.6 m to 2.7 m)."
+            "It looks as if your carry moved about 2.1 m the way we wanted "
+            "(probably 1.6 m to 2.7 m)."
         ),
         ENGLISH.say("evidence.afterwards.capped"),
     )
@@ -255,10 +255,15 @@ def test_each_state_of_a_declaration_is_told_with_how_the_seal_stands() -> None:
         (None, False, shots, "was chosen after you hit the shots"),
         (before, False, shots, "were sealed at 9:00 on 11 Apr. You hit the first “after” shot"),
         (before, False, untimed, "so we can't check which came first."),
-        (late, True, shots, "made at 11:00 on 11 Apr. You'd already hit the first “after” shot"),
+        (
+            late,
+            True,
+            shots,
+            "only sealed at 11:00 on 11 Apr. By then you'd already hit the first “after” shot",
+        ),
         (late, False, shots, "so the seal doesn't count."),
         (other, True, shots, "was changed after it was sealed at 9:00 on 11 Apr"),
-        (again, False, shots, "took the place of an earlier one (8:51 on 11 Apr)."),
+        (again, False, shots, "replaced an earlier one (8:51 on 11 Apr)."),
     ):
         told = " ".join(everything(compared(hit, stated=stated, seal=seal)))
         assert said in told
