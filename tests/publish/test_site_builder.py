@@ -73,7 +73,7 @@ def test_a_card_brings_its_whole_look_along_and_the_policy_vouches_for_it(
     assert page.policy is not None
     assert f"'{hash_of(style)}'" in page.policy
     assert "/*" not in style
-    assert style.index("--spot: #2f5d50") > style.index(".card ")
+    assert style.index("--spot: #2f5d50") > style.index(".card{")
     asked = [address for address in css_addresses(style) if address.endswith(".woff2")]
     assert len(asked) == 9
     assert {f"assets/{file.name}" for file in folder.rglob("*.woff2")} == set(asked)
@@ -102,7 +102,7 @@ def test_a_page_that_links_the_rest_wears_only_its_first_sight(
     assert css_addresses(rest) == []
     foreign = [tongue for tongue in ("de", "ja", "ko") if f":lang({tongue})" in style]
     assert foreign == {"en": [], "es": ["de"], "fr": ["de"]}.get(language, [language])
-    for rule in (".film-track {", ".words {", "summary {"):
+    for rule in (".film-track{", ".words{", "summary{"):
         assert rule in rest
         assert rule not in style
     asked = {address for address in css_addresses(style) if address.endswith(".woff2")}
