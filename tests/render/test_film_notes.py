@@ -29,10 +29,10 @@ def test_of_clips_filmed_alike_nothing_is_said() -> None:
     [
         (Unlike(UnlikeIn.SIZE, 1, 1.27), "1.3 times as big in the “after” clip"),
         (Unlike(UnlikeIn.SIZE, 1, 0.77), "1.3 times as big in the “before” clip"),
-        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "seems to have pointed further left, by about 8%"),
+        (Unlike(UnlikeIn.ASIDE, 0, 0.08), "pointed further left: the picture is off by about 8%"),
         (Unlike(UnlikeIn.ASIDE, 0, -0.08), "further right"),
-        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "been higher, or pointed higher, by about 7%"),
-        (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "pointed lower"),
+        (Unlike(UnlikeIn.HEIGHT, 0, 0.07), "or tilted further up: the picture is off by about 7%"),
+        (Unlike(UnlikeIn.HEIGHT, 0, -0.07), "tilted further down"),
         (Unlike(UnlikeIn.LEAN, 0, -2.5), "tilted about 2.5° more"),
         (Unlike(UnlikeIn.RATE, 240, 30), "240 frames a second and the “after” clip has 30"),
         (Unlike(UnlikeIn.VIEW, 1, 0.3), "filmed from different sides"),

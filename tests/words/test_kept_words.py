@@ -111,7 +111,7 @@ def metres(value: float) -> str:
             Kept.NO_GAIN,
             None,
             0.8,
-            ("On 11 April 2027 we didn't see a gain yet, so there was nothing to keep.",),
+            ("On 11 April 2027 we hadn't seen a gain yet, so there was nothing to keep.",),
         ),
     ],
 )
