@@ -177,7 +177,7 @@ def test_speed_work_asks_first_only_at_that_level() -> None:
 def test_the_standing_advice_defers_to_clinicians_and_local_rules() -> None:
     advice = standing_advice(EN)
     assert "not medical advice" in advice
-    assert "licensed clinician" in advice
+    assert "licensed health professional" in advice
     assert "rules of the range" in EN.say("care.always.rules")
 
 
