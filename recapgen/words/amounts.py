@@ -26,6 +26,11 @@ def quantity_name(quantity: Quantity, words: Words) -> str:
     return words.say(f"quantity.{key_of(quantity.value)}.name")
 
 
+def quantity_yours(quantity: Quantity, words: Words) -> str:
+    """The name as the student's own, for within a sentence: "your club path"."""
+    return words.say(f"quantity.{key_of(quantity.value)}.yours")
+
+
 def quantity_meaning(quantity: Quantity, words: Words) -> str:
     """What it is, in one plain sentence."""
     return words.say(f"quantity.{key_of(quantity.value)}.meaning")

@@ -24,7 +24,7 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.rounding import whole
 from recapgen.model.units import Units
-from recapgen.words.amounts import day, number, quantity_name, size
+from recapgen.words.amounts import day, number, quantity_yours, size
 from recapgen.words.catalogue import Words, key_of
 from recapgen.words.goal_sentences import tell_goal
 from recapgen.words.how_sure import (
@@ -70,7 +70,7 @@ def tell_comparison(
         return lambda value: size(quantity, value, units, words)
 
     amount = amount_of(comparison.quantity)
-    name = quantity_name(comparison.quantity, words)
+    name = quantity_yours(comparison.quantity, words)
     verdict, more = tell_verdict(comparison, name, amount, words)
     return VerdictText(
         phrase=tell_phrase(comparison.verdict, words),
@@ -79,7 +79,7 @@ def tell_comparison(
         guards=tuple(
             tell_guard(
                 result,
-                quantity_name(result.guard.quantity, words),
+                quantity_yours(result.guard.quantity, words),
                 amount_of(result.guard.quantity),
                 words,
             )
@@ -208,14 +208,21 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
     good = comparison.good
     interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
     scale = _SCALES.get(comparison.want.direction, "level")
-    told = words.say(
+    told = _begun(
         f"evidence.{scale}.{key}",
+        words,
         name=name,
         size=amount(abs(good.estimate)),
         range=_range(interval, amount, words),
         matters=amount(comparison.smallest_change),
     )
     return (told, *why)
+
+
+def _begun(key: str, words: Words, **places: object) -> str:
+    """A sentence that may begin with "your club path", which then needs a capital letter."""
+    told = words.say(key, **places)
+    return told[:1].upper() + told[1:]
 
 
 def _too_early(comparison: Comparison, amount: SizeInWords, words: Words) -> tuple[str, ...]:

@@ -61,7 +61,7 @@ def metres(value: float) -> str:
 
 def verdict_of(told: Comparison) -> tuple[str, ...]:
     """All that is said of it: what happened, how sure and why, and what is left for the fold."""
-    verdict, more = tell_verdict(told, "carry", metres, ENGLISH)
+    verdict, more = tell_verdict(told, "your carry", metres, ENGLISH)
     assert 1 <= len(verdict) <= 2
     return (*verdict, *more)
 
@@ -304,7 +304,9 @@ def test_shots_left_out_are_put_back_in_words() -> None:
 def test_guards(finding: GuardFinding, kind: GuardKind, expected: str) -> None:
     shift = then_and_now(AFTER, BEFORE).as_read
     guard = Guard(Quantity.BALL_SPEED, kind, 1.0, NOTES)
-    told = tell_guard(GuardResult(guard, finding, 1.0, 2.0, shift), "ball speed", metres, ENGLISH)
+    told = tell_guard(
+        GuardResult(guard, finding, 1.0, 2.0, shift), "your ball speed", metres, ENGLISH
+    )
     assert told.startswith(expected)
 
 

@@ -17,7 +17,18 @@ from recapgen.model.people import Area, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 from recapgen.tools.template_folder import template_folder
-from recapgen.words.amounts import amount, clock, day, month, number, percent, short_day, size
+from recapgen.words.amounts import (
+    amount,
+    clock,
+    day,
+    month,
+    number,
+    percent,
+    quantity_name,
+    quantity_yours,
+    short_day,
+    size,
+)
 from recapgen.words.care_sentences import tell_area
 from recapgen.words.catalogue import words
 from recapgen.words.club_names import club_name
@@ -274,6 +285,21 @@ def test_every_letter_is_in_our_own_typefaces(language: str) -> None:
     used = {sign for key in spoken.keys() for text in spoken.forms(key) for sign in text}  # noqa: SIM118  (no mapping)
     assert {sign for sign in used - there if sign.isprintable()} == set()
     assert set("áñ¿¡äöüß„“‚‘çéèœŒ«»\u202f") <= there
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_number_as_your_own_has_its_name(language: str) -> None:
+    """Where a language says "your", the word before the name agrees with it."""
+    spoken = words(language)
+    for quantity in Quantity:
+        yours = quantity_yours(quantity, spoken)
+        assert yours.endswith(quantity_name(quantity, spoken)), quantity
+
+
+def test_a_german_number_of_yours_agrees_in_gender() -> None:
+    german = words("de")
+    assert quantity_yours(Quantity.CARRY, german) == "dein Carry"
+    assert quantity_yours(Quantity.CLUB_PATH, german) == "deine Schwungbahn"
 
 
 def test_french_marks_do_not_begin_a_line() -> None:
