@@ -15,12 +15,12 @@ from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.book import record_path
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import PublicChange
-from recapgen.publish.book_builder import build_book, stands
 from recapgen.publish.build_state import recipe
 from recapgen.publish.checks import check_site
 from recapgen.publish.kept_site import kept_site
-from recapgen.publish.last_book import NewBook, keep_inventory, read_last_book
-from recapgen.publish.output import Output
+from recapgen.publish.last_site import LastSite, NewSite, inventory_of, read_last_site
+from recapgen.publish.output import Output, OutputPlaces
+from recapgen.publish.renewal import read_already, renew, stands
 from recapgen.publish.swap import drop, put, stage
 from recapgen.render.book_pages.lessons import (
     FinishedLessons,
@@ -30,6 +30,7 @@ from recapgen.render.book_pages.lessons import (
 )
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.handbook_pages import FOLDER, handbook_site, to_be_found
+from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.template_folder import template_folder
 from recapgen.tools.walking import sizes_below
@@ -135,7 +136,7 @@ def make_book(
 ) -> tuple[Problem, ...]:
     """Bind the coach's book, with every lesson's data beside its pages, and put it in place."""
     say, template = words(BOOK_LANGUAGE), template_folder()
-    coach, last = context.coach_named(say), read_last_book(output)
+    coach, last = context.coach_named(say), _last_book(output)
     recaps = tuple(told.recap for told in students)
     up = frozenset(path for path, _ in sizes_below(output.site))
     book = bind_book(recaps, problems, context.today, up=up, intents=coach.intents, public=public)
@@ -145,7 +146,7 @@ def make_book(
     }
     standing = partial(stands, last, template)
     site = book_site(book, coach, say, context.cache, finished=finished, stands=standing)
-    new = NewBook(stage(output.staging), last)
+    new = NewSite(stage(output.staging), last)
     manual = kept_site(
         lambda: (handbook_site(say, coach.accent), to_be_found(say)),
         template,
@@ -153,12 +154,11 @@ def make_book(
         say.language,
         str(coach.accent),
     )
-    build_book(site, new, template, manual.entries)
+    renew(site, new, template, manual.entries)
     manual.lay_into(new, FOLDER)
     for told, part in zip(students, parts, strict=True):
         _lay_records(told, part, new)
-    read = {path: page.links.as_read() for path, page in new.pages.items()}
-    read |= {f"{FOLDER}/{path}": page for path, page in manual.read.items()}
+    read = read_already(new) | {f"{FOLDER}/{path}": page for path, page in manual.read.items()}
     found = check_site(
         new.folder,
         site.kind,
@@ -172,15 +172,22 @@ def make_book(
         drop(new.folder)
     else:
         put(new.folder, output.book, output.root)
-        keep_inventory(output, new)
+        write_text(output.inventory, inventory_of(new, output.book) + "\n")
     return found
+
+
+def _last_book(places: OutputPlaces) -> LastSite:
+    try:
+        return read_last_site(places.book, places.inventory.read_text("utf-8"))
+    except OSError:
+        return read_last_site(places.book, None)
 
 
 def _html_of(part: BookPart) -> Callable[[], str]:
     return lambda: part.whole().html
 
 
-def _lay_records(told: StudentResult, part: BookPart, new: NewBook) -> None:
+def _lay_records(told: StudentResult, part: BookPart, new: NewSite) -> None:
     student = told.recap.student.key
     for recap in told.recap.recaps:
 

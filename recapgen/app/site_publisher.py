@@ -1,10 +1,11 @@
 """One folder of site/ after another: pages, staging, checks, swap."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
+from types import MappingProxyType
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.case_pages import agreed_cases
@@ -19,7 +20,8 @@ from recapgen.app.student_results import StudentResult
 from recapgen.app.whose_films import strange_films
 from recapgen.care.pain import next_change
 from recapgen.model.as_data import as_text, from_text
-from recapgen.model.page import Site
+from recapgen.model.page import Site, SiteKind
+from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import CASES, FRONT_PAGE, public_path
 from recapgen.model.recap import StudentRecap
@@ -29,14 +31,16 @@ from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
 from recapgen.privacy.names import Vocabulary
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary
+from recapgen.publish.last_site import NewSite, inventory_of, read_last_site
 from recapgen.publish.output import Output, open_up
+from recapgen.publish.renewal import found_clean, read_already, renew, stands
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.cache import key_for
-from recapgen.tools.html_reading import read_pages
+from recapgen.tools.html_reading import ReadPage, read_pages
 from recapgen.tools.media import hiding
 from recapgen.tools.template_folder import template_folder
 from recapgen.tools.walking import files_below, is_plain
@@ -146,10 +150,29 @@ class SitePublisher:
     ) -> tuple[Problem, ...]:
         recap = result.recap
         spoken = words(recap.student.language or self.context.coach.language)
-        coach = self.context.coach_named(spoken)
-        site = student_site(page_view(recap, result.granted), coach, spoken, self.context.cache)
+        coach, cache = self.context.coach_named(spoken), self.context.cache
+        inventory = key_for("inventory", recap.address)
+        last = read_last_site(goal, cache.find_text(inventory))
+        standing = partial(stands, last, template_folder())
+        site = student_site(page_view(recap, result.granted), coach, spoken, cache, stands=standing)
         destination = Destination(goal, forbidden, OWN_LEAKS, knew(before))
-        return self._publish(site, destination, recap.student.where, Cost.STUDENT)
+        searched = self._searched_for(recap, coach)
+        new = NewSite(stage(self.output.staging), last)
+        renew(site, new, template_folder())
+        read = read_already(new, searched)
+        problems = self._put(
+            new.folder, site.kind, destination, recap.student.where, costs=Cost.STUDENT, read=read
+        )
+        if not speaks_against(problems):
+            cache.keep_text(inventory, inventory_of(found_clean(new, problems, searched), goal))
+        return problems
+
+    def _searched_for(self, recap: StudentRecap, coach: Coach) -> str:
+        """A digest of all that a student's pages are searched for, beside the program."""
+        private = [r.private for r in recap.recaps if r.private]
+        return key_for(
+            self.names, recap.student.name, repr(coach), str(self.context.root), *private
+        )
 
     def _forbidden_for(self, recap: StudentRecap) -> Forbidden:
         """What a student's own pages must not tell."""
@@ -249,12 +272,25 @@ class SitePublisher:
     def _publish(
         self, site: Site, destination: Destination, where: SourceRef, costs: Cost
     ) -> tuple[Problem, ...]:
-        """Build, check, and swap in or give up; a leak that was up all along comes down."""
+        """Build, check, and swap in or give up."""
         new = stage(self.output.staging)
         build_site(site, new, template_folder())
+        return self._put(new, site.kind, destination, where, costs=costs)
+
+    def _put(
+        self,
+        new: Path,
+        kind: SiteKind,
+        destination: Destination,
+        where: SourceRef,
+        *,
+        costs: Cost,
+        read: Mapping[str, ReadPage] = MappingProxyType({}),
+    ) -> tuple[Problem, ...]:
+        """Check, and swap in or give up; a leak that was up all along comes down."""
         problems = check_site(
             new,
-            site.kind,
+            kind,
             destination.forbidden,
             where=where,
             costs=costs,
@@ -263,6 +299,7 @@ class SitePublisher:
             at=partial(
                 line_of, root=self.context.root, forbidden=destination.forbidden, near=where.file
             ),
+            read=read,
         )
         if not speaks_against(problems):
             open_up(new, self.output.umask)

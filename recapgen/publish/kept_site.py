@@ -10,7 +10,7 @@ from recapgen.model.as_data import as_text, from_text
 from recapgen.model.page import Page, Site
 from recapgen.publish.book_index import Entry, entry_of
 from recapgen.publish.build_state import recipe
-from recapgen.publish.last_book import Links, NewBook
+from recapgen.publish.last_site import Links, NewSite
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.html_reading import ReadPage, read_html
@@ -42,7 +42,7 @@ class KeptSite:
     entries: tuple[Entry, ...]
     made_of: str
 
-    def lay_into(self, new: NewBook, folder: str) -> None:
+    def lay_into(self, new: NewSite, folder: str) -> None:
         """Put the files of the site below ``folder`` of a book. Raises OSError."""
         with ZipFile(self.packed) as packed:
             for name in packed.namelist():
@@ -88,4 +88,5 @@ def links_of(page: ReadPage) -> Links:
         anchors=frozenset(page.anchors),
         policy=page.policy,
         styles=tuple(page.styles),
+        referrer=page.referrer,
     )

@@ -8,7 +8,7 @@ also the theme's stylesheet and script.
 
 import os
 import re
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -70,31 +70,39 @@ _THEME_FILES = Path(get_theme_dir("material"))
 _LANGUAGES = _THEME_FILES / "partials" / "languages"
 
 
-def build_site(
+def build_site(site: Site, into: Path, template: Path) -> None:
+    """Build ``site`` in the empty folder ``into`` with the templates of ``template``.
+
+    Raises OSError where the disk fails, and whatever a faulty template raises: both leave
+    ``into`` half built, which is why it is never the published folder.
+    """
+    wrap_pages(site, into, template, entries=map(entry_of, site.pages))
+    if site.kind is SiteKind.STUDENT:
+        keep_offline(site, into, template)
+
+
+def wrap_pages(
     site: Site,
     into: Path,
     template: Path,
     *,
+    entries: Iterable[Entry],
     kept: Collection[str] = (),
-    entries: Sequence[Entry] | None = None,
+    linked: Collection[str] = (),
 ) -> None:
-    """Build ``site`` in the empty folder ``into`` with the templates of ``template``.
+    """The same but for what keeps a site on a phone, which is to know all of its files.
 
-    ``kept`` are the paths of pages that are not to be wrapped; ``entries`` are what the book's
-    search finds, its pages where none are given.
-    Raises OSError where the disk fails, and whatever a faulty template raises: both leave
-    ``into`` half built, which is why it is never the published folder.
+    ``entries`` are what the book's search finds. ``kept`` are the paths of pages that are not to
+    be wrapped, and ``linked`` the addresses in them.
     """
     with temporary_folder() as empty:
-        assets = _assets(site, template, entries)
+        assets = _assets(site, template, entries, linked)
         config = _config(site, into, template, docs=empty)
         config.extra_css = [path for path in assets if path.endswith(".css")]
         config.plugins["recapgen"] = _Pages(site, template, assets, kept)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
-    if site.kind is SiteKind.STUDENT:
-        keep_offline(site, into, template)
 
 
 class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no settings
@@ -220,7 +228,7 @@ def _source(page: Page) -> str:
 
 
 def _assets(
-    site: Site, template: Path, entries: Sequence[Entry] | None
+    site: Site, template: Path, entries: Iterable[Entry], linked: Collection[str]
 ) -> dict[str, Path | str | bytes]:
     """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
@@ -233,13 +241,12 @@ def _assets(
     assets |= {path: packed(_text_of(asset)) for path, asset in assets.items() if _is_script(path)}
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
-        found = map(entry_of, site.pages) if entries is None else entries
-        assets["assets/book_index.js"] = book_index(found)
+        assets["assets/book_index.js"] = book_index(entries)
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name
         assets[WHOLE] = whole(template, site.language, site.accent)
-        if any(links_below(page.body) for page in site.pages):
+        if BELOW in linked or any(links_below(page.body) for page in site.pages):
             assets[BELOW] = below(template)
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}

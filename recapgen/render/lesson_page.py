@@ -30,7 +30,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
     on = day(recap.on, words)
     return Page(
         path=recap.page,
-        title=words.say("page.lesson.title", day=on, coach=reader.coach.name),
+        title=lesson_title(recap, reader),
         body=fill(
             "lesson.html.jinja",
             words,
@@ -58,6 +58,12 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             other_pages=other_pages,
         ),
     )
+
+
+def lesson_title(recap: Recap, reader: Reader) -> str:
+    """What a browser shows for a lesson's page."""
+    on = day(recap.on, reader.words)
+    return reader.words.say("page.lesson.title", day=on, coach=reader.coach.name)
 
 
 def _number(recap: Recap, reader: Reader) -> NumberView | None:

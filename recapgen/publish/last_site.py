@@ -1,4 +1,4 @@
-"""The book as the last run left it: whatever would be the same in the new one is linked into it."""
+"""A site as the last run left it: whatever would be the same in the new one is linked into it."""
 
 import os
 import shutil
@@ -9,8 +9,6 @@ from pathlib import Path
 
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.publish.book_index import Entry
-from recapgen.publish.output import OutputPlaces
-from recapgen.tools.atomic import write_text
 from recapgen.tools.html_reading import Pointer, ReadPage
 
 
@@ -22,24 +20,30 @@ class Links:
     anchors: frozenset[str]
     policy: str | None
     styles: tuple[str, ...]
+    referrer: str | None = None
 
     def as_read(self) -> ReadPage:
-        """The page as a check of links reads it."""
+        """The page as a check reads it that has found nothing to say against it."""
         return ReadPage(
             source="",
             pointers=[_pointer(address) for address in self.addresses],
             anchors=set(self.anchors),
             styles=list(self.styles),
             policy=self.policy,
+            referrer=self.referrer,
         )
 
 
 @dataclass(frozen=True, slots=True)
 class LaidPage:
-    """What the search finds of a page that is there, and what it links to."""
+    """What the book's search finds of a page that is there, and what it links to.
 
-    entry: Entry
+    ``clean_of`` digests all that it was searched for and does not tell; empty where it may.
+    """
+
+    entry: Entry | None
     links: Links
+    clean_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +60,8 @@ class _Inventory:
 
 
 @dataclass(frozen=True, slots=True)
-class LastBook:
-    """Files of the book in ``folder`` that are as they were left: path -> what they are made of."""
+class LastSite:
+    """Files of the site in ``folder`` that are as they were left: path -> what they are made of."""
 
     folder: Path
     files: Mapping[str, str]
@@ -67,7 +71,7 @@ class LastBook:
         return self.files.get(path) == made_of
 
     def take(self, path: str, into: Path) -> None:
-        """Put a file of the last book into the folder of the new one. Raises OSError."""
+        """Put a file of the last site into the folder of the new one. Raises OSError."""
         goal = into / path
         goal.parent.mkdir(parents=True, exist_ok=True)
         try:
@@ -77,11 +81,11 @@ class LastBook:
 
 
 @dataclass(frozen=True, slots=True)
-class NewBook:
-    """The book on its way in ``folder``: what its files are made of, and what is in its pages."""
+class NewSite:
+    """The site on its way in ``folder``: what its files are made of, and what is in its pages."""
 
     folder: Path
-    last: LastBook
+    last: LastSite
     files: dict[str, str] = field(default_factory=dict)
     pages: dict[str, LaidPage] = field(default_factory=dict)
 
@@ -96,34 +100,36 @@ class NewBook:
         goal.write_bytes(content())
 
 
-def read_last_book(places: OutputPlaces) -> LastBook:
-    """What is there of the last book; nothing where that is in doubt."""
+def read_last_site(folder: Path, inventory: str | None) -> LastSite:
+    """What is there of the last site in ``folder``; nothing where that is in doubt."""
     try:
-        kept = from_text(places.inventory.read_text("utf-8"), _Inventory)
-    except (OSError, *FAULTS):
-        return LastBook(places.book, {}, {})
+        kept = None if inventory is None else from_text(inventory, _Inventory)
+    except FAULTS:
+        kept = None
+    if kept is None:
+        return LastSite(folder, {}, {})
     there = {
         path: laid.made_of
         for path, laid in kept.files.items()
-        if _size_and_time(f"{places.book}/{path}") == (laid.size, laid.time_ns)
+        if _size_and_time(f"{folder}/{path}") == (laid.size, laid.time_ns)
     }
     pages = {path: page for path, page in kept.pages.items() if path in there}
-    return LastBook(places.book, there, pages)
+    return LastSite(folder, there, pages)
 
 
-def keep_inventory(places: OutputPlaces, new: NewBook) -> None:
-    """Write down what was laid, once it is in its place. Raises OSError."""
+def inventory_of(new: NewSite, folder: Path) -> str:
+    """What was laid, once it is in its place in ``folder``, to be read as the last site."""
     files = {}
     for path, made_of in new.files.items():
-        state = _size_and_time(f"{places.book}/{path}")
+        state = _size_and_time(f"{folder}/{path}")
         if state is not None:
             files[path] = _LaidFile(made_of, *state)
-    write_text(places.inventory, as_text(_Inventory(files, new.pages), _Inventory) + "\n")
+    return as_text(_Inventory(files, new.pages), _Inventory)
 
 
 @cache
 def _pointer(address: str) -> Pointer:
-    """One for all pages: the book's navigation is on every one."""
+    """One for all pages: what leads through the site is on every one."""
     return Pointer("a", address, followed=True, private=False)
 
 

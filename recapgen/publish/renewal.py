@@ -1,0 +1,78 @@
+"""A site made anew on top of the last one: only those pages are wrapped that it does not leave."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from recapgen.model.page import Page, Site, SiteKind
+from recapgen.model.problem import Problem
+from recapgen.publish.book_index import Entry, entry_of
+from recapgen.publish.build_state import recipe
+from recapgen.publish.kept_site import links_of
+from recapgen.publish.last_site import LaidPage, LastSite, NewSite
+from recapgen.publish.offline import keep_offline
+from recapgen.publish.site_builder import wrap_pages
+from recapgen.tools.cache import key_for
+from recapgen.tools.html_reading import ReadPage, read_html
+
+
+def stands(last: LastSite, template: Path, path: str, made_of: str) -> bool:
+    """Whether the page that is ``made_of`` this is in the last site, so that it needs no body."""
+    return last.has(path, _key(template, path, made_of)) and path in last.pages
+
+
+def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()) -> None:
+    """As ``build_site``, in the folder of ``new``; what stands is taken from its last site.
+
+    ``beside`` is what the book's search finds of other sites. Raises OSError where the disk fails.
+    """
+    navigation = repr([(page.path, page.title, page.section) for page in site.pages])
+    around = key_for(site.name, site.language, str(site.accent), navigation)
+    made_of = {
+        page.path: _key(template, page.path, page.made_of or key_for(around, page.line, page.body))
+        for page in site.pages
+    }
+    kept = {p for p, key in made_of.items() if new.last.has(p, key) and p in new.last.pages}
+    found = {
+        page.path: _entry(page, new.last, kept) for page in site.pages if site.kind is SiteKind.BOOK
+    }
+    linked = {address for path in kept for address in new.last.pages[path].links.addresses}
+    wrap_pages(
+        site, new.folder, template, kept=kept, linked=linked, entries=(*found.values(), *beside)
+    )
+    for page in site.pages:
+        new.files[page.path] = made_of[page.path]
+        if page.path in kept:
+            new.last.take(page.path, new.folder)
+            new.pages[page.path] = new.last.pages[page.path]
+    if site.kind is SiteKind.STUDENT:
+        keep_offline(site, new.folder, template)
+    for path in made_of.keys() - kept:
+        html = (new.folder / path).read_text("utf-8")
+        new.pages[path] = LaidPage(found.get(path), links_of(read_html(html)))
+
+
+def read_already(new: NewSite, clean_of: str = "") -> dict[str, ReadPage]:
+    """The pages that a check need not read: links are known, and nothing else is told in them."""
+    return {
+        path: page.links.as_read() for path, page in new.pages.items() if page.clean_of == clean_of
+    }
+
+
+def found_clean(new: NewSite, problems: Iterable[Problem], clean_of: str) -> NewSite:
+    """``new`` after a search of which ``clean_of`` tells all: pages of no problem are clean."""
+    met = {problem.facts.get("page") for problem in problems}
+    pages = {
+        path: page if path in met else replace(page, clean_of=clean_of)
+        for path, page in new.pages.items()
+    }
+    return replace(new, pages=pages)
+
+
+def _entry(page: Page, last: LastSite, kept: set[str]) -> Entry:
+    known = last.pages[page.path].entry if page.path in kept else None
+    return known or entry_of(page)
+
+
+def _key(template: Path, path: str, made_of: str) -> str:
+    return key_for(recipe(template), path, made_of)

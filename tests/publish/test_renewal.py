@@ -1,0 +1,104 @@
+"""A site made on top of the last one is the site made anew, and no page is trusted for nothing."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from recapgen.model.page import Site
+from recapgen.model.problem import Code, Problem
+from recapgen.model.source import SourceRef
+from recapgen.publish.last_site import LastSite, NewSite, inventory_of, read_last_site
+from recapgen.publish.renewal import found_clean, read_already, renew, stands
+from recapgen.tools.template_folder import template_folder
+from tests.publish.small_sites import BODY, LESSON, book_site, built, files_in, student_site
+
+LESSON_PAGE = "2027-04-11-bcdf.html"
+
+
+def renewed(site: Site, last: LastSite, into: Path) -> NewSite:
+    into.mkdir()
+    new = NewSite(into, last)
+    renew(site, new, template_folder())
+    return new
+
+
+def last_of(new: NewSite) -> LastSite:
+    return read_last_site(new.folder, inventory_of(new, new.folder))
+
+
+@pytest.fixture
+def film(tmp_path: Path) -> Path:
+    file = tmp_path / "film.mp4"
+    file.write_bytes(b"film")
+    return file
+
+
+@pytest.fixture
+def first(tmp_path: Path, film: Path) -> NewSite:
+    return renewed(student_site(film), read_last_site(tmp_path / "nothing", None), tmp_path / "1")
+
+
+def test_a_site_with_one_other_page_is_the_site_made_anew(
+    tmp_path: Path, film: Path, first: NewSite
+) -> None:
+    other = student_site(film, body=BODY.replace("one note", "two notes"))
+    second = renewed(other, last_of(first), tmp_path / "2")
+    assert files_in(tmp_path / "2") == files_in(built(other, tmp_path / "anew"))
+    assert (second.folder / LESSON_PAGE).samefile(first.folder / LESSON_PAGE)
+    assert not (second.folder / "index.html").samefile(first.folder / "index.html")
+
+
+def test_a_book_with_one_other_page_is_the_book_made_anew(tmp_path: Path) -> None:
+    site = book_site()
+    last = last_of(renewed(site, read_last_site(tmp_path, None), tmp_path / "1"))
+    front = replace(site.pages[0], body="<p>Start there.</p>")
+    other = replace(site, pages=(front, *site.pages[1:]))
+    renewed(other, last, tmp_path / "2")
+    assert files_in(tmp_path / "2") == files_in(built(other, tmp_path / "anew"))
+
+
+def test_a_page_that_stands_needs_no_body(tmp_path: Path, film: Path) -> None:
+    site = student_site(film)
+    known = replace(site.pages[1], made_of="all of it")
+    last = last_of(
+        renewed(
+            replace(site, pages=(site.pages[0], known)),
+            read_last_site(tmp_path, None),
+            tmp_path / "1",
+        )
+    )
+    assert stands(last, template_folder(), LESSON_PAGE, "all of it")
+    assert not stands(last, template_folder(), LESSON_PAGE, "all but a word")
+    bare = replace(site, pages=(site.pages[0], replace(known, body="")))
+    second = renewed(bare, last, tmp_path / "2")
+    assert LESSON in (second.folder / LESSON_PAGE).read_text("utf-8")
+
+
+@pytest.mark.parametrize("harm", ["edited", "removed", "inventory"])
+def test_what_is_not_as_it_was_left_is_made_again(
+    tmp_path: Path, film: Path, first: NewSite, harm: str
+) -> None:
+    inventory = inventory_of(first, first.folder)
+    page = first.folder / LESSON_PAGE
+    if harm == "edited":
+        page.write_text(page.read_text("utf-8").replace("Lesson", "Lessen"), encoding="utf-8")
+    elif harm == "removed":
+        page.unlink()
+    else:
+        inventory = inventory.replace("made_of", "made_for")
+    renewed(student_site(film), read_last_site(first.folder, inventory), tmp_path / "2")
+    assert files_in(tmp_path / "2") == files_in(built(student_site(film), tmp_path / "anew"))
+
+
+def test_a_page_is_not_read_again_only_where_it_was_searched_for_the_same(
+    tmp_path: Path, film: Path, first: NewSite
+) -> None:
+    met = Problem(Code.OTHER_STUDENT_NAMED, SourceRef(""), {"page": "index.html", "word": "Ann"})
+    searched = last_of(found_clean(first, (met,), "for Ann"))
+    second = renewed(student_site(film), searched, tmp_path / "2")
+    assert set(read_already(second, "for Ann")) == {LESSON_PAGE}
+    assert not read_already(second, "for Ann and Bea")
+    read = read_already(second, "for Ann")[LESSON_PAGE]
+    assert [pointer.address for pointer in read.pointers if pointer.tag == "a"]
+    assert read.referrer == "no-referrer"
