@@ -13,7 +13,7 @@ from recapgen.evidence.drift import after_drift, closing_shift, trend
 from recapgen.evidence.guards import judge_guard
 from recapgen.evidence.phases import AFTER, BEFORE, Phase, phase, sample
 from recapgen.evidence.ranks import interval_rank
-from recapgen.evidence.share import MATTERS, share, share_change
+from recapgen.evidence.share import MATTERS, share, share_change, share_shift
 from recapgen.evidence.shift import goodness, pairs_won, shift_between, widened
 from recapgen.evidence.smallest_change import settle_smallest_change, setup_error, usual_spread
 from recapgen.evidence.spread import spread_change
@@ -25,7 +25,7 @@ from recapgen.evidence.verdict import (
     read_verdict,
     rounding,
 )
-from recapgen.evidence.window import both_inside, inside_change, overshot
+from recapgen.evidence.window import both_inside, counted_as, inside_change, overshot
 from recapgen.model.aim import same_aim
 from recapgen.model.evidence import (
     Comparison,
@@ -35,6 +35,7 @@ from recapgen.model.evidence import (
     Sample,
     ShareChange,
     Shift,
+    SmallestChangeFrom,
     Verdict,
 )
 from recapgen.model.lesson import Declaration, Seal, Want
@@ -46,13 +47,17 @@ _ADVISED = 10  # balls a block, where there are too few to say how much they var
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What both blocks are judged by; ``by_share`` is settled on all shots, once."""
+    """What both blocks are judged by; ``by_share`` is settled on all shots, once.
+
+    ``of_outcomes``: balls are in or out, and nothing but their share can be told.
+    """
 
     want: Want
     smallest_change: float
     moved_sd: float
     air_sd: float
     by_share: bool
+    of_outcomes: bool = False
 
     @property
     def setup_sd(self) -> float:
@@ -81,29 +86,35 @@ def compare(
     ``air_sd`` is what correcting both blocks for their air leaves in their difference (one
     s.d.): common to all shots of a block, so that no number of them makes it smaller.
     """
-    before = phase(shots, BEFORE, declaration.quantity)
-    after = phase(shots, AFTER, declaration.quantity)
+    quantity = declaration.quantity
+    before, after = (phase(shots, blocks, quantity) for blocks in (BEFORE, AFTER))
     if not len(before) and not len(after):
         return None
-    before_sample = sample(before)
+    before_sample = sample(before, quantity)
     usual_sd = usual_spread(before_sample, earlier_before)
-    smallest_change, smallest_change_from = settle_smallest_change(
-        declaration.smallest_change, usual_sd, resolution, accuracy if moved else None
+    smallest_change, smallest_change_from = (
+        (MATTERS, SmallestChangeFrom.SHARE)
+        if quantity.is_outcome
+        else settle_smallest_change(
+            declaration.smallest_change, usual_sd, resolution, accuracy if moved else None
+        )
     )
+    want = counted_as(declaration.want, quantity)
     terms = Terms(
-        want=declaration.want,
+        want=want,
         smallest_change=smallest_change,
-        moved_sd=setup_error(usual_sd, accuracy) if moved else 0.0,
+        moved_sd=setup_error(usual_sd, accuracy) if moved and not quantity.is_outcome else 0.0,
         air_sd=air_sd,
-        by_share=both_inside(before.values, after.values, declaration.want),
+        by_share=quantity.is_outcome or both_inside(before.values, after.values, want),
+        of_outcomes=quantity.is_outcome,
     )
     judged = _judge(before, after, terms)
     declared = when_declared(declaration, seal, shots, on)
     return Comparison(
-        quantity=declaration.quantity,
+        quantity=quantity,
         want=declaration.want,
         before=before_sample,
-        after=sample(after),
+        after=sample(after, quantity),
         as_read=judged.as_read,
         good=judged.good,
         smallest_change=smallest_change,
@@ -134,14 +145,14 @@ def compare(
         hit_before=sum(s.block is Block.BEFORE for s in shots),
         hit_after=sum(s.block is Block.AFTER for s in shots),
         pairs_won=judged.pairs_won,
-        rank90=_rank(judged.good, before, after, 20),
-        rank80=_rank(judged.good, before, after, 10),
+        rank90=_rank(judged, before, after, 20),
+        rank80=_rank(judged, before, after, 10),
         setup_sd=terms.setup_sd,
         held_at=(SHARES if terms.by_share else SHIFTS).asked(min(len(before), len(after))),
         hidden_by=judged.hidden_by,
         verdict_put_back=_put_back(shots, declaration, terms, judged.verdict),
         mishit_kinds=_mishit_kinds(before, after),
-        spread=spread_change(before.values, after.values),
+        spread=None if quantity.is_outcome else spread_change(before.values, after.values),
         dispersion=dispersion_change(shots),
     )
 
@@ -180,7 +191,11 @@ def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
     verdict, drift = _verdict(before, after, terms, n)
     shown = lower_of(verdict, _without_mishits(before, after, terms, n, verdict))
     good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
-    exact = shift_between(good_before, good_after)
+    exact, as_read = (
+        (share_shift(inside), share_shift(inside))
+        if terms.of_outcomes and inside is not None
+        else (shift_between(good_before, good_after), shift_between(before.values, after.values))
+    )
     too_early = shown is Verdict.TOO_EARLY
     lowered_by_drift = drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING)
     advised = too_early and not lowered_by_drift
@@ -188,7 +203,7 @@ def _judge(before: Phase, after: Phase, terms: Terms) -> Judged:
         verdict=shown,
         drift=drift,
         lowered_by_mishits=shown is not verdict,
-        as_read=shift_between(before.values, after.values),
+        as_read=as_read,
         good=widened(exact, terms.setup_sd),
         inside=inside,
         pairs_won=pairs_won(good_before, good_after),
@@ -212,8 +227,9 @@ def _verdict(before: Phase, after: Phase, terms: Terms, n: int) -> tuple[Verdict
         change = inside_change(before.values, after.values, terms.want)
         if change is None:
             return Verdict.TOO_EARLY, DriftFinding.NOT_CHECKED
-        seen = Shift(change.difference, change.newcombe90, change.newcombe80)
-        return read_verdict(widened(seen, 0.0), MATTERS, n, SHARES), DriftFinding.NOT_CHECKED
+        return read_verdict(
+            widened(share_shift(change), 0.0), MATTERS, n, SHARES
+        ), DriftFinding.NOT_CHECKED
     good_before, good_after = (goodness(p.values, terms.want) for p in (before, after))
     exact = shift_between(good_before, good_after)
     verdict = read_verdict(widened(exact, terms.setup_sd), terms.smallest_change, n, SHIFTS)
@@ -248,9 +264,9 @@ def _balls_needed(
     return balls_for_shift(exact, len(before), len(after), terms.smallest_change, terms.setup_sd)
 
 
-def _rank(good: Shift | None, before: Phase, after: Phase, one_in: int) -> int | None:
+def _rank(judged: Judged, before: Phase, after: Phase, one_in: int) -> int | None:
     """None where there is no range, or where no difference is far enough out to end it."""
-    return None if good is None else interval_rank(len(before), len(after), one_in) or None
+    return None if judged.good is None else interval_rank(len(before), len(after), one_in) or None
 
 
 def _put_back(

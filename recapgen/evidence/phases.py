@@ -87,12 +87,14 @@ def _counts(shot: SortedShot) -> bool:
     return shot.status in (ShotStatus.USED, ShotStatus.NOT_READ)
 
 
-def sample(readings: Phase) -> Sample:
+def sample(readings: Phase, quantity: Quantity) -> Sample:
+    """The block as it travels on; the middle of what is in or out is the share that was in."""
+    middle = np.mean if quantity.is_outcome else np.median
     return Sample(
         numbers=readings.numbers,
         values=tuple(readings.values.tolist()),
         mishit=tuple(readings.mishit.tolist()),
-        median=float(np.median(readings.values)) if len(readings) else None,
+        median=float(middle(readings.values)) if len(readings) else None,
         robust_sd=robust_sd(readings.values) if len(readings) > 1 else None,
     )
 

@@ -34,7 +34,7 @@ _HALF = 0.5
 
 def baseline(shots: Sequence[SortedShot], quantity: Quantity) -> Sample:
     """The uncued opening block of a lesson: before-shots only, no closing block."""
-    return sample(phase(shots, (Block.BEFORE,), quantity))
+    return sample(phase(shots, (Block.BEFORE,), quantity), quantity)
 
 
 def day_to_day_sd(baselines: Sequence[Sample], usual_sd: float) -> float:
@@ -58,13 +58,14 @@ def retained(
     """What ``now``, a later lesson's baseline, still shows of ``earlier``'s gain.
 
     Same club and number; at least a day between, else None; None too where a block holds
-    fewer than three readings. All three blocks on ``earlier``'s good scale, unwidened
+    fewer than three readings, or where balls are only in or out (a handful of them has no
+    share of a gain to tell). All three blocks on ``earlier``'s good scale, unwidened
     intervals. No share where the gain itself is not established, or where the earlier
     lesson's own verdict calls it none.
     """
     blocks = [np.array(s.values) for s in (earlier.before, earlier.after, now)]
     n = min(len(b) for b in blocks)
-    if n < _SHIFT_FROM or to_lesson <= from_lesson:
+    if n < _SHIFT_FROM or to_lesson <= from_lesson or earlier.quantity.is_outcome:
         return None
     before, after, later = (goodness(b, earlier.want) for b in blocks)
     gained, still = shift_between(before, after), shift_between(before, later)

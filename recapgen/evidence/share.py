@@ -3,7 +3,7 @@
 from math import sqrt
 
 from recapgen.evidence.shift import Z80, Z90
-from recapgen.model.evidence import Interval, Share, ShareChange
+from recapgen.model.evidence import Interval, Share, ShareChange, Shift
 
 MATTERS = 0.25
 """The smallest change of a share worth speaking of."""
@@ -22,6 +22,11 @@ def share_change(before: Share, after: Share) -> ShareChange:
         newcombe90=newcombe(before, after, Z90),
         newcombe80=newcombe(before, after, Z80),
     )
+
+
+def share_shift(change: ShareChange) -> Shift:
+    """The difference of two shares with its intervals, as the verdicts read a shift."""
+    return Shift(change.difference, change.newcombe90, change.newcombe80)
 
 
 def wilson(count: int, n: int, z: float) -> Interval:

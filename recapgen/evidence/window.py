@@ -7,6 +7,7 @@ from recapgen.evidence.arrays import Floats
 from recapgen.evidence.share import share, share_change
 from recapgen.model.evidence import ShareChange
 from recapgen.model.lesson import Direction, Want
+from recapgen.model.quantity import Quantity
 
 _ROUNDING = 1e-9  # of the window's ends: what converting units may add
 
@@ -19,6 +20,11 @@ def inside_change(before: Floats, after: Floats, want: Want) -> ShareChange | No
     if was is None or now is None:
         return None
     return share_change(share(int(was.sum()), len(before)), share(int(now.sum()), len(after)))
+
+
+def counted_as(want: Want, quantity: Quantity) -> Want:
+    """What is in or out has a window of its own: in."""
+    return Want(Direction.WINDOW, 1.0, 1.0) if quantity.is_outcome else want
 
 
 def both_inside(before: Floats, after: Floats, want: Want) -> bool:

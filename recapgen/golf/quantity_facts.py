@@ -217,7 +217,40 @@ FACTS: Mapping[Quantity, Facts] = {
         (-20, 20),
         confounders="camera",
     ),
-}
+    # Counted or paced off by whoever stands beside the ball.
+    Quantity.ON_LINE: _facts(
+        "started on line, starts on line, through the gate, gate", 1, (0, 1), (0, 1),
+        confounders="aim",
+    ),
+    Quantity.IN_CIRCLE: _facts(
+        "circle, inside the circle, landed in the circle, landing in the circle, "
+        "landing within a circle, within the circle, landing zone, in the landing zone",
+        1, (0, 1), (0, 1), confounders="ball",
+    ),
+    Quantity.HOLED: _facts(
+        "holed putts, putts holed, balls holed, made, made putts, putts made",
+        1, (0, 1), (0, 1), confounders="green",
+    ),
+    Quantity.UP_AND_DOWN: _facts(
+        "up and downs, up & down, up down, scrambling", 1, (0, 1), (0, 1), confounders="green"
+    ),
+    Quantity.GREEN_HIT: _facts(
+        "greens hit, green, greens, green in regulation, greens in regulation, gir",
+        1, (0, 1), (0, 1), confounders="wind",
+    ),
+    Quantity.FAIRWAY_HIT: _facts(
+        "fairways hit, fairway, fairways", 1, (0, 1), (0, 1), confounders="wind"
+    ),
+    Quantity.DISTANCE_LEFT: _facts(
+        "left to the hole, distance left to the hole, distance from the hole, leave, proximity, "
+        "distance to hole",
+        0.1, (0, 30), (0, 150), confounders="green",
+    ),
+    Quantity.PACE: _facts(
+        "past the hole, distance past, distance past the hole, distance control, roll past",
+        0.1, (-10, 10), (-40, 40), confounders="green",
+    ),
+}  # fmt: skip
 
 _SIDE = (Quantity.CARRY_SIDE, Quantity.TOTAL_SIDE)
 _LENGTH = (Quantity.CARRY, Quantity.TOTAL)

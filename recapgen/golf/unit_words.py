@@ -17,7 +17,7 @@ class UnitWords:
     example: str
 
 
-def unit_words(dimension: Dimension) -> UnitWords:
+def unit_words(dimension: Dimension) -> UnitWords:  # noqa: PLR0911  one a dimension
     """The words for units of ``dimension``."""
     match dimension:
         case Dimension.SPEED:
@@ -32,3 +32,5 @@ def unit_words(dimension: Dimension) -> UnitWords:
             return UnitWords(("%",), (), "0.02")
         case Dimension.WIDTHS:
             return UnitWords(("widths",), (), "0.3 widths")
+        case Dimension.OUTCOME:
+            return UnitWords(("in", "out"), (), "7 of 10")

@@ -100,7 +100,7 @@ def unit_named(text: str) -> Unit | None:
     return UNITS.get(word) or UNITS.get(word.replace("per", "/", 1))
 
 
-def own_unit(dimension: Dimension, units: Units) -> Unit:
+def own_unit(dimension: Dimension, units: Units) -> Unit:  # noqa: PLR0911  one a dimension
     """The unit that a bare number of ``dimension`` has for somebody who writes in ``units``."""
     match dimension:
         case Dimension.SPEED:
@@ -115,6 +115,8 @@ def own_unit(dimension: Dimension, units: Units) -> Unit:
             return Unit("", dimension, 1.0)
         case Dimension.WIDTHS:
             return Unit("widths", dimension, 1.0)
+        case Dimension.OUTCOME:
+            return Unit("%", dimension, 0.01)
 
 
 _MINUS = str.maketrans({"−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "﹣": "-", "－": "-"})
@@ -175,8 +177,8 @@ SIDEWAYS: Mapping[str, float] = {
 }
 _SIDES: Mapping[str, float] = {
     **SIDEWAYS,
-    **dict.fromkeys(("up", "u", "ahead", "forward", "past"), 1.0),
-    **dict.fromkeys(("down", "d", "behind", "back"), -1.0),
+    **dict.fromkeys(("up", "u", "ahead", "forward", "past", "long"), 1.0),
+    **dict.fromkeys(("down", "d", "behind", "back", "short"), -1.0),
 }
 # A coach's notes may be in any language, where D is right (derecha, droite) as well as down.
 _IN_NOTES: Mapping[str, float] = {

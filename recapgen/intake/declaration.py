@@ -14,7 +14,7 @@ from recapgen.intake.quantities import (
 )
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Scalar, brief, plain_key
-from recapgen.model.fix import Cut, Put, Swap, one_of
+from recapgen.model.fix import Cut, Put, Swap, certain, one_of
 from recapgen.model.lesson import (
     MOST_PLANNED,
     Declaration,
@@ -45,6 +45,7 @@ _FOR_BOTH_HANDS = {
     Quantity.ATTACK_ANGLE: (frozenset({"up", "shallow"}), frozenset({"down", "steep"})),
     Quantity.TRAVEL_ACROSS: (frozenset({"right"}), frozenset({"left"})),
     Quantity.TRAVEL_UP: (frozenset({"up"}), frozenset({"down"})),
+    Quantity.PACE: (frozenset({"long", "past"}), frozenset({"short"})),
     **dict.fromkeys(
         (quantity for quantity in Quantity if quantity.mirrored),
         (frozenset({"right"}), frozenset({"left"})),
@@ -117,8 +118,17 @@ def read_aim(form: Form, coach: Coach, hand: Hand | None = None) -> Aim | None:
     quantity = quantity_in(form, "number", number)
     if quantity is None:
         return None
-    want = _want(form, quantity, coach, hand)
+    want = (
+        _want_in(form, quantity, form.words("want"))
+        if quantity.is_outcome
+        else _want(form, quantity, coach, hand)
+    )
     smallest_change = form.words("matters")
+    if smallest_change is not None and quantity.is_outcome:
+        offers = certain(Cut(form.place("matters")))
+        found = {"found": brief(smallest_change.text), "number": str(quantity)}
+        form.report(Code.SHARE_WITHOUT_MATTERS, smallest_change.where, offers, **found)
+        smallest_change = None
     change = (
         amount_in(form, "matters", smallest_change, quantity, coach) if smallest_change else None
     )
@@ -163,6 +173,15 @@ def _want(form: Form, quantity: Quantity, coach: Coach, hand: Hand | None) -> Wa
         form.report(Code.WANT_UPSIDE_DOWN, words.where, offers, **found)
         return None
     return Want(Direction.WINDOW, *window)
+
+
+def _want_in(form: Form, quantity: Quantity, words: Scalar | None) -> Want | None:
+    """A ball that is in or out can only be wanted in, said or unsaid."""
+    if words is not None and _DIRECTIONS.get(plain_key(words.text)) is not Direction.HIGHER:
+        found = {"found": brief(words.text), "number": quantity}
+        form.report(Code.WANT_UNREADABLE, words.where, instead(words, "higher"), **found)
+        return None
+    return Want(Direction.HIGHER)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,9 @@
 """Notes against shots: what one says of the other must be there."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import permutations
+from pathlib import Path
 
 from recapgen.golf.clubs import club_named, same_club
 from recapgen.intake.near_words import nearest
@@ -29,6 +30,14 @@ def check_without_shots(notes: Notes) -> Iterator[Problem]:
     if notes.declaration is not None:
         facts = {"number": str(notes.declaration.quantity)}
         yield Problem(Code.NUMBER_WITHOUT_SHOTS, notes.declaration.where, facts)
+
+
+def readings_beside_shots(where: SourceRef, tables: Iterable[Path]) -> Problem:
+    """A lesson's one number is read by hand or by a device: who can tell which was meant?"""
+    names = [table.name for table in tables]
+    ignored = tuple(Put(SourceRef(where.file), ("files", name), "ignore") for name in names)
+    facts = {"files": ", ".join(map(brief, names))}
+    return Problem(Code.READINGS_BESIDE_SHOTS, where, facts, offers=one_of([Cut(where), ignored]))
 
 
 def check_against_shots(

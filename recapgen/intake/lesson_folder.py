@@ -11,8 +11,9 @@ from recapgen.intake.lesson_checks import (
     check_followed,
     check_order,
     check_without_shots,
+    readings_beside_shots,
 )
-from recapgen.intake.notes import read_notes
+from recapgen.intake.notes import NotesFile, read_notes
 from recapgen.intake.seal_file import read_seal
 from recapgen.intake.table.all_files import read_shots
 from recapgen.intake.table.section_columns import Setting
@@ -81,11 +82,10 @@ def read_lesson(
     if seal is not None and notes.declaration is not None:
         declaration = with_what_was_sealed(notes.declaration, seal)
         notes = replace(notes, declaration=declaration)
-    if table is not None:
-        table, found = work_out(table, notes, coach)
-        problems.extend(found)
+    table, found = _by_hand_or(table, replace(written, notes=notes), paths, coach)
+    problems.extend(found)
     problems.extend(check_followed(written.clips, notes))
-    if not paths.tables:
+    if table is None and not paths.tables and written.readings_where is None:
         problems.extend(check_without_shots(notes))
     elif table is not None:
         problems.extend(check_order(notes, table, written.clips))
@@ -103,3 +103,18 @@ def read_lesson(
         clips=written.clips,
     )
     return Checked(lesson, tuple(problems))
+
+
+def _by_hand_or(
+    table: ShotTable | None, written: NotesFile, paths: LessonPaths, coach: Coach
+) -> Checked[ShotTable]:
+    """The files' shots with what follows from them, or what was read by hand; never a mixture."""
+    both: tuple[Problem, ...] = ()
+    if written.readings_where is not None:
+        if table is None or not table.shots:
+            return Checked(written.readings, ())
+        both = (readings_beside_shots(written.readings_where, paths.tables),)
+    if table is None:
+        return Checked(None, both)
+    worked, problems = work_out(table, written.notes, coach)
+    return Checked(worked, (*problems, *both))

@@ -11,6 +11,7 @@ from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of
 from recapgen.intake.front_matter import FrontMatter, in_place, split
+from recapgen.intake.hand_readings import read_readings
 from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
@@ -23,18 +24,20 @@ from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, IntentKind, Notes
 from recapgen.model.people import Coach, Hand
 from recapgen.model.problem import Checked, Code, Cost, Problem
+from recapgen.model.shots import ShotTable
 from recapgen.model.source import SourceRef
 
 KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
     "want", "matters", "must not lose", "files", "shots", "left out", "mishits", "moved",
     "conditions", "clips", "practice", "care", "case", "see also", "planned",
-    "swings", "compare", "short name",
+    "swings", "compare", "short name", "readings",
     file="files", the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
     swing="swings", swung="swings", weather="conditions",
+    reading="readings", counts="readings", counted="readings",
     clip="clips", films="clips", plan="practice", safety="care",
 )  # fmt: skip
 _KINDS = meanings_of(
@@ -81,11 +84,16 @@ MOST_CARE_WORDS = 3
 
 @dataclass(frozen=True, slots=True)
 class NotesFile:
-    """What notes.md says, the clips included; ``club_where`` is the place of ``club:``."""
+    """What notes.md says, clips and what was read by hand included.
+
+    ``club_where`` is the place of ``club:``, ``readings_where`` that of ``readings:``.
+    """
 
     notes: Notes
     clips: tuple[ClipFile, ...]
     club_where: SourceRef
+    readings: ShotTable | None = None
+    readings_where: SourceRef | None = None
 
 
 def read_notes(
@@ -108,6 +116,7 @@ def read_notes(
     found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
     notes = _notes(form, front, file, (coach, hand), drills)
+    read_off = read_readings(form, notes.declaration, coach)
     for name in changed_since(root, paths, notes.practice, coach.drills):
         form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
     if not front.whole:
@@ -116,7 +125,14 @@ def read_notes(
     if not form.has("intent"):
         found = [_perhaps_the_intent(problem) for problem in found]
     found[:0] = problems
-    return Checked(NotesFile(notes, clips, form.place("club")), tuple(found))
+    file_read = NotesFile(
+        notes,
+        clips,
+        form.place("club"),
+        read_off,
+        form.place("readings") if form.node("readings") is not None else None,
+    )
+    return Checked(file_read, tuple(found))
 
 
 def _perhaps_the_intent(problem: Problem) -> Problem:

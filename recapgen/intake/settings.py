@@ -351,8 +351,8 @@ def _meaning(form: Form, heading: str, words: Scalar) -> tuple[Quantity | None, 
     if plain in ROLES:
         return None, ROLES[plain]
     quantity = quantity_in(form, brief(heading), words, also=(shown(ROLES), "ignore"))
-    if quantity is not None and quantity.in_clips:
-        columns = (str(each) for each in Quantity if not each.in_clips)
+    if quantity is not None and not quantity.in_tables:
+        columns = (str(each) for each in Quantity if each.in_tables)
         form.misread(brief(heading), words, ", ".join((*columns, shown(ROLES), "ignore")), None)
         return None, None
     return quantity, None

@@ -41,6 +41,7 @@ class SmallestChangeFrom(StrEnum):
     RESOLUTION = "resolution"
     ACCURACY = "accuracy"
     DEFAULT = "default"
+    SHARE = "share"  # of what is in or out: a quarter of the balls, whatever the notes say
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ class Sample:
     """One block's readings in time order, mishits included.
 
     ``numbers`` are the shots' own numbers, ``mishit`` marks the flagged ones;
-    all three run in parallel. Inside units.
+    all three run in parallel. Inside units. Of what is in or out ``median`` is the share in.
     """
 
     numbers: tuple[int, ...]
@@ -190,7 +191,8 @@ class Comparison:
     ``balls_needed`` is the advice for each block where it is too early to tell; None where
     more balls than a lesson holds would be needed, or would not help.
 
-    ``by_share``: both medians lie in the window, so the verdict speaks of the share inside.
+    ``by_share``: both medians lie in the window, so the verdict speaks of the share inside;
+    so it does wherever balls are in or out, and both shifts are then of that share.
     ``closing_n`` of the before-shots, the last ones, came from the closing block;
     ``closing_shift`` is how far these lie from the opening ones, as read.
     ``pairs_won``: of all before-after pairs, the share in which the after-shot is better.

@@ -13,6 +13,7 @@ class Dimension(StrEnum):
     SPIN = "spin"  # revolutions per minute
     RATIO = "ratio"  # no unit
     WIDTHS = "widths"  # of the patch that is followed
+    OUTCOME = "outcome"  # 1 in, 0 out; of several balls the share that was in
 
 
 class Sides(Enum):
@@ -23,6 +24,7 @@ class Sides(Enum):
     CLOSED_OPEN = auto()  # where the student's hand is known, else left and right
     DOWN_UP = auto()
     BEFORE_PAST = auto()  # of the ball
+    SHORT_LONG = auto()  # of the hole
 
 
 class HandWords(Enum):
@@ -85,11 +87,39 @@ class Quantity(StrEnum):
     TOTAL_SIDE = "total side", Dimension.LENGTH, Sides.LEFT_RIGHT
     TRAVEL_ACROSS = "travel across", Dimension.WIDTHS, Sides.LEFT_RIGHT
     TRAVEL_UP = "travel up", Dimension.WIDTHS, Sides.DOWN_UP
+    ON_LINE = "on line", Dimension.OUTCOME
+    IN_CIRCLE = "in the circle", Dimension.OUTCOME
+    HOLED = "holed", Dimension.OUTCOME
+    UP_AND_DOWN = "up and down", Dimension.OUTCOME
+    GREEN_HIT = "green hit", Dimension.OUTCOME
+    FAIRWAY_HIT = "fairway hit", Dimension.OUTCOME
+    DISTANCE_LEFT = "distance left", Dimension.LENGTH
+    PACE = "pace", Dimension.LENGTH, Sides.SHORT_LONG
 
     @property
     def in_clips(self) -> bool:
         """Whether it is read from the lesson's clips, and never from a table."""
         return self.dimension is Dimension.WIDTHS
+
+    @property
+    def is_outcome(self) -> bool:
+        """Whether a ball is in or out, so that only the share of those in can change."""
+        return self.dimension is Dimension.OUTCOME
+
+    @property
+    def by_eye(self) -> bool:
+        """Whether it is counted or paced off beside the ball: no device's table has it."""
+        return self.is_outcome or self.paced
+
+    @property
+    def paced(self) -> bool:
+        """Whether it is a short length on the green, told in metres or feet and never in yards."""
+        return self in (Quantity.DISTANCE_LEFT, Quantity.PACE)
+
+    @property
+    def in_tables(self) -> bool:
+        """Whether a column of a device's table may hold it."""
+        return not (self.in_clips or self.by_eye)
 
     @property
     def small(self) -> bool:

@@ -75,7 +75,8 @@ class LessonEvidence:
 
     ``tally`` is None where there was no table of shots. ``decided``, ``unknown_columns`` and
     ``calculated`` (by the device, in the coach's word, not measured) tell how it was read.
-    ``fair_carry`` are the carries in standard air, or why they are not told.
+    ``fair_carry`` are the carries in standard air, or why they are not told. ``counted``: the
+    balls were only counted, so that no ball has a place of its own.
     """
 
     shots: tuple[SortedShot, ...] = ()
@@ -87,6 +88,7 @@ class LessonEvidence:
     fair_carry: FairCarry | None = None
     flights: FlightLines | None = None
     loft: LoftAtStrike | None = None
+    counted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

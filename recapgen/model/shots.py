@@ -49,6 +49,15 @@ class WorkedOut:
     way: WorkedFrom
 
 
+class MissedTo(StrEnum):
+    """Where a ball that was not in went, as whoever counted saw it."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    SHORT = "short"
+    LONG = "long"
+
+
 @dataclass(frozen=True, slots=True)
 class Shot:
     """One data row.
@@ -72,6 +81,7 @@ class Shot:
     doubts: tuple[RowRule, ...] = ()  # rules that want a second look at the row; it is still used
     derived: Mapping[Quantity, WorkedOut] | None = None  # never a reading, and never over one
     club_written: str | None = None  # as the file has it: "Driver (9°)"
+    missed_to: MissedTo | None = None  # of a ball that is in or out
 
 
 class ReadAs(Enum):
@@ -131,6 +141,8 @@ class ShotTable:
     ``names_belied`` where that is since times or numbers go against the blocks in their names.
     ``asked`` are quantities of columns that cannot be read before the coach answers a question.
     ``worked_number`` says how the declared number was worked out where no column holds it.
+    ``by_hand``: the notes hold the readings, no file does; ``counted``: they hold counts alone,
+    so that the order of the balls within a block says nothing.
     """
 
     shots: tuple[Shot, ...]
@@ -142,6 +154,8 @@ class ShotTable:
     order_open: tuple[FilePart, ...] = ()
     names_belied: bool = False
     asked: frozenset[Quantity] = frozenset()
+    by_hand: bool = False
+    counted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

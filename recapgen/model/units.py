@@ -70,11 +70,11 @@ class Units:
     temperature: TemperatureUnit = TemperatureUnit.CELSIUS
 
 
-def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
+def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:  # noqa: PLR0911  one a dimension
     """The unit somebody reads ``quantity`` in, and its size in inside units.
 
-    "mph", "yd", "deg", "rpm", "widths", or "" for a ratio. A small length is read in inches
-    beside yards and feet, else in centimetres.
+    "mph", "yd", "deg", "rpm", "widths", "%" for a share, or "" for a ratio. A small length is
+    read in inches beside yards and feet, else in centimetres; a short one on the green in feet.
     """
     match quantity.dimension:
         case Dimension.SPEED:
@@ -83,6 +83,8 @@ def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
             length = units.length
             if quantity.small:
                 length = LengthUnit.INCH if length.imperial else LengthUnit.CENTIMETRE
+            if quantity.paced:
+                length = LengthUnit.FOOT if length.imperial else LengthUnit.METRE
             return length.value, length.in_m
         case Dimension.ANGLE:
             return "deg", 1.0
@@ -92,3 +94,5 @@ def unit_of(quantity: Quantity, units: Units) -> tuple[str, float]:
             return "", 1.0
         case Dimension.WIDTHS:
             return "widths", 1.0
+        case Dimension.OUTCOME:
+            return "%", 0.01

@@ -162,6 +162,7 @@ def _evidence(
         fair_carry=flown.fair.told if flown.fair else None,
         flights=flown.lines,
         loft=loft,
+        counted=table.counted if table is not None else False,
     )
 
 

@@ -73,7 +73,7 @@ def _together(group: Sequence[Recap], uid: str, reader: Reader) -> Together:
     ]
     quantity = told[-1][1].quantity
     name = quantity_name(quantity, words)
-    picture = lessons_together(told, reader)
+    picture = None if quantity.is_outcome else lessons_together(told, reader)
     sentences = tuple(_pairs(group, reader))
     title = words.say("page.compare.chart", quantity=name)
     club = group[-1].notes.club
@@ -103,14 +103,15 @@ def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
         if one.number.comparison is None or other.number.comparison is None:
             continue
         quantity = one.number.comparison.quantity
-        ends = one.number.comparison.after.median, other.number.comparison.after.median
+        samples = one.number.comparison.after, other.number.comparison.after
+        ends = [sample.median for sample in samples]
         if ends[0] is not None and ends[1] is not None:
             yield reader.words.say(
                 "page.compare.pair",
                 first=day(one.on, reader.words),
                 second=day(other.on, reader.words),
-                one=reader.amount(quantity, ends[0]),
-                other=reader.amount(quantity, ends[1]),
+                one=reader.middle(quantity, samples[0]),
+                other=reader.middle(quantity, samples[1]),
                 apart=reader.size(quantity, ends[1] - ends[0]),
             )
 
@@ -118,9 +119,6 @@ def _pairs(group: Sequence[Recap], reader: Reader) -> Iterable[str]:
 def _row(recap: Recap, reader: Reader) -> LessonRow:
     comparison = recap.number.comparison
     samples = (comparison.before, comparison.after) if comparison else ()
-    then, now = (
-        reader.amount(comparison.quantity, s.median) if comparison and s.median is not None else "–"
-        for s in samples
-    )
+    then, now = (reader.middle(comparison.quantity, s) if comparison else "–" for s in samples)
     shots = reader.words.figure(sum(s.n for s in samples))
     return LessonRow(day(recap.on, reader.words), recap.page, shots, then, now)

@@ -77,7 +77,7 @@ def evidence_view(recap: Recap, reader: Reader) -> EvidenceView | None:
 
 def _inside(comparison: Comparison, reader: Reader) -> Figure | None:
     inside, words = comparison.inside, reader.words
-    if inside is None:
+    if inside is None or comparison.quantity.is_outcome:  # which has it above, with the number
         return None
 
     def row(name: str, share: Share) -> tuple[str, ...]:
@@ -112,6 +112,8 @@ def _dispersion(comparison: Comparison, recap: Recap, reader: Reader) -> Figure 
 
 
 def _order(comparison: Comparison, recap: Recap, reader: Reader) -> Figure | None:
+    if comparison.quantity.is_outcome:
+        return None
     picture = in_order_of_time(comparison, recap.evidence.shots, reader, anchors(recap.films))
     if picture is None:
         return None

@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from markupsafe import Markup, escape
 
 from recapgen.model.comparable import lessons_alike
-from recapgen.model.evidence import Kept, Sample
+from recapgen.model.evidence import Kept
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
@@ -60,6 +60,7 @@ class ProgressView:
     name: str
     chart: Markup
     rows: tuple[ProgressRow, ...]
+    of_outcomes: bool
 
 
 def home_page(
@@ -148,15 +149,12 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
         named = reader.club(club)
         name = words.say("page.number.with-club", quantity=name, club=named)
 
-    def middle(sample: Sample) -> str:
-        return "–" if sample.median is None else reader.amount(quantity, sample.median)
-
     rows = tuple(
         ProgressRow(
             when=day(recap.on, words),
             page=recap.page,
-            then=middle(stop.comparison.before),
-            now=middle(stop.comparison.after),
+            then=reader.middle(quantity, stop.comparison.before),
+            now=reader.middle(quantity, stop.comparison.after),
             between=between,
         )
         for recap, stop, between in zip(group, stops, _between(group, log, words), strict=True)
@@ -172,7 +170,7 @@ def _progress(group: list[Recap], log: PracticeLog, uid: str, reader: Reader) ->
     picture = over_the_lessons(stops, reader)
     title = words.say("chart.progress.title", quantity=name)
     chart = Markup(draw(picture, uid, title, description, reader.kept))  # noqa: S704 (drawn here)
-    return ProgressView(name, chart, rows)
+    return ProgressView(name, chart, rows, quantity.is_outcome)
 
 
 def _between(group: list[Recap], log: PracticeLog, words: Words) -> tuple[str, ...]:

@@ -7,13 +7,15 @@ from markupsafe import Markup
 
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.quantity import Quantity
+from recapgen.render.charts.chart_parts import Picture
 from recapgen.render.charts.drawing import draw
+from recapgen.render.charts.share_bars import inside_then_and_now, share_sentence
 from recapgen.render.charts.strip import NO_TAGS, then_and_now
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import (
     LargeAmount,
     hand_word,
-    large_amount,
+    middle_told,
     quantity_meaning,
     quantity_name,
 )
@@ -49,6 +51,7 @@ class NumberView:
     chart: Markup | None
     chart_sentence: str
     lines: tuple[ShotLine, ...]
+    of_outcomes: bool
 
 
 def number_view(
@@ -67,8 +70,8 @@ def number_view(
     quantity = comparison.quantity
     name = quantity_name(quantity, words)
     sentence = _chart_sentence(comparison, reader)
-    picture = then_and_now(comparison, reader, filmed, tags)
-    title = words.say("chart.strip.title", quantity=name)
+    picture = _picture(comparison, reader, filmed, tags)
+    title = words.say(f"chart.{'outcome' if quantity.is_outcome else 'strip'}.title", quantity=name)
     told = tell_comparison(comparison, reader.units, reader.hand, words)
     return NumberView(
         name=name,
@@ -82,7 +85,8 @@ def number_view(
         if picture
         else None,
         chart_sentence=sentence,
-        lines=_lines(comparison, reader),
+        lines=() if quantity.is_outcome else _lines(comparison, reader),
+        of_outcomes=quantity.is_outcome,
     )
 
 
@@ -110,14 +114,25 @@ def _meaning(quantity: Quantity, reader: Reader) -> str:
 
 
 def _shown(sample: Sample, quantity: Quantity, reader: Reader) -> LargeAmount | None:
-    if sample.median is None:
-        return None
-    return large_amount(quantity, sample.median, reader.units, reader.hand, reader.words)
+    return middle_told(quantity, sample, reader.units, reader.hand, reader.words)
+
+
+def _picture(
+    comparison: Comparison, reader: Reader, filmed: Mapping[int, str], tags: Mapping[int, str]
+) -> Picture | None:
+    """Every shot on one scale; of balls that are in or out, how many were in."""
+    if comparison.quantity.is_outcome:
+        inside = comparison.inside
+        return None if inside is None else inside_then_and_now(inside, reader)
+    return then_and_now(comparison, reader, filmed, tags)
 
 
 def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
     """What the picture shows, for whoever cannot see it."""
     words = reader.words
+    if comparison.quantity.is_outcome and comparison.inside is not None:
+        shares = share_sentence(comparison.inside, reader, "outcome")
+        return words.together((words.say("want.told", goal=reader.goal(comparison)), shares))
     rows = (
         (words.say("chart.strip.before"), comparison.before),
         (words.say("chart.strip.after"), comparison.after),
@@ -136,7 +151,7 @@ def _row_sentence(when: str, sample: Sample, quantity: Quantity, reader: Reader)
         when=when,
         low=reader.amount(quantity, min(sample.values)),
         high=reader.amount(quantity, max(sample.values)),
-        middle=reader.amount(quantity, sample.median),
+        middle=reader.middle(quantity, sample),
     )
     mishits = sum(sample.mishit)
     if not mishits:

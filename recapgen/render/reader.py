@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 
-from recapgen.model.evidence import Comparison, Retention
+from recapgen.model.evidence import Comparison, Retention, Sample
 from recapgen.model.people import AgeBand, Coach, Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 from recapgen.model.units import Units
 from recapgen.tools.cache import Cache
-from recapgen.words.amounts import amount, signed, size
+from recapgen.words.amounts import amount, middle, signed, size
 from recapgen.words.catalogue import Words
 from recapgen.words.club_names import club_name
 from recapgen.words.goal_sentences import tell_goal, tell_wanted
@@ -29,6 +29,10 @@ class Reader:
     def amount(self, quantity: Quantity, value: float) -> str:
         """A reading, with its side."""
         return amount(quantity, value, self.units, self.hand, self.words)
+
+    def middle(self, quantity: Quantity, sample: Sample) -> str:
+        """The middle of a block, or how many of it were in; a dash where it has none."""
+        return middle(quantity, sample, self.units, self.hand, self.words)
 
     def club(self, club: str) -> str:
         """A club by the name the reader gives it."""

@@ -6,7 +6,7 @@ from recapgen.model.carry import Withheld
 from recapgen.model.lesson import Conditions
 from recapgen.model.quantity import Quantity
 from recapgen.model.recap import OtherNumber, Recap
-from recapgen.model.shots import ShotStatus, SortedShot
+from recapgen.model.shots import Shot, ShotStatus, SortedShot
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import height, number, percent, quantity_name, speed, temperature
 from recapgen.words.catalogue import Words, key_of
@@ -53,8 +53,11 @@ class OtherRow:
 
 
 def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
-    """Every row that was read, the left-out ones with the reason; None without shots."""
-    if not recap.evidence.shots:
+    """Every row that was read, the left-out ones with the reason; None without shots.
+
+    None too where the notes hold counts alone: which ball was which, nobody wrote down.
+    """
+    if not recap.evidence.shots or recap.evidence.counted:
         return None
     quantities, mishits = columns_shown(recap), _mishits(recap)
     words = reader.words
@@ -208,9 +211,18 @@ def _row(
         shot=shot.number,
         counts_as=_counts_as(sorted_shot, mishits, reader.words),
         cells=tuple(
-            reader.amount(q, shot.readings[q]) if q in shot.readings else "" for q in quantities
+            _cell(shot, quantity, reader) if quantity in shot.readings else ""
+            for quantity in quantities
         ),
     )
+
+
+def _cell(shot: Shot, quantity: Quantity, reader: Reader) -> str:
+    """A reading, and where a ball went that was not in."""
+    told = reader.amount(quantity, shot.readings[quantity])
+    if shot.missed_to is None:
+        return told
+    return reader.words.listed((told, reader.words.say(f"side.{shot.missed_to}")))
 
 
 def _counts_as(sorted_shot: SortedShot, mishits: frozenset[int], words: Words) -> str:

@@ -11,6 +11,7 @@ from typing import assert_never
 from babel.dates import format_date, format_time
 from babel.numbers import format_percent
 
+from recapgen.model.evidence import Sample
 from recapgen.model.people import Hand
 from recapgen.model.quantity import Dimension, HandWords, Quantity, Sides
 from recapgen.model.rounding import rounded
@@ -52,9 +53,37 @@ class LargeAmount:
 
 
 def amount(quantity: Quantity, value: float, units: Units, hand: Hand | None, words: Words) -> str:
-    """A reading with its unit and, where it has one, its side: "6.3° right", "3.1° down"."""
+    """A reading with its unit and, where it has one, its side: "6.3° right", "in"."""
+    if quantity.is_outcome:
+        return words.say(f"outcome.{'in' if value else 'out'}")
     figure = _reading(quantity, value, units, words)
     return _with_side(quantity, value, units, hand, words, figure=figure)
+
+
+def middle_told(
+    quantity: Quantity, sample: Sample, units: Units, hand: Hand | None, words: Words
+) -> LargeAmount | None:
+    """The middle of a block, set large: "132 m", or of balls in or out "7 of 10"; None of none."""
+    if sample.median is None:
+        return None
+    if not quantity.is_outcome:
+        return large_amount(quantity, sample.median, units, hand, words)
+    were_in = number(sum(sample.values), 0, words)
+    told = words.say("chart.share.counted", count=_PLACE, n=sample.n)
+    before, _, rest = told.partition(_PLACE)
+    return LargeAmount(were_in, rest.strip(), before.strip())
+
+
+def middle(
+    quantity: Quantity, sample: Sample, units: Units, hand: Hand | None, words: Words
+) -> str:
+    """The same in a row of words."""
+    told = middle_told(quantity, sample, units, hand, words)
+    if told is None or sample.median is None:
+        return "–"
+    if not quantity.is_outcome:
+        return amount(quantity, sample.median, units, hand, words)
+    return words.say("chart.share.counted", count=told.figure, n=sample.n)
 
 
 def large_amount(
@@ -111,6 +140,8 @@ def side_keys(quantity: Quantity, hand: Hand | None) -> tuple[str, str] | None:
             return "down", "up"
         case Sides.BEFORE_PAST:
             return "before-ball", "past-ball"
+        case Sides.SHORT_LONG:
+            return "short", "long"
         case Sides.CLOSED_OPEN if hand is not None:
             return ("closed", "open") if hand is Hand.RIGHT else ("open", "closed")
         case Sides.LEFT_RIGHT | Sides.CLOSED_OPEN:
@@ -158,11 +189,11 @@ def decimals(quantity: Quantity, scaled: float, units: Units) -> int:
     match quantity.dimension:
         case Dimension.RATIO | Dimension.WIDTHS:
             return 2
-        case Dimension.SPIN:
+        case Dimension.SPIN | Dimension.OUTCOME:
             return 0
         case Dimension.LENGTH:
-            small = not quantity.small and units.length is LengthUnit.FOOT
-            return 0 if small or abs(scaled) >= _WHOLE_FROM else 1
+            whole_feet = units.length is LengthUnit.FOOT and not (quantity.small or quantity.paced)
+            return 0 if whole_feet or abs(scaled) >= _WHOLE_FROM else 1
         case Dimension.SPEED | Dimension.ANGLE:
             return 1
 

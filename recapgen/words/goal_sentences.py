@@ -72,6 +72,8 @@ def tell_window(
 
 def tell_way(quantity: Quantity, want: Want, hand: Hand | None, words: Words) -> str:
     """Which way is good, in the trade's word for the student's hand where it has one."""
+    if quantity.is_outcome:
+        return words.say("want.in")
     if want.direction is Direction.ZERO:
         return words.say("want.zero")
     up = want.direction is Direction.HIGHER

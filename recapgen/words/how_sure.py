@@ -149,7 +149,8 @@ def _difference(comparison: Comparison, amount: SizeInWords, words: Words) -> li
     if good is None:
         return [words.say("evidence.sure.fewer")]
     if comparison.by_share and comparison.inside is not None:
-        told = [_share_difference(comparison.inside, words)]
+        kind = "outcomes" if comparison.quantity.is_outcome else "shares"
+        told = [_share_difference(comparison.inside, kind, words)]
         ends = comparison.inside.newcombe90
         return told if ends.low <= 0 <= ends.high else [*told, _held(comparison, words)]
     pairs = comparison.before.n * comparison.after.n
@@ -207,12 +208,13 @@ def _between(interval: Interval, amount: SizeInWords, words: Words) -> str:
     return words.say(f"evidence.between.{way}", low=amount(low), high=amount(high))
 
 
-def _share_difference(change: ShareChange, words: Words) -> str:
+def _share_difference(change: ShareChange, kind: str, words: Words) -> str:
     low, high = (
         words.say(f"evidence.sure.{'more' if end >= 0 else 'less'}", tenths=abs(whole(10 * end)))
         for end in (change.newcombe90.low, change.newcombe90.high)
     )
-    return words.say("evidence.sure.shares", shares=shares_told(change, words), low=low, high=high)
+    shares = shares_told(change, words)
+    return words.say(f"evidence.sure.{kind}", shares=shares, low=low, high=high)
 
 
 def _smallest_change(comparison: Comparison, amount: SizeInWords, words: Words) -> list[str]:
@@ -265,7 +267,7 @@ def _mishits(comparison: Comparison, words: Words) -> list[str]:
     if change is None:
         return []
     if not change.before.count and not change.after.count:
-        return [words.say("evidence.mishits.none")]
+        return [] if comparison.quantity.is_outcome else [words.say("evidence.mishits.none")]
     told = [words.say("evidence.mishits.shares", shares=shares_told(change, words))]
     if comparison.mishit_kinds:
         kinds = (

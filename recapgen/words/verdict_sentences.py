@@ -24,8 +24,8 @@ from recapgen.model.people import Hand
 from recapgen.model.quantity import Quantity
 from recapgen.model.rounding import whole
 from recapgen.model.units import Units
-from recapgen.words.amounts import day, number, quantity_yours, size
-from recapgen.words.catalogue import Words, key_of
+from recapgen.words.amounts import day, number, quantity_name, quantity_yours, size
+from recapgen.words.catalogue import Words, key_of, sentence_start
 from recapgen.words.goal_sentences import tell_goal
 from recapgen.words.how_sure import (
     SizeInWords,
@@ -203,8 +203,7 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
         shares = comparison.by_share and comparison.verdict is Verdict.PROBABLY
         why = (words.say(f"evidence.why.{key}{'-shares' if shares else ''}", **balls),)
     if comparison.by_share and comparison.inside is not None:
-        told = shares_told(comparison.inside, words)
-        return (words.say(f"evidence.share.{key}", shares=told), *why)
+        return (_shares(comparison, comparison.inside, key, words), *why)
     good = comparison.good
     interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
     scale = _SCALES.get(comparison.want.direction, "level")
@@ -225,14 +224,25 @@ def _begun(key: str, words: Words, **places: object) -> str:
     return told[:1].upper() + told[1:]
 
 
+def _shares(comparison: Comparison, inside: ShareChange, key: str, words: Words) -> str:
+    """How many were inside the window, or in at all."""
+    shares = shares_told(inside, words)
+    if comparison.quantity.is_outcome:
+        name = sentence_start(quantity_name(comparison.quantity, words))
+        return words.say(f"evidence.outcome.{key}", name=name, shares=shares)
+    if comparison.verdict is Verdict.TOO_EARLY:
+        return words.say("evidence.too-early.shares", shares=shares)
+    return words.say(f"evidence.share.{key}", shares=shares)
+
+
 def _too_early(comparison: Comparison, amount: SizeInWords, words: Words) -> tuple[str, ...]:
     before = words.count("evidence.balls", comparison.before.n)
     after = words.count("evidence.balls", comparison.after.n)
     if comparison.good is None or comparison.before.robust_sd is None:
         what = words.say("evidence.too-early.few", before=before, after=after)
     elif comparison.by_share and comparison.inside is not None:
-        shares = shares_told(comparison.inside, words)
-        what = words.say("evidence.too-early.shares", shares=shares)
+        key = key_of(comparison.verdict)
+        what = _shares(comparison, comparison.inside, key, words)
     else:
         spread = amount(comparison.before.robust_sd)
         what = words.say("evidence.too-early.spread", before=before, after=after, spread=spread)

@@ -76,7 +76,7 @@ def with_drill(shots: Sequence[SortedShot], after: int, balls: int) -> tuple[Sor
 
 
 def sample_of(readings: Sequence[float]) -> Sample:
-    return sample(phase(one_block(Block.BEFORE, readings), (Block.BEFORE,), NUMBER))
+    return sample(phase(one_block(Block.BEFORE, readings), (Block.BEFORE,), NUMBER), NUMBER)
 
 
 def declaration(

@@ -50,6 +50,7 @@ UNITS = {
     Dimension.SPIN: "rpm",
     Dimension.RATIO: "no unit",
     Dimension.WIDTHS: "widths of the patch you frame",
+    Dimension.OUTCOME: "in or out",
 }
 SIDES = {
     Quantity.CLUB_PATH: "plus is to the right",
@@ -57,6 +58,7 @@ SIDES = {
     Quantity.ATTACK_ANGLE: "plus is upwards, minus is downwards",
     Quantity.TRAVEL_ACROSS: "plus is to the right in the picture",
     Quantity.TRAVEL_UP: "plus is upwards in the picture",
+    Quantity.PACE: "plus is past the hole, minus is short of it",
 }
 
 
@@ -163,5 +165,6 @@ matters: 2 m
 ```
 
 `matters` is the smallest change worth having. The number needs a column in the shots file, or two
-columns to work it out from (face angle minus club path, ball speed over club speed). The last two
-come from your clips."""
+columns to work it out from (face angle minus club path, ball speed over club speed).
+`travel across` and `travel up` come from your clips. Those below them you count or pace off
+yourself, see [Without a device](notes.html)."""

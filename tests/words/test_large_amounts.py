@@ -31,7 +31,7 @@ def test_the_figure_is_the_whole_number(
 
 
 @pytest.mark.parametrize("language", ["en", "es", "de", "fr", "ja", "ko"])
-@pytest.mark.parametrize("quantity", Quantity)
+@pytest.mark.parametrize("quantity", [each for each in Quantity if not each.is_outcome])
 def test_in_every_language_it_is_the_amount_told_in_a_sentence(
     language: str, quantity: Quantity
 ) -> None:

@@ -209,7 +209,7 @@ def _joined_unit(words: Sequence[str]) -> Unit | None:
 
 def _meaning(text: str, name: str) -> Heading:
     quantity = quantity_named(name)
-    if quantity is not None and not quantity.in_clips:
+    if quantity is not None and quantity.in_tables:
         return Heading(text, quantity)
     role = _ROLES.get(key_of(name) or name.strip())
     if role is not None:

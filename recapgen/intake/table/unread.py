@@ -59,7 +59,7 @@ def _guess_at(source: Source, index: int) -> Guess:
     numbers = [value for value in read.values if math.isfinite(value)]
     numeric = bool(numbers) and len(numbers) >= len(cells) / 2
     near = nearest_quantity(source.headings[index].text)
-    fits_it = near is not None and not near.in_clips and numeric and may_be(near, numbers)
+    fits_it = near is not None and near.in_tables and numeric and may_be(near, numbers)
     missing = source.setting.numbers - {h.quantity for h in source.headings}
     wanted = numeric and any(may_be(quantity, numbers) for quantity in missing)
     return Guess(near if fits_it else None, wanted, may_tell_blocks(source, index))

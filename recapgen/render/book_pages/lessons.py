@@ -172,7 +172,7 @@ def _then_now(compared: Comparison, reader: Reader) -> str:
     middles = [
         reader.words.say("book.nothing")
         if sample.median is None
-        else reader.amount(compared.quantity, sample.median)
+        else reader.middle(compared.quantity, sample)
         for sample in (compared.before, compared.after)
     ]
     return reader.words.say("book.before-after", before=middles[0], after=middles[1])
@@ -262,7 +262,7 @@ def _want(quantity: Quantity, want: Want, reader: Reader) -> str:
 def _block(quantity: Quantity, sample: Sample, reader: Reader) -> str:
     if sample.median is None:
         return reader.words.say("book.block.none")
-    median = reader.amount(quantity, sample.median)
+    median = reader.middle(quantity, sample)
     return reader.words.count("book.block", sample.n, median=median)
 
 

@@ -30,12 +30,12 @@ def inside_then_and_now(inside: ShareChange, reader: Reader) -> Picture:
     return Picture(x=x, y=y, width=_WIDTH_PX, height=height, bars=tuple(bars), labels=tuple(labels))
 
 
-def share_sentence(inside: ShareChange, reader: Reader) -> str:
-    """The counts, and what shares such counts allow for."""
+def share_sentence(inside: ShareChange, reader: Reader, kind: str = "share") -> str:
+    """The counts, and what shares such counts allow for; ``kind`` is "outcome" of in or out."""
     words = reader.words
     return words.together(
         words.say(
-            "chart.share.row",
+            f"chart.{kind}.row",
             when=words.say(f"chart.strip.{name}"),
             counted=_counted(share, words),
             low=whole(10 * share.wilson90.low),
