@@ -36,7 +36,7 @@ def test_an_ask_first_of_the_latest_plan_waits_and_must_be_said_where_the_page_i
     note = told.care[0]
     asked = "Ask first (25 April 2027): right wrist: this feel may ask a bit more there."
     assert f"{asked} The page says so." in _waiting(_with_care(note, told))
-    alone = f"{asked} The page does not say so: say it yourself."
+    alone = f"{asked} The page doesn't say so, so tell them yourself."
     assert alone in _waiting(_with_care(replace(note, shown=False), told))
     assert alone in _waiting(_with_care(note, told, published=False))
     older = recap(compared=comparison())
@@ -77,7 +77,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
     [
         (Agreed(page=True, since=TODAY - timedelta(days=365)), ""),
         (Agreed(page=True, since=TODAY - timedelta(days=366)), "over a year ago: ask again"),
-        (Agreed(page=True), "no day on which you asked this student"),
+        (Agreed(page=True), "when you last asked this student"),
         (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=31)), ""),
         (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)), "The agreement ends on"),
         (Agreed(page=True, since=TODAY, until=TODAY), "The agreement ends on"),
@@ -85,7 +85,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
         (Agreed(page=True, withdrawn=TODAY), ""),
         (
             Agreed(page=True, withdrawn=TODAY + timedelta(days=1)),
-            "no day on which you asked this student",
+            "when you last asked this student",
         ),
     ],
 )
@@ -112,8 +112,8 @@ def test_what_was_agreed_is_told_in_full() -> None:
     assert told == (
         "Agreed: a page, clips.",
         "Not agreed: body, age and health mentioned on it, nameless cases, clips in cases.",
-        "Asked on 3 January 2027.",
-        "Holds until 3 January 2028.",
+        "They agreed on 3 January 2027.",
+        "It holds until 3 January 2028.",
         "Guardian: Rosa Lind.",
     )
 
@@ -121,11 +121,11 @@ def test_what_was_agreed_is_told_in_full() -> None:
 @pytest.mark.parametrize(
     ("agreed", "band", "first"),
     [
-        (Agreed(), None, "Nothing is agreed, so this student is in this book only."),
-        (Agreed(withdrawn=TODAY), None, "Withdrawn on 28 April 2027: nothing is shown."),
-        (Agreed(withdrawn=TODAY + timedelta(days=1)), None, "Will be withdrawn on 29 April 2027."),
-        (Agreed(until=SECOND), None, "Ended on 25 April 2027: nothing is shown."),
-        (Agreed(), AgeBand.JUNIOR, "A junior: without a guardian's name nothing is shown."),
+        (Agreed(), None, "Nothing is agreed, so this student is only in this book."),
+        (Agreed(withdrawn=TODAY), None, "They withdrew it on 28 April 2027, so nothing is shown."),
+        (Agreed(withdrawn=TODAY + timedelta(days=1)), None, "It ends on 29 April 2027, when they withdraw it."),
+        (Agreed(until=SECOND), None, "It ended on 25 April 2027, so nothing is shown."),
+        (Agreed(), AgeBand.JUNIOR, "This is a junior: without a guardian's name, nothing is shown."),
         (
             Agreed(unclear=True),
             None,

@@ -160,7 +160,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
         "spread of carry side (2.2 yd): held",
         "held",
         "1 of 3 before, 2 of 3 after",
-        "8 read: 6 used, 1 set aside, 0 not read, 1 left out",
+        "8 rows: 6 used, 1 set aside, 0 without a reading, 1 left out",
         "shot 14 (marta/2027-04-11/shots.csv:17): phone rang in the swing",
         "40 balls a session",
         "mostly still there: +10.9 yd gained on 11 April 2027, +8.7 yd still there",
