@@ -125,7 +125,7 @@ def test_what_was_agreed_is_told_in_full() -> None:
         (Agreed(withdrawn=TODAY), None, "They withdrew it on 28 April 2027, so nothing is shown."),
         (Agreed(withdrawn=TODAY + timedelta(days=1)), None, "It ends on 29 April 2027, when they withdraw it."),
         (Agreed(until=SECOND), None, "It ended on 25 April 2027, so nothing is shown."),
-        (Agreed(), AgeBand.JUNIOR, "This is a junior: without a guardian's name, nothing is shown."),
+        (Agreed(), AgeBand.JUNIOR, "A junior needs a guardian's name before anything is shown."),
         (
             Agreed(unclear=True),
             None,
