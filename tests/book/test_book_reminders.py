@@ -123,7 +123,11 @@ def test_what_was_agreed_is_told_in_full() -> None:
     [
         (Agreed(), None, "Nothing is agreed, so this student is only in this book."),
         (Agreed(withdrawn=TODAY), None, "They withdrew it on 28 April 2027, so nothing is shown."),
-        (Agreed(withdrawn=TODAY + timedelta(days=1)), None, "It ends on 29 April 2027, when they withdraw it."),
+        (
+            Agreed(withdrawn=TODAY + timedelta(days=1)),
+            None,
+            "It ends on 29 April 2027, when they withdraw it.",
+        ),
         (Agreed(until=SECOND), None, "It ended on 25 April 2027, so nothing is shown."),
         (Agreed(), AgeBand.JUNIOR, "A junior needs a guardian's name before anything is shown."),
         (
