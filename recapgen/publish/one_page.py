@@ -9,9 +9,8 @@ import base64
 import mimetypes
 import re
 from html.parser import HTMLParser
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
-from recapgen.publish.page_styles import WHOLE
 from recapgen.publish.policy import guarded_alone
 from recapgen.tools.html_reading import read_html
 
@@ -47,25 +46,23 @@ class _Packer(HTMLParser):
         self.kept: list[str] = []
         self._site = site
         self._leaving: list[str] = []  # the element that stays behind, and those open within it
-        self._in_style = False
         self._unlinked = 0
         self._scripts: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = {name: value or "" for name, value in attrs}
-        if self._leaving or "data-site" in given or tag == "noscript":
+        if self._leaving or "data-site" in given:
             if tag not in _WITHOUT_END:
                 self._leaving.append(tag)
             return
         if tag == "script":
             self._leaving.append(tag)
             self._scripts.append((self._site / given["src"]).read_text("utf-8"))
-        elif tag == "style":
-            self._in_style = True
-            self.kept.append(f"<style>{self._style()}")
+        elif given.get("rel") == "stylesheet":
+            self.kept.append(f"<style>{self._style(given['href'])}</style>")
         elif tag == "a" and not _WHOLE_ADDRESS.match(given.get("href", "#")):
             self._unlinked += 1  # the words stay
-        elif tag != "link" or given.get("rel") not in {*_ELSEWHERE, "stylesheet"}:
+        elif tag != "link" or given.get("rel") not in _ELSEWHERE:
             self.kept.append(self._with_what_it_shows(given))
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -80,14 +77,12 @@ class _Packer(HTMLParser):
         if tag == "a" and self._unlinked:
             self._unlinked -= 1
             return
-        self._in_style = False
         if tag == "body":  # what may wait until all is read
             self.kept += [f"<script>{script}</script>\n" for script in self._scripts]
         self.kept.append(f"</{tag}>")
 
     def handle_data(self, data: str) -> None:
-        if not self._in_style:
-            self._say(data)
+        self._say(data)
 
     def handle_entityref(self, name: str) -> None:
         self._say(f"&{name};")
@@ -104,15 +99,17 @@ class _Packer(HTMLParser):
 
     def _with_what_it_shows(self, given: dict[str, str]) -> str:
         said = self.get_starttag_text() or ""
-        for name in _SHOWN & given.keys():
+        shown = {"href"} if given.get("rel") == "icon" else _SHOWN & given.keys()
+        for name in shown:
             address = given[name]
             if not address.startswith("data:"):
                 said = said.replace(f'{name}="{address}"', f'{name}="{self._inside(address)}"')
         return said
 
-    def _style(self) -> str:
-        style = (self._site / WHOLE).read_text("utf-8")
-        return _FONT.sub(lambda found: f"url({self._inside(f'assets/{found[1]}')})", style)
+    def _style(self, path: str) -> str:
+        style = (self._site / path).read_text("utf-8")
+        beside = PurePosixPath(path).parent
+        return _FONT.sub(lambda found: f"url({self._inside(f'{beside}/{found[1]}')})", style)
 
     def _inside(self, path: str) -> str:
         file = self._site / path

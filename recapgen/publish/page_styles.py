@@ -1,58 +1,46 @@
-"""What a page of a student, the cases and the coach wears: one style from the template's sheets.
+"""What a page of a student, the cases and the coach wears: one sheet of the template's sheets.
 
-A page carries its style in its own head, so that it shows without waiting for a second answer.
-A long page carries there what its first sight needs and links the rest where that sight ends.
-All of it stands in one linked sheet as well, for hosts whose policy allows no style in a page.
+All pages of a site link the same sheet: what stands in a page itself a host may refuse. Its name
+changes with what is in it, so that a page never meets the sheet of another version.
 """
 
+import hashlib
 import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from markupsafe import Markup
-
 from recapgen.publish.accent import accent_css
 
-BELOW = "assets/below.css"
-WHOLE = "assets/whole.css"
-_LINKED = f'<link rel="stylesheet" href="{BELOW}">'  # as no escaped word of a coach can be
-_BELOW = ("below.css", "contents.css", "paper.css", "film.css")
-_LATER = (*_BELOW, "log.css")
-_ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a file -> what it takes in hand
+_ALL = (
+    "lesson.css",
+    "contents.css",
+    "paper.css",
+    "film.css",
+    "film_keys.css",
+    "log.css",
+)
+_ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a script -> what it takes in hand
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
 _BLANKS = re.compile(r"\s*([{};,])\s*|(?<=[\w-])(:) ")  # none of our texts has one of these
 _FONT = re.compile(r"url\(([\w-]+\.woff2)\)")
+_NAME_LETTERS = 8
 
 
-def needs(body: str, asset: str) -> bool:
-    """Is this stylesheet or script of any use on a page with this body?"""
-    taken_in_hand = _ONLY_WITH.get(Path(asset).stem)
+def needs(body: str, script: str) -> bool:
+    """Is this script of any use on a page with this body?"""
+    taken_in_hand = _ONLY_WITH.get(Path(script).stem)
     return taken_in_hand is None or taken_in_hand in body
 
 
-def links_below(body: str) -> bool:
-    """Does this page link ``BELOW`` itself?"""
-    return _LINKED in body
+def sheet(template: Path, language: str, accent: str | None) -> str:
+    """Everything that any page of a site in ``language`` may wear. It lies beside its fonts."""
+    return "\n".join((_lean(template, (*_first(language), *_ALL)), accent_css(accent)))
 
 
-def in_the_head(template: Path, body: str, language: str, accent: str | None) -> Markup:
-    """The style for the page's own head. Fonts lie in assets/, the page beside it."""
-    sheets = _first(language)
-    if not links_below(body):
-        sheets += [name for name in _LATER if needs(body, name)]
-    text = "\n".join((_lean(template, sheets), accent_css(accent)))
-    return Markup(_FONT.sub(r"url(assets/\1)", text))  # noqa: S704  (our own)
-
-
-def below(template: Path) -> str:
-    """What stands in ``BELOW``: one sheet for all pages that link it."""
-    return _lean(template, _BELOW)
-
-
-def whole(template: Path, language: str, accent: str | None) -> str:
-    """What stands in ``WHOLE``: everything any page of a site may wear."""
-    return "\n".join((_lean(template, (*_first(language), *_LATER)), accent_css(accent)))
+def sheet_path(text: str) -> str:
+    """Where ``text`` is published."""
+    return f"assets/card-{hashlib.sha256(text.encode()).hexdigest()[:_NAME_LETTERS]}.css"
 
 
 def fonts(template: Path, language: str) -> list[str]:

@@ -36,10 +36,7 @@ def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()
     found = {
         page.path: _entry(page, new.last, kept) for page in site.pages if site.kind is SiteKind.BOOK
     }
-    linked = {address for path in kept for address in new.last.pages[path].links.addresses}
-    wrap_pages(
-        site, new.folder, template, kept=kept, linked=linked, entries=(*found.values(), *beside)
-    )
+    wrap_pages(site, new.folder, template, kept=kept, entries=(*found.values(), *beside))
     for page in site.pages:
         new.files[page.path] = made_of[page.path]
         if page.path in kept:

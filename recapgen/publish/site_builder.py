@@ -33,16 +33,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import Entry, book_index, entry_of
 from recapgen.publish.offline import keep_offline
-from recapgen.publish.page_styles import (
-    BELOW,
-    WHOLE,
-    below,
-    fonts,
-    in_the_head,
-    links_below,
-    needs,
-    whole,
-)
+from recapgen.publish.page_styles import fonts, needs, sheet, sheet_path
 from recapgen.publish.policy import guarded
 from recapgen.publish.scripts import film_script, packed
 from recapgen.tools.leftovers import temporary_folder
@@ -50,7 +41,7 @@ from recapgen.tools.template_folder import compiled_templates
 from recapgen.words.catalogue import words
 
 _LICENCES = ("fonts", "OFL-*.txt")  # they travel with the fonts
-_CARD = (_LICENCES, ("js", "*.js"))
+_CARD = (_LICENCES, ("js", "*.js"), ("tab", "*.svg"))
 _PREVIEW = ("preview", "*.png")  # two dots: no face, no name
 _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
@@ -59,7 +50,7 @@ _BESIDE = {
     SiteKind.BOOK: (
         _LICENCES,
         ("fonts", "*.woff2"),
-        ("css", "film.css"),
+        ("css", "film*.css"),
         ("book", "*.*"),
     ),
 }
@@ -88,15 +79,14 @@ def wrap_pages(
     *,
     entries: Iterable[Entry],
     kept: Collection[str] = (),
-    linked: Collection[str] = (),
 ) -> None:
     """The same but for what keeps a site on a phone, which is to know all of its files.
 
     ``entries`` are what the book's search finds. ``kept`` are the paths of pages that are not to
-    be wrapped, and ``linked`` the addresses in them.
+    be wrapped.
     """
     with temporary_folder() as empty:
-        assets = _assets(site, template, entries, linked)
+        assets = _assets(site, template, entries)
         config = _config(site, into, template, docs=empty)
         config.extra_css = [path for path in assets if path.endswith(".css")]
         config.plugins["recapgen"] = _Pages(site, template, assets, kept)
@@ -155,8 +145,8 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
             "site": self._site,
             "line": self._pages[page.url].line,
             "kept": self._site.kind is SiteKind.STUDENT,
-            "style": in_the_head(self._template, body, self._site.language, self._site.accent),
-            "scripts": [path for path in needed if path.endswith(".js")],
+            "sheets": [path for path in needed if path.endswith(".css")],
+            "scripts": [path for path in needed if _is_script(path)],
             "say": words(self._site.language).say,
         }
         return {**context, **extra}  # type: ignore[typeddict-item]  # ours to see
@@ -227,9 +217,7 @@ def _source(page: Page) -> str:
     return page.path.removesuffix(".html") + ".md"
 
 
-def _assets(
-    site: Site, template: Path, entries: Iterable[Entry], linked: Collection[str]
-) -> dict[str, Path | str | bytes]:
+def _assets(site: Site, template: Path, entries: Iterable[Entry]) -> dict[str, Path | str | bytes]:
     """What is copied beside the pages: published path -> file, or what stands in it."""
     book = site.kind is SiteKind.BOOK
     assets: dict[str, Path | str | bytes] = {
@@ -245,9 +233,8 @@ def _assets(
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name
-        assets[WHOLE] = whole(template, site.language, site.accent)
-        if BELOW in linked or any(links_below(page.body) for page in site.pages):
-            assets[BELOW] = below(template)
+        worn = sheet(template, site.language, site.accent)
+        assets[sheet_path(worn)] = worn
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}
 

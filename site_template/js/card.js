@@ -2,22 +2,11 @@
 "use strict";
 
 (() => {
-  wearWholeSheet();
   const shotsLine = document.querySelector(".shots-line");
   if (shotsLine) for (const chart of document.querySelectorAll("svg.chart")) tellShots(chart);
   for (const part of document.querySelectorAll("[data-share]")) offerToSend(part);
   for (const list of document.querySelectorAll("[data-plan]")) takeTicks(list);
   if (document.querySelector("[rel=apple-touch-icon]")) keepOnThePhone();
-
-  // A host may allow no style that stands in a page: then the same comes as a file.
-  function wearWholeSheet() {
-    const own = document.querySelector("head style");
-    if (!own || own.sheet) return;
-    const sheet = document.createElement("link");
-    sheet.rel = "stylesheet";
-    sheet.href = "assets/whole.css";
-    own.after(sheet);
-  }
 
   // The dots in the order of the shots; a tap near one finds it, the two keys walk them. Charts
   // in the folds get their line from here.

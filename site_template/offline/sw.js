@@ -44,7 +44,7 @@ self.addEventListener("fetch", (event) => {
 
 function answerTo(request, path) {
   if (request.headers.has("range")) return partOf(request, path);
-  return isFilm(path) || path.endsWith(".woff2")
+  return isFilm(path) || /\.(css|woff2)$/.test(path)
     ? keptFirst(request, path)
     : freshFirst(request, path);
 }

@@ -7,7 +7,7 @@ body worked out beforehand.
 
 import re
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from mkdocs.structure.pages import Page as WrappedPage
 from mkdocs.utils.templates import TemplateContext
 
 from recapgen.model.page import Asset, Page, Site, SiteKind
-from recapgen.publish.page_styles import in_the_head, needs
+from recapgen.publish.page_styles import needs
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
@@ -100,12 +100,12 @@ def _source(page: Page) -> str:
 
 def _asked_for(site: Site, page: Page, built: Path) -> dict[str, Any]:
     """What our templates fill in beside the body."""
-    scripts: Iterable[str] = (p.relative_to(built).as_posix() for p in built.glob("assets/*.js"))
+    beside = sorted(p.relative_to(built).as_posix() for p in built.glob("assets/*.*"))
     return {
         "site": site,
         "kept": site.kind is SiteKind.STUDENT,
-        "style": in_the_head(template_folder(), page.body, site.language, site.accent),
-        "scripts": [path for path in sorted(scripts) if needs(page.body, path)],
+        "sheets": [path for path in beside if path.endswith(".css")],
+        "scripts": [path for path in beside if path.endswith(".js") and needs(page.body, path)],
         "say": words(site.language).say,
     }
 

@@ -44,7 +44,15 @@ PAIR = FilmView(
 )
 
 
-SHEETS = ("letters.css", "card.css", "below.css", "contents.css", "paper.css", "film.css")
+SHEETS = (
+    "letters.css",
+    "card.css",
+    "lesson.css",
+    "contents.css",
+    "paper.css",
+    "film.css",
+    "film_keys.css",
+)
 
 
 def page_with(view: FilmView) -> str:

@@ -21,7 +21,7 @@ def edit_day(draw: Random, book: Book) -> None:
 
 _TEMPLATES = (
     ("css/letters.css", "\n.lead { letter-spacing: 0.0%dem; }\n"),
-    ("css/below.css", "\n.fine { opacity: 0.9%d; }\n"),
+    ("css/lesson.css", "\n.fine { opacity: 0.9%d; }\n"),
     ("lesson.html.jinja", "\n<!-- version %d -->\n"),
     ("home.html.jinja", "\n<!-- version %d -->\n"),
     ("theme/main.html", "\n<!-- version %d -->\n"),

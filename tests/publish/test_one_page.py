@@ -68,8 +68,6 @@ def test_its_policy_trusts_its_own_style_and_scripts_and_no_host(site: Path) -> 
 
 
 def test_what_would_still_be_fetched_stops_it(tmp_path: Path) -> None:
-    (tmp_path / "assets").mkdir()
-    (tmp_path / "assets" / "whole.css").write_text("", encoding="utf-8")
     (tmp_path / "x.html").write_text('<link rel="preload" href="there.js">', encoding="utf-8")
     with pytest.raises(ValueError, match=r"there\.js"):
         one_page(tmp_path, "x.html")

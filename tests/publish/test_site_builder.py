@@ -14,8 +14,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
 from recapgen.publish.checks import check_site
-from recapgen.publish.page_styles import BELOW, fonts
-from recapgen.publish.policy import hash_of
+from recapgen.publish.page_styles import fonts, sheet, sheet_path
 from recapgen.publish.site_builder import build_site
 from recapgen.tools.html_reading import css_addresses, read_html
 from recapgen.tools.template_folder import template_folder
@@ -45,16 +44,15 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
         file.name
         for folder, kind in (
             ("js", "js"),
+            ("tab", "svg"),
             ("fonts", "txt"),
             ("offline", "png"),
         )
         for file in (template_folder() / folder).glob(f"*.{kind}")
     }
     assert {path for path in made if path.startswith("assets/")} == {
-        *(
-            f"assets/{name}"
-            for name in (*ours, "film.js", "whole.css", *fonts(template_folder(), "en"))
-        ),
+        *(f"assets/{name}" for name in (*ours, "film.js", *fonts(template_folder(), "en"))),
+        sheet_path(sheet(template_folder(), "en", "#9c4221")),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()
@@ -62,66 +60,45 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
     assert 'class="md-' not in text
 
 
-def test_a_card_brings_its_whole_look_along_and_the_policy_vouches_for_it(
-    tmp_path: Path, film: Path
-) -> None:
-    site = replace(student_site(film), accent="#2f5d50")
-    folder = built(site, tmp_path / "site")
-    assert [sheet.name for sheet in folder.rglob("*.css")] == ["whole.css"]  # for strict hosts
-    page = read_html((folder / "index.html").read_text("utf-8"))
-    (style,) = page.styles
-    assert page.policy is not None
-    assert f"'{hash_of(style)}'" in page.policy
-    assert "/*" not in style
-    assert style.index("--spot: #2f5d50") > style.index(".card{")
-    asked = [address for address in css_addresses(style) if address.endswith(".woff2")]
-    assert len(asked) == 9
-    assert {f"assets/{file.name}" for file in folder.rglob("*.woff2")} == set(asked)
-
-
-def test_a_page_without_a_film_wears_nothing_of_the_player(tmp_path: Path, film: Path) -> None:
-    film_page = "<main><h1>x</h1><figure data-film></figure></main>"
-    for body, worn in (("<main><h1>x</h1></main>", False), (film_page, True)):
-        folder = built(student_site(film, body=body), tmp_path / str(worn))
-        (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
-        assert (".film-track" in style) is worn
-
-
 @pytest.mark.parametrize("language", ["en", "es", "de", "fr", "ja", "ko"])
-def test_a_page_that_links_the_rest_wears_only_its_first_sight(
+def test_every_page_links_the_one_sheet_and_holds_no_style_that_a_host_may_refuse(
     tmp_path: Path, film: Path, language: str
 ) -> None:
-    body = f'<main><h1>x</h1><link rel="stylesheet" href="{BELOW}"><p>y</p></main>'
-    site = replace(student_site(film, body=body), language=language)
+    site = replace(student_site(film, accent="#2f5d50"), language=language)
     folder = built(site, tmp_path / "site")
-    (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
-    rest = (folder / BELOW).read_text("utf-8")
-    assert "/*" not in rest
-    assert "@media print" in rest
-    assert "@media print" not in style
-    assert css_addresses(rest) == []
-    foreign = [tongue for tongue in ("de", "ja", "ko") if f":lang({tongue})" in style]
-    assert foreign == {"en": [], "es": ["de"], "fr": ["de"]}.get(language, [language])
-    for rule in (".film-track{", ".words{", "summary{"):
-        assert rule in rest
-        assert rule not in style
-    asked = {address for address in css_addresses(style) if address.endswith(".woff2")}
-    assert {f"assets/{file.name}" for file in folder.rglob("*.woff2")} == asked
+    (file,) = folder.rglob("*.css")
+    for page in folder.glob("*.html"):
+        read = read_html(page.read_text("utf-8"))
+        assert read.styles == []
+        links = [pointer.address for pointer in read.pointers if pointer.address.endswith(".css")]
+        assert links == [f"assets/{file.name}"]
+    worn = file.read_text("utf-8")
+    assert "/*" not in worn
+    assert worn.index("--spot: #2f5d50") > worn.index(".card{")
+    for rule in (".film-track{", ".words{", "summary{", "@media print"):
+        assert rule in worn
+    asked = {address for address in css_addresses(worn) if address.endswith(".woff2")}
+    assert {font.name for font in folder.rglob("*.woff2")} == asked
     assert any("west" in font for font in asked) is (language in ("de", "es", "fr"))
 
 
-def test_a_coach_who_types_the_link_changes_nothing(tmp_path: Path, film: Path) -> None:
-    typed = "&lt;link rel=&#34;stylesheet&#34; href=&#34;assets/below.css&#34;&gt; assets/below.css"
-    folder = built(student_site(film, body=f"<main><h1>{typed}</h1></main>"), tmp_path / "site")
-    (style,) = read_html((folder / "index.html").read_text("utf-8")).styles
-    assert "@media print" in style
-    assert not (folder / BELOW).exists()
+def test_another_look_is_another_file_so_that_no_page_meets_the_sheet_of_before(
+    tmp_path: Path, film: Path
+) -> None:
+    names = set()
+    for accent in ("#2f5d50", "#9c4221"):
+        folder = built(student_site(film, accent=accent), tmp_path / accent[1:])
+        (file,) = folder.rglob("*.css")
+        names.add(file.name)
+        assert file.relative_to(folder).as_posix() in (folder / "sw.js").read_text("utf-8")
+    assert len(names) == 2
 
 
 def test_a_style_that_the_policy_does_not_know_is_found(tmp_path: Path, film: Path) -> None:
     folder = built(student_site(film), tmp_path / "site")
     page = folder / "index.html"
-    page.write_text(page.read_text("utf-8").replace("</style>", "p{}</style>"), "utf-8")
+    styled = page.read_text("utf-8").replace("</head>", "<style>p{}</style></head>")
+    page.write_text(styled, "utf-8")
     (problem,) = check_site(folder, SiteKind.STUDENT, None, where=NOWHERE, costs=Cost.STUDENT)
     assert problem.code is Code.PAGE_UNGUARDED
     assert problem.facts["found"] == "<style>"

@@ -40,7 +40,6 @@ from tests.render.recaps_fixture import (
 
 EN = words("en")
 LESSON = "2027-04-11-k3f9.html"
-BELOW = '<link rel="stylesheet" href="assets/below.css">'
 VOID = {"br", "hr", "img", "input", "link", "meta", "path", "circle", "line", "rect", "wbr"}
 EVIL = '<script>alert("x")</script> & \'x\' "y" 😀 שלום'
 
@@ -232,8 +231,7 @@ def test_ids_are_unique_and_headings_step_down(site: dict[str, str]) -> None:
 def test_no_page_carries_code_style_or_another_address(site: dict[str, str]) -> None:
     for path, body in site.items():
         reader = read(body)
-        assert not {"script", "style", "iframe", "object", "form"} & set(reader.tags)
-        assert reader.tags.count("link") == body.count(BELOW) == path.startswith("2"), path
+        assert not {"script", "style", "link", "iframe", "object", "form"} & set(reader.tags), path
         assert not {a for a in reader.attributes if a == "style" or a.startswith("on")}
         assert "http" not in body.replace(f'<a href="{SEE_ALSO.address}" rel="noreferrer', "")
 

@@ -7,7 +7,7 @@ import pytest
 
 from recapgen.model.lesson import Surface, View
 from recapgen.model.shots import Block, ShotStatus
-from recapgen.publish.page_styles import below, in_the_head
+from recapgen.publish.page_styles import sheet
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import key_of, words
 from tests.render.recaps_fixture import COACH
@@ -16,7 +16,6 @@ FOLDER = template_folder()
 EN = words("en")
 SAID = re.compile(r"""\b(?:say|count)\(\s*["']([a-z][\w.-]*\w)["']""")
 CSS = (FOLDER / "css" / "card.css").read_text(encoding="utf-8")
-FIRST_OF_ALL = '<link rel="stylesheet" href="assets/below.css">'
 INKS = ("ink", "soft", "spot")
 
 
@@ -77,9 +76,8 @@ def test_inks_are_readable_on_their_paper(scheme: str) -> None:
 
 
 def test_what_a_first_visit_loads_is_small() -> None:
-    head = in_the_head(FOLDER, FIRST_OF_ALL, "en", "#2f5d50").encode()
-    assert len(gzip.compress(head)) < 2_700
-    assert len(gzip.compress(below(FOLDER).encode())) < 5_200
+    for language, most in (("en", 7_600), ("de", 7_900)):
+        assert len(gzip.compress(sheet(FOLDER, language, "#2f5d50").encode())) < most
     for letters, most in (("basic", 40_000), ("west", 50_000)):  # English; German, Spanish, French
         fonts = [file.stat().st_size for file in (FOLDER / "fonts").glob(f"*-{letters}.woff2")]
         assert len(fonts) == 3
@@ -102,6 +100,6 @@ def test_the_page_itself_holds_no_code_and_no_policy_of_its_own() -> None:
     head = (FOLDER / "theme" / "main.html").read_text(encoding="utf-8")
     assert head.count('<meta charset="utf-8">') == 1
     assert head.count("{{ page.content }}") == 1
-    assert head.count("<style>{{ style }}</style>") == head.count("<style") == 1
+    assert "<style" not in head
     assert not re.search(r"<script(?! src=)", head)
     assert COACH.name not in head
