@@ -11,8 +11,10 @@ from recapgen.app.kept_students import KeptStudents
 from recapgen.app.student_results import StudentResult
 from recapgen.book.binding import bind_book
 from recapgen.book.records import lesson_record, record_text
+from recapgen.book.tried_intents import pooled
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.book import record_path
+from recapgen.model.evidence import IntentRow, LessonGain
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import PublicChange
 from recapgen.publish.build_state import recipe
@@ -65,6 +67,13 @@ class _KeptLines:
     """What is kept of a part for the front of the book."""
 
     lines: tuple[LessonLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _KeptRows:
+    """What is kept of all intents that were tried."""
+
+    rows: tuple[IntentRow, ...]
 
 
 def part_of_book(
@@ -139,7 +148,15 @@ def make_book(
     coach, last = context.coach_named(say), _last_book(output)
     recaps = tuple(told.recap for told in students)
     up = frozenset(path for path, _ in sizes_below(output.site))
-    book = bind_book(recaps, problems, context.today, up=up, intents=coach.intents, public=public)
+    book = bind_book(
+        recaps,
+        problems,
+        context.today,
+        up=up,
+        intents=coach.intents,
+        public=public,
+        pooling=partial(_pooled, context),
+    )
     finished = {
         told.recap.student.key: FinishedLessons(part.lines, _html_of(part), part.made_of)
         for told, part in zip(students, parts, strict=True)
@@ -174,6 +191,16 @@ def make_book(
         put(new.folder, output.book, output.root)
         write_text(output.inventory, inventory_of(new, output.book) + "\n")
     return found
+
+
+def _pooled(context: BuildContext, gains: Sequence[LessonGain]) -> tuple[IntentRow, ...]:
+    """The rows of all intents as they were kept: a word in one lesson moves none of them."""
+    key = key_for("pooled", context.program, repr(gains))
+    kept = _kept(context.cache, key, _KeptRows)
+    if kept is None:
+        kept = _KeptRows(pooled(gains))
+        context.cache.keep_text(key, as_text(kept, _KeptRows))
+    return kept.rows
 
 
 def _last_book(places: OutputPlaces) -> LastSite:

@@ -43,11 +43,11 @@ from recapgen.publish.build_state import (
     in_doubt,
     program,
     read_states,
-    see,
+    see_all,
     write_states,
 )
 from recapgen.publish.emptying import is_emptying
-from recapgen.publish.last_run import LastRun, keep_last_run, stamps_of_lessons
+from recapgen.publish.last_run import LastRun, keep_last_run
 from recapgen.publish.output import Output, OutputPlaces, check_secret, claim, secret_lost
 from recapgen.publish.public_changes import moves, what_is_up
 from recapgen.publish.shards import gather, keep_shard
@@ -56,7 +56,7 @@ from recapgen.tools.cache import Cache
 from recapgen.tools.faults import UncaughtError
 from recapgen.tools.leftovers import clear_half_written, clear_temporary
 from recapgen.tools.side_by_side import Crew
-from recapgen.tools.walking import files_below
+from recapgen.tools.stamps import Stamps
 
 _DAY_S = 24 * 3600.0
 _CACHE_KEPT_S = 60 * _DAY_S  # films nobody asked for in two months
@@ -71,11 +71,20 @@ class _Built:
 
 
 def build_anew(
-    lessons: Path, out: Path, day: date, *, jobs: int | None, scope: Scope, console: Console
+    lessons: Path,
+    out: Path,
+    day: date,
+    stamps: Stamps | None,
+    *,
+    jobs: int | None,
+    scope: Scope,
+    console: Console,
 ) -> Outcome:
-    """As ``building.build``; ``jobs`` are at work at a time, where None one a core."""
+    """As ``building.build``; ``jobs`` are at work at a time, where None one a core.
+
+    ``stamps`` are those of the lessons, taken before anything was read.
+    """
     started = monotonic()
-    stamps = stamps_of_lessons(lessons)
     survey = surveyed(lessons, "build")
     if survey.value is None:
         return Outcome(ran=False, problems=survey.problems)
@@ -218,7 +227,7 @@ class _Run:
         strange = clear_strays(self.output, in_use(consents), language, day)
         lift_cases(states, self.output)
         before = states.get(WHOLE)
-        inputs = see(files_below(self.found.root), self.found.root, before)
+        inputs = see_all(self.found.root, before)
         if self.scope.is_some:
             known_of = kept_students(self.context, inputs)
             return self._some(Everybody(consents, known_of, states, self.output), changes)

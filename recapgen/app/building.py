@@ -7,9 +7,15 @@ from time import monotonic
 
 from recapgen.app.chosen_students import EVERYTHING, Scope
 from recapgen.console import Console, Outcome
-from recapgen.publish.last_run import LastRun, build_as_last_time, check_as_last_time
+from recapgen.publish.last_run import (
+    LastRun,
+    build_as_last_time,
+    check_as_last_time,
+    stamps_of_lessons,
+)
 from recapgen.publish.output import OutputPlaces, claim
 from recapgen.tools.clock import today
+from recapgen.tools.stamps import Stamps
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +43,15 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
     out, day = options.out or _beside(lessons), today(options.today)
-    last = _as_last_time(lessons, out, day) if options.scope == EVERYTHING else None
+    stamps = stamps_of_lessons(lessons)
+    last = _as_last_time(lessons, out, day, stamps) if options.scope == EVERYTHING else None
     if last is not None:
         return _told_again(last, OutputPlaces(out.resolve()), monotonic() - started)
     from recapgen.app.build_run import build_anew  # noqa: PLC0415  heavy, and not always needed
 
-    return build_anew(lessons, out, day, jobs=options.jobs, scope=options.scope, console=console)
+    return build_anew(
+        lessons, out, day, stamps, jobs=options.jobs, scope=options.scope, console=console
+    )
 
 
 def _beside(lessons: Path) -> Path:
@@ -51,7 +60,7 @@ def _beside(lessons: Path) -> Path:
     return root.with_name(f"{root.name}_out")
 
 
-def _as_last_time(lessons: Path, out: Path, day: date) -> LastRun | None:
+def _as_last_time(lessons: Path, out: Path, day: date, stamps: Stamps | None) -> LastRun | None:
     places = OutputPlaces(out)
     if not places.last_run.is_file() or places.one_pages.exists():  # a build takes these away
         return None
@@ -59,7 +68,7 @@ def _as_last_time(lessons: Path, out: Path, day: date) -> LastRun | None:
     if claimed.value is None:
         return None  # to be told of by who looks closer
     try:
-        return build_as_last_time(claimed.value, lessons, day)
+        return build_as_last_time(claimed.value, lessons, day, stamps)
     finally:
         claimed.value.release()
 

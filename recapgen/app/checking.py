@@ -15,11 +15,10 @@ from recapgen.console import Outcome
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
 from recapgen.privacy.addresses import address, read_secret
-from recapgen.publish.build_state import WHOLE, program, read_states, see
+from recapgen.publish.build_state import WHOLE, program, read_states, see_all
 from recapgen.publish.output import OutputPlaces
 from recapgen.tools.cache import Cache
 from recapgen.tools.leftovers import clear_temporary, temporary_folder
-from recapgen.tools.walking import files_below
 
 _NO_SECRET = bytes(32)  # a check makes no address that anybody sees
 
@@ -33,7 +32,7 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
     clear_temporary()
     own_faults = OwnFaults(None)
     before = read_states(built.state_file).get(WHOLE)
-    seen = see(files_below(found.root), found.root, before)
+    seen = see_all(found.root, before)
     with temporary_folder() as kept, workers(os.cpu_count() or 1) as (pool, crew):
         cache = Cache(kept, behind=built.cache)
         settings = KeptReadings(cache, program()).read_coach(found.root)

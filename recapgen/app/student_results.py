@@ -95,6 +95,8 @@ def _counted(told: Comparison | None) -> Comparison | None:
         inside=None,
         mishits=None,
         guards=(),
+        spread=None,
+        dispersion=None,
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from recapgen.book.tried_intents import count_tried_intents
+from recapgen.book.tried_intents import Pooling, count_tried_intents, pooled
 from recapgen.model.book import Book
 from recapgen.model.problem import Problem
 from recapgen.model.public import PublicChange
@@ -18,18 +18,20 @@ def bind_book(
     up: frozenset[str] | None = None,
     intents: Iterable[tuple[str, Iterable[str]]] = (),
     public: tuple[PublicChange, ...] = (),
+    pooling: Pooling = pooled,
 ) -> Book:
     """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
     ``intents`` are the coach's short names for what was tried, with their wordings;
-    ``public`` is what this run changed of what anybody can read.
+    ``public`` is what this run changed of what anybody can read; ``pooling`` gives the rows
+    of intents, worked out anew or kept.
     """
     return Book(
         students=tuple(students),
         problems=tuple(sorted(problems, key=_place)),
         today=today,
-        tried_intents=count_tried_intents(students, intents),
+        tried_intents=count_tried_intents(students, intents, pooling),
         up=up,
         public=public,
     )

@@ -7,8 +7,9 @@ always where nothing works, so these stand apart.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 from recapgen.evidence.intent_pooling import lesson_gain, pool, rests
 from recapgen.model.book import TriedIntentLine, TriedIntents, intent_key
@@ -29,8 +30,19 @@ class _Tried:
     kept: Counter[Kept] = field(default_factory=Counter)
 
 
+Pooling: TypeAlias = Callable[[Sequence[LessonGain]], tuple[IntentRow, ...]]
+"""From the gains of all lessons to a row for each intent."""
+
+
+def pooled(gains: Sequence[LessonGain]) -> tuple[IntentRow, ...]:
+    """The rows as evidence pools them, worked out anew."""
+    return pool(gains)
+
+
 def count_tried_intents(
-    students: Iterable[StudentRecap], intents: Iterable[tuple[str, Iterable[str]]] = ()
+    students: Iterable[StudentRecap],
+    intents: Iterable[tuple[str, Iterable[str]]] = (),
+    pooling: Pooling = pooled,
 ) -> TriedIntents:
     """``intents`` are the coach's own short names with the wordings that are one with each.
 
@@ -64,9 +76,9 @@ def count_tried_intents(
                 each = tried_in(by_day.get(stuck.from_lesson))
                 if each is not None and each.quantity is stuck.quantity:
                     each.kept[stuck.kept] += 1
-    pooled = pool([gain for each in tried.values() for gain in each.gains])
-    rows = {row.intent: row for row in pooled}
-    ranked = [_line(tried[row.intent], row) for row in pooled if row.ranked]
+    found = pooling([gain for each in tried.values() for gain in each.gains])
+    rows = {row.intent: row for row in found}
+    ranked = [_line(tried[row.intent], row) for row in found if row.ranked]
     others = [
         _line(each, rows.get(key))
         for key, each in sorted(tried.items())

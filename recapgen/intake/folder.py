@@ -1,11 +1,12 @@
 """The lessons folder: which files belong to whom, before any of them is opened."""
 
+import os
 import re
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from recapgen.intake.text_file import file_of, is_hidden, leads_outside
 from recapgen.model.fix import Edit, one_of
@@ -21,6 +22,32 @@ DEEPEST = 6
 MOST_NAMED = 5
 _DATE = re.compile(r"(\d{4})[-_. ]?(\d{2})[-_. ]?(\d{2})(?!\d)")
 _NEAR_NOTES = re.compile(r"notes?(\W.*)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """What stands in a folder: asked of the disk once, since there may be tens of thousands."""
+
+    folder: Path
+    name: str
+    is_dir: bool
+    is_file: bool
+
+    @property
+    def path(self) -> Path:
+        return self.folder / self.name
+
+    @property
+    def suffix(self) -> str:
+        stem, dot, ending = self.name.rpartition(".")
+        return f"{dot}{ending}".lower() if stem else ""
+
+    @property
+    def is_ours(self) -> bool:
+        return self.suffix in TABLE_ENDINGS | CLIP_ENDINGS
+
+    def is_called(self, *names: str) -> bool:
+        return self.name.casefold() in names
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +98,16 @@ def survey(lessons: Path) -> Checked[Survey]:
     problems: list[Problem] = []
     students = []
     for entry in _entries(root, root, root, problems):
-        if not entry.is_dir():
-            if entry.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS or _is(entry, "notes.md"):
+        if not entry.is_dir:
+            if entry.is_ours or entry.is_called("notes.md"):
                 problems.append(_stray(root, entry))
         elif folded(entry.name) not in NEVER_STUDENTS:
-            if entry.is_symlink():  # it may be another student's, whatever it is called
-                problems.append(Problem(Code.LINK_OUTSIDE, _at(root, entry)))
-            elif _DATE.match(entry.name) and (entry / "notes.md").is_file():
-                problems.append(Problem(Code.LESSON_OUTSIDE_STUDENT, _at(root, entry)))
+            if entry.path.is_symlink():  # it may be another student's, whatever it is called
+                problems.append(Problem(Code.LINK_OUTSIDE, _at(root, entry.path)))
+            elif _DATE.match(entry.name) and (entry.path / "notes.md").is_file():
+                problems.append(Problem(Code.LESSON_OUTSIDE_STUDENT, _at(root, entry.path)))
             else:
-                students.append(_student(root, entry))
+                students.append(_student(root, entry.path))
     if not students:
         problems.append(Problem(Code.NO_STUDENTS, SourceRef("")))
     return Checked(Survey(root, _told_apart(root, students)), tuple(problems))
@@ -112,34 +139,33 @@ def begins_with_a_date(name: str) -> bool:
 
 def named_file(root: Path, folder: Path, name: str) -> tuple[Path | None, tuple[Problem, ...]]:
     """The ``name``.yml of a folder, in any case, .yml or .yaml; two of them are a problem."""
-    wanted = {f"{name}.yml", f"{name}.yaml"}
-    found = [
-        entry for entry in _entries(root, folder, folder, []) if entry.name.casefold() in wanted
-    ]
+    wanted = (f"{name}.yml", f"{name}.yaml")
+    found = [entry for entry in _entries(root, folder, folder, []) if entry.is_called(*wanted)]
     return _only(root, found)
 
 
-def _only(root: Path, found: list[Path]) -> tuple[Path | None, tuple[Problem, ...]]:
-    if len(found) > 1:
-        names = ", ".join(file_of(root, path) for path in found)
-        return found[0], (Problem(Code.FILE_TWICE, _at(root, found[1]), {"files": names}),)
-    return (found[0] if found else None), ()
+def _only(root: Path, found: list[_Entry]) -> tuple[Path | None, tuple[Problem, ...]]:
+    paths = [entry.path for entry in found]
+    if len(paths) > 1:
+        names = ", ".join(file_of(root, path) for path in paths)
+        return paths[0], (Problem(Code.FILE_TWICE, _at(root, paths[1]), {"files": names}),)
+    return (paths[0] if paths else None), ()
 
 
 def _student(root: Path, folder: Path) -> StudentPaths:
     problems: list[Problem] = []
     entries = _entries(root, folder, folder, problems)
     student_file, twice = _only(
-        root, [e for e in entries if e.name.casefold() in {"student.yml", "student.yaml"}]
+        root, [e for e in entries if e.is_called("student.yml", "student.yaml")]
     )
     problems.extend(twice)
-    log_file, twice = _only(root, [e for e in entries if _is(e, "practice.csv")])
+    log_file, twice = _only(root, [e for e in entries if e.is_called("practice.csv")])
     problems.extend(twice)
     lessons: list[LessonPaths] = []
     for entry in entries:
-        if entry.is_dir():
-            lessons.extend(_lessons(root, folder, entry, problems))
-        elif _is(entry, "notes.md") or (entry != log_file and _is_ours(entry)):
+        if entry.is_dir:
+            lessons.extend(_lessons(root, folder, entry.path, problems))
+        elif entry.is_called("notes.md") or (entry.is_ours and entry.path != log_file):
             problems.append(_stray(root, entry))
     lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
     seen: dict[str, LessonPaths] = {}
@@ -165,10 +191,10 @@ def _lessons(
 ) -> Iterator[LessonPaths]:
     """The lesson that ``folder`` is, if it is one, and those in the folders below it."""
     entries = _entries(root, student, folder, problems)
-    notes, twice = _only(root, [e for e in entries if _is(e, "notes.md") and e.is_file()])
+    notes, twice = _only(root, [e for e in entries if e.is_called("notes.md") and e.is_file])
     problems.extend(twice)
-    ours = [entry for entry in entries if entry.is_file() and _is_ours(entry)]
-    near = next((e for e in entries if e.is_file() and _NEAR_NOTES.fullmatch(e.stem)), None)
+    ours = [entry for entry in entries if entry.is_file and entry.is_ours]
+    near = next((e for e in entries if e.is_file and _is_near_notes(e)), None)
     if notes is None and (ours or (near and not in_lesson)):
         problems.append(_without_notes(root, folder, ours, near, in_lesson=in_lesson))
     if notes is not None:
@@ -177,25 +203,29 @@ def _lessons(
         if lesson is not None:
             yield lesson
     for entry in entries:
-        if entry.is_dir() and len(entry.relative_to(student).parts) <= DEEPEST:
+        if entry.is_dir and len(entry.path.relative_to(student).parts) <= DEEPEST:
             below = in_lesson or notes is not None
-            yield from _lessons(root, student, entry, problems, in_lesson=below)
+            yield from _lessons(root, student, entry.path, problems, in_lesson=below)
 
 
 def _without_notes(
-    root: Path, folder: Path, ours: list[Path], near: Path | None, *, in_lesson: bool
+    root: Path, folder: Path, ours: list[_Entry], near: _Entry | None, *, in_lesson: bool
 ) -> Problem:
     facts = {"files": ", ".join(path.name for path in ours[:3])}
     if in_lesson:
         return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
     if near is not None:
-        return Problem(Code.NOTES_MISNAMED, _at(root, near), {"found": near.name})
+        return Problem(Code.NOTES_MISNAMED, _at(root, near.path), {"found": near.name})
     notes = Edit(f"{file_of(root, folder)}/notes.md", 1, 0, ("---", "---"))
     offers = one_of([notes])
     return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts, offers=offers)
 
 
-def _not_read(root: Path, entries: list[Path]) -> Iterator[Problem]:
+def _is_near_notes(entry: _Entry) -> bool:
+    return _NEAR_NOTES.fullmatch(PurePath(entry.name).stem) is not None
+
+
+def _not_read(root: Path, entries: list[_Entry]) -> Iterator[Problem]:
     """Problem for what lies in a lesson's folder without being part of it, at the first of them.
 
     What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is nobody's mistake.
@@ -203,17 +233,17 @@ def _not_read(root: Path, entries: list[Path]) -> Iterator[Problem]:
     more = [
         e
         for e in entries
-        if not e.is_dir()
-        and not (e.is_file() and (_is_ours(e) or e.name.casefold() in LESSON_FILES))
+        if not e.is_dir
+        and not (e.is_file and (e.is_ours or e.is_called(*LESSON_FILES)))
         and not (e.name.startswith("~") or e.name.endswith("~"))
     ]
     if more:
         names = [e.name for e in more[:MOST_NAMED]] + ["…"] * (len(more) > MOST_NAMED)
-        yield Problem(Code.STRAY_FILE, _at(root, more[0]), {"found": ", ".join(names)})
+        yield Problem(Code.STRAY_FILE, _at(root, more[0].path), {"found": ", ".join(names)})
 
 
 def _lesson(
-    root: Path, folder: Path, notes: Path, entries: list[Path], problems: list[Problem]
+    root: Path, folder: Path, notes: Path, entries: list[_Entry], problems: list[Problem]
 ) -> LessonPaths | None:
     where = _at(root, folder)
     written = _DATE.match(folder.name)
@@ -225,45 +255,53 @@ def _lesson(
     except ValueError:
         problems.append(Problem(Code.LESSON_DATE_IMPOSSIBLE, where, {"found": written[0]}))
         return None
-    files = [entry for entry in entries if entry.is_file()]
+    files = [entry for entry in entries if entry.is_file]
     return LessonPaths(
         key=folder.name,
         on=on,
         folder=folder,
         notes=notes,
-        private=next((f for f in files if _is(f, "private.md")), None),
-        seal=next((f for f in files if _is(f, "seal.json")), None),
-        tables=tuple(f for f in files if f.suffix.lower() in TABLE_ENDINGS),
-        clips=tuple(f for f in files if f.suffix.lower() in CLIP_ENDINGS),
+        private=next((f.path for f in files if f.is_called("private.md")), None),
+        seal=next((f.path for f in files if f.is_called("seal.json")), None),
+        tables=tuple(f.path for f in files if f.suffix in TABLE_ENDINGS),
+        clips=tuple(f.path for f in files if f.suffix in CLIP_ENDINGS),
     )
 
 
-def _entries(root: Path, home: Path, folder: Path, problems: list[Problem]) -> list[Path]:
+def _entries(root: Path, home: Path, folder: Path, problems: list[Problem]) -> list[_Entry]:
     """What stands in ``folder`` and may be read, by name; hidden things are passed over.
 
     ``home`` is the student's folder, which no link may leave but for the coach's drills: what
     lies elsewhere may be another student's.
     """
     try:
-        paths = sorted(folder.iterdir(), key=lambda path: (path.name.casefold(), path.name))
-        for path in paths[:1]:
-            path.lstat()  # a folder may be listed and nothing in it looked at
+        with os.scandir(folder) as scan:
+            found = sorted(scan, key=lambda each: (each.name.casefold(), each.name))
+        for each in found[:1]:
+            Path(each.path).lstat()  # a folder may be listed and nothing in it looked at
     except OSError as fault:
         facts = {"reason": fault.strerror or type(fault).__name__}
         problems.append(Problem(Code.FILE_UNREADABLE, _at(root, folder), facts))
         return []
     entries = []
-    for path in paths:
-        if path.name.startswith((".", "_")):
+    for each in found:
+        if each.name.startswith((".", "_")):
             continue
-        if any(is_hidden(character) for character in path.name):
-            costs = _cost_unnamed(path)
-            problems.append(Problem(Code.NAME_UNPRINTABLE, _at(root, path), costs=costs))
-        elif path.is_symlink() and (_leaves(root, home, path) or _goes_round(path)):
-            problems.append(Problem(Code.LINK_OUTSIDE, _at(root, path)))
+        plain = each.name.isascii() and each.name.isprintable()
+        if not plain and any(map(is_hidden, each.name)):
+            path = folder / each.name
+            problems.append(
+                Problem(Code.NAME_UNPRINTABLE, _at(root, path), costs=_cost_unnamed(path))
+            )
+        elif each.is_symlink() and _may_not_lead(root, home, folder / each.name):
+            problems.append(Problem(Code.LINK_OUTSIDE, _at(root, folder / each.name)))
         else:
-            entries.append(path)
+            entries.append(_Entry(folder, each.name, is_dir=each.is_dir(), is_file=each.is_file()))
     return entries
+
+
+def _may_not_lead(root: Path, home: Path, link: Path) -> bool:
+    return _leaves(root, home, link) or _goes_round(link)
 
 
 def _cost_unnamed(path: Path) -> Cost | None:
@@ -282,17 +320,9 @@ def _goes_round(link: Path) -> bool:
     return link.parent.resolve().is_relative_to(link.resolve())
 
 
-def _is(path: Path, name: str) -> bool:
-    return path.name.casefold() == name
-
-
-def _is_ours(path: Path) -> bool:
-    return path.suffix.lower() in TABLE_ENDINGS | CLIP_ENDINGS
-
-
 def _at(root: Path, path: Path) -> SourceRef:
     return SourceRef(file_of(root, path))
 
 
-def _stray(root: Path, path: Path) -> Problem:
-    return Problem(Code.STRAY_FILE, _at(root, path), {"found": path.name})
+def _stray(root: Path, entry: _Entry) -> Problem:
+    return Problem(Code.STRAY_FILE, _at(root, entry.path), {"found": entry.name})

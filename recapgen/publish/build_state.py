@@ -11,10 +11,12 @@ import os
 import sys
 import time
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import asdict, dataclass, replace
 from datetime import date
 from functools import cache
 from importlib.metadata import version
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +29,7 @@ from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import sha256_of_file
 from recapgen.tools.stamps import SETTLED_NS
+from recapgen.tools.walking import plain_below
 
 _FORMAT = 1
 WHOLE = "everything"
@@ -129,28 +132,37 @@ def see(files: Iterable[Path], root: Path, before: PartState | None) -> dict[str
     A file that cannot be read is the same until it can be: it has no content for anybody. One
     that is gone since it was met is none.
     """
+    found = []
+    for file in files:
+        with suppress(OSError):
+            found.append((file.relative_to(root).as_posix(), file.stat()))
+    return _seen(found, root, before)
+
+
+def see_all(root: Path, before: PartState | None) -> dict[str, Seen]:
+    """The same of every plain file below ``root`` that is not hidden."""
+    return _seen(plain_below(root), root, before)
+
+
+def _seen(
+    files: Iterable[tuple[str, os.stat_result]], root: Path, before: PartState | None
+) -> dict[str, Seen]:
     known = before.inputs if before is not None else {}
     seen: dict[str, Seen] = {}
-    for file in sorted(files):
-        path = file.relative_to(root).as_posix()
-        try:
-            stamp = _stamp(file)
-        except OSError:
-            continue
-        last = known.get(path)
+    for path, state in sorted(files, key=itemgetter(0)):
+        stamp, last = _stamp(state), known.get(path)
         if last is not None and last.settled and last.stamp == stamp:
             seen[path] = last
         else:
-            seen[path] = Seen(
-                stamp, _content(file), settled=time.time_ns() - max(stamp[1:3]) > SETTLED_NS
-            )
+            young = time.time_ns() - max(stamp[1:3]) <= SETTLED_NS
+            seen[path] = Seen(stamp, _content(root / path), settled=not young)
     return seen
 
 
 def unchanged(seen: Mapping[str, Seen], root: Path) -> bool:
     """Whether every file still has the stamp with which it was ``seen``."""
     try:
-        return all(_stamp(root / path) == file.stamp for path, file in seen.items())
+        return all(_stamp((root / path).stat()) == file.stamp for path, file in seen.items())
     except OSError:
         return False
 
@@ -204,8 +216,7 @@ def _content(file: Path) -> str:
         return ""
 
 
-def _stamp(file: Path) -> tuple[int, ...]:
-    state = file.stat()
+def _stamp(state: os.stat_result) -> tuple[int, ...]:
     return (state.st_size, state.st_mtime_ns, state.st_ctime_ns, state.st_ino)
 
 

@@ -119,8 +119,9 @@ def _broken(
 ) -> Iterable[tuple[Code, dict[str, str]]]:
     met: dict[tuple[str, str], bool] = {}  # pages of one folder share most of their links
     for path, page in site.pages.items():
+        folder = dirname(path)
         for pointer in page.pointers:
-            within = path if pointer.address[:1] in ("", "#", "?") else dirname(path)
+            within = path if pointer.address[:1] in ("", "#", "?") else folder
             link = (within, pointer.address)
             if link not in met:
                 met[link] = _resolves(site, beside, path, pointer.address, place)

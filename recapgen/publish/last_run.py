@@ -44,12 +44,14 @@ class _LastRunKept:
     run: LastRun
 
 
-def build_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun | None:
+def build_as_last_time(
+    places: OutputPlaces, root: Path, day: date, lessons: Stamps | None
+) -> LastRun | None:
     """What a build of the lessons in ``root`` comes to, where nothing is other than it was left.
 
-    Nobody may be writing to the output meanwhile.
+    ``lessons`` are their stamps as of now. Nobody may be writing to the output meanwhile.
     """
-    kept = _kept(places, root, day)
+    kept = _kept(places, root, day, lessons)
     if kept is None or not kept.site.still_hold(places.site):
         return None
     return kept.run if kept.book.still_hold(places.book) else None
@@ -57,12 +59,12 @@ def build_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun |
 
 def check_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun | None:
     """The same for a check, which does not care what was made."""
-    kept = _kept(places, root, day)
+    kept = _kept(places, root, day, stamps_of_lessons(root))
     return None if kept is None else kept.run
 
 
 def stamps_of_lessons(root: Path) -> Stamps | None:
-    """To be taken before anything is read, and handed to ``keep_last_run``."""
+    """To be taken before anything is read, and handed to what compares and keeps them."""
     return stamps_below(root, without=_BESIDE)
 
 
@@ -79,14 +81,17 @@ def keep_last_run(
     write_text(places.last_run, as_text(kept, _LastRunKept) + "\n")
 
 
-def _kept(places: OutputPlaces, root: Path, day: date) -> _LastRunKept | None:
+def _kept(
+    places: OutputPlaces, root: Path, day: date, lessons: Stamps | None
+) -> _LastRunKept | None:
     try:
         kept = from_text(places.last_run.read_text("utf-8"), _LastRunKept)
     except (OSError, *FAULTS):
         return None
     as_it_was = (
-        kept.told_of == _told_of(root, day)
-        and kept.lessons.still_hold(root, without=_BESIDE)
+        lessons is not None
+        and kept.told_of == _told_of(root, day)
+        and kept.lessons.still_hold(root, lessons)
         and kept.beside.still_hold(root / _BESIDE)
     )
     return kept if as_it_was else None

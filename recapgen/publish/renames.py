@@ -19,6 +19,8 @@ def renamed(
     of the other, each the same to the last byte (SHA-256), wherever in it they lie. Where two
     fit alike nobody knows which it was.
     """
+    if not (_folders(before, within) ^ _folders(now, within)):
+        return {}
     old, new = _contents(before, within), _contents(now, within)
     found: dict[str, str] = {}
     for gone in sorted(old.keys() - new.keys()):
@@ -32,6 +34,13 @@ def renamed(
         if best and best[0][1] * 2 > old[gone].total() and not _tied(best):
             found[gone] = best[0][0]
     return found
+
+
+def _folders(seen: Mapping[str, Seen], within: str) -> set[str]:
+    """The names of the folders directly in ``within``."""
+    start = f"{within}/" if within else ""
+    rest = (path[len(start) :] for path in seen if path.startswith(start))
+    return {path.partition("/")[0] for path in rest if "/" in path}
 
 
 def _tied(best: list[tuple[str, int]]) -> bool:

@@ -24,9 +24,9 @@ class Stamps:
     digest: str
     young: Mapping[str, str]
 
-    def still_hold(self, folder: Path, without: str = "") -> bool:
-        """Whether ``folder`` is as it was when these were taken."""
-        now = stamps_below(folder, without, ours=True)
+    def still_hold(self, folder: Path, now: "Stamps | None" = None) -> bool:
+        """Whether ``folder`` is as it was when these were taken; ``now`` are those of today."""
+        now = now or stamps_below(folder, ours=True)
         try:
             return (
                 now is not None

@@ -1,6 +1,7 @@
 """What lies below a folder, as far as this computer lets anybody look."""
 
 import os
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,12 +12,38 @@ def files_below(folder: Path) -> Iterator[Path]:
     A link that leads nowhere has nothing in it, a pipe never ends, and a folder that may not
     be read has no files for anybody.
     """
-    for place, folders, names in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for name in sorted(names):
-            file = Path(place) / name
-            if not name.startswith(".") and is_plain(file):
-                yield file
+    yield from (folder / path for path, _ in plain_below(folder))
+
+
+def plain_below(folder: Path) -> Iterator[tuple[str, os.stat_result]]:
+    """The same by their paths below ``folder``, with what the disk says of each."""
+    return _plain_below(os.fspath(folder), "")
+
+
+def _plain_below(folder: str, within: str) -> Iterator[tuple[str, os.stat_result]]:
+    try:
+        with os.scandir(folder) as scan:
+            entries = sorted((e for e in scan if not e.name.startswith(".")), key=_name)
+    except OSError:
+        return
+    below = []
+    for entry in entries:
+        try:
+            if entry.is_dir():
+                below.append(entry)
+                continue
+            state = entry.stat()
+        except OSError:
+            continue
+        if stat.S_ISREG(state.st_mode):
+            yield f"{within}{entry.name}", state
+    for entry in below:
+        if not entry.is_symlink():
+            yield from _plain_below(entry.path, f"{within}{entry.name}/")
+
+
+def _name(entry: os.DirEntry[str]) -> str:
+    return entry.name
 
 
 def sizes_below(folder: Path) -> Iterator[tuple[str, int]]:

@@ -1,6 +1,7 @@
 import errno
 import os
 from collections.abc import Callable
+from contextlib import nullcontext
 from datetime import date
 from pathlib import Path
 
@@ -244,12 +245,28 @@ def test_a_folder_that_may_not_be_read_costs_that_student(
     shut = str(tmp_path / "Marta" / "2027-04-11")
     real = {name: getattr(os, name) for name in ("stat", "lstat", "listdir", "scandir")}
 
+    class Unseen:
+        """An entry of a folder that may be listed, of which nobody may know more."""
+
+        def __init__(self, entry: os.DirEntry[str]) -> None:
+            self.name, self.path = entry.name, entry.path
+
+        def is_dir(self) -> bool:
+            return False
+
+        def stat(self) -> os.stat_result:
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), self.path)
+
+    def scan(path: str | Path) -> object:
+        entries = [Unseen(each) for each in real["scandir"](path)]
+        return nullcontext(entries) if str(path) == shut else real["scandir"](path)
+
     def unless_shut(name: str) -> Callable[..., object]:
         def asked(path: str | Path = ".", **more: object) -> object:
             inside = str(path).startswith(f"{shut}/")
             if inside or (refused == "scandir" and name != "stat" and str(path) == shut):
                 raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path))
-            return real[name](path, **more)
+            return scan(path) if name == "scandir" else real[name](path, **more)
 
         return asked
 

@@ -111,12 +111,13 @@ def book_site(
             words,
             [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students],
             sheets,
+            known,
         ),
         *(
             _student_page(student, book, readers[student.student.key], paths, known)
             for student in book.students
         ),
-        _ledger_page(book, words),
+        _ledger_page(book, words, known),
         _problems_page(book, words),
         *sheets,
         filming_page(words),
@@ -154,7 +155,11 @@ def student_pages(students: Sequence[StudentRecap]) -> Mapping[str, str]:
 
 
 def _front_page(
-    book: Book, words: Words, students: Sequence[StudentLines], sheets: Sequence[Page]
+    book: Book,
+    words: Words,
+    students: Sequence[StudentLines],
+    sheets: Sequence[Page],
+    known: _Known,
 ) -> Page:
     recent = [
         (line, each)
@@ -165,27 +170,31 @@ def _front_page(
     recent.sort(key=lambda pair: pair[0].date, reverse=True)
     lessons = sum(len(each.lines) for each in students)
     title = words.say("book.index.title")
-    return Page(
-        path="index.html",
-        title=title,
-        body=fill(
+    facts = {
+        "counts": words.say(
+            "book.counts",
+            students=words.count("book.counts.students", len(students)),
+            lessons=words.count("book.counts.lessons", lessons),
+            day=day(book.today, words),
+        ),
+        "sheets": [(sheet.path, sheet.title) for sheet in sheets],
+        "problems": words.count("book.look.problems", len(book.problems))
+        if book.problems
+        else None,
+    }
+    lately_told = [(line, each.page, each.name) for line, each in recent]
+    made_of = key_for("front", known.around, repr((facts, lately_told, students)))
+    body = ""
+    if not known.stands("index.html", made_of):
+        body = fill(
             "book/pages/index.html.jinja",
             words,
             title=title,
-            counts=words.say(
-                "book.counts",
-                students=words.count("book.counts.students", len(students)),
-                lessons=words.count("book.counts.lessons", lessons),
-                day=day(book.today, words),
-            ),
             students=students,
-            sheets=[(sheet.path, sheet.title) for sheet in sheets],
             recent=recent,
-            problems=words.count("book.look.problems", len(book.problems))
-            if book.problems
-            else None,
-        ),
-    )
+            **facts,
+        )
+    return Page(path="index.html", title=title, body=body, made_of=made_of)
 
 
 def _lines(
@@ -232,9 +241,12 @@ def _student_page(
     )
 
 
-def _ledger_page(book: Book, words: Words) -> Page:
+def _ledger_page(book: Book, words: Words, known: _Known) -> Page:
     title = words.say("book.ledger.title")
     tried = book.tried_intents
+    made_of = key_for("ledger", known.around, repr(tried))
+    if known.stands("ledger.html", made_of):
+        return Page("ledger.html", title, body="", made_of=made_of)
     rows = [_tried_intent_row(line, words) for line in tried.lines]
     late = [_tried_intent_row(line, words) for line in tried.afterwards]
     tables = [("ranked", rows[: tried.ranked]), ("few", rows[tried.ranked :])]
@@ -250,6 +262,7 @@ def _ledger_page(book: Book, words: Words) -> Page:
             if tried.uncounted
             else None,
         ),
+        made_of=made_of,
     )
 
 
