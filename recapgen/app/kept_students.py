@@ -208,6 +208,7 @@ def _of_telling(coach: Coach) -> Coach:
         accuracy=coach.accuracy,
         drills=coach.drills,
         units_unsaid=coach.units_unsaid,
+        usual=coach.usual,
     )
 
 

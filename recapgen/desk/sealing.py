@@ -152,7 +152,7 @@ def _lay_out(lesson: Path) -> Checked[_Desk]:
     if coach is None:
         return Checked(None, with_fixes(root, problems))
     student, _ = read_student(root, student_paths, coach)  # its faults are the build's business
-    written, found_in_notes = read_notes(root, paths, coach, student.hand if student else None)
+    written, found_in_notes = read_notes(root, paths, coach, student)
     problems = with_fixes(root, (*problems, *found_in_notes))
     if written is None:
         return Checked(None, problems)

@@ -13,12 +13,13 @@ from recapgen.golf.written_amounts import (
     read_temperature_c,
 )
 from recapgen.intake.blocks import block_in
-from recapgen.intake.form import NAME_LENGTH, Form, instead, meanings_of
+from recapgen.intake.form import NAME_LENGTH, Form, instead
 from recapgen.intake.quantities import unit_is_missing
 from recapgen.intake.settings import read_altitude_m
 from recapgen.intake.spelling import spelling
+from recapgen.intake.usual_words import SURFACES
 from recapgen.intake.yaml_map import MapNode, Scalar, brief, plain_key
-from recapgen.model.lesson import Conditions, Surface, Wind
+from recapgen.model.lesson import Conditions, Wind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Dimension
@@ -35,14 +36,6 @@ _WEATHER_KEYS = spelling(
     "temperature", "humidity", "pressure", "wind", "target", temp="temperature", bearing="target",
 )  # fmt: skip
 _BLOCKS = (Block.BEFORE, Block.AFTER, Block.CLOSING)
-_SURFACES = meanings_of(
-    {
-        Surface.MAT: ("mat", "mats"),
-        Surface.GRASS: ("grass", "turf", "fairway"),
-        Surface.TEE: ("tee", "tees", "tee box"),
-        Surface.FIRM: ("firm ground", "firm", "hard ground"),
-    }
-)
 _WIND = re.compile(
     r"(?P<speed>.+?)\s+from\s+(?:the\s+)?(?P<bearing>.+?)"
     r"(?:,?\s+(?:at\s+(?P<height>.+)|(?P<forecast>forecast)))?",
@@ -78,7 +71,7 @@ def read_conditions(form: Form, coach: Coach) -> Conditions:
         return Conditions()
     pressure, at_sea_level = _pressure(inner)
     common = Conditions(
-        surface=inner.choice("surface", _SURFACES),
+        surface=inner.choice("surface", SURFACES),
         indoors=inner.yes_no("indoors"),
         ball=_ball(inner),
         balls=tuple(_balls(inner)),

@@ -4,7 +4,7 @@ import os
 import re
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path, PurePath
 
@@ -51,8 +51,19 @@ class _Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class EarlierNotes:
+    """The notes of a lesson before."""
+
+    notes: Path
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class LessonPaths:
-    """``key`` is the folder's own name, which begins with the date."""
+    """``key`` is the folder's own name, which begins with the date.
+
+    ``earlier`` are the notes of this student's lessons before it, the newest first.
+    """
 
     key: str
     on: date
@@ -62,6 +73,7 @@ class LessonPaths:
     seal: Path | None
     tables: tuple[Path, ...]
     clips: tuple[Path, ...]
+    earlier: tuple[EarlierNotes, ...] = field(default=(), repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,8 +188,15 @@ def _student(root: Path, folder: Path) -> StudentPaths:
             problems.append(Problem(Code.LESSON_TWICE, _at(root, lesson.folder), facts))
     if not lessons and not problems:
         problems.append(Problem(Code.STUDENT_WITHOUT_LESSONS, _at(root, folder)))
-    return StudentPaths(
-        folder.name, folder, student_file, log_file, tuple(seen.values()), tuple(problems)
+    told = _after_each_other(tuple(seen.values()))
+    return StudentPaths(folder.name, folder, student_file, log_file, told, tuple(problems))
+
+
+def _after_each_other(lessons: tuple[LessonPaths, ...]) -> tuple[LessonPaths, ...]:
+    """Each with the notes of those before it, the newest first."""
+    notes = tuple(EarlierNotes(lesson.notes, lesson.on) for lesson in lessons)
+    return tuple(
+        replace(lesson, earlier=notes[:place][::-1]) for place, lesson in enumerate(lessons)
     )
 
 

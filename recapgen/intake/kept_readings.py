@@ -69,14 +69,20 @@ class KeptReadings:
     def read_lesson(
         self, root: Path, paths: LessonPaths, coach: Coach, student: Student
     ) -> Checked[Lesson]:
-        """As ``intake.lesson_folder.read_lesson``, without opening a file that was read before."""
+        """As ``intake.lesson_folder.read_lesson``, without taking a file apart again.
+
+        Notes that say "as last time" rest on all earlier ones too.
+        """
         from recapgen.intake.kept_drills import kept_words_file  # noqa: PLC0415  see above
+        from recapgen.intake.last_time import says_last_time  # noqa: PLC0415  see above
 
         settings = _of_reading(coach)
         drills = kept_words_file(root, paths)
         beside = (paths.private, paths.seal, drills if drills.exists() else None)
-        files = (paths.notes, *(file for file in beside if file is not None), *paths.tables)
-        facts = ("lesson", str(root), repr(paths), repr(settings), repr(student))
+        earlier = [each.notes for each in paths.earlier] if says_last_time(paths.notes) else []
+        own = (paths.notes, *(file for file in beside if file is not None), *paths.tables)
+        files = (*own, *earlier)
+        facts = ("lesson", str(root), repr(paths), repr(settings), repr(student), repr(earlier))
 
         def read() -> Checked[Lesson]:
             from recapgen.intake.lesson_folder import read_lesson  # noqa: PLC0415  see above
@@ -134,6 +140,7 @@ def _of_reading(coach: Coach) -> Coach:
         columns=coach.columns,
         drills=coach.drills,
         units_unsaid=coach.units_unsaid,
+        usual=coach.usual,
     )
 
 

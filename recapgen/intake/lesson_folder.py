@@ -61,7 +61,7 @@ def read_lesson(
     ``read_table`` may know the files of shots from before.
     """
     problems: list[Problem] = []
-    written, found = read_notes(root, paths, coach, student.hand)
+    written, found = read_notes(root, paths, coach, student)
     problems.extend(found)
     table = None
     if paths.tables:

@@ -9,10 +9,11 @@ from recapgen.intake.clip_list import read_clips
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
-from recapgen.intake.form import NAME_LENGTH, Form, meanings_of
+from recapgen.intake.form import NAME_LENGTH, Form
 from recapgen.intake.front_matter import FrontMatter, in_place, split
 from recapgen.intake.hand_readings import read_readings
 from recapgen.intake.kept_drills import changed_since, drills_for
+from recapgen.intake.last_time import with_last_time
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
 from recapgen.intake.said_files import read_said_files
@@ -20,9 +21,11 @@ from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
 from recapgen.intake.spelling import spelling
 from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
+from recapgen.intake.usual_words import read_kinds, read_moved
+from recapgen.intake.usually import fill_in
 from recapgen.model.drill import Drill
-from recapgen.model.lesson import ClipFile, IntentKind, Notes
-from recapgen.model.people import Coach, Hand
+from recapgen.model.lesson import ClipFile, Notes
+from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.shots import ShotTable
 from recapgen.model.source import SourceRef
@@ -39,38 +42,6 @@ KEYS = spelling(
     swing="swings", swung="swings", weather="conditions",
     reading="readings", counts="readings", counted="readings",
     clip="clips", films="clips", plan="practice", safety="care",
-)  # fmt: skip
-_KINDS = meanings_of(
-    {
-        IntentKind.WRIST: ("more wrist action", "wrist", "wrists", "hinge"),
-        IntentKind.STEEPER: ("steeper strike", "steeper", "steep"),
-        IntentKind.ROTATION: ("more rotation", "rotation", "turn", "more turn"),
-        IntentKind.SIDE_BEND: ("more side bend", "side bend", "side tilt"),
-        IntentKind.LEAD_SIDE: ("more lead-side pressure", "lead side pressure", "lead side",
-                               "pressure"),
-        IntentKind.BACKSWING: ("longer or wider backswing", "backswing", "longer backswing",
-                               "wider backswing"),
-        IntentKind.SPEED: ("more speed", "speed", "faster"),
-        IntentKind.GRIP: ("firmer grip", "grip"),
-        IntentKind.POSTURE: ("posture",),
-        IntentKind.BALANCE: ("balance",),
-        IntentKind.SETUP: ("aim or setup", "aim", "setup", "set up", "alignment"),
-        IntentKind.SHORT_GAME: ("short game", "chipping", "pitching", "bunker"),
-        IntentKind.PUTTING: ("putting", "putt", "putts"),
-    }
-)  # fmt: skip
-_NOTHING = "nothing"
-_MOVABLE = meanings_of(
-    {
-        _NOTHING: (
-            "nothing", "none", "no", "nothing at all", "nichts", "rien", "nada", "niente",
-            "niets", "なし", "無し", "없음",
-        ),
-        "device": ("device", "the device"),
-        "ball": ("ball", "the ball", "ball position"),
-        "target": ("target", "the target", "aim"),
-        "mat": ("mat", "the mat", "tee"),
-    }
 )  # fmt: skip
 KNOWN = frozenset((*KEYS.keys, *KEYS.variants))
 # Where not all could be read, what is missing may stand in what could not.
@@ -97,11 +68,11 @@ class NotesFile:
 
 
 def read_notes(
-    root: Path, paths: LessonPaths, coach: Coach, hand: Hand | None = None
+    root: Path, paths: LessonPaths, coach: Coach, student: Student | None = None
 ) -> Checked[NotesFile]:
     """The lesson's notes; None where the file cannot be read at all.
 
-    ``hand`` is the student's, for a goal in the player's terms.
+    ``student`` tells the hand, for a goal in the player's terms, and what is usual.
     """
     file = file_of(root, paths.notes)
     text, problems = read_text(root, paths.notes)
@@ -111,11 +82,14 @@ def read_notes(
     if front is None:
         return Checked(None, problems)
     found: list[Problem] = []
-    form = Form(front.keyed, KEYS, found)
+    taken = with_last_time(front.keyed, root, paths, KEYS, KNOWN)
+    found.extend(taken.problems)
+    form = Form(taken.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)
     found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
-    notes = _notes(form, front, file, (coach, hand), drills)
+    notes = _notes(form, front, file, (coach, student.hand if student else None), drills)
+    notes = fill_in(replace(notes, filled=taken.filled), form, paths.on, (coach, student), drills)
     read_off = read_readings(form, notes.declaration, coach)
     for name in changed_since(root, paths, notes.practice, coach.drills):
         form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
@@ -161,7 +135,7 @@ def _notes(
         feels_like=form.text("feels like"),
         student_says=form.text("student says"),
         letting_go_of=form.text("letting go of"),
-        kinds=tuple(dict.fromkeys(_kinds(form))),
+        kinds=read_kinds(form),
         club=club_in(form, "club", club) if club else None,
         declaration=read_declaration(form, coach, hand),
         planned=read_planned(form),
@@ -171,7 +145,7 @@ def _notes(
         spans=read_spans(form),
         left_out=read_left_out(form),
         mishits=read_mishits(form),
-        moved=_moved(form),
+        moved=read_moved(form),
         conditions=read_conditions(form, coach),
         practice=read_practice(form, drills),
         care_words=_care_words(form),
@@ -189,14 +163,3 @@ def _care_words(form: Form) -> tuple[str, ...]:
         form.report(Code.TOO_MANY, form.place("care"), key="care", **facts)
     told = [form.line("care", words) for words in lines[:MOST_CARE_WORDS]]
     return tuple(line for line in told if line is not None)
-
-
-def _kinds(form: Form) -> list[IntentKind]:
-    found = [form.meant("kind", words, _KINDS) for words in form.several("kind")]
-    return [kind for kind in found if kind is not None]
-
-
-def _moved(form: Form) -> tuple[str, ...]:
-    """What was moved between before and after; "nothing" is nothing."""
-    found = [form.meant("moved", words, _MOVABLE) for words in form.several("moved")]
-    return tuple(dict.fromkeys(thing for thing in found if thing not in {None, _NOTHING}))

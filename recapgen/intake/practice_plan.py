@@ -61,6 +61,7 @@ _BETWEEN = re.compile(r"[,;+、，]|\band\b|\bund\b|\bet\b|\by\b")
 MOST_STEPS = 20
 MOST_WEEKS = 52
 _MINUTE_S = 60
+_NO_PLAN = frozenset({"none", "no plan", "nothing"})
 _NOTHING_SAID = DrillStep("", None, None)
 
 
@@ -73,6 +74,8 @@ def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None
         form.report(
             Code.KEYS_EXPECTED, node.where, offers, key="practice", known=", ".join(_KEYS.keys)
         )
+        return None
+    if isinstance(node, Scalar) and plain_key(node.text) in _NO_PLAN:
         return None
     inner = form.form("practice", _KEYS)
     if inner is None:
@@ -87,6 +90,18 @@ def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None
         steps=tuple(_steps(inner, library)),
         test=_test(inner, library),
     )
+
+
+def with_words_of(practice: Practice, drills: tuple[Drill, ...]) -> Practice:
+    """The plan with its drills in the words of ``drills``, which a lesson may have kept."""
+    library = {plain_key(drill.name): drill.step for drill in drills}
+
+    def told(step: DrillStep) -> DrillStep:
+        drill = library.get(plain_key(step.drill)) if step.drill else None
+        return step if drill is None else replace(step, words=drill.words, show=drill.show)
+
+    test = told(practice.test) if practice.test is not None else None
+    return replace(practice, steps=tuple(map(told, practice.steps)), test=test)
 
 
 def _in_words(words: Scalar) -> Mapping[str, str]:

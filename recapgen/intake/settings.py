@@ -17,8 +17,10 @@ from recapgen.intake.mark import read_mark
 from recapgen.intake.quantities import amount_in, quantity_in, size_in
 from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import read_text
+from recapgen.intake.usually import read_usual
 from recapgen.intake.yaml_map import ListNode, MapNode, Scalar, brief, plain_key, read_map
 from recapgen.model.book import intent_key
+from recapgen.model.drill import Drill
 from recapgen.model.fix import Cut, Put, one_of
 from recapgen.model.people import Coach, ColumnRule, Review
 from recapgen.model.problem import Checked, Code, Cost, Problem, Severity
@@ -28,8 +30,8 @@ from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 _KEYS = spelling(
     "coach", "contact", "greeting", "footer", "accent", "mark", "language", "units", "place",
-    "published at", "columns", "accuracy", "intents", "reviewed by",
-    reviewed="reviewed by", reviewer="reviewed by",
+    "published at", "columns", "accuracy", "intents", "reviewed by", "usually",
+    usual="usually", reviewed="reviewed by", reviewer="reviewed by",
     name="coach", logo="mark", colour="accent", color="accent",
     address="published at", email="contact",
     published="published at", url="published at",
@@ -114,14 +116,14 @@ def read_coach(root: Path) -> Checked[Coach]:
     checked: what is in doubt is at its default, and no unit is asked for. None only where
     coach.yml cannot be read as keys at all.
     """
-    coach, problems = _read_settings(root)
+    drills, found = read_drills(root)
+    coach, problems = _read_settings(root, drills or ())
     if coach is None:
         return Checked(None, problems)
-    drills, found = read_drills(root)
     return Checked(replace(coach, drills=drills or ()), (*problems, *found))
 
 
-def _read_settings(root: Path) -> Checked[Coach]:
+def _read_settings(root: Path, drills: tuple[Drill, ...]) -> Checked[Coach]:
     """What coach.yml says.
 
     Without a coach.yml: everything at its default, and a warning with the lines to write.
@@ -144,7 +146,7 @@ def _read_settings(root: Path) -> Checked[Coach]:
     if keyed is None:
         return Checked(None, _all_stop(faults))
     found = [*problems, *check_lines(text, file, text.count("\n") + 2, Cost.RUN)]
-    coach = _decorated(root, keyed, _coach(_part(keyed, found, decoration=False)), found)
+    coach = _decorated(root, keyed, _coach(_part(keyed, found, decoration=False), drills), found)
     if any(p.severity is Severity.ERROR for p in found):
         coach = replace(coach, units_unsaid=())
     return Checked(coach, tuple(found))
@@ -205,7 +207,7 @@ def read_altitude_m(form: Form, key: str, coach: Coach) -> float | None:
     return height
 
 
-def _coach(form: Form) -> Coach:
+def _coach(form: Form, drills: tuple[Drill, ...]) -> Coach:
     coach = Coach(
         name=form.required("coach", NAME_LENGTH) or "",
         units=read_units(form, "units", Units()) or Units(),
@@ -223,6 +225,7 @@ def _coach(form: Form) -> Coach:
         emergency_number=place.text("emergency number", NUMBER_LENGTH) if place else None,
         altitude_m=read_altitude_m(place, "altitude", coach) if place else None,
         accuracy=tuple(_accuracy(form, coach)),
+        usual=read_usual(form, coach, drills),
     )
 
 

@@ -14,6 +14,7 @@ from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import file_of, read_text
+from recapgen.intake.usually import read_usual
 from recapgen.intake.yaml_map import ListNode, MapNode, Scalar, brief, plain_key, read_map
 from recapgen.model.fix import Change, Offer, Put, Swap, one_of
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
@@ -23,10 +24,10 @@ from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
-    "agreed", "guardian", "asked", "clinician asked", "player",
+    "agreed", "guardian", "asked", "clinician asked", "player", "usually",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
-    last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
+    usual="usually", last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
 )  # fmt: skip
 _HANDS = meanings_of(
     {
@@ -161,6 +162,7 @@ def _student(
         where=SourceRef(form.where.file, 1, 1),
         asked=_reminder(form, "asked", problems),
         clinician_asked=_reminder(form, "clinician asked", problems),
+        usual=read_usual(form, coach, coach.drills),
         players=tuple(words.text.strip() for words in form.several("player")),
     )
 

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
 
+from recapgen.model.filled import FilledKey
 from recapgen.model.filming import AS_FILMED, Directions
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, ShotTable
@@ -351,6 +352,7 @@ class Notes:
     care_words: tuple[str, ...] = ()  # what the coach adds to the safety notes
     case: CaseNote | None = None
     see_also: tuple[SeeAlso, ...] = ()
+    filled: tuple[FilledKey, ...] = ()  # what is said elsewhere, and where
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from recapgen.model.drill import Drill
 from recapgen.model.quantity import Dimension, Quantity
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units
+from recapgen.model.usual import Usual
 
 
 class Hand(StrEnum):
@@ -85,6 +86,7 @@ class Coach:
     reviewed: Review | None = None  # who read the safety notes; never implied
     drills: tuple[Drill, ...] = ()
     units_unsaid: tuple[Dimension, ...] = ()  # no unit given: bare columns of these are asked about
+    usual: Usual | None = None  # what the notes of all students need not say
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,3 +164,4 @@ class Student:
     asked: date | None = None  # the coach last went through the questions of the intake sheet
     players: tuple[str, ...] = ()  # what files of shots call the student, where not by name
     clinician_asked: date | None = None  # the student last said that a clinician was asked
+    usual: Usual | None = None  # what the notes of this student need not say

@@ -19,12 +19,13 @@ def edit_words(draw: Random, book: Book) -> None:
 
 _NOTES: dict[str, tuple[str | None, ...]] = {
     "intent": ("Lean on the wall", "Turn along the wall", "Hum one even note", None),
-    "feels like": ("rocking a pram", None),
+    "feels like": ("rocking a pram", "as last time", None),
     "short name": ("the wall", None),
     "letting go of": ("keeping my head down", None),
     "kind": ("[more speed]", "[balance]", None),
-    "club": ("driver", "7 iron", None),
-    "number": ("club path", "carry", "no such number", None),
+    "club": ("driver", "7 iron", "as last time", None),
+    "number": ("club path", "carry", "holed", "no such number", None),
+    "readings": ("{before: 3 of 10, after: 8 of 10}", None),
     "want": ("2 left to 2 right", "zero", "higher", "3 left to 1 left", "["),
     "matters": ("1 deg", "3 deg", "3 m"),
     "chosen": ("before the after-shots", None),
@@ -36,7 +37,12 @@ _NOTES: dict[str, tuple[str | None, ...]] = {
     "see also": ("[the-wall]", "[another]", None),
     "case": ("{name: the-wall, title: A wall}", "{name: another, title: Another one}", None),
     "must not lose": ("{side spread: 2 m}", None),
-    "practice": ("{sessions a week: 3, balls: 60}", f"\n{PLAN.partition(chr(10))[2].rstrip()}"),
+    "practice": (
+        "{sessions a week: 3, balls: 60}",
+        "as last time",
+        None,
+        f"\n{PLAN.partition(chr(10))[2].rstrip()}",
+    ),
 }
 
 
@@ -105,6 +111,7 @@ _STUDENT: dict[str, tuple[str | None, ...]] = {
     "hand": ("left", "right", None),
     "age band": ("senior", "adult", None),
     "first year": ("yes", None),
+    "usually": ("{ball: foam, kind: [balance]}", "{since: 2024-02-01, moved: ball}", None),
     "units": ("{speed: m/s, length: yd}", "{speed: km/h, length: m}", None),
     "language": ("de", "ja", "fr", "Klingonian", None),
     "clubs": ("{driver: 10.5 deg, 7 iron: 31 deg}", None),
@@ -142,6 +149,7 @@ _COACH: dict[str, tuple[str | None, ...]] = {
     "published at": ("https://example.org/lessons", "https://example.net/golf", None),
     "intents": ("\n  the wall: [Slide along the wall, Stand tall]", None),
     "columns": ("{Zig: {is: club path, plus: right, unit: deg}, Remarks: ignore}", None),
+    "usually": ("{surface: mat, matters: {club path: 2 deg}}", "{practice: {balls: 20}}", None),
     "accuracy": ("{club path: 1 deg}", "{club path: 0.3 deg, carry: 2 m}", None),
     "reviewed by": ("{name: Ilse Thorn, as: physiotherapist, on: 2027-01-10}", None),
 }

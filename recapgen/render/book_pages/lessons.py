@@ -10,6 +10,7 @@ from markupsafe import Markup
 from recapgen.model.book import record_path
 from recapgen.model.care import CareNote
 from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
+from recapgen.model.filled import FilledKey
 from recapgen.model.lesson import Direction, GuardKind, Want
 from recapgen.model.people import Coach
 from recapgen.model.public import public_path
@@ -178,6 +179,13 @@ def _then_now(compared: Comparison, reader: Reader) -> str:
     return reader.words.say("book.before-after", before=middles[0], after=middles[1])
 
 
+def _filled(filled: tuple[FilledKey, ...], words: Words) -> Iterator[str]:
+    """What the notes left to be filled in, and where it stands."""
+    for each in filled:
+        on = "" if each.on is None else short_day(each.on, words)
+        yield words.say(f"book.filled.{key_of(each.source)}", key=each.key, day=on)
+
+
 def _stuck(retention: Retention | None, words: Words) -> str:
     if retention is None:
         return ""
@@ -192,6 +200,7 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
     if recap.number.retention is not None:
         yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.number.retention, reader),))
     yield BookFact(say("book.lesson.plan"), _plan(recap, reader.words))
+    yield BookFact(say("book.lesson.filled"), tuple(_filled(recap.notes.filled, reader.words)))
     if recap.notes.practice is not None and recap.notes.declaration is not None:
         yield BookFact(say("book.lesson.test"), (say("book.lesson.test.how"),))
     yield BookFact(say("book.lesson.care-words"), recap.notes.care_words)

@@ -1,0 +1,20 @@
+"""What a lesson's notes left to be filled in, and from where."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+
+class FilledFrom(StrEnum):
+    LAST_TIME = "last time"  # the notes said "as last time"
+    STUDENT = "student"  # ``usually:`` in student.yml
+    COACH = "coach"  # ``usually:`` in coach.yml
+
+
+@dataclass(frozen=True, slots=True)
+class FilledKey:
+    """A key of notes.md that is said elsewhere; ``on`` is the day of the lesson that says it."""
+
+    key: str
+    source: FilledFrom
+    on: date | None = None
