@@ -33,7 +33,7 @@ from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, in_order
-from recapgen.model.public import PublicChange
+from recapgen.model.public import FRONT_PAGE, PublicChange
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
 from recapgen.publish.build_state import (
@@ -316,7 +316,7 @@ class _Run:
     def _outcome(self, consents: Sequence[ConsentNow], published: Published) -> Outcome:
         site = self.output.site
         up = [
-            (s, site / s.address / "index.html")
+            (s, site / s.address / FRONT_PAGE)
             for s in consents
             if s.address is not None and _shown(site / s.address)
         ]
@@ -326,14 +326,14 @@ class _Run:
             lessons=sum(len(s.paths.lessons) for s, _ in up),
             written=published.written,
             kept=len(up) - published.written,
-            site=site / "index.html",
-            book=self.output.book / "index.html",
+            site=site / FRONT_PAGE,
+            book=self.output.book / FRONT_PAGE,
             pages=tuple((s.student.name, page) for s, page in up),
         )
 
 
 def _shown(site: Path) -> bool:
-    return (site / "index.html").is_file() and not is_emptying(site)
+    return (site / FRONT_PAGE).is_file() and not is_emptying(site)
 
 
 def _of_everything(inputs: Mapping[str, Seen], published: Published, day: date) -> PartState:

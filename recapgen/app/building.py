@@ -7,6 +7,7 @@ from time import monotonic
 
 from recapgen.app.chosen_students import EVERYTHING, Scope
 from recapgen.console import Console, Outcome
+from recapgen.model.public import FRONT_PAGE
 from recapgen.publish.last_run import (
     LastRun,
     build_as_last_time,
@@ -79,8 +80,8 @@ def _told_again(last: LastRun, places: OutputPlaces, seconds: float) -> Outcome:
         problems=last.told,
         lessons=last.lessons,
         kept=len(last.pages),
-        site=places.site / "index.html",
-        book=places.book / "index.html",
+        site=places.site / FRONT_PAGE,
+        book=places.book / FRONT_PAGE,
         pages=tuple((name, places.root / page) for name, page in last.pages),
         seconds=seconds,
     )

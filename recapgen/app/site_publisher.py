@@ -266,7 +266,7 @@ class SitePublisher:
             return state, problems
         open_up(new, self.output.umask)
         put_among(new, self.output.site, root)
-        ours = made((self.output.site / "index.html", self.output.site / "assets"), root)
+        ours = made((self.output.site / FRONT_PAGE, self.output.site / "assets"), root)
         return replace(state, recipe=made_with, made=ours, problems=problems), problems
 
     def _publish(

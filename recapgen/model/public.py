@@ -7,6 +7,7 @@ CASES = "cases"
 """The folder of site/ that holds the past cases."""
 
 FRONT_PAGE = "index.html"
+"""The page of a folder that a web server sends for the folder's own address."""
 
 
 def public_path(folder: str, page: str) -> str:

@@ -10,6 +10,7 @@ from urllib.parse import SplitResult, unquote, urlsplit
 
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.source import SourceRef
 from recapgen.privacy.leaks import Forbidden, Leak, Up, leaks
 from recapgen.privacy.names import Vocabulary
@@ -56,13 +57,13 @@ class SitePlace:
         below = path[len(base) :]
         if below and not is_ours(below.split("/")[0]):
             return None
-        return f"{below}index.html" if below.endswith("/") or not below else below
+        return f"{below}{FRONT_PAGE}" if below.endswith("/") or not below else below
 
     def has(self, path: str) -> bool:
         """Is or will be there, a page or a folder with its front page."""
         return any(
             each in self.coming or (self.site / each).is_file()
-            for each in (path, f"{path}/index.html")
+            for each in (path, f"{path}/{FRONT_PAGE}")
         )
 
 

@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 
 from recapgen.model.page import SiteKind
+from recapgen.model.public import FRONT_PAGE
 from recapgen.publish.offline import WORKER
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.policy import guarded
@@ -36,7 +37,7 @@ def empty_out(output: Output, address: str, language: str, today: date) -> None:
     page = Environment(autoescape=True).from_string((template / _PAGE).read_text("utf-8"))
     say = words(language).say
     told = page.render(language=language, title=say("page.gone.title"), line=say("page.gone.line"))
-    write_text(new / "index.html", guarded(told, SiteKind.STUDENT))
+    write_text(new / FRONT_PAGE, guarded(told, SiteKind.STUDENT))
     write_text(new / WORKER, (template / _WORKER).read_text("utf-8"))
     open_up(new, output.umask)
     put(new, goal, output.root)

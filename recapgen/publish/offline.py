@@ -9,6 +9,7 @@ import json
 from pathlib import Path
 
 from recapgen.model.page import TO_SAVE, Site
+from recapgen.model.public import FRONT_PAGE
 from recapgen.words.catalogue import words
 
 WORKER = "sw.js"
@@ -25,7 +26,7 @@ def keep_offline(site: Site, built: Path, template: Path) -> None:
         "name": site.name,
         "short_name": words(site.language).say("page.offline.short-name"),
         "lang": site.language,
-        "start_url": "index.html",
+        "start_url": FRONT_PAGE,
         "scope": "./",
         "display": "standalone",
         "background_color": _PAPER,

@@ -16,9 +16,9 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
 
+from recapgen.model.public import FRONT_PAGE
 from recapgen.tools.atomic import sync_folder, write_text
 
-_FRONT = "index.html"
 _FLUSHED_AT_ONCE = 16
 _EXCHANGE = 2  # RENAME_EXCHANGE of renameat2(2)
 _HERE = -100  # AT_FDCWD
@@ -56,7 +56,7 @@ def put_among(new: Path, folder: Path, root: Path) -> None:
     Folders first, then files, the page that leads to them last.
     """
     staging = new.parent.parent
-    things = sorted(new.iterdir(), key=lambda thing: (thing.is_file(), thing.name == _FRONT))
+    things = sorted(new.iterdir(), key=lambda thing: (thing.is_file(), thing.name == FRONT_PAGE))
     for thing in things:
         if thing.is_file():
             put_file(thing, folder / thing.name)

@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 
 from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import Recap
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
 from recapgen.words.care_sentences import standing_advice, tell_always, tell_note, why_note
 
-STOP_SIGNS = "index.html#stop"  # where a page that has none of its own finds them
+STOP_SIGNS = f"{FRONT_PAGE}#stop"  # where a page that has none of its own finds them
 _ICONS = {
     NoteCode.WARM_UP: "clock",
     NoteCode.SPACE: "space",

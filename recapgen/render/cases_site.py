@@ -6,7 +6,7 @@ from recapgen.model.case import Case
 from recapgen.model.evidence import Kept, Retention
 from recapgen.model.page import Asset, Page, Site, SiteKind
 from recapgen.model.people import Coach
-from recapgen.model.public import CASES, public_address
+from recapgen.model.public import CASES, FRONT_PAGE, public_address
 from recapgen.render.coach_mark import mark_assets
 from recapgen.render.environment import fill
 from recapgen.render.film_view import anchors, film_assets, film_view
@@ -40,7 +40,7 @@ def cases_site(
         name=title,
         language=words.language,
         pages=(
-            Page("index.html", title, index, line=words.say("page.preview.cases")),
+            Page(FRONT_PAGE, title, index, line=words.say("page.preview.cases")),
             *(_case_page(case, coach, words, kept) for case in cases),
         ),
         assets=(*films.values(), *mark_assets(coach)),
@@ -72,7 +72,7 @@ def _case_page(case: Case, coach: Coach, words: Words, kept: Cache | None) -> Pa
             else None,
             films=[film_view(film, words) for film in case.films],
             stuck=what_stuck(case.retention, reader) if case.retention else (),
-            other_pages=[("index.html", words.say("page.cases.all"))],
+            other_pages=[(FRONT_PAGE, words.say("page.cases.all"))],
         ),
     )
 

@@ -12,6 +12,7 @@ from markdown_it.token import Token
 from recapgen import handbook
 from recapgen.handbook import Chapter, chapters, entries
 from recapgen.model.page import Asset, Page, Site, SiteKind
+from recapgen.model.public import FRONT_PAGE
 from recapgen.words.catalogue import Words
 
 FOLDER = "handbook"
@@ -62,7 +63,7 @@ def handbook_link(code: str) -> str:
 
 def _page(chapter: Chapter, words: Words) -> Page:
     back = words.say("book.handbook.back")
-    first = f'<p><a href="../index.html">{back}</a></p>\n'
+    first = f'<p><a href="../{FRONT_PAGE}">{back}</a></p>\n'
     return Page(
         path=f"{chapter.name}.html",
         title=chapter.title,

@@ -10,6 +10,7 @@ from recapgen.model.comparable import lessons_alike
 from recapgen.model.evidence import Kept
 from recapgen.model.page import Page
 from recapgen.model.practice_log import PracticeLog
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.render.care_view import care_view
 from recapgen.render.charts.drawing import draw
@@ -75,7 +76,7 @@ def home_page(
     newest = student.recaps[-1] if student.recaps else None
     numbered = next((recap for recap in reversed(student.recaps) if recap.number.comparison), None)
     return Page(
-        path="index.html",
+        path=FRONT_PAGE,
         title=words.say("page.home.title", coach=reader.coach.name),
         body=fill(
             "home.html.jinja",

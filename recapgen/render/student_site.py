@@ -6,6 +6,7 @@ from dataclasses import replace
 from recapgen.model.as_data import FAULTS, as_text
 from recapgen.model.page import Asset, Page, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.recap.numbers import numbers_path, numbers_text
 from recapgen.render.care_view import STOP_SIGNS
@@ -43,7 +44,7 @@ def student_site(
     log = log_page(student.log, reader, stop) if student.recaps else None
     calendar = session_calendar(student.recaps[-1], reader) if student.recaps else None
     measured = measured_page(student.recaps, reader, stop)
-    links = [("index.html", words.say("page.home.link"))]
+    links = [(FRONT_PAGE, words.say("page.home.link"))]
     if practice is not None:
         links.append((practice.path, words.say("page.practice.link")))
     if log is not None:

@@ -105,6 +105,8 @@ def read_site(
 
 def _told(file: Path) -> tuple[str, ...]:
     """What a file tells that is no page; of one of a kind that we do not make, all of it."""
+    if file.suffix == ".svg":  # marked up as a page is: what it is drawn of is no word
+        return tuple(read_html(file.read_text("utf-8")).texts)
     if read := READERS.get(file.suffix):
         return read(file.read_text("utf-8"))
     if find := REMARKS.get(file.suffix):

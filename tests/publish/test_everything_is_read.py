@@ -111,6 +111,8 @@ def test_a_sound_site_passes(tmp_path: Path) -> None:
         ("films/a.jpg", write("films/a.jpg", picture("JPEG", "Zorba on the range"))),
         ("assets/icon-180.png", write("assets/icon-180.png", picture("PNG", "Zorba"))),
         ("films/a.srt", write("films/a.srt", "Zorba, at last")),
+        ("a.svg", write("a.svg", "<svg><title>Zorba</title><circle r='5'/></svg>")),
+        ("b.svg", write("b.svg", "<svg><!-- by Zorba --><circle r='5'/></svg>")),
     ],
 )  # fmt: skip
 def test_another_students_name_is_met_in_every_kind_of_file(

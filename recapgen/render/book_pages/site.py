@@ -16,6 +16,7 @@ from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
@@ -185,7 +186,7 @@ def _front_page(
     lately_told = [(line, each.page, each.name) for line, each in recent]
     made_of = key_for("front", known.around, repr((facts, lately_told, students)))
     body = ""
-    if not known.stands("index.html", made_of):
+    if not known.stands(FRONT_PAGE, made_of):
         body = fill(
             "book/pages/index.html.jinja",
             words,
@@ -194,7 +195,7 @@ def _front_page(
             recent=recent,
             **facts,
         )
-    return Page(path="index.html", title=title, body=body, made_of=made_of)
+    return Page(path=FRONT_PAGE, title=title, body=body, made_of=made_of)
 
 
 def _lines(
@@ -223,7 +224,7 @@ def _student_page(
     lessons = known.finished[student.student.key]
     facts = {
         "student": student.student,
-        "site": page_link(student, "index.html", book.up),
+        "site": page_link(student, FRONT_PAGE, book.up),
         "agreement": agreement(student.student, book.today, words),
         "waiting": waiting(student, book, reader),
     }
