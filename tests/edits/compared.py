@@ -20,7 +20,7 @@ _OF_ONE_BUILD = frozenset({"problems.html", "index.html", "assets/book_index.js"
 # what is gone and since when. Anything else that is kept is there to save work.
 _RECORDS = frozenset({"output.json", "ledger.json", "gone.json", "emptied.json"})
 _CODE = re.compile(r" \[([a-z0-9-]+)\]$", re.MULTILINE)
-_WORK_DONE = re.compile(r" \(\d+ written, \d+ as they were\)|, \d+\.\d s$", re.MULTILINE)
+_WORK_DONE = re.compile(r" \(\d+ written, \d+ unchanged\)|, \d+\.\d s$", re.MULTILINE)
 _TOTALS = re.compile(r"^\d+ student(?:'s site|s' sites),", re.MULTILINE)
 ALL_WELL, HELD_BACK, COULD_NOT_RUN, KILLED = 0, 1, 2, -9
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from tests.end_to_end.small_lessons import Ran, sites
 
 Build = Callable[..., Ran]
-UPLOAD = "Upload site/ now: until you do, the host still shows the old pages."
+UPLOAD = "Upload site/ now: until then, the host doesn't show this."
 
 
 def lines_of(ran: Ran) -> list[str]:

@@ -120,7 +120,7 @@ def test_who_comes_later_takes_nobody_down_and_is_told_of(
     assert ran.code == 0
     assert "corvin-folder/2027-04-11/notes.md:9" in ran.err
     assert "[student-named-before]" in ran.err
-    assert "5 written, 2 as they were" in ran.err
+    assert "5 written, 2 unchanged" in ran.err
     assert tree(sites(out)["Corvin"]) == before
     assert len(list((out / "site").glob("*/index.html"))) == 7
 

@@ -50,7 +50,7 @@ def test_names_that_are_no_text_and_names_too_long_to_add_to(
     assert "caf\\udce9.txt" in ran.err
     again = build()
     assert again.code == 0
-    assert "3 as they were" in again.err
+    assert "3 unchanged" in again.err
 
 
 def test_a_fault_of_our_own_ends_with_three_and_a_file_without_their_words(
