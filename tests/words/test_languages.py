@@ -206,7 +206,8 @@ def test_the_first_of_a_month_is_told_as_it_is_said(language: str, long: str, sh
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_the_clock_has_24_hours(language: str) -> None:
     assert "21" in clock(time(21, 5), words(language))
-    assert "10:21" in clock(time(10, 21), words(language))
+    told = clock(time(10, 21), words(language))
+    assert told.replace("\u202fh\u202f", ":") == "10:21"  # French writes 10 h 21
 
 
 @pytest.mark.parametrize(
