@@ -207,21 +207,14 @@ def _said(comparison: Comparison, name: str, amount: SizeInWords, words: Words) 
     good = comparison.good
     interval = good.ci80 if comparison.verdict_uncapped is Verdict.PROBABLY else good.ci90
     scale = _SCALES.get(comparison.want.direction, "level")
-    told = _begun(
+    told = words.say(
         f"evidence.{scale}.{key}",
-        words,
         name=name,
         size=amount(abs(good.estimate)),
         range=_range(interval, amount, words),
         matters=amount(comparison.smallest_change),
     )
-    return (told, *why)
-
-
-def _begun(key: str, words: Words, **places: object) -> str:
-    """A sentence that may begin with "your club path", which then needs a capital letter."""
-    told = words.say(key, **places)
-    return told[:1].upper() + told[1:]
+    return (sentence_start(told), *why)  # it may begin with "your club path"
 
 
 def _shares(comparison: Comparison, inside: ShareChange, key: str, words: Words) -> str:
