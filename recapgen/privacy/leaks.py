@@ -163,8 +163,9 @@ def _unspaced(words: frozenset[str]) -> tuple[str, ...]:
 def find_leaks(site: ReadSite, forbidden: Forbidden) -> tuple[Leak, ...]:
     """Every leak of a site that is read, each word once a text."""
     found: dict[Leak, None] = {}
+    search = _Search(forbidden)
     for path, texts in site.readable():
-        found.update(dict.fromkeys(_told_in(path, texts, forbidden)))
+        found.update(dict.fromkeys(search.in_texts(path, texts)))
     for path, page in site.pages.items():
         found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched_outside(page)})
         for pointer in page.pointers:
@@ -227,7 +228,7 @@ def all_along(up: Up, forbidden: Forbidden, own: frozenset[Code]) -> bool:
 def find_line(leak: Leak, text: str, forbidden: Forbidden) -> int | None:
     """The line of ``text``, a file of the coach's, in which the word of ``leak`` stands."""
     for number, line in enumerate(text.splitlines(), 1):
-        for met in _told_in(leak.page, (line,), forbidden):
+        for met in _Search(forbidden).in_texts(leak.page, (line,)):
             if (met.code, met.word) == (leak.code, leak.word):
                 return number
     return None
@@ -315,20 +316,39 @@ class _Gathering:
             self.forbidden.unspaced.setdefault(name, sought)
 
 
-def _told_in(path: str, texts: Iterable[str], forbidden: Forbidden) -> Iterator[Leak]:
-    """What the texts of one page or file tell, each by itself; private words, as they run on."""
-    lines = []
-    for text in texts:
-        heard = hear(_less(forbidden.passages, text))
-        lines.append(heard.line.strip())
-        for sought in (*_names_in(heard, forbidden), *_folders_in(text, heard, forbidden)):
-            yield Leak(sought.code, path, sought.shown, heard.line)
-    running = " ".join(lines)
-    run = next((run for run in forbidden.private if f" {run} " in f" {running} "), None)
-    squeezed = composed(running.replace(" ", "")) if forbidden.unspaced_private else ""
-    row = next((row for row in forbidden.unspaced_private if row in squeezed), None)
-    for seen in filter(None, (run, row)):
-        yield Leak(Code.PRIVATE_WORDS_SHOWN, path, seen, seen)
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """A search of texts for what is ``forbidden``; pages share most of theirs, read once."""
+
+    forbidden: Forbidden
+    _heard: dict[str, tuple[str, tuple[Sought, ...]]] = field(default_factory=dict)
+
+    def in_texts(self, path: str, texts: Iterable[str]) -> Iterator[Leak]:
+        """What texts of one page or file tell, each by itself; private words, as they run on."""
+        lines = []
+        for text in texts:
+            line, met = self._in_text(text)
+            lines.append(line.strip())
+            for sought in met:
+                yield Leak(sought.code, path, sought.shown, line)
+        running = " ".join(lines)
+        private, unspaced = self.forbidden.private, self.forbidden.unspaced_private
+        run = next((run for run in private if f" {run} " in f" {running} "), None)
+        squeezed = composed(running.replace(" ", "")) if unspaced else ""
+        row = next((row for row in unspaced if row in squeezed), None)
+        for seen in filter(None, (run, row)):
+            yield Leak(Code.PRIVATE_WORDS_SHOWN, path, seen, seen)
+
+    def _in_text(self, text: str) -> tuple[str, tuple[Sought, ...]]:
+        """The text folded, and what is met in it."""
+        if text not in self._heard:
+            heard = hear(_less(self.forbidden.passages, text))
+            names, folders = (
+                _names_in(heard, self.forbidden),
+                _folders_in(text, heard, self.forbidden),
+            )
+            self._heard[text] = heard.line, (*names, *folders)
+        return self._heard[text]
 
 
 def _names_in(heard: Heard, forbidden: Forbidden) -> Iterator[Sought]:
