@@ -1,13 +1,15 @@
-"""A sign, a rounding, the key of a sentence and a public address are each made in one place."""
+"""A sign, a rounding, a sentence's key, an address and a front page: each made in one place."""
 
 import ast
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 HOUSE = Path(__file__).parents[2] / "recapgen"
 TELLING = ("words", "care", "recap", "book", "render", "console.py", "app", "privacy")
 DRAWING = ("render/charts/",)  # rounds pixels
 CATALOGUE = "words/catalogue.py"
+FRONT = re.compile(r"index\.html(?!\.jinja)")  # a template may be named after the page it fills
 
 
 def test_a_number_that_people_read_is_rounded_in_one_place() -> None:
@@ -56,10 +58,33 @@ def test_a_page_of_site_is_addressed_in_one_place() -> None:
     assert found == []
 
 
+def test_a_folders_front_page_is_named_in_one_place() -> None:
+    """``FRONT_PAGE``: a name written out would not follow, and a link to it would lead nowhere."""
+    nodes = list(_nodes_of(HOUSE.rglob("*.py")))
+    docstrings = {id(node.value) for _, node in nodes if isinstance(node, ast.Expr)}
+    found = [
+        where.partition(":")[0]
+        for where, node in nodes
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and id(node) not in docstrings
+        and FRONT.search(node.value)
+    ]
+    assert found == ["model/public.py"]
+
+
 def _nodes() -> Iterator[tuple[str, ast.AST]]:
-    """Everything in the rooms that tell people something, with where it stands."""
-    for path in sorted(HOUSE.rglob("*.py")):
+    """Each node of the rooms that write what people read, as ``_nodes_of`` gives it."""
+    return _nodes_of(
+        path
+        for path in HOUSE.rglob("*.py")
+        if path.relative_to(HOUSE).as_posix().split("/")[0] in TELLING
+    )
+
+
+def _nodes_of(modules: Iterable[Path]) -> Iterator[tuple[str, ast.AST]]:
+    """Each node of the syntax trees of ``modules``, with "room/module.py:line"."""
+    for path in sorted(modules):
         shown = path.relative_to(HOUSE).as_posix()
-        if shown.split("/")[0] in TELLING:
-            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-                yield f"{shown}:{getattr(node, 'lineno', 0)}", node
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            yield f"{shown}:{getattr(node, 'lineno', 0)}", node
