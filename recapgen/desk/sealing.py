@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from recapgen.intake.by_the_clock import place_by_time
 from recapgen.intake.folder import LessonPaths, named_file, survey
 from recapgen.intake.lesson_folder import setting_of
 from recapgen.intake.notes import read_notes
@@ -183,6 +184,9 @@ def _too_late(desk: _Desk, at: datetime) -> Iterator[Problem]:
         return
     setting = setting_of(desk.notes, desk.coach, desk.student)
     shots, _ = read_shots(desk.root, desk.paths.tables, setting)
+    if shots is not None:
+        placed, _ = place_by_time(desk.notes, shots)
+        spans = placed.spans if placed is not None else spans
     blocks = [block_of(spans, s.number) or s.block for s in shots.shots] if shots else []
     where = SourceRef(file_of(desk.root, desk.paths.tables[0]))
     if Block.AFTER in blocks:

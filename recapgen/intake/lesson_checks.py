@@ -25,8 +25,9 @@ def check_without_shots(notes: Notes) -> Iterator[Problem]:
     """Odd, but publishable: the notes speak of shots and the lesson has none."""
     if notes.declaration is not None and notes.declaration.quantity.in_clips:
         return
-    if notes.spans:
-        yield Problem(Code.SHOTS_WITHOUT_FILE, notes.spans[0].where)
+    placed = [*(s.where for s in notes.spans), *(each.span.where for each in notes.timed)]
+    if placed:
+        yield Problem(Code.SHOTS_WITHOUT_FILE, placed[0])
     if notes.declaration is not None:
         facts = {"number": str(notes.declaration.quantity)}
         yield Problem(Code.NUMBER_WITHOUT_SHOTS, notes.declaration.where, facts)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+from recapgen.intake.by_the_clock import place_by_time
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.lesson_checks import (
     check_against_shots,
@@ -41,7 +42,8 @@ def setting_of(notes: Notes | None, coach: Coach, student: Student) -> Setting:
         files=notes.files,
         numbers=frozenset(notes.declaration.judged if notes.declaration is not None else ()),
         sides=frozenset(notes.declaration.sided if notes.declaration is not None else ()),
-        placed=bool(notes.spans) or any(said.block is not None for said in notes.files),
+        placed=bool(notes.spans or notes.timed)
+        or any(said.block is not None for said in notes.files),
         notes=SourceRef(notes.where.file),
         players=(student.name, student.key, *student.players),
         known_as=student.players,
@@ -82,6 +84,10 @@ def read_lesson(
     if seal is not None and notes.declaration is not None:
         declaration = with_what_was_sealed(notes.declaration, seal)
         notes = replace(notes, declaration=declaration)
+    if table is not None:
+        placed, found = place_by_time(notes, table)
+        notes = placed or notes
+        problems.extend(found)
     table, found = _by_hand_or(table, replace(written, notes=notes), paths, coach)
     problems.extend(found)
     problems.extend(check_followed(written.clips, notes))

@@ -17,7 +17,7 @@ from recapgen.intake.last_time import with_last_time
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
 from recapgen.intake.said_files import read_said_files
-from recapgen.intake.shot_spans import read_left_out, read_mishits, read_spans
+from recapgen.intake.shot_spans import read_left_out, read_marks, read_mishits, read_spans
 from recapgen.intake.spelling import spelling
 from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
@@ -127,6 +127,7 @@ def _notes(
         facts = {"length": str(len(front.words)), "most": str(WORDS_LENGTH)}
         form.report(Code.TEXT_TOO_LONG, front.next_key, key="notes.md", **facts)
     club = form.words("club")
+    spans, timed = read_spans(form)
     return Notes(
         where=SourceRef(file, 1, 1),
         words=front.words,
@@ -142,7 +143,9 @@ def _notes(
         swings=read_swings(form),
         compare=read_compare(form),
         files=read_said_files(form),
-        spans=read_spans(form),
+        spans=spans,
+        timed=timed,
+        marks=read_marks(form),
         left_out=read_left_out(form),
         mishits=read_mishits(form),
         moved=read_moved(form),

@@ -4,9 +4,12 @@ import re
 from collections.abc import Iterator
 
 from recapgen.intake.blocks import block_in
+from recapgen.intake.by_the_clock import check_apart
+from recapgen.intake.clock_words import ClockFault, read_clock_span, says_time, turned
 from recapgen.intake.form import Form, instead
 from recapgen.intake.table.cell_words import block_named
-from recapgen.intake.yaml_map import ListNode, MapEntry, Node, Scalar, brief
+from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, brief
+from recapgen.model.clock_marks import ClockMarkKind, ClockSpan, TimedBlock, TimedMark
 from recapgen.model.fix import Cut, Offer, Swap, certain, one_of
 from recapgen.model.lesson import LeftOut, MishitTag, ShotSpan
 from recapgen.model.problem import Code
@@ -26,15 +29,19 @@ _SPAN = re.compile(
 )
 
 
-def read_spans(form: Form) -> tuple[ShotSpan, ...]:
-    """``shots: {before: 7-16, after: 26-37}``; a block may have several spans."""
+def read_spans(form: Form) -> tuple[tuple[ShotSpan, ...], tuple[TimedBlock, ...]]:
+    """``shots: {before: 7-16, after: 26-37}``; a block may have several spans.
+
+    Or by the clock, ``{before: 10:02-10:11, after: 10:20-10:31}``; never some of each.
+    """
     written = form.node("shots")
     if isinstance(written, Scalar):
         told = _without_braces(written.text)
         offers = one_of([Swap(written.where, written.text, told)] if told else ())
         form.report(Code.KEYS_EXPECTED, written.where, offers, key="shots", known=_EXAMPLE)
-        return ()
+        return (), ()
     spans: list[ShotSpan] = []
+    timed: list[TimedBlock] = []
     above: list[MapEntry] = []
     for entry in form.pairs("shots", _EXAMPLE):
         named = Scalar(entry.key, entry.where, quoted=True)
@@ -47,12 +54,42 @@ def read_spans(form: Form) -> tuple[ShotSpan, ...]:
         block = block_in(form, "shots", named)
         if block is None:
             continue
-        for words in _parts(form, entry):
-            span = _span(form, words)
-            if span is not None:
-                spans.append(ShotSpan(block, span[0], span[1], words.where))
+        _read_block(form, block, entry, spans, timed)
     _report_overlaps(form, spans)
-    return tuple(spans)
+    if spans and timed:
+        found = brief(timed[0].span.text)  # blocks are told one way or the other
+        form.report(Code.SPAN_UNREADABLE, timed[0].span.where, found=found)
+        timed = []
+    for problem in check_apart(timed):
+        form.report(problem.code, problem.where, problem.offers, **problem.facts)
+    return tuple(spans), tuple(timed)
+
+
+def _read_block(
+    form: Form, block: Block, entry: MapEntry, spans: list[ShotSpan], timed: list[TimedBlock]
+) -> None:
+    """The stretches of one block, to whichever list they belong."""
+    for words in _parts(form, entry):
+        if says_time(words.text):
+            by_clock = _clock_span(form, words)
+            if by_clock is not None:
+                timed.append(TimedBlock(block, by_clock))
+            continue
+        span = _span(form, words)
+        if span is not None:
+            spans.append(ShotSpan(block, span[0], span[1], words.where))
+
+
+def _clock_span(form: Form, words: Scalar) -> ClockSpan | None:
+    span = read_clock_span(words)
+    if span is ClockFault.BACKWARDS:
+        other = turned(words.text)
+        found = brief(words.text)
+        offers = instead(words, other)
+        form.report(Code.SPAN_BACKWARDS, words.where, offers, found=found, turned=other)
+    elif span is ClockFault.NO_SUCH_TIME:
+        form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text))
+    return span if isinstance(span, ClockSpan) else None
 
 
 def _without_braces(text: str) -> dict[str, str]:
@@ -145,6 +182,30 @@ def _after(one: SourceRef, other: SourceRef) -> bool:
     return (one.line or 0, one.column or 0) >= (other.line or 0, other.column or 0)
 
 
+def read_marks(form: Form) -> tuple[TimedMark, ...]:
+    """Mishits and left-outs by the clock: ``mishits: {10:24: thin}``."""
+    return tuple(
+        TimedMark(kind, words, span)
+        for kind in ClockMarkKind
+        for span, words in _by_time(form, kind)
+    )
+
+
+def _by_time(form: Form, key: str) -> Iterator[tuple[ClockSpan, str]]:
+    if not isinstance(form.node(key), MapNode):
+        return
+    for entry in form.pairs(key, "10:24: thin"):
+        if not says_time(entry.key):
+            continue
+        span = _clock_span(form, Scalar(entry.key, entry.where, quoted=True))
+        words = form.one(entry.key, entry.value, REASON_LENGTH)
+        reason = form.line(entry.key, words) if words else None
+        if span is not None and reason is not None:
+            yield span, reason
+        elif span is not None and words is not None:
+            form.report(Code.REASON_MISSING, entry.where, key=key, found=brief(entry.key))
+
+
 def read_left_out(form: Form) -> tuple[LeftOut, ...]:
     """``left out: {14: phone rang}``: each with the coach's reason."""
     return tuple(LeftOut(shot, reason, where) for shot, reason, where in _by_shot(form, "left out"))
@@ -162,6 +223,8 @@ def _by_shot(form: Form, key: str) -> Iterator[tuple[int, str, SourceRef]]:
         return
     seen: set[int] = set()
     for entry in form.pairs(key, "14: phone rang"):
+        if says_time(entry.key):
+            continue
         span = _span(form, Scalar(entry.key, entry.where, quoted=True))
         words = form.one(entry.key, entry.value, REASON_LENGTH)
         reason = form.line(entry.key, words) if words else None

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
 
+from recapgen.model.clock_marks import TimedBlock, TimedMark
 from recapgen.model.filled import FilledKey
 from recapgen.model.filming import AS_FILMED, Directions
 from recapgen.model.quantity import Quantity
@@ -346,6 +347,8 @@ class Notes:
     spans: tuple[ShotSpan, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     mishits: tuple[MishitTag, ...] = ()
+    timed: tuple[TimedBlock, ...] = ()  # blocks by the clock; ``spans`` once shots have times
+    marks: tuple[TimedMark, ...] = ()
     moved: tuple[str, ...] = ()  # what was moved between before and after; empty = nothing
     conditions: Conditions = Conditions()
     practice: Practice | None = None

@@ -147,6 +147,10 @@ class Code(Enum):
     SPANS_WITHOUT_BRACKETS = ("spans-without-brackets", Cost.STUDENT)
     SPAN_BACKWARDS = ("span-backwards", Cost.STUDENT)
     SPANS_OVERLAP = ("spans-overlap", Cost.STUDENT)
+    SPANS_TIME_OPEN = ("spans-time-open", Cost.STUDENT)
+    SHOTS_WITHOUT_TIMES = ("shots-without-times", Cost.STUDENT)
+    CLOCKS_DIFFER = ("clocks-differ", Cost.NOTHING)
+    MARK_TIME_OPEN = ("mark-time-open", Cost.STUDENT)
     SPAN_BEYOND_SHOTS = ("span-beyond-shots", Cost.STUDENT)
     SPAN_WITHOUT_SHOTS = ("span-without-shots", Cost.STUDENT)
     SHOT_NOT_THERE = ("shot-not-there", Cost.STUDENT)
@@ -353,8 +357,7 @@ class Problem:
 
     ``costs`` is given where the fault costs other than its code says by itself: a misspelt
     word costs the clip it describes, or the whole run in coach.yml. ``rule`` is the one that
-    rows break where that is the fault. ``offers`` are the stage's
-    own ways to mend it, which ``intake/pasting.py`` makes ``fixes`` of.
+    rows break where that is the fault. ``offers`` are its mends, ``fixes`` their lines.
     """
 
     code: Code

@@ -31,6 +31,11 @@ SHOTS = "Shot,Club,Carry (m),Carry Side (m)\n" + "".join(
     f"{n},sand wedge,{38 + n % 5 + (6 if n > 9 else 0)},{n % 3} {'LR'[n % 2]}\n"
     for n in range(1, 38)
 )
+# A ball a minute: nine from half past 10:02 on, nine from 10:21 on.
+TIMED_SHOTS = "Shot,Time,Carry (m)\n" + "".join(
+    f"{n},2027-04-11 10:{n + (1 if n < 10 else 11):02}:{30 if n < 10 else 0:02},{130 + n % 5}\n"
+    for n in range(1, 19)
+)
 DRILL = "---\ndo: Swing with both pockets on the wall\n---\n"
 OF_CLIPS = frozenset({Code.CLIP_NOT_LISTED, Code.CLIP_SHOT_OPEN})
 
@@ -43,7 +48,9 @@ def lay_out(root: Path, text: str) -> Path:
     (lessons / "drills").mkdir()
     (lessons / "drills" / "pockets on the wall.md").write_text(DRILL, encoding="utf-8")
     if "readings:" not in text:
-        (lesson / "shots.csv").write_text(SHOTS, encoding="utf-8")
+        by_clock = re.search(r"\d:\d\d-\d", text) is not None
+        table = TIMED_SHOTS if by_clock else SHOTS
+        (lesson / "shots.csv").write_text(table, encoding="utf-8")
     for name in re.findall(r"file: ([\w ]+\.mov)", text):
         (lesson / name).touch()
     notes = "---\nintent: Hum\n---\nWell done.\n"
