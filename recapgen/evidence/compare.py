@@ -139,6 +139,7 @@ def compare(
         sealed_at=seal.sealed_at if seal else None,
         sealed_before_at=seal.earlier_at if seal else (),
         differs_from_seal=seal is not None and not same_aim(declaration, seal),
+        noted_s=declaration.noted_s,
         first_after_at=first_after_at(shots),
         planned_before=seal.planned_before if seal else None,
         planned_after=seal.planned_after if seal else None,

@@ -17,6 +17,8 @@ def when_declared(
 ) -> Declared:
     """Sealed where the seal says the same and is older than the first after-shot.
 
+    What was noted on a phone comes with a time that was checked at reading.
+
     Where no after-shot has a time, a seal from the lesson's own day (``on``) or before it
     stands. Where the notes differ from the seal, the number was changed after it, whatever
     the notes say.
@@ -31,6 +33,8 @@ def when_declared(
             in_time = _earlier(seal.sealed_at, first)
         if in_time:
             return Declared.SEALED
+    if declaration.noted_s is not None:
+        return Declared.NOTED
     return Declared.STATED if declaration.stated else Declared.AFTERWARDS
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import read_number, read_window
+from recapgen.intake.clock_words import read_clock_span
 from recapgen.intake.form import Form, hand_offers, instead
 from recapgen.intake.quantities import (
     amount_in,
@@ -14,6 +15,7 @@ from recapgen.intake.quantities import (
 )
 from recapgen.intake.spelling import spelling
 from recapgen.intake.yaml_map import Scalar, brief, plain_key
+from recapgen.model.clock_marks import ClockSpan
 from recapgen.model.fix import Cut, Put, Swap, certain, one_of
 from recapgen.model.lesson import (
     MOST_PLANNED,
@@ -75,6 +77,10 @@ _CHOSEN = {
     **dict.fromkeys(("before the after shots", "before", "beforehand", "in advance"), True),
     **dict.fromkeys(("afterwards", "after", "after the after shots", "later"), False),
 }
+_NOTED = re.compile(
+    r"(?:noted|written down)(?:\s+on\s+(?:a|the|my)\s+phone)?\s+at\s+(\d{1,2}[:h]\d{2}(?::\d{2})?)",
+    re.IGNORECASE,
+)
 _SPREAD = re.compile(
     r"(.+?)\s+(?:spread|scatter)|(?:spread|scatter)\s+(?:of\s+)?(.+)", re.IGNORECASE
 )
@@ -97,14 +103,27 @@ def read_declaration(form: Form, coach: Coach, hand: Hand | None = None) -> Decl
 
     ``hand`` is needed only for a want in the player's terms ("more in-to-out").
     """
-    chosen = form.choice("chosen", _CHOSEN)
+    chosen, noted_s = _chosen(form)
     aim = read_aim(form, coach, hand)
     if aim is None:
         return None
     where = form.place("number")
     return Declaration(
-        aim.quantity, aim.want, aim.smallest_change, aim.guard, chosen or False, where
+        aim.quantity, aim.want, aim.smallest_change, aim.guard, chosen, where, noted_s
     )
+
+
+def _chosen(form: Form) -> tuple[bool, int | None]:
+    """``chosen: before the after-shots``, or ``noted on a phone at 10:19`` with that time."""
+    words = form.words("chosen")
+    noted = None if words is None else _NOTED.fullmatch(words.text.strip())
+    if words is None or noted is None:
+        return form.choice("chosen", _CHOSEN) or False, None
+    span = read_clock_span(Scalar(noted[1], words.where, words.quoted))
+    if not isinstance(span, ClockSpan):
+        form.report(Code.SPAN_UNREADABLE, words.where, found=brief(words.text))
+        return False, None
+    return True, span.first_s
 
 
 def read_aim(form: Form, coach: Coach, hand: Hand | None = None) -> Aim | None:

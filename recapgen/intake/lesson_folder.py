@@ -14,6 +14,7 @@ from recapgen.intake.lesson_checks import (
     check_without_shots,
     readings_beside_shots,
 )
+from recapgen.intake.noted_number import check_noted
 from recapgen.intake.notes import NotesFile, read_notes
 from recapgen.intake.seal_file import read_seal
 from recapgen.intake.table.all_files import read_shots
@@ -89,6 +90,9 @@ def read_lesson(
         notes = placed or notes
         problems.extend(found)
     table, found = _by_hand_or(table, replace(written, notes=notes), paths, coach)
+    problems.extend(found)
+    checked, found = check_noted(notes, table)
+    notes = checked or notes
     problems.extend(found)
     problems.extend(check_followed(written.clips, notes))
     if table is None and not paths.tables and written.readings_where is None:

@@ -1,6 +1,8 @@
 """notes.md: the front matter as values, and the coach's words as they were typed."""
 
+import re
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from pathlib import Path
 
 from recapgen.intake.case_keys import read_case, read_see_also
@@ -34,12 +36,13 @@ KEYS = spelling(
     "intent", "feels like", "student says", "letting go of", "kind", "club", "number", "chosen",
     "want", "matters", "must not lose", "files", "shots", "left out", "mishits", "moved",
     "conditions", "clips", "practice", "care", "case", "see also", "planned",
-    "swings", "compare", "short name", "readings",
+    "swings", "compare", "short name", "readings", "usual miss", "next",
     file="files", the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
     swing="swings", swung="swings", weather="conditions",
+    miss="usual miss", the_miss="usual miss", next_lesson="next",
     reading="readings", counts="readings", counted="readings",
     clip="clips", films="clips", plan="practice", safety="care",
 )  # fmt: skip
@@ -49,6 +52,8 @@ _OF_WHAT_IS_MISSING = frozenset({
     Code.WANT_MISSING, Code.NUMBER_MISSING, Code.KEY_MISSING, Code.CLIP_NOT_LISTED,
     Code.CLIP_NAME_UNCLEAR, Code.DRILL_CHANGED,
 })  # fmt: skip
+_WEEKS = re.compile(r"(?:in\s+)?(?:(\d{1,2})|(a|one|two|three|four|six|eight))\s+weeks?")
+_NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 WORDS_LENGTH = 30_000
 MOST_CARE_WORDS = 3
 
@@ -89,7 +94,8 @@ def read_notes(
     found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
     notes = _notes(form, front, file, (coach, student.hand if student else None), drills)
-    notes = fill_in(replace(notes, filled=taken.filled), form, paths.on, (coach, student), drills)
+    notes = replace(notes, next_on=_next_on(form, paths.on), filled=taken.filled)
+    notes = fill_in(notes, form, paths.on, (coach, student), drills)
     read_off = read_readings(form, notes.declaration, coach)
     for name in changed_since(root, paths, notes.practice, coach.drills):
         form.report(Code.DRILL_CHANGED, form.place("practice"), name=name)
@@ -154,6 +160,7 @@ def _notes(
         care_words=_care_words(form),
         case=read_case(form),
         see_also=read_see_also(form),
+        usual_miss=form.text("usual miss"),
     )
 
 
@@ -166,3 +173,16 @@ def _care_words(form: Form) -> tuple[str, ...]:
         form.report(Code.TOO_MANY, form.place("care"), key="care", **facts)
     told = [form.line("care", words) for words in lines[:MOST_CARE_WORDS]]
     return tuple(line for line in told if line is not None)
+
+
+def _next_on(form: Form, on: date) -> date | None:
+    """``next: 2027-05-02``, or ``in 3 weeks`` from the lesson's day; a day behind it is a slip."""
+    words = form.words("next")
+    weeks = None if words is None else _WEEKS.fullmatch(words.text.strip().casefold())
+    if weeks is not None:
+        return on + timedelta(weeks=int(weeks[1] or _NUMBERS.get(weeks[2], 1)))
+    day = form.day("next")
+    if words is not None and day is not None and day <= on:
+        form.report(Code.NEXT_DAY_PAST, words.where, found=day.isoformat(), on=on.isoformat())
+        return None
+    return day

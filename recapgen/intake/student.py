@@ -24,10 +24,11 @@ from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
-    "agreed", "guardian", "asked", "clinician asked", "player", "usually",
+    "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
-    usual="usually", last_asked="asked", asked_on="asked", doctor_asked="clinician asked",
+    last_asked="asked", asked_on="asked", doctor_asked="clinician asked", usual="usually",
+    archive="archived",
 )  # fmt: skip
 _HANDS = meanings_of(
     {
@@ -162,6 +163,7 @@ def _student(
         where=SourceRef(form.where.file, 1, 1),
         asked=_reminder(form, "asked", problems),
         clinician_asked=_reminder(form, "clinician asked", problems),
+        archived=form.yes_no("archived") or False,
         usual=read_usual(form, coach, coach.drills),
         players=tuple(words.text.strip() for words in form.several("player")),
     )

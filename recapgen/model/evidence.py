@@ -30,6 +30,7 @@ class Declared(StrEnum):
     """When the number was chosen, and on whose word."""
 
     SEALED = "sealed"
+    NOTED = "noted"  # on a phone, at a time before the first after-shot
     STATED = "stated"
     AFTERWARDS = "afterwards"
 
@@ -230,6 +231,7 @@ class Comparison:
     sealed_at: datetime | None = None
     sealed_before_at: tuple[datetime, ...] = ()
     differs_from_seal: bool = False
+    noted_s: int | None = None  # seconds after midnight, of Declared.NOTED
     first_after_at: datetime | None = None
     planned_before: int | None = None
     planned_after: int | None = None

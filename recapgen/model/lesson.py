@@ -63,6 +63,7 @@ class Declaration:
     guard: Guard | None
     stated: bool
     where: SourceRef
+    noted_s: int | None = None  # when it was noted on a phone, in seconds after midnight
 
     @property
     def judged(self) -> tuple[Quantity, ...]:
@@ -355,6 +356,8 @@ class Notes:
     care_words: tuple[str, ...] = ()  # what the coach adds to the safety notes
     case: CaseNote | None = None
     see_also: tuple[SeeAlso, ...] = ()
+    usual_miss: str | None = None  # what they come with, in the coach's words; for the book alone
+    next_on: date | None = None  # when the next lesson is to be
     filled: tuple[FilledKey, ...] = ()  # what is said elsewhere, and where
 
 

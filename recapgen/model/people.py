@@ -165,3 +165,4 @@ class Student:
     players: tuple[str, ...] = ()  # what files of shots call the student, where not by name
     clinician_asked: date | None = None  # the student last said that a clinician was asked
     usual: Usual | None = None  # what the notes of this student need not say
+    archived: bool = False  # stays readable, out of the day's lists

@@ -2,32 +2,17 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from enum import Enum, StrEnum
+from enum import Enum
 from typing import Generic, NamedTuple, TypeVar
 
+from recapgen.model.cost import Cost, Severity
 from recapgen.model.fix import Fix, Offer
 from recapgen.model.row_rules import RowRule
 from recapgen.model.source import SourceRef
 
+__all__ = ["Checked", "Code", "Cost", "Problem", "Severity", "in_order", "speaks_against"]
+
 T = TypeVar("T")
-
-
-class Severity(StrEnum):
-    """An error holds something back; a warning is published, but wants a look."""
-
-    ERROR = "error"
-    WARNING = "warning"
-
-
-class Cost(StrEnum):
-    """What a fault costs. A fault stays where it is: each costs no more than it must."""
-
-    NOTHING = "nothing"
-    ROW = "row"  # that row is left out, shown with the reason
-    CLIP = "clip"
-    CASE = "case"
-    STUDENT = "student"  # the student's last good site stays up
-    RUN = "run"
 
 
 class Code(Enum):
@@ -151,6 +136,9 @@ class Code(Enum):
     SHOTS_WITHOUT_TIMES = ("shots-without-times", Cost.STUDENT)
     CLOCKS_DIFFER = ("clocks-differ", Cost.NOTHING)
     MARK_TIME_OPEN = ("mark-time-open", Cost.STUDENT)
+    NOTED_TOO_LATE = ("noted-too-late", Cost.STUDENT)
+    NOTED_UNCHECKED = ("noted-unchecked", Cost.NOTHING)
+    NEXT_DAY_PAST = ("next-day-past", Cost.STUDENT)
     SPAN_BEYOND_SHOTS = ("span-beyond-shots", Cost.STUDENT)
     SPAN_WITHOUT_SHOTS = ("span-without-shots", Cost.STUDENT)
     SHOT_NOT_THERE = ("shot-not-there", Cost.STUDENT)

@@ -1,7 +1,7 @@
 """How we know: what a reader who doubts the verdict can follow and work out again."""
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, time
 
 from recapgen.model.evidence import (
     Comparison,
@@ -75,7 +75,7 @@ def tell_chosen(comparison: Comparison, words: Words) -> str:
         return words.say("evidence.chosen.sealed-nameless")
     if comparison.declared is Declared.SEALED and comparison.sealed_at is not None:
         return words.say("evidence.chosen.sealed", sealed=clock(comparison.sealed_at.time(), words))
-    return words.say(f"evidence.chosen.{comparison.declared}")
+    return words.say(f"evidence.chosen.{comparison.declared}", noted=_noted(comparison, words))
 
 
 def tell_step(comparison: Comparison, words: Words) -> str:
@@ -92,7 +92,8 @@ def tell_declared(comparison: Comparison, words: Words) -> tuple[str, ...]:
     """On whose word the number was chosen when, and how a seal stands to the shots."""
     sealed, first = comparison.sealed_at, comparison.first_after_at
     if sealed is None:
-        return (words.say(f"evidence.declared.{comparison.declared}"),)
+        noted = _noted(comparison, words)
+        return (words.say(f"evidence.declared.{comparison.declared}", noted=noted),)
     times = {"sealed": _moment(sealed, words), "first": _moment(first, words) if first else ""}
     if comparison.differs_from_seal:
         told = [words.say("evidence.declared.changed", **times)]
@@ -102,13 +103,21 @@ def tell_declared(comparison: Comparison, words: Words) -> tuple[str, ...]:
     else:
         late = "late" if first else "late-untimed"
         told = [
-            words.say(f"evidence.declared.{comparison.declared}"),
+            words.say(f"evidence.declared.{comparison.declared}", noted=_noted(comparison, words)),
             words.say(f"evidence.declared.{late}", **times),
         ]
     replaced = [_moment(at, words) for at in comparison.sealed_before_at]
     if replaced:
         told.append(words.say("evidence.declared.replaced", times=words.listed(replaced)))
     return tuple(told)
+
+
+def _noted(comparison: Comparison, words: Words) -> str:
+    """The phone's time at which the number was noted; "" where it was not."""
+    if comparison.noted_s is None:
+        return ""
+    minutes = comparison.noted_s // 60
+    return clock(time(minutes // 60, minutes % 60), words)
 
 
 def _moment(at: datetime, words: Words) -> str:
