@@ -97,7 +97,7 @@ def build_command(
     console = Console(_SAY)
     scope = Scope(only, shard)
     outcome = build(lessons, Options(out=out, jobs=jobs, today=today, scope=scope), console)
-    _tell(outcome, console)
+    console.built(outcome)
     sys.exit(_code(outcome, strict=strict))
 
 
@@ -115,16 +115,19 @@ def join_command(
 
     console = Console(_SAY)
     outcome = join(shares, Options(out=out, today=today), console)
-    _tell(outcome, console)
+    console.built(outcome)
     sys.exit(_code(outcome, strict=strict))
 
 
-def _tell(outcome: Outcome, console: Console) -> None:
-    console.problems(outcome.problems)
-    console.totals(outcome)
-    console.gone(outcome.gone)
-    console.not_published(outcome.problems)
-    console.changed_in_public(outcome.public)
+@cli.command("watch", context_settings=_ASKED_FOR_HELP, **_told("watch"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--phone", is_flag=True, help=_SAY.say("cli.watch.phone"))
+def watch_command(lessons: Path, *, out: Path | None, phone: bool) -> None:
+    from recapgen.app.watching import watch  # noqa: PLC0415  other commands serve nothing
+
+    watch(lessons, out, Console(_SAY), phone=phone)
+    sys.exit(COULD_NOT_RUN)
 
 
 @cli.command("check", context_settings=_ASKED_FOR_HELP, **_told("check"))

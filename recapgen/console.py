@@ -142,6 +142,35 @@ class Console:
         )  # fmt: skip
         return "".join(f"{line}\n" for line in lines)
 
+    def built(self, outcome: Outcome) -> None:
+        """All there is to say of a build."""
+        self.problems(outcome.problems)
+        self.totals(outcome)
+        self.gone(outcome.gone)
+        self.not_published(outcome.problems)
+        self.changed_in_public(outcome.public)
+
+    def watching(self, lessons: Path) -> None:
+        """What is watched from now on, and how that ends."""
+        self._talk.print(Text(_plain(self._say.say("watch.begins", folder=lessons))))
+
+    def on_this_computer(self, address: str) -> None:
+        """Where the pages are shown."""
+        self._result(self._say.say("watch.open", address=address))
+
+    def on_phones(self, address: str, code: str) -> None:
+        """The address for the local network, as text and as dark and light blocks."""
+        self._result(self._say.say("watch.phone.open", address=address))
+        self._talk.print(Text(code, style="bright_white on black"))
+        self._talk.print(Text(self._say.say("watch.phone.who")))
+
+    def no_network(self) -> None:
+        self._talk.print(Text(self._say.say("watch.phone.none")))
+
+    def failed(self, said: str) -> None:
+        """Why a build of those that are watched came to nothing, in one line."""
+        self._talk.print(Text(_plain(said), style="bold"))
+
     def not_published(self, problems: Sequence[Problem]) -> None:
         """Whose pages stay as they were, a line each, with where to begin."""
         held: dict[str, list[Problem]] = {}
@@ -244,6 +273,7 @@ class Console:
 
     def _result(self, line: str) -> None:
         sys.stdout.write(f"{line}\n")
+        sys.stdout.flush()
 
     def _count_held(self, outcome: Outcome) -> str:
         n = sum(p.severity is Severity.ERROR for p in outcome.problems)

@@ -31,7 +31,7 @@ class Options:
 
 def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
-    built, on = OutputPlaces(_beside(lessons)), today(day)
+    built, on = OutputPlaces(output_of(lessons, None)), today(day)
     last = check_as_last_time(built, lessons, on)
     if last is not None:
         return Outcome(ran=True, problems=last.checked)
@@ -43,7 +43,7 @@ def check(lessons: Path, day: date | None) -> Outcome:
 def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
-    out, day = options.out or _beside(lessons), today(options.today)
+    out, day = output_of(lessons, options.out), today(options.today)
     stamps = stamps_of_lessons(lessons)
     last = _as_last_time(lessons, out, day, stamps) if options.scope == EVERYTHING else None
     if last is not None:
@@ -55,10 +55,10 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     )
 
 
-def _beside(lessons: Path) -> Path:
-    """Where a build of ``lessons`` goes that was told of no other place."""
+def output_of(lessons: Path, out: Path | None) -> Path:
+    """Where a build of ``lessons`` goes: ``out``, or beside them where it is told of no place."""
     root = lessons.resolve()
-    return root.with_name(f"{root.name}_out")
+    return out or root.with_name(f"{root.name}_out")
 
 
 def _as_last_time(lessons: Path, out: Path, day: date, stamps: Stamps | None) -> LastRun | None:
