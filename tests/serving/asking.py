@@ -32,15 +32,17 @@ def shown(folders: Mapping[str, Path], news: News | None = None) -> Iterator[Pag
         yield host
 
 
-def ask(
-    host: PageHost, path: str, method: str = "GET", *, whole: bool = False, **headers: str
-) -> Answer:
-    """``path`` is below the token; with ``whole`` it is all of the request's target.
+def ask(host: PageHost, path: str, method: str = "GET", **headers: str) -> Answer:
+    """``path`` is below the token.
 
     An underscore in the name of a header stands for a hyphen; an empty one is not sent.
     """
+    return ask_for(host, urlsplit(host.address).path + path, method, **headers)
+
+
+def ask_for(host: PageHost, target: str, method: str = "GET", **headers: str) -> Answer:
+    """The same for all of a request's target."""
     at = urlsplit(host.address)
-    target = path if whole else at.path + path
     sent = {"Host": at.netloc, "Connection": "close"}
     sent |= {name.replace("_", "-"): value for name, value in headers.items()}
     lines = [f"{method} {target} HTTP/1.1", *(f"{n}: {v}" for n, v in sent.items() if v), "", ""]

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from recapgen.model.news import News
 from recapgen.serving.page_host import PageHost
-from tests.serving.asking import ask, shown
+from tests.serving.asking import ask, ask_for, shown
 
 PAGE = "<p>Wall behind you · mur</p>"
 FILM = bytes(range(256)) * 4
@@ -105,7 +105,7 @@ def test_without_the_token_there_is_nothing(host: PageHost) -> None:
         f"/x/../{token}/", f"/{token}%00/", f"/{token.swapcase()}/", "*",
         f"http://evil.example/{token}/site/k7/", "/é/",
     ):  # fmt: skip
-        answer = ask(host, target, whole=True)
+        answer = ask_for(host, target)
         assert answer.status == 404, target
         assert answer.body == b"404\n"
         assert token not in str(answer.headers)
@@ -206,4 +206,4 @@ def test_the_news_and_the_frame_are_below_the_token(host: PageHost) -> None:
 def test_two_runs_have_two_tokens(out: Path, host: PageHost) -> None:
     with shown({"site": out / "site"}, replace(host.news)) as other:
         assert other.gate.token != host.gate.token
-        assert ask(other, f"/{host.gate.token}/", whole=True).status == 404
+        assert ask_for(other, f"/{host.gate.token}/").status == 404
