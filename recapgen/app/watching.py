@@ -112,19 +112,21 @@ class Watched:
         return look_at(self.lessons), today(None)
 
     def _build(self, now_s: float) -> None:
-        """Whatever happens is told, and the next change or half a minute is another chance."""
+        """Whatever happens is told; the next change is another chance.
+
+        So is half a minute, but for a fault of our own, which it would not mend.
+        """
+        self._again_s = None
         try:
             outcome = build(self.lessons, Options(out=self.out), self.console)
         except OSError as fault:
             self._fail(self.say.say("cli.machine", fault=fault))
-            ran = False
+            self._again_s = now_s + TRY_AGAIN_S
         except Exception as fault:  # noqa: BLE001 - the coach goes on working, whatever it is
             self._fail(self._report(fault))
-            ran = False
         else:
             self._tell(outcome)
-            ran = outcome.ran
-        self._again_s = None if ran else now_s + TRY_AGAIN_S
+            self._again_s = None if outcome.ran else now_s + TRY_AGAIN_S
 
     def _report(self, fault: Exception) -> str:
         try:

@@ -9,7 +9,8 @@ from mimetypes import MimeTypes
 from pathlib import Path
 from typing import BinaryIO
 
-_FRONT = "index.html"
+from recapgen.model.public import FRONT_PAGE
+
 _TYPES = MimeTypes()  # Python's own list; that of the system differs from computer to computer
 for _ending, _kind in {
     ".ics": "text/calendar",
@@ -43,7 +44,7 @@ def open_published(folder: Path, names: Sequence[str]) -> PublishedFile | None:
     No link is followed, inside the folder or out of it.
     """
     *above, last = names
-    file = folder.joinpath(*above, last or _FRONT)
+    file = folder.joinpath(*above, last or FRONT_PAGE)
     try:
         if file.resolve(strict=True) != folder.resolve(strict=True) / file.relative_to(folder):
             return None
