@@ -15,6 +15,7 @@ from recapgen.book.tried_intents import pooled
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.book import record_path
 from recapgen.model.evidence import IntentRow, LessonGain
+from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import PublicChange
 from recapgen.publish.build_state import recipe
@@ -95,7 +96,7 @@ def part_of_book(
         "part of the book",
         told.kept_as,
         recipe(template_folder()),
-        repr((context.coach.units, context.coach.emergency_number, sorted(up), told.problems)),
+        repr((_of_book(context.coach), sorted(up), told.problems)),
     )
     cache = context.cache
 
@@ -110,6 +111,11 @@ def part_of_book(
     cache.keep_text(key_for("lines", made_of), as_text(_KeptLines(lines), _KeptLines))
     cache.keep_text(key_for("whole", made_of), as_text(whole, WholePart))
     return BookPart(lines, made_of, lambda: whole)
+
+
+def _of_book(coach: Coach) -> tuple[object, ...]:
+    """What a student's part takes of the settings."""
+    return coach.units, coach.emergency_number, coach.name, coach.address, coach.language
 
 
 def _kept(cache: Cache, key: str, kind: type[T]) -> T | None:

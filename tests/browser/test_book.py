@@ -1,11 +1,17 @@
 """The coach's book in a real browser, opened from disk."""
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from recapgen.book.binding import bind_book
+from recapgen.model.people import Coach
+from recapgen.render.book_pages.site import book_site as coach_book
+from recapgen.words.catalogue import words
+from tests.book.told import SECOND, recap, student
 from tests.browser.complaints import heard
 from tests.publish.small_sites import book_site, built
 
@@ -113,3 +119,25 @@ def test_keys_open_the_contents_too_and_reach_nothing_while_they_are_shut(
     expect(link).to_be_hidden()
     expect(contents).to_be_focused()
     assert faults == []
+
+
+def test_a_message_is_copied_as_it_stands(browser: Browser, tmp_path: Path) -> None:
+    coach = Coach("Ines Falk", address="https://cards.example.org/golf")
+    site = coach_book(bind_book((student(recap()),), (), SECOND), coach, words("en"))
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page = context.new_page()
+    faults = heard(page)
+    page.goto((built(site, tmp_path / "book") / "student-marta.html").as_uri())
+    message = page.locator(".book-message")
+    message.locator("summary").click()
+    message.get_by_role("button", name="Copy the message").click()
+    expect(message.get_by_role("status")).to_have_text("Copied.")
+    copied = page.evaluate("navigator.clipboard.readText()")
+    assert copied.split("\n")[0] == "Hi Marta,"
+    assert copied == message.locator("textarea").input_value()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert faults == []
+    if folder := os.environ.get("LOOK"):
+        page.screenshot(path=f"{folder}/message.png", full_page=True)
+    context.close()

@@ -18,6 +18,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
+from recapgen.render.book_pages.message import Message, messages
 from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.diary import book_diary
@@ -81,6 +82,7 @@ class LessonView:
     private: Markup | None
     load: Markup | None
     care: tuple[CareLine, ...]
+    messages: tuple[Message, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +163,7 @@ def _lesson_view(
             reader.kept,
         ),
         care=tuple(_care_line(note, student, reader) for note in recap.care),
+        messages=messages(student, recap, up, reader),
     )
 
 

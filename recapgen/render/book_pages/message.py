@@ -1,0 +1,74 @@
+"""A lesson's link with a message to send it with, in the language of whoever gets it."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from recapgen.model.people import Coach
+from recapgen.model.public import CASES, public_address, public_path
+from recapgen.model.recap import Recap, StudentRecap
+from recapgen.render.reader import Reader
+from recapgen.words import catalogue
+from recapgen.words.amounts import day
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """``heading`` says what is sent, in the language of the book.
+
+    ``link`` is where the page is published; "" where the coach has not said where that is, and
+    then there is nothing to send. ``mail`` opens the message in a mail program (RFC 6068).
+    ``language`` is that of ``subject`` and ``text``.
+    """
+
+    heading: str
+    link: str
+    subject: str = ""
+    text: str = ""
+    mail: str = ""
+    language: str = ""
+
+
+def messages(
+    student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
+) -> tuple[Message, ...]:
+    """One for the lesson's page where it is ``up`` (as in ``Book``), and one for its case.
+
+    A case is made after the student's part of the book, of what is agreed.
+    """
+    return tuple(_messages(student, recap, up, reader))
+
+
+def _messages(
+    student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
+) -> Iterator[Message]:
+    coach, say = reader.coach, reader.words.say
+    if student.published and (up is None or public_path(student.address, recap.page) in up):
+        words = catalogue.words(student.student.language or coach.language)
+        on = day(recap.on, words)
+        intent = recap.notes.intent
+        key = "page.message.lesson" if intent else "page.message.without-intent"
+        link = _link(coach, student.address, recap.page)
+        text = words.say(
+            key, name=student.student.name, day=on, link=link, intent=intent, coach=coach.name
+        )
+        subject = words.say("page.message.subject", day=on)
+        yield _message(say("book.message.lesson"), link, subject, text, words.language)
+    if recap.case.page:
+        words = catalogue.words(coach.language)
+        link = _link(coach, CASES, recap.case.page)
+        text = words.say("page.message.case", link=link, coach=coach.name)
+        subject = words.say("page.message.case-subject")
+        yield _message(say("book.message.case"), link, subject, text, words.language)
+
+
+def _message(heading: str, link: str, subject: str, text: str, language: str) -> Message:
+    if not link:
+        return Message(heading, link)
+    lines = text.replace("\n", "\r\n")
+    mail = f"mailto:?subject={quote(subject, safe='')}&body={quote(lines, safe='')}"
+    return Message(heading, link, subject, text, mail, language)
+
+
+def _link(coach: Coach, folder: str, page: str) -> str:
+    return public_address(coach.address, folder, quote(page)) if coach.address else ""
