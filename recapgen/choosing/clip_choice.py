@@ -39,7 +39,5 @@ def choose_clips(lesson: Lesson, filmed: Sequence[FilmedClip]) -> ClipChoices:
     shots = sorted_shots(followed.lesson)
     clips = in_blocks(followed.clips, shots)
     declaration = lesson.notes.declaration
-    pairings, unshown = pair_up(
-        clips, shots, declaration.quantity if declaration is not None else None
-    )
+    pairings, unshown = pair_up(clips, shots, declaration.judged if declaration is not None else ())
     return ClipChoices(followed.lesson, clips, pairings, (*asked, *followed.problems, *unshown))

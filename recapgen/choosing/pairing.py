@@ -25,10 +25,11 @@ def in_blocks(clips: Iterable[ClipFile], shots: Sequence[SortedShot]) -> tuple[C
 
 
 def pair_up(
-    clips: Sequence[ClipFile], shots: Sequence[SortedShot], quantity: Quantity | None
+    clips: Sequence[ClipFile], shots: Sequence[SortedShot], judged: Sequence[Quantity]
 ) -> tuple[tuple[ClipPairing, ...], tuple[Problem, ...]]:
     """One pairing per view; a clip of neither block is shown where the view has no other.
 
+    ``judged`` are the lesson's number and, after it, what is guarded; empty where none was named.
     The problems name the clips that are not shown because nothing but mishits was filmed.
     """
     views = sorted({clip.view for clip in clips}, key=lambda view: (view is None, view or ""))
@@ -39,7 +40,7 @@ def pair_up(
         choices = []
         for block in _BLOCKS:
             of_block = [clip for clip in here if clip.block is block]
-            choice = _stands_for(of_block, shots, block, quantity)
+            choice = _stands_for(of_block, shots, block, judged)
             if choice is not None:
                 choices.append(choice)
             elif of_block:
@@ -57,14 +58,14 @@ def _stands_for(
     of_block: Sequence[ClipFile],
     shots: Sequence[SortedShot],
     block: Block,
-    quantity: Quantity | None,
+    judged: Sequence[Quantity],
 ) -> ClipChoice | None:
     """The clip that the coach chose, else that of the block's most typical filmed shot.
 
     Without readings the first there is; never a mishit that the coach did not choose.
     """
     filmed = {clip.shot: clip for clip in reversed(of_block) if clip.shot is not None}
-    typical = typical_shot(shots, block, tuple(sorted(filmed)), quantity) if quantity else None
+    typical = typical_shot(shots, block, tuple(sorted(filmed)), judged)
     chosen = next((clip for clip in of_block if clip.chosen), None)
     if chosen is not None and (typical is None or chosen.shot != typical.shot):
         return _choice(chosen, ChosenBecause.CHOSEN, typical)

@@ -10,7 +10,7 @@ from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, SortedShot
 
-_TOO_FAR = 1.0  # robust standard deviations of the headline number
+_TOO_FAR = 1.0  # robust standard deviations of the lesson's number
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,31 +37,36 @@ def typical_shot(
     shots: Sequence[SortedShot],
     block: Block,
     filmed: Sequence[int],
-    quantity: Quantity,
-    more: Sequence[Quantity] = (),
+    judged: Sequence[Quantity],
 ) -> TypicalShot | None:
     """Among the ``filmed`` shots (by number) that are no mishits, the one nearest the middle.
 
-    The middle is the median of all the block's shots; distance is the mean over
-    ``quantity`` and up to two ``more`` numbers, each in robust standard deviations; the
-    earliest wins a tie. ``shot`` is None where even the nearest lies more than one off in
-    ``quantity``, or none was filmed. None where the block holds no reading.
+    ``judged`` are the lesson's number and, after it, what is guarded. The middle is the median of
+    all the block's shots; distance is the mean over ``judged``, each in robust standard deviations,
+    over those that the shot has a reading of. A shot of at most one in the number goes before one
+    further off; the number settles a tie, then the earliest shot. ``shot`` is None where every
+    candidate lies more than one off in the number, or none was filmed. Gives None where ``judged``
+    is empty or the block holds no reading of the number.
     """
-    readings = phase(shots, BEFORE if block in BEFORE else AFTER, quantity)  # flags as shown
+    if not judged:
+        return None
+    number = judged[0]
+    readings = phase(shots, BEFORE if block in BEFORE else AFTER, number)  # flags as shown
     in_block = [s for s in shots if s.block is block and s.shot.number in readings.numbers]
     if not in_block:
         return None
     mishits = {n for n, bad in zip(readings.numbers, readings.mishit, strict=True) if bad}
-    away = {
-        q: _away([s.shot.readings.get(q, nan) for s in in_block]) for q in (quantity, *more[:2])
-    }
+    away = {q: _away([s.shot.readings.get(q, nan) for s in in_block]) for q in judged}
     candidates = [
-        (float(np.nanmean([away[q][i] for q in away])), i)
+        i
         for i, s in enumerate(in_block)
         if s.shot.number in filmed and s.shot.number not in mishits
     ]
-    nearest = [i for _, i in sorted(candidates)]
-    found = next((i for i in nearest[:1] if away[quantity][i] <= _TOO_FAR), None)
+    means = {i: float(np.nanmean([away[q][i] for q in judged])) for i in candidates}
+    nearest = sorted(
+        candidates, key=lambda i: (away[number][i] > _TOO_FAR, means[i], away[number][i], i)
+    )
+    found = next((i for i in nearest[:1] if away[number][i] <= _TOO_FAR), None)
     return TypicalShot(
         shot=None if found is None else in_block[found].shot.number,
         position=None if found is None else found + 1,

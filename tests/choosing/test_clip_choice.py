@@ -4,12 +4,13 @@ from dataclasses import replace
 
 from recapgen.choosing.clip_choice import choose_clips
 from recapgen.model.films import ClipPairing, FilmedClip, Travel
-from recapgen.model.lesson import ClipFile
+from recapgen.model.lesson import ClipFile, Guard, GuardKind
 from recapgen.model.problem import Code
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block
-from tests.choosing.test_followed import clip, lesson, shot, told
+from recapgen.model.shots import Block, Shot
+from tests.choosing.test_followed import LINE, clip, lesson, shot, told
 
+SPEED_KEPT = Guard(Quantity.BALL_SPEED, GuardKind.LEVEL, 1.0, LINE)
 UP_TO_FOUR = [shot(n, Block.BEFORE if n < 3 else Block.AFTER) for n in range(1, 5)]
 
 
@@ -48,3 +49,16 @@ def test_every_step_is_heard() -> None:
     chosen = choose_clips(lesson(mishit, told(Quantity.CARRY)), found(*twice))
     assert [p.code for p in chosen.problems] == [Code.CLIP_SHOT_SHARED, Code.CLIP_MISHIT]
     assert chosen.pairings == ()
+
+
+def test_the_shot_shown_is_typical_of_what_must_not_be_lost_too() -> None:
+    """Two shots lie as near to the middle of the number; the earlier one lost its ball speed."""
+    carries, speeds = (40.0, 41.0, 42.0, 43.0, 44.0), (60.0, 52.0, 61.0, 60.0, 60.0)
+    shots = [
+        Shot(n, LINE, {Quantity.CARRY: carry, Quantity.BALL_SPEED: speed}, Block.AFTER)
+        for n, (carry, speed) in enumerate(zip(carries, speeds, strict=True), 1)
+    ]
+    filmed = found(clip("lost.mov", 2, None), clip("kept.mov", 4, None))
+    for guard, shows in ((None, "lost.mov"), (SPEED_KEPT, "kept.mov")):
+        (pairing,) = choose_clips(lesson(shots, told(Quantity.CARRY, guard)), filmed).pairings
+        assert shown(pairing) == [(shows, Block.AFTER)]

@@ -25,7 +25,7 @@ def clip(shot: int | None, block: Block, *, chosen: bool = False) -> ClipFile:
 
 def now(*clips: ClipFile, shots: tuple[SortedShot, ...] | None = None) -> ClipChoice:
     """The choice for the block after, of one view."""
-    (pairing,), problems = pair_up(clips, shots or lesson(BEFORE, AFTER), NUMBER)
+    (pairing,), problems = pair_up(clips, shots or lesson(BEFORE, AFTER), [NUMBER])
     assert problems == ()
     return pairing.choices[-1]
 
@@ -57,16 +57,16 @@ def test_a_mishit_is_passed_over_and_named_where_nothing_else_was_filmed() -> No
     shots = lesson(BEFORE, AFTER, tags_after=(3,))
     assert now(clip(12, Block.AFTER), clip(9, Block.AFTER), shots=shots).clip.shot == 9
     clips = (clip(5, Block.BEFORE), clip(12, Block.AFTER))
-    (pairing,), (problem,) = pair_up(clips, shots, NUMBER)
+    (pairing,), (problem,) = pair_up(clips, shots, [NUMBER])
     assert [choice.clip.shot for choice in pairing.choices] == [5]
     assert problem.code is Code.CLIP_MISHIT
     assert problem.facts["file"] == "after 12.mov"
 
 
-@pytest.mark.parametrize("number", [NUMBER, None])
-def test_a_mishit_is_shown_where_the_coach_chose_it(number: Quantity | None) -> None:
+@pytest.mark.parametrize("judged", [(NUMBER,), ()])
+def test_a_mishit_is_shown_where_the_coach_chose_it(judged: tuple[Quantity, ...]) -> None:
     shots = lesson(BEFORE, AFTER, tags_after=(3,))
-    (pairing,), problems = pair_up([clip(12, Block.AFTER, chosen=True)], shots, number)
+    (pairing,), problems = pair_up([clip(12, Block.AFTER, chosen=True)], shots, judged)
     (choice,) = pairing.choices
     assert problems == ()
     assert (choice.chosen_because, choice.rank) == (ChosenBecause.CHOSEN, None)

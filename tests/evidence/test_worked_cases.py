@@ -143,7 +143,7 @@ def test_typical_clip(case: Case) -> None:
         )
     )
     filmed = case["input"]["clip_shot_indexes_zero_based"]
-    chosen = typical_shot(shots, Block.AFTER, filmed, NUMBER, (Quantity.TOTAL,))
+    chosen = typical_shot(shots, Block.AFTER, filmed, (NUMBER, Quantity.TOTAL))
     assert chosen is not None
     assert chosen.shot == case["expect"]["chosen"]
     assert chosen.ranking == (6, 1, 5)
