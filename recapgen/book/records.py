@@ -63,6 +63,7 @@ def lesson_record(
         "workings": workings_data(comparison, recap.evidence.shots, units),
         "retention": _retention(recap.number.retention, units),
         "other_numbers": [_other(other, units) for other in recap.evidence.others],
+        "counted": recap.evidence.counted,
         "shots": _shots(recap),
         "columns": _columns(recap),
         "clips": [_clip(film) for film in recap.films],

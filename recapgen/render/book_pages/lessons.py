@@ -153,7 +153,7 @@ def _lesson_view(
     return LessonView(
         line=_lesson_line(student, recap, up, reader),
         facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
-        readings=_readings(compared, reader) if compared else (),
+        readings=_readings(compared, reader) if compared and not recap.evidence.counted else (),
         others=_others(recap, reader),
         private=coach_words(recap.private) if recap.private else None,
         load=load_chart(
@@ -275,6 +275,8 @@ def _block(quantity: Quantity, sample: Sample, reader: Reader) -> str:
     if sample.median is None:
         return reader.words.say("book.block.none")
     median = reader.middle(quantity, sample)
+    if quantity.is_outcome:
+        return median
     return reader.words.count("book.block", sample.n, median=median)
 
 
