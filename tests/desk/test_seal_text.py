@@ -17,6 +17,7 @@ from recapgen.model.source import SourceRef
 from recapgen.model.units import LengthUnit, SpeedUnit, Units
 
 SIDED = {q for q in Quantity if q.sideways} | {Quantity.ATTACK_ANGLE, Quantity.TRAVEL_UP}
+AMOUNTS = [q for q in Quantity if not q.is_outcome]  # the others take "higher" alone
 WHERE = SourceRef("marta/2027-04-11/seal.json", 1, 1)
 NINE = datetime(2027, 4, 11, 9, 0, tzinfo=UTC)
 YARDS = Units(SpeedUnit.MPH, LengthUnit.YARD)
@@ -35,7 +36,7 @@ def wants(draw: st.DrawFn) -> Want:
 
 @st.composite
 def seals(draw: st.DrawFn) -> Seal:
-    quantity, guarded = draw(st.lists(st.sampled_from(Quantity), min_size=2, max_size=2,
+    quantity, guarded = draw(st.lists(st.sampled_from(AMOUNTS), min_size=2, max_size=2,
                                       unique=True))  # fmt: skip
     guard = Guard(guarded, draw(st.sampled_from(GuardKind)), draw(amounts), WHERE)
     return Seal(
@@ -52,8 +53,11 @@ def seals(draw: st.DrawFn) -> Seal:
 
 ODD = Seal(Quantity.SPIN_RATE, Want(Direction.LOWER), 1.625, None, 1, 1, NINE, WHERE)
 
+HOLED = Seal(Quantity.HOLED, Want(Direction.HIGHER), None, None, 10, 10, NINE, WHERE)
+
 
 @example(ODD, YARDS, YARDS)
+@example(HOLED, YARDS, YARDS)
 @given(seals(), units, units)
 def test_a_seal_is_read_back_as_it_was_written(seal: Seal, then: Units, now: Units) -> None:
     with TemporaryDirectory() as folder:
