@@ -10,6 +10,7 @@ const PATIENCE_MS = 2500;
 const isFilm = (path) => path.endsWith(".mp4");
 const FILMS = Object.keys(FILES).filter(isFilm);
 const REST = Object.keys(FILES).filter((path) => !isFilm(path));
+const LOOK = REST.filter((path) => path.endsWith(".css"));
 
 const addressOf = (path) => SCOPE + path.split("/").map(encodeURIComponent).join("/");
 const keyOf = (path) => `${addressOf(path)}?${FILES[path][0]}`;
@@ -87,12 +88,18 @@ async function hashOf(content) {
   return letters.slice(0, 16);
 }
 
-// What was kept of an earlier version is fetched anew, and what was wished since.
+// What was kept of an earlier version is fetched anew, with its look, which has another name
+// whenever it is another, and what was wished since.
 async function renew() {
   const had = (await keysOf()).map((url) => pathAt(url)).filter((path) => path !== null);
   const wished = await wishes();
   await keepAll([
-    ...new Set([...had, ...(wished.all ? REST : []), ...(wished.films ? FILMS : [])]),
+    ...new Set([
+      ...(had.length ? LOOK : []),
+      ...had,
+      ...(wished.all ? REST : []),
+      ...(wished.films ? FILMS : []),
+    ]),
   ]);
 }
 

@@ -58,8 +58,8 @@ def test_nothing_sticks_out_in_any_language(page: Page, languages_out: Path, lan
     assert found == {}
 
 
-@pytest.mark.parametrize("language", ["de", "fr"])
-def test_a_first_view_stays_light_where_more_letters_are_needed(
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_first_view_is_light_in_any_language(
     browser: Browser, languages_out: Path, language: str
 ) -> None:
     page = browser.new_page(viewport={"width": 390, "height": 800})  # nothing is kept in it yet

@@ -32,6 +32,13 @@ KEPT_PAGES = """async () => {
     const paths = kept.flat().map((one) => new URL(one.url).pathname.split("/").pop());
     return paths.filter((path) => path.endsWith(".html") || path.endsWith(".mp4")).sort();
 }"""
+# The page of the one visit, in its new version and no other.
+NEW_PAGE_ALONE = """await (async () => {
+    const [name] = await caches.keys();
+    const kept = (await (await caches.open(name)).keys()).map(one => one.url);
+    const pages = kept.filter(url => url.includes(".html"));
+    return pages.length === 1 && pages[0].includes("?new");
+})()"""
 NEW_IS_KEPT = """async () => {
     for (let tries = 0; tries < 400; tries++) {
         const [name] = await caches.keys();
@@ -233,6 +240,37 @@ def without(site: Path, lesson: str) -> None:
 
 def a_lesson(site: Path) -> str:
     return next(p.name for p in site.glob("2*.html") if "data-film" in p.read_text("utf-8"))
+
+
+def dressed_anew(site: Path) -> None:
+    """The site as a build with another accent leaves it: a sheet of another name."""
+    (old,) = (site / "assets").glob("*.css")
+    renamed = old.rename(old.with_name("card-another.css"))
+    for page in site.glob("*.html"):
+        page.write_text(page.read_text("utf-8").replace(old.name, renamed.name), "utf-8")
+    worker = site / "sw.js"
+    listed = worker.read_text("utf-8").replace(old.name, renamed.name)
+    worker.write_text(listed.replace('.html":["', '.html":["new'), "utf-8")
+
+
+def test_a_page_that_a_phone_keeps_keeps_its_look_when_the_look_is_another(
+    browser: Browser, host: Path
+) -> None:
+    site = host / "some where" / "card"
+    lesson = a_lesson(site)
+    context = browser.new_context()
+    page = context.new_page()
+    with served(host) as port:
+        address = f"http://localhost:{port}/some%20where/card/{lesson}"
+        page.goto(address)
+        soon(page, f"(await ({KEPT_PAGES})()).length > 0")
+        dressed_anew(site)
+        page.evaluate("navigator.serviceWorker.ready.then(worker => worker.update())")
+        soon(page, NEW_PAGE_ALONE)
+    page.goto(address)
+    assert page.locator("link[rel=stylesheet]").get_attribute("href") == "assets/card-another.css"
+    assert page.locator("main.card").evaluate("card => getComputedStyle(card).paddingLeft") != "0px"
+    context.close()
 
 
 def test_a_visit_keeps_that_page_alone_and_leave_means_leave(browser: Browser, host: Path) -> None:
