@@ -34,7 +34,7 @@ from recapgen.model.lesson import (
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Quantity
-from recapgen.model.shots import Block
+from recapgen.model.shots import Block, ShotTable
 from recapgen.model.source import SourceRef
 from recapgen.model.units import Units, unit_of
 from recapgen.tools.atomic import write_text
@@ -64,6 +64,7 @@ class _Desk:
     student: Student
     notes: Notes
     clips: tuple[ClipFile, ...]
+    readings: ShotTable | None
 
 
 def seal_lesson(lesson: Path, planned: Planned, at: datetime, *, again: bool) -> Checked[Sealed]:
@@ -158,7 +159,8 @@ def _lay_out(lesson: Path) -> Checked[_Desk]:
     if written is None:
         return Checked(None, problems)
     owner = student or Student(student_paths.key, student_paths.key)
-    return Checked(_Desk(root, paths, coach, owner, written.notes, written.clips), problems)
+    desk = _Desk(root, paths, coach, owner, written.notes, written.clips, written.readings)
+    return Checked(desk, problems)
 
 
 def _lessons_folder(folder: Path) -> Path:
@@ -180,6 +182,10 @@ def _too_late(desk: _Desk, at: datetime) -> Iterator[Problem]:
         if after:
             yield Problem(Code.SEAL_TOO_LATE, after[0].where, {"n": str(len(after))})
             return
+    by_hand = [s for s in desk.readings.shots if s.block is Block.AFTER] if desk.readings else []
+    if by_hand:
+        yield Problem(Code.SEAL_TOO_LATE, by_hand[0].where, {"n": str(len(by_hand))})
+        return
     if not desk.paths.tables:
         return
     setting = setting_of(desk.notes, desk.coach, desk.student)
