@@ -17,6 +17,7 @@ from recapgen.app.consent_first import (
     in_force,
     in_use,
     part_of,
+    range_in,
     take_back,
     whose,
 )
@@ -35,7 +36,13 @@ from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, in_order
 from recapgen.model.public import FRONT_PAGE, PublicChange
 from recapgen.model.source import SourceRef
-from recapgen.privacy.addresses import address, make_secret, read_secret, secret_mark
+from recapgen.privacy.addresses import (
+    address,
+    make_secret,
+    range_address,
+    read_secret,
+    secret_mark,
+)
 from recapgen.publish.build_state import (
     WHOLE,
     PartState,
@@ -189,7 +196,8 @@ def _only_take_back(
         found, coach, day, address_of, KeptReadings(Cache(output.cache), program())
     )
     take_back(consents, states, output, coach.language, day)
-    clear_strays(output, in_use(consents), coach.language, day)
+    range_at = range_in(states) if secret is None else range_address(secret)
+    clear_strays(output, in_use(consents, range_at), coach.language, day)
     return moves(up, what_is_up(output.site), whose(consents, states))
 
 
@@ -224,7 +232,8 @@ class _Run:
 
         language, day = self.context.coach.language, self.context.today
         take_back(consents, states, self.output, language, day)
-        strange = clear_strays(self.output, in_use(consents), language, day)
+        belong = in_use(consents, range_address(self.context.secret))
+        strange = clear_strays(self.output, belong, language, day)
         lift_cases(states, self.output)
         before = states.get(WHOLE)
         inputs = see_all(self.found.root, before)

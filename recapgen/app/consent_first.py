@@ -16,6 +16,7 @@ from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
 CARD = "card"
+RANGE = "range"
 _STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
 _IN_CASES = frozenset({"cases", "case_clips"})
@@ -96,15 +97,27 @@ def take_back(
         take_down(output.site / CASES, output.staging)
 
 
-def in_use(consents: Iterable[ConsentNow]) -> set[str]:
-    """The names in site/ that belong there: the card's, the cases' and agreed addresses."""
+def in_use(consents: Iterable[ConsentNow], range_at: str | None) -> set[str]:
+    """The names in site/ that belong there: the card's, the cases' and agreed addresses.
+
+    ``range_at`` is that of the page for the range, where it is known.
+    """
     agreed = {s.address for s in consents if s.granted.page and s.address is not None}
-    return {FRONT_PAGE, "assets", CASES, *agreed}
+    return {FRONT_PAGE, "assets", CASES, *agreed, *([range_at] if range_at else [])}
 
 
 def address_in(states: Mapping[str, PartState], student_key: str) -> str | None:
     """Where the build state says a student's site lies, whatever became of the secret."""
-    state = states.get(part_of(student_key))
+    return _place_of(part_of(student_key), states)
+
+
+def range_in(states: Mapping[str, PartState]) -> str | None:
+    """The same of the page for the range."""
+    return _place_of(RANGE, states)
+
+
+def _place_of(part: str, states: Mapping[str, PartState]) -> str | None:
+    state = states.get(part)
     if state is None:
         return None
     return next((path.split("/")[1] for path in state.made if path.startswith("site/")), None)

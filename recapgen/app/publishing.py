@@ -8,7 +8,7 @@ from recapgen.app.all_students import results_of_all
 from recapgen.app.book_making import make_book, part_of_book
 from recapgen.app.build_context import BuildContext
 from recapgen.app.case_pages import case_paths
-from recapgen.app.consent_first import CARD, ConsentNow, part_of
+from recapgen.app.consent_first import CARD, RANGE, ConsentNow, part_of
 from recapgen.app.crew_work import worth_help
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.own_faults import OwnFaults
@@ -76,7 +76,8 @@ def publish_everyone(
     if cases is not None:
         kept[CASES] = cases
     kept[CARD], of_card = publisher.card(published, states.get(CARD))
-    problems = [*met, *unmarked, *case_problems, *of_cases, *of_card]
+    kept[RANGE], of_range = publisher.for_the_range(published, states.get(RANGE))
+    problems = [*met, *unmarked, *case_problems, *of_cases, *of_card, *of_range]
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))
     public = changes()

@@ -26,6 +26,7 @@ from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import CASES, FRONT_PAGE, public_path
 from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
+from recapgen.privacy.addresses import range_address
 from recapgen.privacy.consent import page_view
 from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
 from recapgen.privacy.names import Vocabulary
@@ -38,6 +39,7 @@ from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
+from recapgen.render.range_site import range_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.cache import key_for
 from recapgen.tools.html_reading import ReadPage, read_pages
@@ -268,6 +270,26 @@ class SitePublisher:
         put_among(new, self.output.site, root)
         ours = made((self.output.site / FRONT_PAGE, self.output.site / "assets"), root)
         return replace(state, recipe=made_with, made=ours, problems=problems), problems
+
+    def for_the_range(
+        self, students: Sequence[StudentResult], before: PartState | None
+    ) -> tuple[PartState, tuple[Problem, ...]]:
+        """The coach's page for the range, in a folder of its own that nothing in site/ leads to."""
+        spoken = words(self.context.coach.language)
+        coach, at = self.context.coach_named(spoken), range_address(self.context.secret)
+        private = [r.private for result in students for r in result.recap.recaps if r.private]
+        made_with = recipe(template_folder(), repr(coach), self.names, digest_of(*private))
+        day, root, goal = self.context.today, self.output.root, self.output.site / at
+        if before is not None and before.stands(made_with, {}, day, root):
+            return before, before.problems
+        forbidden = self._nobodys(students)
+        destination = Destination(goal, forbidden, NOBODYS_LEAKS, knew(before))
+        problems = self._publish(range_site(coach, spoken), destination, COACH_FILE, Cost.RUN)
+        state = as_it_was(None, frozenset(), day, None)
+        if speaks_against(problems):
+            return state, problems
+        known = replace(state, knew=clean_of(forbidden, problems), problems=problems)
+        return replace(known, recipe=made_with, made=made((goal,), root)), problems
 
     def _publish(
         self, site: Site, destination: Destination, where: SourceRef, costs: Cost

@@ -13,6 +13,7 @@ class SiteKind(StrEnum):
     CASES = "cases"
     CARD = "card"  # the coach's own front page of site/
     BOOK = "book"
+    RANGE = "range"  # the coach's own page to write a lesson down on
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,9 @@ CASES = "cases"
 FRONT_PAGE = "index.html"
 """The page of a folder that a web server sends for the folder's own address."""
 
+RANGE_PAGE = "range.html"
+"""The coach's page for the range, alone in a folder of site/ that has a name of its own."""
+
 
 def public_path(folder: str, page: str) -> str:
     """Where a page lies below site/: "q7w2e9/2027-04-11-k3f9.html"."""

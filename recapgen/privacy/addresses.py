@@ -77,6 +77,11 @@ def address(secret: bytes, *parts: str) -> str:
     return _signs(secret, _STUDENT_SIGNS, "address", *parts)
 
 
+def range_address(secret: bytes) -> str:
+    """The folder name of the coach's page for the range; no student's can be the same."""
+    return _signs(secret, _STUDENT_SIGNS, "range")
+
+
 def looks_like_address(name: str) -> bool:
     """Can ``name`` be a folder that ``address`` named? Nobody chooses such a name."""
     return len(name) == _STUDENT_SIGNS and set(name) <= set(_SIGNS)

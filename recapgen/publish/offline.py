@@ -1,4 +1,4 @@
-"""A student's site kept on the phone: a manifest, icons, and the worker that knows every file.
+"""A site kept on the phone: a manifest, icons, and the worker that knows every file.
 
 The worker lists the files with the hash of what is in them, so a changed site is a changed
 worker: that is how a browser notices, and how only the changed files are fetched again.
@@ -8,8 +8,7 @@ import hashlib
 import json
 from pathlib import Path
 
-from recapgen.model.page import TO_SAVE, Site
-from recapgen.model.public import FRONT_PAGE
+from recapgen.model.page import TO_SAVE, Site, SiteKind
 from recapgen.words.catalogue import words
 
 WORKER = "sw.js"
@@ -17,16 +16,20 @@ MANIFEST = "card.webmanifest"
 ICONS = {"assets/icon-180.png": 180, "assets/icon-192.png": 192, "assets/icon-512.png": 512}
 _PAPER = "#fffdf8"
 _HASH_LETTERS = 16
+KEPT = frozenset({SiteKind.STUDENT, SiteKind.RANGE})
+"""What is kept on phones."""
 _NEVER_ASKED_FOR = (".txt",)  # licences, there to be read where the files lie
 
 
 def keep_offline(site: Site, built: Path, template: Path) -> None:
     """Write the manifest and the worker beside the finished pages in ``built``."""
+    front = site.pages[0].path
+    own = "range.short-name" if site.kind is SiteKind.RANGE else "page.offline.short-name"
     manifest = {
         "name": site.name,
-        "short_name": words(site.language).say("page.offline.short-name"),
+        "short_name": words(site.language).say(own),
         "lang": site.language,
-        "start_url": FRONT_PAGE,
+        "start_url": front,
         "scope": "./",
         "display": "standalone",
         "background_color": _PAPER,
@@ -40,7 +43,7 @@ def keep_offline(site: Site, built: Path, template: Path) -> None:
     _write(built / MANIFEST, _json(manifest))
     listed = _json({path: _known_by(built / path) for path in _files(built)})
     worker = (template / "offline" / WORKER).read_text(encoding="utf-8")
-    _write(built / WORKER, f"const FILES = {listed};\n{worker}")
+    _write(built / WORKER, f"const FILES = {listed};\nconst FRONT = {_json(front)};\n{worker}")
 
 
 def _files(built: Path) -> list[str]:

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
+from recapgen.model.page import SiteKind
 from recapgen.publish.accent import accent_css
 
 _ALL = (
@@ -19,7 +20,9 @@ _ALL = (
     "film_keys.css",
     "log.css",
 )
-_ONLY_WITH = {"film": "data-film", "log": "data-log"}  # stem of a script -> what it takes in hand
+_FOR_THE_RANGE = ("paper.css", "contents.css", "range.css")
+# Stem of a script -> what it takes in hand.
+_ONLY_WITH = {"film": "data-film", "log": "data-log", "range": "data-range"}
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
 _BLANKS = re.compile(r"\s*([{};,])\s*|(?<=[\w-])(:) ")  # none of our texts has one of these
@@ -33,9 +36,10 @@ def needs(body: str, script: str) -> bool:
     return taken_in_hand is None or taken_in_hand in body
 
 
-def sheet(template: Path, language: str, accent: str | None) -> str:
+def sheet(template: Path, language: str, accent: str | None, kind: SiteKind) -> str:
     """Everything that any page of a site in ``language`` may wear. It lies beside its fonts."""
-    return "\n".join((_lean(template, (*_first(language), *_ALL)), accent_css(accent)))
+    further = _FOR_THE_RANGE if kind is SiteKind.RANGE else _ALL
+    return "\n".join((_lean(template, (*_first(language), *further)), accent_css(accent)))
 
 
 def sheet_path(text: str) -> str:

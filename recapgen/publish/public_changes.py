@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Mapping
 from pathlib import Path
 
-from recapgen.model.public import CASES, Move, PublicChange
+from recapgen.model.public import CASES, RANGE_PAGE, Move, PublicChange
 from recapgen.privacy.addresses import looks_like_address
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.offline import WORKER
@@ -13,14 +13,22 @@ from recapgen.publish.offline import WORKER
 def what_is_up(site: Path) -> dict[str, str]:
     """Folder -> a digest of what is in it: every student's that has pages, and the cases.
 
+    The coach's page for the range is told to nobody.
+
     A student's worker lists each file with its hash, so it stands for all of them.
     """
     folders = [entry for entry in site.iterdir() if entry.is_dir()] if site.is_dir() else []
     return {
         folder.name: _digest(folder)
         for folder in folders
-        if folder.name == CASES or (looks_like_address(folder.name) and not is_emptying(folder))
+        if folder.name == CASES or _is_a_students(folder)
     }
+
+
+def _is_a_students(folder: Path) -> bool:
+    return looks_like_address(folder.name) and not (
+        is_emptying(folder) or (folder / RANGE_PAGE).is_file()
+    )
 
 
 def moves(

@@ -5,15 +5,9 @@ from pathlib import Path
 
 from rjsmin import jsmin
 
-_JOBS = (
-    "loading",
-    "screen",
-    "marks",
-    "drawing",
-    "time",
-    "keys",
-    "film",
-)  # each uses only those before it
+# Each uses only those before it.
+_OF_THE_FILM = ("loading", "screen", "marks", "drawing", "time", "keys", "film")
+_OF_THE_RANGE = ("kept", "lesson", "notes", "screen", "aim", "range")
 _IMPORT = re.compile(r"^import \{[^}]+\} from \"\./(\w+)\.js\";\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=(?:async )?function |const )", re.MULTILINE)
 
@@ -23,12 +17,20 @@ def film_script(template: Path) -> str:
 
     Raises ValueError where a part takes from one that comes later.
     """
-    folder = template / "js" / "film"
+    return _joined(template / "js" / "film", _OF_THE_FILM)
+
+
+def range_script(template: Path) -> str:
+    """``js/range/*.js`` in the same way."""
+    return _joined(template / "js" / "range", _OF_THE_RANGE)
+
+
+def _joined(folder: Path, jobs: tuple[str, ...]) -> str:
     return (
         '"use strict";\n(() => {\n'
         + "".join(
-            _part((folder / f"{job}.js").read_text("utf-8"), _JOBS[:place])
-            for place, job in enumerate(_JOBS)
+            _part((folder / f"{job}.js").read_text("utf-8"), jobs[:place])
+            for place, job in enumerate(jobs)
         )
         + "})();\n"
     )

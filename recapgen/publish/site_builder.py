@@ -32,10 +32,10 @@ from mkdocs.utils.templates import TemplateContext
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
 from recapgen.publish.book_index import Entry, book_index, entry_of
-from recapgen.publish.offline import keep_offline
+from recapgen.publish.offline import KEPT, keep_offline
 from recapgen.publish.page_styles import fonts, needs, sheet, sheet_path
 from recapgen.publish.policy import guarded
-from recapgen.publish.scripts import film_script, packed
+from recapgen.publish.scripts import film_script, packed, range_script
 from recapgen.tools.leftovers import temporary_folder
 from recapgen.tools.template_folder import compiled_templates
 from recapgen.words.catalogue import words
@@ -47,6 +47,7 @@ _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
     SiteKind.CASES: (*_CARD, _PREVIEW),
     SiteKind.CARD: (*_CARD, _PREVIEW),
+    SiteKind.RANGE: (_LICENCES, ("js", "card.js"), ("tab", "*.svg"), ("offline", "*.png")),
     SiteKind.BOOK: (
         _LICENCES,
         ("fonts", "*.woff2"),
@@ -68,7 +69,7 @@ def build_site(site: Site, into: Path, template: Path) -> None:
     ``into`` half built, which is why it is never the published folder.
     """
     wrap_pages(site, into, template, entries=map(entry_of, site.pages))
-    if site.kind is SiteKind.STUDENT:
+    if site.kind in KEPT:
         keep_offline(site, into, template)
 
 
@@ -144,7 +145,8 @@ class _Pages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]  # it has no
         extra: dict[str, Any] = {
             "site": self._site,
             "line": self._pages[page.url].line,
-            "kept": self._site.kind is SiteKind.STUDENT,
+            "kept": self._site.kind in KEPT,
+            "told": self._site.kind is SiteKind.STUDENT,
             "sheets": [path for path in needed if path.endswith(".css")],
             "scripts": [path for path in needed if _is_script(path)],
             "say": words(self._site.language).say,
@@ -225,7 +227,10 @@ def _assets(site: Site, template: Path, entries: Iterable[Entry]) -> dict[str, P
         for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
-    assets["assets/film.js"] = film_script(template)
+    if site.kind is SiteKind.RANGE:
+        assets["assets/range.js"] = range_script(template)
+    else:
+        assets["assets/film.js"] = film_script(template)
     assets |= {path: packed(_text_of(asset)) for path, asset in assets.items() if _is_script(path)}
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)
@@ -233,7 +238,7 @@ def _assets(site: Site, template: Path, entries: Iterable[Entry]) -> dict[str, P
     else:
         for name in fonts(template, site.language):
             assets[f"assets/{name}"] = template / "fonts" / name
-        worn = sheet(template, site.language, site.accent)
+        worn = sheet(template, site.language, site.accent, site.kind)
         assets[sheet_path(worn)] = worn
     assets |= {written.path: written.text.encode() for written in site.written}
     return assets | {asset.path: asset.source for asset in site.assets}

@@ -17,6 +17,7 @@ STUDENT_FACING = (
     "film",
     "ordinary",
     "page",
+    "range",
     "sheet",
     "shots",
 )

@@ -127,7 +127,8 @@
       document.head.append(manifest);
       try {
         await navigator.serviceWorker.register("sw.js");
-        await tellWorker({ keep: [location.href, ...filesHere()] });
+        const wish = document.querySelector("[data-keep-all]") ? "all" : "";
+        await tellWorker({ keep: [location.href, ...filesHere()], wish });
       } catch {
         // a host without it: the pages work with a signal
       }

@@ -1,5 +1,5 @@
 // Keeps pages on the phone: each that was opened, and a student's whole site where that is wished,
-// films by a wish of their own. FILES stands above: path -> [hash, bytes]. What is not in it any
+// films by a wish of their own. FILES and FRONT stand above: path -> [hash, bytes]; the first page. What is not in it any
 // more goes as soon as this worker is here, which a browser sees to at the next visit online.
 "use strict";
 
@@ -139,7 +139,7 @@ function pathAt(address) {
   const url = new URL(address);
   const plain = url.origin + url.pathname;
   if (!plain.startsWith(SCOPE)) return null;
-  const path = decodeURIComponent(plain.slice(SCOPE.length)) || "index.html";
+  const path = decodeURIComponent(plain.slice(SCOPE.length)) || FRONT;
   return [path, `${path}.html`].find((known) => known in FILES) ?? null;
 }
 
@@ -188,7 +188,7 @@ const isGone = (answer) => answer.status === 404 || answer.status === 410;
 // Without its front page the site is gone, and so is its copy.
 async function forget(path) {
   await (await caches.open(KEPT)).delete(keyOf(path));
-  const front = await fetch(addressOf("index.html"), { cache: "no-cache" });
+  const front = await fetch(addressOf(FRONT), { cache: "no-cache" });
   if (!isGone(front)) return;
   await caches.delete(KEPT);
   await self.registration.unregister();

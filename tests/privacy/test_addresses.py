@@ -21,6 +21,7 @@ from recapgen.privacy.addresses import (
     lesson_page,
     looks_like_address,
     make_secret,
+    range_address,
     read_secret,
     secret_mark,
 )
@@ -36,6 +37,14 @@ def test_an_address_is_the_documented_function_of_its_parts() -> None:
     number = int.from_bytes(hmac.new(SECRET, message, hashlib.sha256).digest(), "big")
     expected = "".join(SIGNS[number // 28**place % 28] for place in range(20))
     assert address(SECRET, "anna") == expected
+
+
+def test_the_page_for_the_range_has_an_address_that_no_student_can_have() -> None:
+    """Not even one whose folder is called like it."""
+    own = range_address(SECRET)
+    assert looks_like_address(own)
+    assert own not in {address(SECRET), address(SECRET, "range"), address(SECRET, "", "range")}
+    assert range_address(bytes(32)) != own
 
 
 @given(st.text(), st.text())

@@ -2,21 +2,28 @@
 
 import re
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from recapgen.publish.scripts import film_script
+from recapgen.publish.scripts import film_script, range_script
 from recapgen.tools.template_folder import template_folder
 
 
-def test_every_part_stands_in_the_script_once_and_nothing_a_plain_script_cannot_hold() -> None:
-    joined = film_script(template_folder())
-    for part in (template_folder() / "js" / "film").glob("*.js"):
+@pytest.mark.parametrize(("folder", "join"), [("film", film_script), ("range", range_script)])
+def test_every_part_stands_in_the_script_once_and_nothing_a_plain_script_cannot_hold(
+    folder: str, join: Callable[[Path], str]
+) -> None:
+    joined = join(template_folder())
+    for part in (template_folder() / "js" / folder).glob("*.js"):
         for name in re.findall(
-            r"^(?:export )?(?:async )?function (\w+)", part.read_text("utf-8"), re.MULTILINE
+            r"^(?:export )?(?:async )?(?:function|const|let) (\w+)",
+            part.read_text("utf-8"),
+            re.MULTILINE,
         ):
-            assert joined.count(f"function {name}(") == 1, (part.name, name)
+            declared = rf"^(?:async )?(?:function|const|let) {name}\b"
+            assert len(re.findall(declared, joined, re.MULTILINE)) == 1, (part.name, name)
     assert not re.search(r"^(import|export)\b", joined, re.MULTILINE)
 
 

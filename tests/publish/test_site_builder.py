@@ -52,7 +52,7 @@ def test_a_students_site_holds_only_our_own(tmp_path: Path, film: Path, name: st
     }
     assert {path for path in made if path.startswith("assets/")} == {
         *(f"assets/{name}" for name in (*ours, "film.js", *fonts(template_folder(), "en"))),
-        sheet_path(sheet(template_folder(), "en", "#9c4221")),
+        sheet_path(sheet(template_folder(), "en", "#9c4221", SiteKind.STUDENT)),
     }
     text = made["index.html"].decode()
     assert "material" not in text.lower()

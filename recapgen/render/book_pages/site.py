@@ -16,7 +16,7 @@ from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
-from recapgen.model.public import FRONT_PAGE
+from recapgen.model.public import FRONT_PAGE, RANGE_PAGE, public_address
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
@@ -78,6 +78,7 @@ class _Known:
     finished: Mapping[str, FinishedLessons]
     around: str
     stands: Callable[[str, str], bool]
+    published_at: str | None
 
 
 def book_site(
@@ -105,7 +106,7 @@ def book_site(
     sheets = tuple(_sheets(book, coach))
     named = [(paths[s.student.key], s.student.name) for s in book.students]
     around = repr((coach.name, coach.accent, named, [(s.path, s.title) for s in sheets]))
-    known = _Known(finished, around, stands)
+    known = _Known(finished, around, stands, coach.address)
     pages = (
         _front_page(
             book,
@@ -179,6 +180,7 @@ def _front_page(
             day=day(book.today, words),
         ),
         "sheets": [(sheet.path, sheet.title) for sheet in sheets],
+        "range_page": _range_page(book, known.published_at),
         "problems": words.count("book.look.problems", len(book.problems))
         if book.problems
         else None,
@@ -196,6 +198,15 @@ def _front_page(
             **facts,
         )
     return Page(path=FRONT_PAGE, title=title, body=body, made_of=made_of)
+
+
+def _range_page(book: Book, published_at: str | None) -> tuple[str, str] | None:
+    """The page for the range from here, and its address on the web; None where it is not up."""
+    path = next((path for path in book.up or () if path.endswith(f"/{RANGE_PAGE}")), None)
+    if path is None:
+        return None
+    folder, _, page = path.partition("/")
+    return f"../site/{path}", public_address(published_at, folder, page) if published_at else ""
 
 
 def _lines(
