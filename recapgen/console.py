@@ -103,7 +103,7 @@ class Console:
     def problems(self, problems: Sequence[Problem]) -> None:
         """Every problem: where, what was found, what was expected, how to fix it.
 
-        What is wrong in the same way at several places is told once, with all of them.
+        A fault that is the same at several places is printed once, with all of them.
         """
         alike: dict[tuple[Code, ProblemText], list[Problem]] = {}
         for problem in problems:

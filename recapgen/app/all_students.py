@@ -25,7 +25,7 @@ def results_of_all(
     step: SayStep,
     own_faults: OwnFaults,
 ) -> tuple[list[StudentResult], tuple[Problem, ...]]:
-    """Every student in brief, with their links to agreed cases; many are told by the ``crew``.
+    """Every student in brief, with links to agreed cases; many are worked out by the ``crew``.
 
     One at whom a fault of ours is met has no lessons.
     """
@@ -43,12 +43,12 @@ def results_of_all(
             raise  # the machine's fault, and everybody's
         except Exception as fault:  # noqa: BLE001 - whatever it is, it costs this student alone
             students.append(_unread(consent, context, own_faults.over(key, fault)))
-    known, problems = find_cases(told.recap for told in students)
+    known, problems = find_cases(result.recap for result in students)
     linked = []
-    for told in students:
-        recap, met = link_cases(told.recap, known or NO_CASES, context.coach.address)
-        problems_met = pasted(context.root, (*told.problems, *met))
-        linked.append(replace(told, recap=recap, problems=problems_met))
+    for result in students:
+        recap, met = link_cases(result.recap, known or NO_CASES, context.coach.address)
+        problems_met = pasted(context.root, (*result.problems, *met))
+        linked.append(replace(result, recap=recap, problems=problems_met))
     return linked, pasted(context.root, problems)
 
 

@@ -47,7 +47,7 @@ T = TypeVar("T")
 class BookPart:
     """One student in the book: ``whole`` gives the pages' lessons and each one's data by its key.
 
-    ``made_of`` tells the part from any other; it is empty where nothing is kept.
+    ``made_of`` is a digest of all that the part is made of; empty where nothing is kept.
     """
 
     lines: tuple[LessonLine, ...]
@@ -78,25 +78,25 @@ class _KeptRows:
 
 
 def part_of_book(
-    told: StudentResult, known: KeptStudents, context: BuildContext, output: Output
+    result: StudentResult, known: KeptStudents, context: BuildContext, output: Output
 ) -> BookPart:
     """The student's part, as it was made before where it would be the same.
 
-    ``told`` may be in brief. To be made once the student's own site is up, which it links to.
+    ``result`` may be in brief. To be made once the student's own site is up, which it links to.
     """
-    up = _pages_up(output.site, told.recap.address)
+    up = _pages_up(output.site, result.recap.address)
 
     def make() -> tuple[tuple[LessonLine, ...], WholePart]:
-        return _made(told, known, context, up)
+        return _made(result, known, context, up)
 
-    if told.kept_as is None:
+    if result.store_key is None:
         lines, whole = make()
         return BookPart(lines, "", lambda: whole)
     made_of = key_for(
         "part of the book",
-        told.kept_as,
+        result.store_key,
         recipe(template_folder()),
-        repr((_of_book(context.coach), sorted(up), told.problems)),
+        repr((_of_book(context.coach), sorted(up), result.problems)),
     )
     cache = context.cache
 
@@ -127,14 +127,14 @@ def _kept(cache: Cache, key: str, kind: type[T]) -> T | None:
 
 
 def _made(
-    told: StudentResult, known: KeptStudents, context: BuildContext, up: frozenset[str]
+    result: StudentResult, known: KeptStudents, context: BuildContext, up: frozenset[str]
 ) -> tuple[tuple[LessonLine, ...], WholePart]:
-    whole, say = known.whole(told).recap, words(BOOK_LANGUAGE)
+    whole, say = known.whole(result).recap, words(BOOK_LANGUAGE)
     reader = reader_of_book(whole, context.coach_named(say), say, context.cache)
     records = {}
     for recap in whole.recaps:
         within = f"{whole.student.key}/{recap.key}/"
-        met = [as_record(p, say) for p in told.problems if p.where.file.startswith(within)]
+        met = [as_record(p, say) for p in result.problems if p.where.file.startswith(within)]
         records[recap.key] = record_text(lesson_record(whole, recap, context.coach.units, met))
     finished = finish_lessons(whole, up, reader)
     return finished.lines, WholePart(finished.html(), records)
@@ -152,7 +152,7 @@ def make_book(
     """Bind the coach's book, with every lesson's data beside its pages, and put it in place."""
     say, template = words(BOOK_LANGUAGE), template_folder()
     coach, last = context.coach_named(say), _last_book(output)
-    recaps = tuple(told.recap for told in students)
+    recaps = tuple(result.recap for result in students)
     up = frozenset(path for path, _ in sizes_below(output.site))
     book = bind_book(
         recaps,
@@ -164,8 +164,8 @@ def make_book(
         pooling=partial(_pooled, context),
     )
     finished = {
-        told.recap.student.key: FinishedLessons(part.lines, _html_of(part), part.made_of)
-        for told, part in zip(students, parts, strict=True)
+        result.recap.student.key: FinishedLessons(part.lines, _html_of(part), part.made_of)
+        for result, part in zip(students, parts, strict=True)
     }
     standing = partial(stands, last, template)
     site = book_site(book, coach, say, context.cache, finished=finished, stands=standing)
@@ -179,8 +179,8 @@ def make_book(
     )
     renew(site, new, template, manual.entries)
     manual.lay_into(new, FOLDER)
-    for told, part in zip(students, parts, strict=True):
-        _lay_records(told, part, new)
+    for result, part in zip(students, parts, strict=True):
+        _lay_records(result, part, new)
     read = read_already(new) | {f"{FOLDER}/{path}": page for path, page in manual.read.items()}
     found = check_site(
         new.folder,
@@ -220,9 +220,9 @@ def _html_of(part: BookPart) -> Callable[[], str]:
     return lambda: part.whole().html
 
 
-def _lay_records(told: StudentResult, part: BookPart, new: NewSite) -> None:
-    student = told.recap.student.key
-    for recap in told.recap.recaps:
+def _lay_records(result: StudentResult, part: BookPart, new: NewSite) -> None:
+    student = result.recap.student.key
+    for recap in result.recap.recaps:
 
         def record(key: str = recap.key) -> bytes:
             return part.whole().records[key].encode()

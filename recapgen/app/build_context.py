@@ -19,7 +19,7 @@ BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
 class BuildContext:
     """What holds for every student of one run; ``converts`` is False for a check.
 
-    ``program`` is the recipe by which lessons are read and told.
+    ``program`` is the digest of the code that reads lessons and works out results.
     """
 
     root: Path

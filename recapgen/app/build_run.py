@@ -71,7 +71,7 @@ _CACHE_KEPT_S = 60 * _DAY_S  # films nobody asked for in two months
 
 @dataclass(frozen=True, slots=True)
 class _Built:
-    """``read`` are the problems that a check of the same lessons tells as well."""
+    """``read`` are the problems that a check of the same lessons reports as well."""
 
     outcome: Outcome
     read: tuple[Problem, ...] = ()
@@ -112,8 +112,8 @@ def build_anew(
         built = _build_into(
             output, found, settings, day=day, jobs=jobs, scope=scope, console=console
         )
-        told = to_tell(found.root, (*first, *built.outcome.problems))
-        outcome = replace(built.outcome, problems=told, seconds=monotonic() - started)
+        problems = to_tell(found.root, (*first, *built.outcome.problems))
+        outcome = replace(built.outcome, problems=problems, seconds=monotonic() - started)
         checked = to_tell(found.root, (*first, *built.read))
         last = None if scope.is_some else _to_keep(outcome, checked, output)
         keep_last_run(output, found.root, day, stamps, last)
@@ -186,7 +186,7 @@ def _only_take_back(
 ) -> tuple[PublicChange, ...]:
     """What is not agreed, or nobody's for certain, comes down; nothing else is touched.
 
-    Without the secret the ledger tells whose an address is; without both, nobody does. Gives
+    Without the secret the build state says whose an address is; without both it is not known. Gives
     what came down.
     """
     up = what_is_up(output.site)
@@ -288,7 +288,7 @@ class _Run:
                 replace(everybody, states=widest),
                 chosen.value.keys,
                 self.crew,
-                told=chosen.value.told,
+                needed=chosen.value.needed,
                 step=self.console.step,
                 changes=changes,
                 own_faults=own_faults,

@@ -56,7 +56,7 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
 
 
 def output_of(lessons: Path, out: Path | None) -> Path:
-    """Where a build of ``lessons`` goes: ``out``, or beside them where it is told of no place."""
+    """The output folder of ``lessons``: ``out`` where given, else "<lessons>_out" beside them."""
     root = lessons.resolve()
     return out or root.with_name(f"{root.name}_out")
 

@@ -54,10 +54,10 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
         students, case_problems = results_of_all(
             consents, known, crew, step=_say_nothing, own_faults=own_faults
         )
-    theirs = (problem for told in students for problem in told.problems)
+    theirs = (problem for result in students for problem in result.problems)
     met = (*survey.problems, *settings.problems, *case_problems, *theirs)
-    told = to_tell(found.root, met)
-    return Outcome(ran=not stops(settings), problems=told, fault_report=own_faults.file)
+    problems = to_tell(found.root, met)
+    return Outcome(ran=not stops(settings), problems=problems, fault_report=own_faults.file)
 
 
 def _say_nothing(key: str, name: str, done: int, total: int) -> None:

@@ -46,7 +46,7 @@ class Chosen:
     """Whose sites are made, and whose recaps are looked at on the way."""
 
     keys: frozenset[str]
-    told: tuple[ConsentNow, ...]
+    needed: tuple[ConsentNow, ...]
 
 
 def choose(

@@ -27,7 +27,7 @@ class ConsentNow:
     """One student's folder, who it is, and what holds today.
 
     ``who`` is student.yml as it was read, once for the whole run. ``address`` is None where
-    neither a secret nor the build state tells it.
+    neither a secret nor the build state gives it.
     """
 
     paths: StudentPaths

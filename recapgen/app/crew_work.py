@@ -1,4 +1,4 @@
-"""Many students told side by side: what a helper does for one, and when that is worth it."""
+"""Results of many students worked out in parallel: a helper's work, and when it is worth it."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -20,7 +20,7 @@ class _ToTell:
 def tell_by_crew(
     crew: Crew, consents: Sequence[ConsentNow], known: KeptStudents
 ) -> Iterator[StudentResult | None]:
-    """Each as ``KeptStudents.tell`` has it; None where that fails, nothing where few are told."""
+    """Each one's result, as ``KeptStudents.tell``; None where that fails, empty for a few."""
     if not worth_help(crew, consents):
         return iter(())
     return crew.each(_tell, [_ToTell(each, known.of_one(each.paths.key)) for each in consents])

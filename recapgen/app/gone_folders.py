@@ -1,4 +1,4 @@
-"""Students and lessons whose folder is gone: what is kept of them waits, is told, and is cleared.
+"""Students and lessons whose folder is gone: what is kept waits, is reported, and is cleared.
 
 What is public comes down at once. What the coach cannot see, the words a lesson keeps of its
 drills, stills and films, waits for a folder that was only moved out of the way.

@@ -1,4 +1,4 @@
-"""Lessons that are gone from the folder while the page that tells them is still up."""
+"""Lessons that are gone from the folder while their page is still up."""
 
 import re
 from pathlib import Path

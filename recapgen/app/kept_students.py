@@ -81,49 +81,49 @@ class KeptStudents:
         """The kept result in brief; None where there is none that still holds."""
         return self._found(consent, "brief")
 
-    def whole(self, told: StudentResult) -> StudentResult:
+    def whole(self, result: StudentResult) -> StudentResult:
         """The whole result for one in brief, with the links and problems found since."""
-        if told.kept_as is None:
-            return told  # nothing was taken away
-        whole = self._found(told.consent, "whole") or self._telling(told.consent)
+        if result.store_key is None:
+            return result  # nothing was taken away
+        whole = self._found(result.consent, "whole") or self._work_out(result.consent)
         recaps = tuple(
             replace(recap, case=replace(recap.case, links=brief.case.links))
-            for recap, brief in zip(whole.recap.recaps, told.recap.recaps, strict=True)
+            for recap, brief in zip(whole.recap.recaps, result.recap.recaps, strict=True)
         )
-        return replace(told, recap=replace(whole.recap, recaps=recaps))
+        return replace(result, recap=replace(whole.recap, recaps=recaps))
 
     def tell(self, consent: ConsentNow) -> StudentResult:
         """Works the result out anew and keeps it; in brief where it is kept, else whole."""
-        told = self._telling(consent)
-        if self.context.converts and not told.held_back:
-            self._keep_drill_words(told)
-        kept_as = self._keep(consent, told)
-        brief = told.recap if kept_as is None else in_brief(told.recap)
-        return replace(told, recap=brief, kept_as=kept_as)
+        result = self._work_out(consent)
+        if self.context.converts and not result.held_back:
+            self._keep_drill_words(result)
+        store_key = self._keep(consent, result)
+        brief = result.recap if store_key is None else in_brief(result.recap)
+        return replace(result, recap=brief, store_key=store_key)
 
-    def _telling(self, consent: ConsentNow) -> StudentResult:
+    def _work_out(self, consent: ConsentNow) -> StudentResult:
         from recapgen.app.one_student import result_of  # noqa: PLC0415  heavy, and not always needed
 
         return result_of(consent, self.context)
 
-    def _keep_drill_words(self, told: StudentResult) -> None:
+    def _keep_drill_words(self, result: StudentResult) -> None:
         """From now on these lessons tell their drills in these words."""
-        plans = {recap.key: recap.notes.practice for recap in told.recap.recaps}
-        for lesson in told.consent.paths.lessons:
+        plans = {recap.key: recap.notes.practice for recap in result.recap.recaps}
+        for lesson in result.consent.paths.lessons:
             keep_words(self.context.root, lesson, plans.get(lesson.key), self.context.coach.drills)
 
-    def _keep(self, consent: ConsentNow, told: StudentResult) -> str | None:
+    def _keep(self, consent: ConsentNow, result: StudentResult) -> str | None:
         """Keeps a result and gives its key; None where it may be another at the next try."""
-        if any(problem.code in PASSING for problem in told.problems):
+        if any(problem.code in PASSING for problem in result.problems):
             return None
         if not unchanged(self.own.get(consent.paths.key, {}), self.context.root):
             return None  # what was read may be newer than what the key was made of
         kept = _Kept(
-            recap=replace(told.recap, problems=()),
-            problems=told.problems,
-            films=tuple(_films(told.recap)),
+            recap=replace(result.recap, problems=()),
+            problems=result.problems,
+            films=tuple(_films(result.recap)),
             made_on=self.context.today,
-            changes_on=self._changes_on(told),
+            changes_on=self._changes_on(result),
         )
         key = self._key(consent)
         cache, brief = self.context.cache, replace(kept, recap=in_brief(kept.recap))
@@ -165,19 +165,19 @@ class KeptStudents:
             context.program,
             str(context.root),
             secret_mark(context.secret),
-            repr(_of_telling(context.coach)),
+            repr(_settings_used(context.coach)),
             repr((consent.paths.problems, consent.who, consent.granted)),
             self.shared,
             *(f"{path} {file.digest}" for path, file in sorted(self.own.get(key, {}).items())),
             *_kept_words(context.root, key),
         )
 
-    def _changes_on(self, told: StudentResult) -> date | None:
+    def _changes_on(self, result: StudentResult) -> date | None:
         today = self.context.today
-        if any(problem.code in _OF_THE_DAY for problem in told.problems):
+        if any(problem.code in _OF_THE_DAY for problem in result.problems):
             return today + timedelta(days=1) if today < date.max else None
-        consent = (day for day in turning_days(told.recap.student.agreed) if day > today)
-        pain = next_change(told.recap.log, today)
+        consent = (day for day in turning_days(result.recap.student.agreed) if day > today)
+        pain = next_change(result.recap.log, today)
         return min((*consent, *([pain] if pain is not None else ())), default=None)
 
 
@@ -194,12 +194,12 @@ def kept_students(context: BuildContext, seen: Mapping[str, Seen]) -> KeptStuden
 
 
 def _name(key: str, kept: _Kept) -> str:
-    """What tells this telling from any other: on another day it may be another."""
+    """A digest of all that this result depends on, the day among it."""
     return f"{key} {kept.made_on.isoformat()}"
 
 
-def _of_telling(coach: Coach) -> Coach:
-    """What reading and telling take of the settings, and nothing else of them."""
+def _settings_used(coach: Coach) -> Coach:
+    """Those settings that reading lessons and working out results depend on."""
     return Coach(
         name="",
         units=coach.units,

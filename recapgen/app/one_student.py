@@ -30,12 +30,12 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
     student = read.student
     problems = [*read.problems, *consent_problems(student, read.lessons, granted, context.today)]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
-    tellings = []
+    prepared = []
     for lesson, filming in zip(lessons, begin_filming(lessons, granted, context), strict=True):
         films, nameless, found = filming.finish()
         drills, amiss = demonstrations(lesson, context)
-        telling = _prepare(filming.lesson, films, paths.key, granted, context)
-        tellings.append(replace(telling, demonstrations=drills, case_films=nameless))
+        one = _prepare(filming.lesson, films, paths.key, granted, context)
+        prepared.append(replace(one, demonstrations=drills, case_films=nameless))
         problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
     recap = StudentRecap(
         student=student,
@@ -44,7 +44,7 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         published=granted.page,
         recaps=recap_lessons(
             student,
-            tellings,
+            prepared,
             read.log,
             dict(context.coach.accuracy),
             context.coach.altitude_m,

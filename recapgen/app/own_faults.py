@@ -10,7 +10,7 @@ from recapgen.tools.faults import UncaughtError, keep_report
 
 @dataclass(slots=True)
 class OwnFaults:
-    """The faults of one run. ``file`` tells of all of them, once there is any.
+    """The faults of one run. ``file`` reports all of them; None while there are none.
 
     It is kept in ``folder``, or among the temporary files where nothing is written.
     """

@@ -1,4 +1,4 @@
-"""From told students to what is up: everybody's site, the cases, the card, the book."""
+"""From results to what is published: everybody's site, the cases, the card, the book."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -26,7 +26,7 @@ from recapgen.tools.side_by_side import Crew
 class Published:
     """What became of everybody: all ``problems``, of them those that were met in what was ``read``.
 
-    ``states`` are the ledger's new lines; ``written`` sites were made, the others stand;
+    ``states`` go into the build state; ``written`` is how many sites were made anew;
     ``public`` is what is other for anybody.
     """
 
@@ -65,13 +65,13 @@ def publish_everyone(
     students, case_problems = results_of_all(
         consents, everybody.known, crew, step=step, own_faults=own_faults
     )
-    read = (*case_problems, *(problem for told in students for problem in told.problems))
+    read = (*case_problems, *(problem for result in students for problem in result.problems))
     publisher, unmarked = _publisher(everybody, students)
     made = _publish_each(
         publisher, consents, students, states, crew, step=step, own_faults=own_faults
     )
     published, kept, context = made.published, made.states, publisher.context
-    parts = [part_of_book(told, everybody.known, context, output) for told in published]
+    parts = [part_of_book(each, everybody.known, context, output) for each in published]
     of_cases, cases = publisher.cases(published, states.get(CASES))
     if cases is not None:
         kept[CASES] = cases
@@ -90,17 +90,17 @@ def publish_some(
     chosen: frozenset[str],
     crew: Crew,
     *,
-    told: Sequence[ConsentNow],
+    needed: Sequence[ConsentNow],
     step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
     own_faults: OwnFaults,
 ) -> Published:
-    """The sites of the ``chosen`` students; everything else stays as it stands.
+    """The sites of the ``chosen`` students; everything else is left as it is.
 
-    ``told`` are those whose recaps are looked at for links to cases, the chosen among them.
+    ``needed`` are those whose recaps are searched for links to cases, the chosen among them.
     """
     known, states = everybody.known, everybody.states
-    students, _ = results_of_all(told, known, crew, step=step, own_faults=own_faults)
+    students, _ = results_of_all(needed, known, crew, step=step, own_faults=own_faults)
     publisher, _ = _publisher(everybody, students)
     those = [each for each in students if each.recap.student.key in chosen]
     consents = [each.consent for each in those]
@@ -192,11 +192,11 @@ def _by_crew(
 
 
 def _publish_one(work: _ToPublish) -> _StudentMade:
-    """The student's site, and the part of the book, which is kept for whoever binds it."""
+    """The student's site, and the part of the book, which is kept for making the book."""
     publisher = work.publisher
     state, found, was_made = publisher.student(work.consent, work.result, work.before)
-    told = work.result.with_problems(found)
-    part_of_book(told, publisher.known, publisher.context, publisher.output)
+    result = work.result.with_problems(found)
+    part_of_book(result, publisher.known, publisher.context, publisher.output)
     return state, found, was_made
 
 

@@ -53,7 +53,7 @@ from recapgen.words.catalogue import words
 class SitePublisher:
     """Where pages go and what none of them may tell.
 
-    ``names`` is a digest of ``everyone``, as the ledger keeps it. ``coming`` are the pages of
+    ``names`` is a digest of ``everyone``, as the build state keeps it. ``coming`` are the pages of
     cases, which are made when the students' links to them are up.
     """
 
@@ -83,7 +83,7 @@ class SitePublisher:
     ) -> tuple[PartState, tuple[Problem, ...], bool]:
         """One student's site, made and swapped in where anything in it would be new.
 
-        Gives the ledger's line, the problems met and whether it was made. A fault leaves the
+        Gives the site's new state, the problems met and whether it was made. A fault leaves the
         last good site up, with the line it had.
         """
         stays = as_it_stands(consent, before, self.context.today)
@@ -193,7 +193,7 @@ class SitePublisher:
     ) -> tuple[tuple[Problem, ...], PartState | None]:
         """Make and swap in the past cases; without any there is no such folder.
 
-        Gives the problems and what the ledger keeps of them.
+        Gives the problems met and the cases' new state, None where there are none.
         """
         goal = self.output.site / CASES
         with_case = [result for result in students if result.may_tell_case]
@@ -236,7 +236,7 @@ class SitePublisher:
     ) -> tuple[PartState, tuple[Problem, ...]]:
         """Put the coach's card at the front of site/, its files beside the students' folders.
 
-        Gives its line in the ledger and the problems met; where nothing would be new it stands.
+        Gives its new state and the problems met; where nothing would differ it is left as it is.
         """
         spoken = words(self.context.coach.language)
         coach, front = self.context.coach_named(spoken), public_path(CASES, FRONT_PAGE)

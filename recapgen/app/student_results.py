@@ -18,13 +18,13 @@ SayStep = Callable[[str, str, int, int], None]
 class StudentResult:
     """The student's recaps, consent applied; ``problems`` are everything met on the way.
 
-    ``kept_as`` is what the telling is kept under, None where it is not.
+    ``store_key`` is the key under which the whole result is kept, None where it is not.
     """
 
     consent: ConsentNow
     recap: StudentRecap
     problems: tuple[Problem, ...]
-    kept_as: str | None = None
+    store_key: str | None = None
 
     @property
     def granted(self) -> Grants:
@@ -37,7 +37,7 @@ class StudentResult:
 
     @property
     def may_tell_case(self) -> bool:
-        """Whether a case is told: unknown, and so taken for true, where a fault of ours was met."""
+        """Whether a case is published; true where a fault of ours left that unknown."""
         return self.unread or any(recap.case.page for recap in self.recap.recaps)
 
     @property
@@ -51,7 +51,7 @@ class StudentResult:
 
 
 def in_brief(student: StudentRecap) -> StudentRecap:
-    """``student`` as the front of the book, the ledger, cases and links need it.
+    """``student`` as the front of the book, its page of intents, cases and links need it.
 
     Without shots, films, plans and other numbers, so that many students take little memory.
     """
@@ -85,7 +85,7 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
 
 
 def _counted(told: Comparison | None) -> Comparison | None:
-    """What the ledger counts of a number: how it moved and how sure that is, and no shots."""
+    """What pooling of intents needs of a comparison: shift and interval, without the shots."""
     if told is None:
         return None
     return replace(

@@ -24,7 +24,7 @@ def strange_films(
     """Each film that was not made of the student's own files, as they were just read.
 
     ``inputs`` are those files. A site that is ``up`` with such a
-    film comes down: whoever is in it may be anybody.
+    film comes down: the person in it is not known.
     """
     own = {seen.digest for seen in inputs.values()}
     problems = []

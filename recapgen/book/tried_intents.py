@@ -55,11 +55,11 @@ def count_tried_intents(
     uncounted = 0
 
     def tried_in(recap: Recap | None) -> _Tried | None:
-        told = None if recap is None else recap.number.comparison
-        if recap is None or told is None or not rests(told):
+        comparison = None if recap is None else recap.number.comparison
+        if recap is None or comparison is None or not rests(comparison):
             return None
-        chosen_late = told.declared is Declared.AFTERWARDS
-        return _tried_in(recap, told, afterwards if chosen_late else tried, names)
+        chosen_late = comparison.declared is Declared.AFTERWARDS
+        return _tried_in(recap, comparison, afterwards if chosen_late else tried, names)
 
     for student in students:
         by_day = {recap.on: recap for recap in student.recaps}
@@ -92,10 +92,10 @@ def count_tried_intents(
     )
 
 
-def _count(told: Comparison, student: str, each: _Tried) -> None:
+def _count(comparison: Comparison, student: str, each: _Tried) -> None:
     each.students.add(student)
-    each.verdicts[told.verdict] += 1
-    gain = lesson_gain(_key(each.intent, each.quantity), student, told)
+    each.verdicts[comparison.verdict] += 1
+    gain = lesson_gain(_key(each.intent, each.quantity), student, comparison)
     if gain is not None:
         each.gains.append(gain)
 
@@ -105,13 +105,13 @@ def _worded(recap: Recap) -> str | None:
 
 
 def _tried_in(
-    recap: Recap, told: Comparison, tried: dict[str, _Tried], names: Mapping[str, str]
+    recap: Recap, comparison: Comparison, tried: dict[str, _Tried], names: Mapping[str, str]
 ) -> _Tried | None:
     worded = _worded(recap)
     if worded is None:
         return None
     intent = names.get(intent_key(worded), worded)
-    return tried.setdefault(_key(intent, told.quantity), _Tried(intent, told.quantity))
+    return tried.setdefault(_key(intent, comparison.quantity), _Tried(intent, comparison.quantity))
 
 
 def _key(intent: str, quantity: Quantity) -> str:

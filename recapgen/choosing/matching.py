@@ -34,7 +34,7 @@ Assigned = Mapping[int, int]
 def match(
     clips: Sequence[FilmedClip], shots: Sequence[SortedShot]
 ) -> tuple[tuple[ClipFile, ...], tuple[Problem, ...]]:
-    """The clips, each with the shot that its time tells where notes and name do not.
+    """The clips, each with its shot: by notes or name, else by its time.
 
     What the notes say goes first, then the name, then the time. Where they disagree, or two
     clips of one view show one shot, the coach is asked, with the words to write.
@@ -59,7 +59,7 @@ def match(
 
 
 def _says_otherwise(clip: ClipFile, shot: int, block: str | None) -> str | None:
-    """What notes or name say, as the notes would write it, where the time tells another."""
+    """What notes or name say, as the notes would write it, where the time gives another."""
     if clip.shot is not None:
         return f"shot: {clip.shot}" if clip.shot != shot else None
     told = clip.block
@@ -132,7 +132,7 @@ def solve(clips: Sequence[float], shots: Sequence[float], said: Assigned) -> Ass
 def _best(
     clips: Sequence[float], shots: Sequence[float], said: Assigned, within_s: float
 ) -> Assigned | None:
-    """What the best difference tells; None where it does not lead every other clearly."""
+    """The shots by the best difference; None where it does not lead every other clearly."""
     pairs = sorted((at - clip, i, j) for i, clip in enumerate(clips) for j, at in enumerate(shots))
     starts = [difference for difference, _, _ in pairs]
     tried = []

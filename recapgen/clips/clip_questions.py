@@ -1,4 +1,4 @@
-"""What the coach is told or asked of a clip: why it cannot be shown, and when its strike was."""
+"""Problems and questions about a clip: why it cannot be shown, and when its strike was."""
 
 from collections.abc import Sequence
 
@@ -37,7 +37,7 @@ def refusal_of(flaw: Flaw) -> Code:  # noqa: PLR0911  one answer a case
 
 
 def seconds_shown(at_s: float) -> str:
-    """Seconds of a clip as a sentence tells them."""
+    """Seconds of a clip, rounded as sentences show them."""
     return f"{at_s:.2f}"
 
 

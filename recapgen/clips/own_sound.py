@@ -21,7 +21,7 @@ _SOFT = (Code.CLIP_IMPACT_SOFT, Code.CLIP_IMPACT_SOFT_UNLISTED)
 def doubt_soft(looks: Sequence[Checked[Footage]]) -> tuple[Checked[Footage], ...]:
     """One lesson's clips; a strike heard unlike the golfer's own becomes a guess, and asks.
 
-    So a neighbour's is told from it where the swing was a rehearsal, or its own strike went
+    So a neighbour's is kept apart where the swing was a rehearsal, or where its own strike went
     under: some metres more of air, and a partition, take most of what is above 13 kHz. Where there
     are other clips it is held against theirs; else against what is seldom heard so near.
     """

@@ -18,7 +18,7 @@ _TURNS_BELOW = 0.6  # of the fastest: a top is where the club all but stops
 
 
 def find_positions(movement: Movement, strike_s: float) -> dict[Position, float]:
-    """Seconds from the first picture for those that can be told; the strike is among them."""
+    """Seconds from the first picture for those that can be found; the strike is among them."""
     found = {Position.IMPACT: strike_s}
     if not len(movement.times_s):
         return found

@@ -49,7 +49,7 @@ _ADVISED = 10  # balls a block, where there are too few to say how much they var
 class Terms:
     """What both blocks are judged by; ``by_share`` is settled on all shots, once.
 
-    ``of_outcomes``: balls are in or out, and nothing but their share can be told.
+    ``of_outcomes``: balls are in or out, and only their share can be compared.
     """
 
     want: Want

@@ -51,7 +51,7 @@ def after_drift(
 
     All the way where the trend is clear and, gone on, leaves less than what matters; one level
     where half of it does. "No change" and "too early" stay, with a clear trend that is worth
-    speaking of told beside them.
+    a sentence reported beside them.
     """
     slack = rounding(estimate, was.predicted, smallest_change)
     if verdict not in {Verdict.CHANGED, Verdict.PROBABLY, Verdict.OTHER_WAY}:

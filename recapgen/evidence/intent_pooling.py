@@ -26,28 +26,28 @@ _below_z = np.frompyfunc(lambda z: erfc(-z / sqrt(2)) / 2, 1, 1)
 """The standard normal distribution. SciPy's takes longer to import than all lines to reckon."""
 
 
-def rests(told: Comparison) -> bool:
+def rests(comparison: Comparison) -> bool:
     """Whether anything may rest on the lesson's number.
 
     Not where the air withheld it, nor where the error of the air or of what was moved is so
     large that a change that matters would be hidden from any number of balls. Never by what
     came out: leaving out the lessons that showed nothing would make every intent look good.
     """
-    if told.air is not None and told.air.withheld is not None:
+    if comparison.air is not None and comparison.air.withheld is not None:
         return False
-    return not hidden(told.smallest_change, told.setup_sd)
+    return not hidden(comparison.smallest_change, comparison.setup_sd)
 
 
-def lesson_gain(intent: str, student: str, told: Comparison) -> LessonGain | None:
+def lesson_gain(intent: str, student: str, comparison: Comparison) -> LessonGain | None:
     """A lesson's gain in changes that matter; None where there is no interval or no scale."""
-    if told.good is None or told.smallest_change <= 0:
+    if comparison.good is None or comparison.smallest_change <= 0:
         return None
-    width = told.good.ci90.high - told.good.ci90.low
+    width = comparison.good.ci90.high - comparison.good.ci90.low
     return LessonGain(
         intent=intent,
         student=student,
-        gain=told.good.estimate / told.smallest_change,
-        se=max(width / (2 * Z90 * told.smallest_change), _LEAST_SE),
+        gain=comparison.good.estimate / comparison.smallest_change,
+        se=max(width / (2 * Z90 * comparison.smallest_change), _LEAST_SE),
     )
 
 

@@ -5,7 +5,7 @@
 Launches are as read, so a cold ball or another club is not corrected away. The doubt flies
 the block's middle shot again with each thing off by one standard deviation and adds the
 differences in squares; it is common to all shots of the block, so more shots do not shrink it.
-A number is told only where that is at most 5% and the correction at most 15%.
+A number is given only where that is at most 5% and the correction at most 15%.
 """
 
 import math

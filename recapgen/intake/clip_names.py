@@ -1,4 +1,4 @@
-"""What a clip's own name tells: "face on before shot 12.mov", "dtl_after_31.mp4"."""
+"""What a clip's own name says: "face on before shot 12.mov", "dtl_after_31.mp4"."""
 
 import re
 from collections.abc import Mapping

@@ -151,7 +151,7 @@ def _target_deg(form: Form) -> float | None:
 def _pressure(form: Form) -> tuple[float | None, bool]:
     """The pressure in hPa, and whether it was worked back to sea level.
 
-    A weather report tells the sea-level one; used as it stands it would be wrong on a hill.
+    A weather report gives the sea-level one, which would be wrong on a hill if not converted.
     """
     words = form.words("pressure")
     if words is None:

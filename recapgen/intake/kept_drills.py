@@ -23,7 +23,7 @@ KEPT_BELOW = Path(".recapgen", "drills")
 
 
 def drills_for(root: Path, paths: LessonPaths, library: tuple[Drill, ...]) -> tuple[Drill, ...]:
-    """The drills that this lesson may name: as it told them before, else as they are now."""
+    """The drills that this lesson may name: as its page had them before, else as they are now."""
     kept = _kept(root, paths)
     names = {plain_key(drill.name) for drill in kept}
     return (*kept, *(drill for drill in library if plain_key(drill.name) not in names))
@@ -32,7 +32,7 @@ def drills_for(root: Path, paths: LessonPaths, library: tuple[Drill, ...]) -> tu
 def changed_since(
     root: Path, paths: LessonPaths, practice: Practice | None, library: tuple[Drill, ...]
 ) -> tuple[str, ...]:
-    """The names of drills that this lesson tells in words the library has changed since."""
+    """The names of drills that this lesson has in words the library has changed since."""
     now = {plain_key(drill.name): drill.step for drill in library}
     used = _used(practice)
     return tuple(

@@ -145,7 +145,7 @@ def _of_reading(coach: Coach) -> Coach:
 
 
 def _contents(files: Iterable[Path]) -> list[str] | None:
-    """The digests of ``files``; None where one is a link or cannot be read: reading tells of it."""
+    """The digests of ``files``; None where one is a link or cannot be read."""
     if any(file.is_symlink() or not is_plain(file) for file in files):
         return None
     try:

@@ -57,7 +57,7 @@ def with_last_time(
 ) -> FilledNotes:
     """``keyed`` with every "as last time" in it, below a key too, replaced by what that was.
 
-    What stands there is told at the words "as last time": a fault of it is a fault here too.
+    What is found there is reported at the words "as last time": a fault of it is a fault here too.
     """
     wanted = list(_asking(keyed, keys, ()))
     if not wanted:
@@ -102,7 +102,7 @@ def _asking(
 
 
 def _front(root: Path, paths: EarlierNotes, known: frozenset[str]) -> MapNode | None:
-    """The keys of an earlier lesson; its faults are told where they stand."""
+    """The keys of an earlier lesson; its faults are reported at their own places."""
     text, _ = read_text(root, paths.notes)
     front = None if text is None else split(text, file_of(root, paths.notes), known).value
     return None if front is None else front.keyed
@@ -140,7 +140,7 @@ def _below(keyed: MapNode, path: tuple[str, ...], keys: Spelling) -> Node | None
 
 
 def _moved_to(node: Node, where: SourceRef) -> Node:
-    """The same values, told as standing at ``where``."""
+    """The same values, each with ``where`` as its place."""
     if isinstance(node, Scalar):
         cut = None if node.cut is None else where
         return replace(node, where=where, cut=cut)

@@ -77,7 +77,7 @@ def read_notes(
 ) -> Checked[NotesFile]:
     """The lesson's notes; None where the file cannot be read at all.
 
-    ``student`` tells the hand, for a goal in the player's terms, and what is usual.
+    ``student`` gives the hand, for a goal in the player's terms, and what is usual.
     """
     file = file_of(root, paths.notes)
     text, problems = read_text(root, paths.notes)

@@ -31,7 +31,7 @@ class Stamp:
 
 
 def stamps_in(lines: Sequence[str], is_key: IsKey) -> tuple[Stamp, ...]:
-    """Every line that a messenger began. ``is_key`` tells lines that begin with a key."""
+    """Every line that a messenger began. ``is_key`` is true of lines that begin with a key."""
     return tuple(_stamps(lines, is_key))
 
 

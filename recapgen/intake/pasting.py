@@ -200,7 +200,7 @@ def _changed(page: "_Page", changes: Iterable[Change]) -> str | None:
 
 
 def _student_in(file: str) -> str:
-    """A student's name where only the folder tells it."""
+    """A student's name where only the folder gives it."""
     return scalar(Path(file).parent.name)
 
 

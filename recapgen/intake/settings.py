@@ -230,7 +230,7 @@ def _coach(form: Form, drills: tuple[Drill, ...]) -> Coach:
 
 
 def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """The coach's own short names, each with the wordings that the ledger takes for one.
+    """The coach's own short names, each with the wordings that are pooled as one.
 
     ``intents: {bar stool: [Sit back onto a bar stool, Lean on the stool]}``
     """

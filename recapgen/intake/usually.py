@@ -68,7 +68,7 @@ def fill_in(
 ) -> Notes:  # fmt: skip
     """The notes with what they leave unsaid and is usual, the student's own before the coach's.
 
-    ``form`` tells what they do say, ``drills`` are those that the lesson's plan may name.
+    ``form`` holds what they do say, ``drills`` are those that the lesson's plan may name.
     """
     coach, student = people
     sources = (

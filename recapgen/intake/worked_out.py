@@ -91,7 +91,7 @@ def _by_row(found: Derived, rows: int) -> list[dict[Quantity, WorkedOut]]:
 
 
 def _disagreements(table: ShotTable, shots: Sequence[Shot]) -> Iterator[Problem]:
-    """One for each rule that was added; what leans on a calculated column is told on the page."""
+    """One for each rule that was added; what rests on a calculated column is stated on the page."""
     doubtful: dict[RowRule, list[Shot]] = {}
     for before, shot in zip(table.shots, shots, strict=True):
         for rule in shot.doubts[len(before.doubts) :]:

@@ -290,7 +290,7 @@ class LessonGain:
 
 @dataclass(frozen=True, slots=True)
 class IntentRow:
-    """A line of the coach's ledger: what moved together with one intent.
+    """A row of the coach's page of intents: what moved together with one intent.
 
     ``gain`` with its 90% interval counts changes that matter; ``p_positive`` is the chance
     that it helps at all. Too few students are no ground for either, nor for an order.

@@ -228,7 +228,7 @@ class DrillStep:
     ``balls`` and ``times`` are those of one set. ``speed_percent`` is the share of the
     student's full speed; ``weeks`` the first and last week of the plan in which the step is
     due, None for all. ``drill`` names the drill it was taken from and ``words`` (Markdown,
-    hostile until escaped) is what that drill's file tells.
+    hostile until escaped) is what that drill's file says.
     """
 
     what: str
@@ -334,7 +334,7 @@ class Notes:
     where: SourceRef
     words: str
     intent: str | None = None
-    short_name: str | None = None  # the coach's own name for the intent, for the ledger
+    short_name: str | None = None  # the coach's own name for the intent, by which it is pooled
     feels_like: str | None = None
     student_says: str | None = None
     letting_go_of: str | None = None

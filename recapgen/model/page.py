@@ -22,7 +22,7 @@ class Page:
 
     ``path`` is flat ("index.html", "2027-04-11-k3f9.html"); ``body`` is complete, escaped
     HTML for inside <body> (student, cases, card) or for the content area (book).
-    ``made_of``, where it is given, tells all that the whole page is made of from anything else;
+    ``made_of``, where it is given, is a digest of all that the whole page is made of;
     where the page as it was left is still there, no ``body`` is needed.
     ``section`` groups the book's navigation and is empty elsewhere. ``line`` is what a message
     shows below a link to it, where the page may be found by anybody.

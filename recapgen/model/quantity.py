@@ -113,7 +113,7 @@ class Quantity(StrEnum):
 
     @property
     def paced(self) -> bool:
-        """Whether it is a short length on the green, told in metres or feet and never in yards."""
+        """Whether it is a short length on the green, shown in metres or feet and never in yards."""
         return self in (Quantity.DISTANCE_LEFT, Quantity.PACE)
 
     @property
@@ -123,7 +123,7 @@ class Quantity(StrEnum):
 
     @property
     def small(self) -> bool:
-        """Whether it is a length that is told in centimetres or inches."""
+        """Whether it is a length that is shown in centimetres or inches."""
         return self.sides is Sides.BEFORE_PAST
 
     @property

@@ -75,7 +75,7 @@ class LessonEvidence:
 
     ``tally`` is None where there was no table of shots. ``decided``, ``unknown_columns`` and
     ``calculated`` (by the device, in the coach's word, not measured) tell how it was read.
-    ``fair_carry`` are the carries in standard air, or why they are not told. ``counted``: the
+    ``fair_carry`` are the carries in standard air, or why they are withheld. ``counted``: the
     balls were only counted, so that no ball has a place of its own.
     """
 
@@ -95,7 +95,7 @@ class LessonEvidence:
 class LessonCase:
     """The lesson as a case for strangers, and the cases that it points at.
 
-    ``note`` and ``page`` (its file name in site/cases/) are None where it is not told as one.
+    ``note`` and ``page`` (its file name in site/cases/) are None where it is no case.
     ``films`` are the lesson's films with the faces hidden.
     """
 
@@ -132,7 +132,7 @@ class StudentRecap:
     """All lessons of one student, oldest first; ``address`` is the unguessable folder name.
 
     ``published`` is False where the student has not agreed to a page (any more): then
-    only the coach's book tells of them.
+    only the coach's book shows them.
     """
 
     student: Student

@@ -50,7 +50,7 @@ class WorkedOut:
 
 
 class MissedTo(StrEnum):
-    """Where a ball that was not in went, as whoever counted saw it."""
+    """Where a ball that was not in went, as the person who counted saw it."""
 
     LEFT = "left"
     RIGHT = "right"
@@ -137,7 +137,7 @@ class ShotTable:
     ``decided`` lists what was settled without asking, for the page of evidence.
     ``unknown`` lists headings that were kept but not understood.
     ``calculated`` are the quantities which the device, in the coach's word, does not measure.
-    ``order_open`` are files or sheets, all of them, whose order in the lesson cannot be told,
+    ``order_open`` are files or sheets, all of them, whose order in the lesson is not known,
     ``names_belied`` where that is since times or numbers go against the blocks in their names.
     ``asked`` are quantities of columns that cannot be read before the coach answers a question.
     ``worked_number`` says how the declared number was worked out where no column holds it.

@@ -46,7 +46,7 @@ def read_secret(root: Path) -> Checked[bytes]:
 
 
 def _open_to_others(kept: Path) -> tuple[Problem, ...]:
-    """Whoever reads the secret knows every address; a system without such rights has none."""
+    """A reader of the secret knows every address. A system without file rights keeps none."""
     if os.name != "posix" or not kept.stat().st_mode & 0o077:
         return ()
     facts = {"command": f"chmod 600 {shlex.quote(printable(str(kept)))}"}
@@ -68,7 +68,7 @@ def make_secret(root: Path) -> Checked[bytes]:
 
 
 def secret_mark(secret: bytes) -> str:
-    """What an output remembers of the secret it was built with; tells nothing about it."""
+    """A mark of the secret that an output was built with, from which it cannot be read back."""
     return _signs(secret, _CASE_SIGNS, "mark")
 
 

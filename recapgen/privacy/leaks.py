@@ -193,8 +193,8 @@ def leaks(
 ) -> tuple[Problem, ...]:
     """Every leak of a staged site as a problem, each word once a page or file.
 
-    Words that are ``up`` already, and name somebody who came since, are only told. ``at`` knows
-    in which line of the coach's a word stands, if anybody does; else it is told of ``where``.
+    Words that are ``up`` already, and name somebody who came since, are only reported. ``at`` knows
+    in which line of the coach's a word stands, if known; else it is reported at ``where``.
     """
     found = find_leaks(site, forbidden)
     before = (
@@ -218,7 +218,7 @@ def since_then(up: Up, forbidden: Forbidden) -> frozenset[Leak]:
 
 
 def all_along(up: Up, forbidden: Forbidden, own: frozenset[Code]) -> bool:
-    """Does it tell what it must not have told when it was made, or of its ``own`` codes now?"""
+    """Whether it shows what was forbidden when it was made, or a leak of its ``own`` codes."""
     return any(
         leak.code in own or (leak.code in _NAMES and leak.word in up.knew)
         for leak in find_leaks(up.read(), forbidden)
@@ -266,7 +266,7 @@ class _Gathering:
                 self._add_word(part, Code.OTHER_STUDENT_NAMED, shown)
 
     def add_folder(self, key: str) -> None:
-        """A folder's name, as a whole; one of ordinary words and numbers tells nothing."""
+        """A folder's name, as a whole; one of ordinary words and numbers gives nobody away."""
         parts = folded_words(key)
         if self.free.issuperset(parts):
             return
@@ -371,7 +371,7 @@ def _folders_in(text: str, heard: Heard, forbidden: Forbidden) -> Iterator[Sough
 
 
 def _told_by_address(path: str, words: str, forbidden: Forbidden) -> Iterator[Leak]:
-    """Nobody writes capitals in an address, so only a word that means nothing else tells."""
+    """Nobody writes capitals in an address, so only a word without another meaning counts."""
     heard = hear(words)
     for word in forbidden.words.keys() & heard.words.keys():
         sought = forbidden.words[word]

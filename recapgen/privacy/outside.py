@@ -1,4 +1,4 @@
-"""What a page fetches from elsewhere, or tells elsewhere."""
+"""What a page fetches from other sites, or sends to them."""
 
 import re
 from collections.abc import Iterable

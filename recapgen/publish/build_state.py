@@ -183,7 +183,7 @@ def recipe(template: Path, *facts: str) -> str:
 
 
 def digest_of(*facts: str) -> str:
-    """A digest of ``facts``, which tells none of them."""
+    """A digest of ``facts``, from which none of them can be read back."""
     return hashlib.sha256(json.dumps(facts).encode()).hexdigest()
 
 

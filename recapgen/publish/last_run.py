@@ -21,7 +21,7 @@ _BESIDE = ".recapgen"  # what we keep among the lessons: we write there ourselve
 
 @dataclass(frozen=True, slots=True)
 class LastRun:
-    """``told`` is every problem, ``checked`` those that a check tells of the same lessons.
+    """``told`` is every problem reported, ``checked`` those of them that a check reports.
 
     ``pages`` are the students' front pages, as paths below the output, with shown names.
     """
@@ -34,7 +34,7 @@ class LastRun:
 
 @dataclass(frozen=True, slots=True)
 class _LastRunKept:
-    """``told_of`` digests what the run was told, the stamps are of all that it read and made."""
+    """``told_of`` digests the run's options, the stamps are of all that it read and made."""
 
     told_of: str
     lessons: Stamps

@@ -1,6 +1,6 @@
 """One page of a finished site as a single file that fetches nothing, to be sent by a messenger.
 
-It is made from the page that is published, so it tells what that tells and no more. Style, fonts,
+It is made from the published page, so it holds what that holds and no more. Style, fonts,
 pictures and films go in as they are; what only means something beside the rest of the site
 (``data-site`` in a template) and every link to it stays behind.
 """

@@ -23,7 +23,7 @@ _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 
 @dataclass(frozen=True, slots=True)
 class OutputPlaces:
-    """Where things lie in the output folder ``root``, whoever holds it.
+    """Paths of what lies in the output folder ``root``, held by a run or not.
 
     ``site`` is what gets published, ``book`` the coach's own; staging, cache and build state lie
     outside both, on the same disk.
@@ -53,6 +53,7 @@ class OutputPlaces:
 
     @property
     def state_file(self) -> Path:
+        """The build state; its name stays, or a build would find none in an older output."""
         return self.own / "ledger.json"
 
     @property

@@ -50,14 +50,14 @@ def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()
 
 
 def read_already(new: NewSite, clean_of: str = "") -> dict[str, ReadPage]:
-    """The pages that a check need not read: links are known, and nothing else is told in them."""
+    """The pages that a check need not read: their links are known and their words were searched."""
     return {
         path: page.links.as_read() for path, page in new.pages.items() if page.clean_of == clean_of
     }
 
 
 def found_clean(new: NewSite, problems: Iterable[Problem], clean_of: str) -> NewSite:
-    """``new`` after a search of which ``clean_of`` tells all: pages of no problem are clean."""
+    """``new``, its pages without a problem marked as clean of the search digest ``clean_of``."""
     met = {problem.facts.get("page") for problem in problems}
     pages = {
         path: page if path in met else replace(page, clean_of=clean_of)

@@ -26,7 +26,7 @@ def clear_strays(
     """Take down everything of ours in ``site`` that is not among ``keep``; name the rest.
 
     ``keep`` are the names that belong: the card's, the cases' and every address still in use.
-    Ours is told by its name alone, so a lost build state leaves nobody's pages up. Where a
+    Ours is known by its name alone, so a lost build state leaves nobody's pages up. Where a
     student's site was, what empties phones stays for a year, its one line in ``language``.
     Raises OSError.
     """

@@ -35,8 +35,8 @@ def stage(staging: Path) -> Path:
 def put(new: Path, goal: Path, root: Path) -> None:
     """Make the staged folder ``new`` the folder ``goal``, which lies below ``root``.
 
-    Whoever looks at ``goal`` sees the old folder or the new one. Raises OSError; ``goal`` is
-    then what it was.
+    A reader of ``goal`` sees the old folder or the new one, never both. Raises OSError; ``goal``
+    is then what it was.
     """
     work = new.parent
     goal.parent.mkdir(parents=True, exist_ok=True)

@@ -108,7 +108,7 @@ def _recap(
     accuracy: Mapping[Quantity, float],
     read_on: date | None,
 ) -> Recap:
-    """The lesson's recap; ``told`` are those of the student's earlier lessons."""
+    """The lesson's recap; ``told`` are the recaps of the student's earlier lessons."""
     prepared, lesson, notes = flown.prepared, flown.lesson, flown.notes
     club = notes.club
     before = [

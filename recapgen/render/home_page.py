@@ -47,7 +47,7 @@ class Year:
 
 @dataclass(frozen=True, slots=True)
 class ProgressRow:
-    """One lesson; ``between`` tells what happened since the one before."""
+    """One lesson; ``between`` are sentences on the time since the one before."""
 
     when: str
     page: str

@@ -128,7 +128,7 @@ def _picture(
 
 
 def _chart_sentence(comparison: Comparison, reader: Reader) -> str:
-    """What the picture shows, for whoever cannot see it."""
+    """The picture's text alternative, for a reader who cannot see it."""
     words = reader.words
     if comparison.quantity.is_outcome and comparison.inside is not None:
         shares = share_sentence(comparison.inside, reader, "outcome")

@@ -58,7 +58,7 @@ class Stage:
 class PracticeView:
     """``summary`` and ``usual`` are sentences; ``weeks`` has one row of circles each.
 
-    ``test`` tells how what stuck will be seen, in sentences; empty where nothing can be.
+    ``test`` is how retention will be measured, in sentences; empty where it cannot be.
     """
 
     summary: str

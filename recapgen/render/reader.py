@@ -57,7 +57,7 @@ class Reader:
     def shot(
         self, number: int, when: str, amount: str, *, mishit: bool = False, tag: str = ""
     ) -> str:
-        """One shot for whoever taps its dot; ``tag`` is the coach's word for a mishit."""
+        """One shot, as shown when its dot is tapped; ``tag`` is the coach's word for a mishit."""
         key = "chart.shot-mishit" if mishit and not tag else "chart.shot"
         told = self.words.say(key, shot=str(number), when=when, amount=amount)
         if mishit and tag:

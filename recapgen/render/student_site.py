@@ -74,7 +74,7 @@ def _lesson(
     around: str,
     stands: Callable[[str, str], bool],
 ) -> Page:
-    """A lesson's page; ``around`` tells all that it is made of beside the lesson itself."""
+    """A lesson's page; ``around`` is a digest of all else that it is made of."""
     try:
         made_of = key_for("lesson", around, as_text(recap, Recap))
     except FAULTS:
@@ -85,7 +85,7 @@ def _lesson(
 
 
 def _numbers(student: StudentRecap) -> Iterator[WrittenFile]:
-    """The declared number of each lesson as data, for whoever wants to work it out again."""
+    """The declared number of each lesson as data, so that it can be worked out again."""
     for recap in student.recaps:
         path = numbers_path(recap)
         if path is not None:

@@ -54,9 +54,9 @@ class LostError(Exception):
 
 
 def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
-    """What ``work(*told)`` gives, worked out in another process within ``seconds`` of work.
+    """What ``work(*told)`` returns, worked out in another process within ``seconds`` of work.
 
-    ``work`` is a function of a module; it, what it is told and what it gives are pickled. Raises
+    ``work`` is a function of a module; it, its arguments and its result are pickled. Raises
     OSError where it does, and LostError for everything else. Processes are used again, one for
     each thread that asks at a time.
     """

@@ -29,7 +29,7 @@ def digest_of_file(path: Path) -> str:
 
 
 def sha256_of_file(path: Path) -> str:
-    """The content of a file as the ledger knows its inputs by. Raises OSError."""
+    """The digest of a file's content, by which the build state knows inputs. Raises OSError."""
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
 

@@ -87,7 +87,7 @@ def read_site(
 ) -> ReadSite:
     """Read every page and stylesheet below ``folder`` that is not among those ``read`` already.
 
-    What other files tell is read where it is to be ``told``. Raises OSError.
+    The text of other files is read where ``told``. Raises OSError.
     """
     files = dict(sizes_below(folder))
     kept = {path: folder / path for path in files}
@@ -104,7 +104,7 @@ def read_site(
 
 
 def _told(file: Path) -> tuple[str, ...]:
-    """What a file tells that is no page; of one of a kind that we do not make, all of it."""
+    """The text of a file that is no page; all of it where the kind is none that we make."""
     if file.suffix == ".svg":  # marked up as a page is: what it is drawn of is no word
         return tuple(read_html(file.read_text("utf-8")).texts)
     if read := READERS.get(file.suffix):

@@ -79,7 +79,7 @@ class Crew:
     def each(self, work: Callable[[T], R], given: Sequence[T]) -> Iterator[R | None]:
         """What ``work``, a function of a module, gives for each, in order.
 
-        None where it raised something or its helper was lost: whoever asked does that one over.
+        None where it raised something or its helper was lost: the caller does that one again.
         """
         with ThreadPoolExecutor(self.most) as pool:
             try:

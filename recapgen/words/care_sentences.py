@@ -1,4 +1,4 @@
-"""Safety notes told to the student: calm, short, and deferring to whoever treats them."""
+"""Sentences of safety notes: calm, short, and deferring to licensed practice."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -27,7 +27,7 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
 
     ``emergency`` is the number the coach set for the place; without it the student is
     sent to "your local emergency number". Lead and trail become left and right for ``hand``,
-    or are told by the target where the hand is not known.
+    or are named by the target where the hand is not known.
     """
     key = f"care.{note.code}.text"
     if words.has(f"{key}.{note.level}"):
@@ -61,7 +61,7 @@ def remind_coach(note: CareNote, hand: Hand | None, words: Words) -> str:
 
 
 def standing_advice(words: Words) -> str:
-    """What every page says, whoever it is for, below the notes.
+    """What every page says below the notes.
 
     It is also how a student who did not agree to notes about body, age or health is told
     to ask a clinician first, without the page giving anything away.

@@ -21,7 +21,7 @@ from recapgen.words.catalogue import Words
 def tell_goal(comparison: Comparison, units: Units, hand: Hand | None, words: Words) -> str:
     """A window with its ends, or a way and how much of it: "128 to 136 m", "more in-to-out".
 
-    How much is told where the coach set it; a smallest change of ours is no goal.
+    The smallest change, where the coach set it; a smallest change of ours is no goal.
     """
     quantity = comparison.quantity
     goal = tell_wanted(comparison, units, hand, words)

@@ -33,7 +33,7 @@ def how_sure(
 ) -> tuple[str, ...]:
     """The sentences of the fold, in the order in which one would check them.
 
-    ``amount`` tells sizes of the declared number, ``metres`` those of distances.
+    ``amount`` writes sizes of the declared number, ``metres`` those of distances.
     """
     told = [
         *tell_declared(comparison, words),
@@ -253,7 +253,7 @@ def inside_told(comparison: Comparison, words: Words) -> list[str]:
 def mostly_inside(comparison: Comparison) -> bool:
     """Are the shots after nearly all inside the window?
 
-    A goal that is reached must not sound like a lesson that failed where no more can be told.
+    A goal that is reached must not sound like a lesson that failed where no more is known.
     """
     if comparison.inside is None:
         return False
@@ -262,7 +262,7 @@ def mostly_inside(comparison: Comparison) -> bool:
 
 
 def _before(comparison: Comparison, words: Words) -> list[str]:
-    """What was found where drift was looked for; drift itself is told beside the verdict."""
+    """What was found where drift was looked for; drift itself is stated beside the verdict."""
     if comparison.drift is DriftFinding.NOT_CHECKED and not comparison.by_share:
         return [words.say("evidence.drift.not-checked")]
     if comparison.drift is not DriftFinding.STEADY:

@@ -1,4 +1,4 @@
-"""Problems told to the coach: found, expected, fix."""
+"""Sentences of problems, for the coach: found, expected, fix."""
 
 from dataclasses import dataclass
 from typing import Any

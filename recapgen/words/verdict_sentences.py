@@ -1,6 +1,6 @@
 """What the shots say, in plain sentences: the verdict, what goes with it, what stuck.
 
-An ``SizeInWords`` tells a size (a difference, a spread, a margin) in the reader's units and
+An ``SizeInWords`` writes a size (a difference, a spread, a margin) in the reader's units and
 without a sign: 2.1 becomes "2.1 m". Which way it goes is in the sentence.
 """
 
@@ -119,7 +119,7 @@ def tell_verdict(
 
 
 def tell_guard(result: GuardResult, name: str, amount: SizeInWords, words: Words) -> str:
-    """What the change may not cost: held, lost, or can't be told."""
+    """What the change may not cost: held, lost, or not known."""
     finding = key_of(result.finding)
     return words.say(
         f"evidence.guard.{finding}.{result.guard.kind}",
@@ -148,7 +148,7 @@ def tell_retention(retention: Retention, amount: SizeInWords, words: Words) -> t
 
 
 def tell_intent(row: IntentRow, words: Words) -> str:
-    """A line of the coach's ledger: what moved together with an intent, never more."""
+    """A row of the coach's page of intents: what moved together with one, no cause claimed."""
     counted = {
         "lessons": words.count("evidence.ledger.lessons", row.lessons),
         "students": words.count("evidence.ledger.students", row.students),
@@ -277,7 +277,7 @@ def _doubts(
 
 
 def _fair_air(comparison: Comparison, amount: SizeInWords, words: Words) -> str:
-    """In which air the two amounts are told; "" where they are as read."""
+    """The air that the two amounts are for; "" where they are as read."""
     if comparison.air is None or comparison.air.withheld is not None:
         return ""
     return words.say("air.differed.fair", **_air(comparison.air, amount, words))
@@ -307,7 +307,7 @@ def _drift(comparison: Comparison, name: str, amount: SizeInWords, words: Words)
 
 
 def _mishits(change: ShareChange | None, words: Words) -> list[str]:
-    """Only where their share differs by more than luck: a strike's quality is told by itself."""
+    """A sentence where the share of mishits differs by more than luck (90% interval), else none."""
     if change is None or change.newcombe90.low <= 0 <= change.newcombe90.high:
         return []
     way = "fewer" if change.difference < 0 else "more"

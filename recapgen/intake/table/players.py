@@ -68,7 +68,7 @@ def rows_of_student(
 
 
 def _is_nobody(name: str) -> bool:
-    """Whether a device calls whoever stands before it so."""
+    """Whether it is a device's default name for a player who has none."""
     words = [word for word in words_of(name) if not word.isdigit()]
     return "".join(words) in _GUESTS
 

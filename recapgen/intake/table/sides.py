@@ -1,4 +1,4 @@
-"""Left and right: from a column of letters, and asked about where nothing tells it."""
+"""Left and right: from a column of letters, and asked about where nothing gives them."""
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
@@ -43,8 +43,8 @@ _SIDE_LETTER = re.compile(r"(?<![^\W\d_])([gid])(?![^\W\d_])")
 def words_for_sides(source: Source, cells: Iterable[str]) -> Mapping[str, float]:
     """The words for left and right in a column, with single letters of the file's language.
 
-    That is told by both letters of one language in the column, or by the words of the headings;
-    where neither tells, a letter that may mean something else is no side.
+    They are known by both letters of one language in the column, or by the words of the headings;
+    without either, a letter that may mean something else is no side.
     """
     letters = {letter for cell in set(cells) for letter in _SIDE_LETTER.findall(cell.casefold())}
     found = [language for language, each in _LETTERS.items() if letters == each.keys()]

@@ -30,7 +30,7 @@ class Repeat:
 
 
 def without_repeats(parts: Sequence[Part], notes: SourceRef) -> list[Problem]:
-    """Takes out of later parts the shots that an earlier one surely gave, and tells of them.
+    """Takes out of later parts the shots that an earlier one surely gave, and reports them.
 
     The same readings in the same order without a time that proves it are asked about.
     """

@@ -37,7 +37,7 @@ class Read:
     """A column that stands for a quantity: values as written, then in inside units.
 
     ``by_others`` is the unit that other columns tell; ``open_units`` are those that are possible
-    where none can be told; ``decided`` is the choice that was made without being stated.
+    where none is known; ``decided`` is the choice that was made without being stated.
     ``unsure`` are the rows whose comma ("1,250"), taken for a decimal mark, may group thousands.
     """
 
@@ -194,10 +194,10 @@ def settle_side(column: Read, hand: Hand | None) -> None:
 
 
 def open_sides(columns: Mapping[Quantity, Read], needed: Collection[Quantity]) -> list[Read]:
-    """Columns whose side cannot be told: all magnitudes, or against the others' geometry.
+    """Columns whose side is not known: all magnitudes, or against the others' geometry.
 
     Of those ``needed`` for a verdict each: plus is usually right, and a verdict may not rest on
-    what is usual. It is told where heading or cells say it, or where the numbers fit what columns
+    what is usual. It is known where heading or cells say it, or where the numbers fit what columns
     that say it predict.
     """
     asked = [c for c in columns.values() if c.quantity.mirrored and not _side_stated(c)]

@@ -89,7 +89,7 @@ class LessonView:
 class FinishedLessons:
     """A student's lessons, newest first: their ``lines`` in a table, all of them as ``html``.
 
-    ``made_of`` tells them from any others, where that is known without the whole of them.
+    ``made_of`` is a digest of what they are made of, where that is known without the whole of them.
     """
 
     lines: tuple[LessonLine, ...]

@@ -177,7 +177,7 @@ def _x_scale(told: Sequence[float]) -> Scale:
 
 
 def _shots_told(line: _StripRow, quantity: Quantity, reader: Reader) -> tuple[str, ...]:
-    """Each shot of a block in a few words, for whoever taps its dot."""
+    """Each shot of a block in a few words, as shown when its dot is tapped."""
     sample, when = line.sample, reader.words.say(f"page.{line.block}")
     return tuple(
         reader.shot(
@@ -198,7 +198,7 @@ def _row(
     top: float,
     marks: Iterable[tuple[str, str]],
 ) -> _Row:
-    """``marks`` are what each dot tells of its shot, and the anchor of its film."""
+    """``marks`` give for each dot the text of its shot and the anchor of its film."""
     aside = step_aside([x.px(v) for v in sample.values], _REACH_PX)
     above, below = -min((0.0, *aside)), max((0.0, *aside))
     line = top + _OVERHANG_PX + RADIUS_PX + above

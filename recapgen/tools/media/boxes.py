@@ -1,4 +1,4 @@
-"""The boxes of an MP4 or MOV file (ISO/IEC 14496-12) that nothing else tells of."""
+"""The boxes of an MP4 or MOV file (ISO/IEC 14496-12) that no library we use reads."""
 
 import os
 from collections.abc import Iterator
