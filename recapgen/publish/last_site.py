@@ -129,8 +129,8 @@ def inventory_of(new: NewSite, folder: Path) -> str:
 
 @cache
 def _pointer(address: str) -> Pointer:
-    """One for all pages: what leads through the site is on every one."""
-    return Pointer("a", address, followed=True, private=False)
+    """One for all pages, and nothing to say against it: that was looked at when it was made."""
+    return Pointer("a", address, followed=True, private=True)
 
 
 def _size_and_time(file: str) -> tuple[int, int] | None:

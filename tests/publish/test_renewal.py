@@ -6,8 +6,11 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.page import Site
-from recapgen.model.problem import Code, Problem
+from recapgen.model.people import Coach
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
+from recapgen.privacy.leaks import forbidden_in
+from recapgen.publish.checks import check_site, vocabulary
 from recapgen.publish.last_site import LastSite, NewSite, inventory_of, read_last_site
 from recapgen.publish.renewal import found_clean, read_already, renew, stands
 from recapgen.tools.template_folder import template_folder
@@ -102,3 +105,23 @@ def test_a_page_is_not_read_again_only_where_it_was_searched_for_the_same(
     read = read_already(second, "for Ann")[LESSON_PAGE]
     assert [pointer.address for pointer in read.pointers if pointer.tag == "a"]
     assert read.referrer == "no-referrer"
+
+
+def test_a_page_that_was_clean_is_clean_again(tmp_path: Path, film: Path) -> None:
+    beyond = '<a href="https://example.org/cases/" rel="noreferrer">a lesson like yours</a></main>'
+    site = student_site(film, body=BODY.replace("</main>", beyond))
+    forbidden = forbidden_in(
+        None, (), coach=Coach("Ines Falk"), private=(), root="/x/y", vocabulary=vocabulary("en")
+    )
+
+    def problems(new: NewSite) -> tuple[Problem, ...]:
+        read = read_already(new, "for nobody")
+        return check_site(
+            new.folder, site.kind, forbidden, where=SourceRef(""), costs=Cost.STUDENT, read=read
+        )
+
+    first = renewed(site, read_last_site(tmp_path, None), tmp_path / "1")
+    assert problems(first) == ()
+    second = renewed(site, last_of(found_clean(first, (), "for nobody")), tmp_path / "2")
+    assert len(read_already(second, "for nobody")) == len(site.pages)
+    assert problems(second) == ()
