@@ -22,7 +22,7 @@ check: $(VENV)/.tests style
 	$(BIN)/ruff format --check .
 	$(BIN)/djlint --quiet --lint site_template tests/browser
 	@if [ -x $(BIOME) ]; then $(BIOME) check --config-path=pins/style --error-on-warnings \
-	  site_template tests/browser; else echo "not checked for want of npm: scripts and sheets"; \
+	  site_template recapgen/serving tests/browser; else echo "not checked for want of npm: scripts and sheets"; \
 	  [ -z "$$RECAPGEN_NO_SKIPS" ]; fi
 	$(BIN)/mypy
 	$(BIN)/lint-imports
