@@ -187,6 +187,10 @@ def test_misspelt_names_find_the_nearest() -> None:
 def test_ranges_lie_within_each_other(quantity: Quantity) -> None:
     facts = FACTS[quantity]
     assert facts.impossible[0] <= facts.plausible[0] < facts.plausible[1] <= facts.impossible[1]
-    assert 0 < facts.resolution < facts.plausible[1] - facts.plausible[0]
+    width = facts.plausible[1] - facts.plausible[0]
+    if quantity.is_outcome:  # in or out: nothing lies between
+        assert facts.resolution == width == 1
+    else:
+        assert 0 < facts.resolution < width
     if quantity.mirrored:
         assert facts.plausible[0] == -facts.plausible[1]
