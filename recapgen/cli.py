@@ -222,7 +222,7 @@ def _code(outcome: Outcome, *, strict: bool) -> int:
 def main() -> None:
     """Run the command line. Raises KeyboardInterrupt where it is interrupted.
 
-    A fault that nobody foresaw leaves what is up as it was, with a file to send.
+    An unexpected fault leaves what is up as it was, with a file to send.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):

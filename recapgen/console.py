@@ -230,7 +230,7 @@ class Console:
             self._talk.print(Text(told))
 
     def changed_in_public(self, changes: Sequence[PublicChange]) -> None:
-        """What is other for anybody who looks, last, since something is to be done about it."""
+        """Changes of published pages, printed last, since the coach has something to do."""
         for change in changes:
             who = _plain(told_whose(change, self._say))
             said = self._say.say(f"public.{change.move.value}", who=who)

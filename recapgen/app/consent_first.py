@@ -44,7 +44,7 @@ class ConsentNow:
 def _granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
     """What may be shown of ``student`` today.
 
-    Nothing, where the folder's name is also another's on some computer: nobody knows whose
+    Nothing, where the folder's name is also another's on some computer: it is not known whose
     page their address shows.
     """
     mixed_up = any(problem.code is Code.STUDENT_TWICE for problem in paths.problems)
@@ -76,9 +76,9 @@ def take_back(
 ) -> None:
     """Take down every site and case that shows more than is agreed.
 
-    Where student.yml cannot be read nobody knows whether it takes something back: nothing
+    Where student.yml cannot be read it is not known whether it takes something back: nothing
     counts as agreed. A folder that is gone takes its cases with it. ``language`` is the coach's.
-    The single files of lessons go every time: nobody keeps whose they are.
+    The single files of lessons go every time: whose they are is not kept.
     """
     take_down(output.one_pages, output.staging)
     granted_now: dict[str, frozenset[str]] = {}
@@ -93,7 +93,7 @@ def take_back(
         _IN_CASES & frozenset(states[part].granted) - granted_now.get(part, frozenset())
         for part in told
     )
-    if more or not states:  # without a build state nobody knows whose the cases are
+    if more or not states:  # without a build state it is not known whose the cases are
         take_down(output.site / CASES, output.staging)
 
 

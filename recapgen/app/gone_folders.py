@@ -68,7 +68,7 @@ def notice_gone(
 
 
 def clear_due(gone: GoneFolders, context: BuildContext, output: Output, started_s: float) -> None:
-    """Nothing is left of those whose time is over: words, stills, and films that nobody uses.
+    """Nothing is left of those whose time is over: words, stills, and films no longer used.
 
     Nor is any kept text that this run, which began at ``started_s`` by the system clock, did not
     use: anybody may be named in it.

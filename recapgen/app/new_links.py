@@ -81,5 +81,5 @@ def _told(code: Code, folder: str, called: str, old: str, new: str) -> Problem:
 
 
 def _link(context: BuildContext, *parts: str) -> str:
-    """As a student has it, or below site/ where nobody said where that will be."""
+    """As a student has it, or below site/ where its address is not stated."""
     return public_address(context.coach.address, *parts)

@@ -27,7 +27,7 @@ class Published:
     """What became of everybody: all ``problems``, of them those that were met in what was ``read``.
 
     ``states`` go into the build state; ``written`` is how many sites were made anew;
-    ``public`` is what is other for anybody.
+    ``public`` are the changes of published pages.
     """
 
     problems: tuple[Problem, ...]

@@ -350,7 +350,7 @@ class SitePublisher:
         return from_text(text, Vocabulary)
 
     def _nobodys(self, students: Sequence[StudentResult]) -> Forbidden:
-        """What a page of nobody in particular must not tell: everybody."""
+        """What a page that belongs to no student must not show: any student."""
         coach = self.context.coach
         return forbidden_in(
             None,

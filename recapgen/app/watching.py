@@ -77,7 +77,7 @@ class Watched:
     _again_s: float | None = None
 
     def begin(self) -> bool:
-        """The first build; False where none was possible, which is told."""
+        """The first build; False, once reported, where none was possible."""
         while not self._settling.settled(seen := self._as_it_is(), monotonic()):
             sleep(LOOK_EVERY_S)
         self._built = seen
@@ -112,7 +112,7 @@ class Watched:
         return look_at(self.lessons), today(None)
 
     def _build(self, now_s: float) -> None:
-        """Whatever happens is told; the next change is another chance.
+        """Every fault is reported; the next change starts another build.
 
         So is half a minute, but for a fault of our own, which it would not mend.
         """

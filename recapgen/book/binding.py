@@ -24,7 +24,7 @@ def bind_book(
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
     ``intents`` are the coach's short names for what was tried, with their wordings;
-    ``public`` is what this run changed of what anybody can read; ``pooling`` gives the rows
+    ``public`` is what this run changed of the published pages; ``pooling`` gives the rows
     of intents, worked out anew or kept.
     """
     return Book(

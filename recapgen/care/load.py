@@ -92,7 +92,7 @@ def _due(step: DrillStep, week: int) -> bool:
 def is_session(entry: LogEntry) -> bool:
     """Is this line a practice session, with or without a count of its balls?
 
-    A line that tells only of a round, of pain, or of a day without balls is not one.
+    A line that records only a round, of pain, or of a day without balls is not one.
     """
     if entry.balls is not None:
         return entry.balls > 0

@@ -176,7 +176,7 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
 
 
 def _week_notes(load: Load | None, student: Student) -> Iterator[CareNote]:
-    """How full the planned week is, whoever plays it."""
+    """Notes on how full the planned week is: balls, rounds and sessions."""
     if load is None:
         return
     balls = load.balls_per_week or 0

@@ -11,7 +11,7 @@ from recapgen.model.films import ImpactFrom, Strike
 from recapgen.model.problem import Checked, Code, Problem
 
 FEWEST_OTHERS = 2
-"""Other clips of a lesson that tell how the golfer is heard."""
+"""Other clips of a lesson, for how loud the golfer's own strikes are."""
 
 _SOFTER_DB = 7.0  # above 13 kHz; own strikes are within 3.5 dB of their median
 _DULL_DB = -9.0  # of the top against the rest: of 100 own strikes one is duller

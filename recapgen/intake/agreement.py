@@ -255,7 +255,7 @@ def _plainly(value: Node, answer: bool) -> bool:
 
 
 def _age_in_doubt(form: Form, keyed: MapNode, known: Spelling) -> bool:
-    """Something is said of the age, and nobody can tell whether the student is a child."""
+    """Something is said of the age, and it is not clear whether the student is a child."""
     if form.node("age band") is not None:
         return True
     return any(known.key(entry.name) is None and _near(entry.name, _AGE) for entry in keyed.entries)

@@ -50,7 +50,7 @@ class _Clocked:
 
 
 def place_by_time(notes: Notes, table: ShotTable) -> Checked[Notes]:
-    """The notes with blocks, mishits and left-outs as numbers of shots, whatever could be told."""
+    """The notes with blocks, mishits and left-outs as numbers of shots, as far as known."""
     if not (notes.timed or notes.marks) or table.by_hand or not table.shots:
         return Checked(notes, ())
     untimed = [shot for shot in table.shots if shot.time is None]
@@ -177,7 +177,7 @@ def _asked(blocks: Sequence[TimedBlock], clocked: _Clocked, ways: Sequence[Placi
 def _clocks_differ(
     blocks: Sequence[TimedBlock], placing: Placing, difference: float, clocked: _Clocked
 ) -> Problem:
-    """Taken, and told; the numbers of the shots end the question."""
+    """Taken, and reported; the numbers of the shots end the question."""
     minutes = round(abs(difference) / 60)
     facts = {
         "minutes": str(minutes),

@@ -126,7 +126,7 @@ def survey(lessons: Path) -> Checked[Survey]:
 
 
 def _told_apart(root: Path, students: list[StudentPaths]) -> tuple[StudentPaths, ...]:
-    """Of two folders whose names are one on some computer, neither is anybody's for certain."""
+    """Of two folders whose names are one on some computer, neither is known to be one student's."""
     by_name: defaultdict[str, list[StudentPaths]] = defaultdict(list)
     for student in students:
         by_name[folded(student.key)].append(student)
@@ -247,7 +247,7 @@ def _is_near_notes(entry: _Entry) -> bool:
 def _not_read(root: Path, entries: list[_Entry]) -> Iterator[Problem]:
     """Problem for what lies in a lesson's folder without being part of it, at the first of them.
 
-    What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is nobody's mistake.
+    What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is no mistake of the coach's.
     """
     more = [
         e
@@ -324,7 +324,7 @@ def _may_not_lead(root: Path, home: Path, link: Path) -> bool:
 
 
 def _cost_unnamed(path: Path) -> Cost | None:
-    """What a name that nobody can write costs: a clip is one clip, a stray file is nothing."""
+    """The cost of a name that cannot be typed: a clip is one clip, a stray file is nothing."""
     if path.is_dir() or path.suffix.lower() in {*TABLE_ENDINGS, ".md", ".yml", ".yaml"}:
         return None
     return Cost.CLIP if path.suffix.lower() in CLIP_ENDINGS else Cost.NOTHING

@@ -15,7 +15,7 @@ from recapgen.model.source import SourceRef
 def check_noted(notes: Notes, table: ShotTable | None) -> Checked[Notes]:
     """The notes; with the time only where it was in time, by the phone's clock or the shots'.
 
-    Where neither tells when the after-shots were hit, the coach's word is left.
+    Where neither says when the after-shots were hit, the coach's word is left.
     """
     aim = notes.declaration
     if aim is None or aim.noted_s is None:

@@ -116,7 +116,7 @@ def read_notes(
 
 
 def _perhaps_the_intent(problem: Problem) -> Problem:
-    """A key that nobody knows, in notes without an intent, may be it in some other language."""
+    """An unknown key, in notes without an intent, may be it in some other language."""
     hides = problem.code is Code.KEY_UNKNOWN and problem.where.column == 1
     return replace(problem, costs=Cost.STUDENT) if hides else problem
 

@@ -87,7 +87,7 @@ def read_pain(cell: str) -> PainWritten:
 
 
 def is_no(cell: str) -> bool:
-    """Is ``cell``, of the column that tells where, a no instead of a place?"""
+    """Whether ``cell``, of the column for places, says no instead of naming a place."""
     return _plain(cell) in _NO
 
 

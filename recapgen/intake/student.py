@@ -170,7 +170,7 @@ def _student(
 
 
 def _age_band(form: Form) -> AgeBand | None:
-    """The band. An age is no band, and none for long: it is told with the one it belongs to."""
+    """The band. An age is no band, and none for long: the problem names the band it belongs to."""
     words = form.words("age band")
     age = None if words is None else _AGE.fullmatch(words.text.strip())
     if words is None or age is None or int(age[1]) > _OLDEST:

@@ -48,7 +48,7 @@ class TriedIntents:
 class Book:
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
-    ``public`` is what this run changed of what anybody can read.
+    ``public`` is what this run changed of the published pages.
     ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
     None where that is not known: then every published page is taken to be there.
     """

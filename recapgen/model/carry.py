@@ -5,7 +5,7 @@ from enum import StrEnum
 
 
 class Assumed(StrEnum):
-    """What nobody recorded and was taken for granted; always said beside the number."""
+    """Conditions that were assumed because none were recorded; shown beside the number."""
 
     SPIN = "spin"
     HUMIDITY = "humidity"

@@ -1,4 +1,4 @@
-"""What a fault costs, and so how loudly it is told."""
+"""What a fault costs, which decides the severity of its problem."""
 
 from enum import StrEnum
 

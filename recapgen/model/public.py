@@ -1,4 +1,4 @@
-"""What a build changed of what anybody can read."""
+"""What a build changed of the published pages."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -19,7 +19,7 @@ def public_path(folder: str, page: str) -> str:
 
 
 def public_address(published_at: str | None, folder: str, page: str = "") -> str:
-    """The same as a reader has it, or from site/ where nobody said where that will be.
+    """The same as a reader has it, or from site/ where its address is not stated.
 
     ``published_at`` has no slash at its end. Without ``page`` it is the folder's own address.
     """

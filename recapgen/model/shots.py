@@ -85,7 +85,7 @@ class Shot:
 
 
 class ReadAs(Enum):
-    """How a column was read where nobody said so; ``SUMMARY`` is a row that is no shot."""
+    """How a column was read where nothing says so; ``SUMMARY`` is a row that is no shot."""
 
     UNIT = auto()
     QUANTITY = auto()

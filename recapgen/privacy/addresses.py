@@ -83,7 +83,7 @@ def range_address(secret: bytes) -> str:
 
 
 def looks_like_address(name: str) -> bool:
-    """Can ``name`` be a folder that ``address`` named? Nobody chooses such a name."""
+    """Whether ``name`` has the form of a folder named by ``address``."""
     return len(name) == _STUDENT_SIGNS and set(name) <= set(_SIGNS)
 
 

@@ -127,7 +127,7 @@ def forbidden_in(
     root: str,
     vocabulary: Vocabulary,
 ) -> Forbidden:
-    """What the site of ``own`` (None: the cases and the card, of nobody) must not tell.
+    """What the site of ``own`` (None: the cases and the card, of no student) must not show.
 
     ``private`` are the texts of private.md, ``root`` the path of the lessons folder.
     """
@@ -212,7 +212,7 @@ def leaks(
 
 
 def since_then(up: Up, forbidden: Forbidden) -> frozenset[Leak]:
-    """What is said there of names that nobody had when it was made."""
+    """Leaks there of names that no student had when it was made."""
     found = find_leaks(up.read(), forbidden)
     return frozenset(leak for leak in found if leak.code in _NAMES and leak.word not in up.knew)
 

@@ -49,7 +49,7 @@ def build_as_last_time(
 ) -> LastRun | None:
     """What a build of the lessons in ``root`` comes to, where nothing is other than it was left.
 
-    ``lessons`` are their stamps as of now. Nobody may be writing to the output meanwhile.
+    ``lessons`` are their stamps as of now. The output must be claimed meanwhile.
     """
     kept = _kept(places, root, day, lessons)
     if kept is None or not kept.site.still_hold(places.site):

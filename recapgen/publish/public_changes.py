@@ -1,4 +1,4 @@
-"""What anybody can read in site/, known by its content, to say afterwards what is other."""
+"""Digests of what is published in site/, from which a run's changes are found."""
 
 import hashlib
 from collections.abc import Mapping
@@ -13,7 +13,7 @@ from recapgen.publish.offline import WORKER
 def what_is_up(site: Path) -> dict[str, str]:
     """Folder -> a digest of what is in it: every student's that has pages, and the cases.
 
-    The coach's page for the range is told to nobody.
+    The coach's page for the range is left out.
 
     A student's worker lists each file with its hash, so it stands for all of them.
     """

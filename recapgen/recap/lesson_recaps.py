@@ -75,7 +75,7 @@ def recap_lessons(
     """The recaps of one student, oldest first. ``accuracy`` is the device's, inside units.
 
     ``place_altitude_m`` is where lessons are usually held, for notes that do not say. ``today``
-    is the day on which the newest plan is read: pain logged since its lesson is told with it.
+    is the day on which the newest plan is read: pain logged since its lesson is added to it.
     """
     recaps: list[Recap] = []
     ordered = sorted(lessons, key=lambda t: (t.lesson.on, t.lesson.key))

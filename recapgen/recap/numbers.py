@@ -1,6 +1,6 @@
 """The declared number as data: what the page says, and what it takes to work it out again.
 
-The fields are described in ``book/recap.schema.json``. Nothing here names anybody.
+The fields are described in ``book/recap.schema.json``. No name is in it.
 """
 
 import json

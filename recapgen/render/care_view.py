@@ -40,7 +40,7 @@ class CareView:
 
     ``line`` says the latter in one sentence, ``rules`` whose rules come first.
 
-    ``coach`` is what the coach adds, ``adult`` what is said to whoever looks after a junior,
+    ``coach`` is what the coach adds, ``adult`` what is said to the adult responsible for a junior,
     ``reviewed`` who read the notes through; the last two are empty where there is nothing.
     """
 

@@ -32,7 +32,7 @@ class DiaryRow:
 
 @dataclass(frozen=True, slots=True)
 class Diary:
-    """``rows`` are newest first; a cell nobody filled is a dash, never a nought."""
+    """``rows`` are newest first; an empty cell is a dash, never a nought."""
 
     chart: Markup | None
     rows: tuple[DiaryRow, ...]

@@ -43,7 +43,7 @@ class NumberToChoose:
 
 
 def range_site(coach: Coach, words: Words) -> Site:
-    """The one page and what keeps it on a phone; nobody is named on it but the coach."""
+    """The one page and what keeps it on a phone; the coach is the only person named on it."""
     title = words.say("range.title")
     intents = dict.fromkeys(said for name, all_of in coach.intents for said in all_of or (name,))
     body = fill(

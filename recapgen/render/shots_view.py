@@ -55,7 +55,7 @@ class OtherRow:
 def shot_table(recap: Recap, reader: Reader) -> ShotTableView | None:
     """Every row that was read, the left-out ones with the reason; None without shots.
 
-    None too where the notes hold counts alone: which ball was which, nobody wrote down.
+    None too where the notes hold counts alone: the order of the balls is not recorded.
     """
     if not recap.evidence.shots or recap.evidence.counted:
         return None

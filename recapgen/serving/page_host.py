@@ -87,7 +87,7 @@ class _Visit(BaseHTTPRequestHandler):
         return cast("PageHost", self.server)
 
     def parse_request(self) -> bool:
-        """Whoever is not let in is told so whatever was asked for."""
+        """A reader without leave gets the same answer for every path."""
         if not super().parse_request():
             return False
         refused = self._host.gate.refuses(self.command, self.headers)
@@ -173,4 +173,4 @@ class _Visit(BaseHTTPRequestHandler):
         return "recapgen"
 
     def log_message(self, *_: object) -> None:
-        """Nobody reads it, and it would tell addresses."""
+        """No log: it would hold the addresses of students' pages."""

@@ -60,7 +60,7 @@ def open_published(folder: Path, names: Sequence[str]) -> PublishedFile | None:
 
 
 def kind_of(name: str) -> str:
-    """What a browser is told that a file of this name holds."""
+    """The content type of a file of this name."""
     kind = _TYPES.guess_type(name)[0] or "application/octet-stream"
     return f"{kind}; charset=utf-8" if kind.startswith(_IN_LETTERS) else kind
 

@@ -1,4 +1,4 @@
-"""Work on files that nobody vouches for, in a process of its own with limits.
+"""Work on untrusted files, in a process of its own with limits.
 
 Whatever happens there, a crash of a decoder, a hang, too much memory, comes back as a loss.
 How much time work may take holds on every system; on Linux it is the processor's time, so that a
@@ -53,8 +53,8 @@ class LostError(Exception):
         self.loss = loss
 
 
-def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
-    """What ``work(*told)`` returns, worked out in another process within ``seconds`` of work.
+def apart(work: Callable[..., T], *arguments: object, seconds: float) -> T:
+    """What ``work(*arguments)`` returns, worked out in another process within ``seconds`` of work.
 
     ``work`` is a function of a module; it, its arguments and its result are pickled. Raises
     OSError where it does, and LostError for everything else. Processes are used again, one for
@@ -62,7 +62,7 @@ def apart(work: Callable[..., T], *told: object, seconds: float) -> T:
     """
     worker = _bench.take()
     try:
-        good, given = worker.ask((work, told), seconds)
+        good, given = worker.ask((work, arguments), seconds)
     except BaseException:
         _bench.dismiss(worker)
         raise
@@ -103,7 +103,7 @@ def interruptible() -> Iterator[None]:
 
 
 def end_all() -> None:
-    """End every process at once, whatever it is working on: nobody waits for it any more."""
+    """End every process at once, whatever it is working on: no result is waited for."""
     _bench.end_all()
 
 
@@ -257,7 +257,7 @@ if hasattr(os, "register_at_fork"):
 
 
 def serve() -> None:
-    """The life of a process that works for another: task after task, until nobody asks."""
+    """The life of a process that works for another: task after task, until its pipe is closed."""
     tasks = os.fdopen(os.dup(0), "rb")
     answers = os.fdopen(os.dup(1), "wb")
     nothing = os.open(os.devnull, os.O_RDWR)
@@ -266,15 +266,15 @@ def serve() -> None:
     _set_limits()
     while True:
         try:
-            work, told = receive(tasks)
+            work, arguments = receive(tasks)
         except EOFError:
             return
-        send(answers, _done(work, told))
+        send(answers, _done(work, arguments))
 
 
-def _done(work: Callable[..., object], told: tuple[object, ...]) -> tuple[bool, object]:
+def _done(work: Callable[..., object], arguments: tuple[object, ...]) -> tuple[bool, object]:
     try:
-        return True, work(*told)
+        return True, work(*arguments)
     except MemoryError:
         return False, (Loss.MEMORY,)
     except OSError as fault:

@@ -1,4 +1,4 @@
-"""What lies below a folder, as far as this computer lets anybody look."""
+"""The files below a folder, as far as this user may read."""
 
 import os
 import stat
@@ -62,7 +62,7 @@ def sizes_below(folder: Path) -> Iterator[tuple[str, int]]:
 
 
 def is_plain(file: Path) -> bool:
-    """Whether there is a file, and no pipe, device or folder; False where nobody may ask."""
+    """Whether there is a file, and no pipe, device or folder; False where that may not be read."""
     try:
         return file.is_file()
     except OSError:

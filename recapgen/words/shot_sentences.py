@@ -71,7 +71,7 @@ def why_withheld(air: FairCarry, words: Words) -> str:
 
 
 def tell_assumed(air: FairCarry, words: Words) -> list[str]:
-    """What nobody noted and was taken for granted, as one sentence or none."""
+    """The assumed conditions, as one sentence, or none where nothing was assumed."""
     if not air.assumed:
         return []
     told = words.listed(words.say(f"air.assumed.{one}") for one in air.assumed)

@@ -1,4 +1,4 @@
-"""What is told above the pages while the lessons are watched."""
+"""The lines above the pages while the lessons are watched."""
 
 from collections.abc import Mapping
 from datetime import datetime
@@ -12,7 +12,7 @@ FRAME_LABELS = ("site", "coach_book", "students", "open", "alone", "page", "prob
 
 
 def frame_labels(words: Words) -> Mapping[str, str]:
-    """What stands on the frame whatever is told in it."""
+    """What the frame shows at all times."""
     return {name: words.say(f"watch.frame.{name}") for name in FRAME_LABELS}
 
 

@@ -1,4 +1,4 @@
-"""A lesson's link with a message to send it with, in the language of whoever gets it."""
+"""A lesson's link with a message to send it with, in the language of the student who gets it."""
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
