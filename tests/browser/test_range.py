@@ -3,11 +3,15 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from recapgen.intake.folder import survey
+from recapgen.model.lesson import Lesson
+from recapgen.model.shots import Block
 from recapgen.publish.site_builder import build_site
 from recapgen.render.range_site import range_site
 from recapgen.tools.template_folder import template_folder
@@ -15,6 +19,7 @@ from recapgen.words.catalogue import words
 from tests.browser.axe_rules import let_in, page_for_axe, violations
 from tests.browser.test_offline import served, soon
 from tests.render.recaps_fixture import COACH
+from tests.whole_folder import folder_of
 
 pytestmark = pytest.mark.browser
 
@@ -26,6 +31,22 @@ def built_in(language: str, into: Path) -> Path:
     coach = replace(COACH, language=language, intents=INTENTS)
     build_site(range_site(coach, words(language)), into, template_folder())
     return into
+
+
+def read_back(told: str, root: Path, shots: str = "") -> Lesson:
+    """The lesson that the text makes, with nothing to complain about."""
+    lesson = root / "marta" / "2027-04-11"
+    lesson.mkdir(parents=True)
+    (root / "marta/student.yml").write_text("name: Marta\nhand: right\nagreed: {page: yes}\n")
+    (lesson / "notes.md").write_text(f"{told}Keep humming.\n", "utf-8")
+    if shots:
+        (lesson / "shots.csv").write_text(shots, "utf-8")
+    found, _ = survey(root)
+    assert found is not None
+    read = folder_of(root, found.students[0], COACH)
+    assert read.problems == ()
+    (only,) = read.lessons
+    return only
 
 
 @pytest.fixture(scope="module")
@@ -83,7 +104,18 @@ def putts(page: Page, *balls: str) -> None:
         page.click(f"[data-ball={ball}]")
 
 
-def test_a_lesson_with_a_device_becomes_times(page: Page) -> None:
+def shots_of(*blocks: tuple[int, int]) -> str:
+    """A device's file: a ball every 20 s from each minute after ten, so many of them."""
+    times = [
+        datetime(2027, 4, 11, 10, tzinfo=UTC) + timedelta(minutes=minute, seconds=50 + 20 * ball)
+        for minute, balls in blocks
+        for ball in range(balls)
+    ]
+    rows = [f"{n},{at:%Y-%m-%d %H:%M:%S},{30 + n % 5}" for n, at in enumerate(times, 1)]
+    return "\n".join(["shot,time,carry (m)", *rows]) + "\n"
+
+
+def test_a_lesson_with_a_device_becomes_times(page: Page, tmp_path: Path) -> None:
     begin(page)
     choose(page, "carry", "window")
     page.fill("#range-low", "38")
@@ -117,9 +149,17 @@ def test_a_lesson_with_a_device_becomes_times(page: Page) -> None:
         "# filmed: 10:03 before",
         "---",
     ]
+    read = read_back(text(page), tmp_path, shots_of((2, 10), (10, 5), (15, 12)))
+    assert [(span.block, span.first, span.last) for span in read.notes.spans] == [
+        (Block.BEFORE, 1, 10),
+        (Block.DRILL, 11, 15),
+        (Block.AFTER, 16, 27),
+    ]
+    assert read.notes.mishits[0].tag == "thin"
+    assert read.notes.declaration is not None
 
 
-def test_without_a_device_each_ball_is_pressed(page: Page) -> None:
+def test_without_a_device_each_ball_is_pressed(page: Page, tmp_path: Path) -> None:
     begin(page, "")
     choose(page, "holed")
     assert page.is_disabled("[data-ball=in]"), "no ball belongs to no block"
@@ -134,8 +174,10 @@ def test_without_a_device_each_ball_is_pressed(page: Page) -> None:
     told = text(page)
     assert "readings: {before: [in, left, short], after: [in, in, long]}" in told
     assert "mishits: {3: toe}" in told
-    assert "\nshots:" not in told
     assert "want:" not in told
+    read = read_back(told, tmp_path)
+    assert read.shots is not None
+    assert len(read.shots.shots) == 6
 
 
 def test_a_number_changed_too_late_was_chosen_afterwards(page: Page) -> None:

@@ -52,6 +52,7 @@ function numberNow() {
   const way = part("want").value;
   part("window").hidden = way !== "window";
   const [low, high, matters] = ["low", "high", "matters"].map((name) => part(name).value.trim());
+  const want = wantOf(way, low, high, unit);
   return {
     number: option.value,
     name: option.textContent,
@@ -62,9 +63,9 @@ function numberNow() {
     low,
     high,
     mattersTyped: matters,
-    want: wantOf(way, low, high, unit),
+    want,
     matters: outcome === undefined && matters ? notesAmount(matters, unit) : "",
-    wanted: way === "window" ? `${low}–${high} ${unit}`.trim() : way && say(`way.${way}`),
+    wanted: way === "window" ? want && `${low}–${high} ${unit}`.trim() : way && say(`way.${way}`),
   };
 }
 

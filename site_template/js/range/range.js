@@ -1,15 +1,39 @@
 // A page for the range: a lesson is pressed together with one thumb, and leaves as one text.
-import { allPresses, forget, isKept, keep, letters, onOthersPress } from "./kept.js";
-import { LONG_MS, blockOf, lessonOf, notedInTime, pauseOf } from "./lesson.js";
-import { notesAmount, notesOf, plainly } from "./notes.js";
-import { blockName, dayOf, element, minute, part, parts, range, say, second, toldOf, write } from "./screen.js";
+
 import { fillAim, takeAim } from "./aim.js";
+import { allPresses, forget, isKept, keep, letters, onOthersPress } from "./kept.js";
+import { blockOf, LONG_MS, lessonOf, notedInTime, pauseOf } from "./lesson.js";
+import { notesAmount, notesOf, plainly } from "./notes.js";
+import {
+  blockName,
+  dayOf,
+  element,
+  minute,
+  part,
+  parts,
+  range,
+  say,
+  second,
+  toldOf,
+  write,
+} from "./screen.js";
 
 const FIRST_PAGE = "#all";
 let shown = null; // the lesson on the screen
 let opened = ""; // of which the fields are filled
 
-const actions = { end, kinds, filmed, pause, undo, share, copy, save, delete: takeAway, print: () => print() };
+const actions = {
+  end,
+  kinds,
+  filmed,
+  pause,
+  undo,
+  share,
+  copy,
+  save,
+  delete: takeAway,
+  print: () => print(),
+};
 
 function lessons() {
   const told = [...allPresses().values()].map(lessonOf);
@@ -23,9 +47,17 @@ const steps = (lesson) => lesson.presses.filter((press) => press.kind !== "share
 function press(kind, told = {}) {
   const before = shown.presses.at(-1);
   const at = Date.now();
-  keep({ lesson: idOf(shown), id: `${at}-${letters()}`, order: before.order + 1, at, kind, ...told });
+  keep({
+    lesson: idOf(shown),
+    id: `${at}-${letters()}`,
+    order: before.order + 1,
+    at,
+    kind,
+    ...told,
+  });
   show();
-  if (kind !== "shared") write(part("said"), say("did", { what: toldOf(steps(shown).at(-1)), at: minute(at) }));
+  if (kind !== "shared")
+    write(part("said"), say("did", { what: toldOf(steps(shown).at(-1)), at: minute(at) }));
 }
 
 // What is typed letter by letter stays one press, as long as nothing else came between.
@@ -41,7 +73,14 @@ function startLesson(event) {
   const field = document.getElementById("range-who");
   const at = Date.now();
   const lesson = `${at}-${letters()}`;
-  keep({ lesson, id: `${at}-${letters()}`, order: 0, at, kind: "start", who: plainly(field.value) });
+  keep({
+    lesson,
+    id: `${at}-${letters()}`,
+    order: 0,
+    at,
+    kind: "start",
+    who: plainly(field.value),
+  });
   field.value = "";
   location.hash = lesson;
   show();
@@ -76,6 +115,7 @@ function kinds() {
 function openKinds(open) {
   part("do='kinds'").setAttribute("aria-expanded", String(open));
   document.getElementById("range-kinds").hidden = !open;
+  if (open) document.getElementById("range-kinds").scrollIntoView({ block: "nearest" });
 }
 
 function filmed() {

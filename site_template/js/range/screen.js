@@ -31,8 +31,7 @@ export function say(name, places = {}) {
   return told.replace(/%(\w+)/g, (whole, place) => places[place] ?? whole);
 }
 
-export const blockName = (block) =>
-  range.querySelector(`[data-block="${block}"] span`).textContent;
+export const blockName = (block) => range.querySelector(`[data-block="${block}"] span`).textContent;
 
 export function element(tag, text, traits = {}) {
   const made = Object.assign(document.createElement(tag), traits);
@@ -50,7 +49,8 @@ export function toldOf(press) {
   const words = {
     start: () => say("press.start"),
     intent: () => say("press.intent", { what: press.text }),
-    number: () => say("press.number", { what: [press.name, press.wanted].filter(Boolean).join(", ") }),
+    number: () =>
+      say("press.number", { what: [press.name, press.wanted].filter(Boolean).join(", ") }),
     block: () => blockName(press.block),
     ball: () => say("press.ball", { what: press.shown }),
     mishit: () => say("press.mishit", { what: press.tag }),
