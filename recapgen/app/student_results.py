@@ -74,6 +74,8 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
             short_name=notes.short_name,
             case=notes.case,
             see_also=notes.see_also,
+            usual_miss=notes.usual_miss,
+            next_on=notes.next_on,
         ),
         number=replace(recap.number, comparison=_counted(recap.number.comparison)),
         films=(),

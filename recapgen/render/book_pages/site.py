@@ -28,7 +28,12 @@ from recapgen.render.book_pages.lessons import (
     reader_of_book,
     tell_in_book,
 )
-from recapgen.render.book_pages.student_lines import agreement, lately, waiting
+from recapgen.render.book_pages.student_lines import (
+    agreement,
+    comes_next,
+    lately,
+    waiting,
+)
 from recapgen.render.environment import fill
 from recapgen.render.handbook_pages import handbook_link
 from recapgen.render.reader import Reader
@@ -167,12 +172,19 @@ def _front_page(
         (line, each)
         for each, student in zip(students, book.students, strict=True)
         for line, recap in zip(each.lines, reversed(student.recaps), strict=True)
-        if lately(recap.on, book)
+        if lately(recap.on, book) and not student.student.archived
     ]
+    coming = [
+        (*due, each)
+        for each, student in zip(students, book.students, strict=True)
+        if (due := comes_next(student, book.today, words)) is not None
+    ]
+    coming.sort(key=lambda due: (due[0], due[2].name))
     recent.sort(key=lambda pair: pair[0].date, reverse=True)
     lessons = sum(len(each.lines) for each in students)
     title = words.say("book.index.title")
     facts = {
+        "coming": [(on, told, each.page, each.name) for on, told, each in coming],
         "counts": words.say(
             "book.counts",
             students=words.count("book.counts.students", len(students)),
@@ -220,7 +232,7 @@ def _lines(
         name=student.student.name,
         page=paths[student.student.key],
         lines=finished[student.student.key].lines,
-        waiting=waiting(student, book, reader),
+        waiting=() if student.student.archived else waiting(student, book, reader),
     )
 
 

@@ -47,6 +47,18 @@ def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...
     )
 
 
+def comes_next(student: StudentRecap, today: date, words: Words) -> tuple[date, str] | None:
+    """The day of the next lesson as the last notes have it, and what to say of it.
+
+    None without one, and for a student who is archived.
+    """
+    on = student.recaps[-1].notes.next_on if student.recaps else None
+    if on is None or student.student.archived:
+        return None
+    key = "missed" if on < today else "today" if on == today else "on"
+    return on, words.say(f"book.next.{key}", day=day(on, words))
+
+
 def _standing(student: Student, today: date, words: Words) -> Iterator[str]:
     agreed = student.agreed
     if agreed.unclear:
