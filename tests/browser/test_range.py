@@ -1,6 +1,9 @@
 """The coach's page for the range, pressed with a finger: kept at each press, read as notes."""
 
+import json
 import re
+import shutil
+import subprocess
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -17,7 +20,7 @@ from recapgen.render.range_site import range_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 from tests.browser.axe_rules import let_in, page_for_axe, violations
-from tests.browser.test_offline import served, soon
+from tests.browser.test_offline import INSTALLED, served, soon
 from tests.render.recaps_fixture import COACH
 from tests.whole_folder import folder_of
 
@@ -313,3 +316,22 @@ def every_key_is_large(page: Page) -> None:
             .filter(([, box]) => box.height < 44 || box.width < 44).map(([what]) => what)"""
         )
         assert small == []
+
+
+def test_firefox_keeps_a_lesson_too_when_the_page_is_closed_in_the_middle(site: Path) -> None:
+    firefox, node = shutil.which("firefox-esr") or shutil.which("firefox"), shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    walk = Path(__file__).with_name("firefox_range.mjs")
+    page = (site / "range.html").as_uri()
+    ran = subprocess.run(
+        [node, walk, INSTALLED, firefox, page],
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=True,
+    )
+    told = json.loads(ran.stdout)
+    assert told["complaints"] == []
+    assert told["wide"] <= 320, "less where a bar to scroll takes room"
+    assert "readings: {before: [in, left], after: [in]}" in told["text"]

@@ -193,6 +193,7 @@ function show() {
   const wanted = location.hash.slice(1);
   const running = all.find((each) => each.endedAt === null && Date.now() - each.lastAt < LONG_MS);
   shown = all.find((each) => idOf(each) === wanted) ?? (wanted ? null : (running ?? null));
+  if (shown && !wanted) location.replace(`#${idOf(shown)}`); // it stays on the screen once it ended
   part("loose").hidden = isKept();
   part("screen='lessons'").hidden = shown !== null;
   part("screen='lesson'").hidden = shown === null;
