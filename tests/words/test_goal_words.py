@@ -42,7 +42,7 @@ def wanted(quantity: Quantity, want: Want, smallest_change: float | None = None)
         (Quantity.CLUB_PATH, HIGHER, None, "more in-to-out"),
         (Quantity.CLUB_PATH, LOWER, 1.0, "more out-to-in by at least 1°"),
         (Quantity.FACE_TO_PATH, HIGHER, None, "more open"),
-        (Quantity.ATTACK_ANGLE, LOWER, 0.7, "more downward by at least 0.7°"),
+        (Quantity.ATTACK_ANGLE, LOWER, 0.7, "further downward by at least 0.7°"),
         (Quantity.LAUNCH_DIRECTION, LOWER, None, "further left"),
         (Quantity.CARRY, HIGHER, 2.0, "higher by at least 2 m"),
         (Quantity.SMASH_FACTOR, HIGHER, 0.02, "higher by at least 0.02"),
