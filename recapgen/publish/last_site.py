@@ -68,7 +68,8 @@ class LastSite:
     pages: Mapping[str, LaidPage]
 
     def has(self, path: str, made_of: str) -> bool:
-        return self.files.get(path) == made_of
+        """Whether the file is there and made of this; of "" nobody knows what it is made of."""
+        return made_of != "" and self.files.get(path) == made_of
 
     def take(self, path: str, into: Path) -> None:
         """Put a file of the last site into the folder of the new one. Raises OSError."""

@@ -125,3 +125,16 @@ def test_a_page_that_was_clean_is_clean_again(tmp_path: Path, film: Path) -> Non
     second = renewed(site, last_of(found_clean(first, (), "for nobody")), tmp_path / "2")
     assert len(read_already(second, "for nobody")) == len(site.pages)
     assert problems(second) == ()
+
+
+def test_a_file_of_which_nothing_is_known_is_laid_anew(tmp_path: Path) -> None:
+    (tmp_path / "1").mkdir()
+    first = NewSite(tmp_path / "1", read_last_site(tmp_path, None))
+    first.lay("data/a.json", "", lambda: b"before")
+    first.lay("data/b.json", "b", lambda: b"before")
+    (tmp_path / "2").mkdir()
+    second = NewSite(tmp_path / "2", last_of(first))
+    second.lay("data/a.json", "", lambda: b"after")
+    second.lay("data/b.json", "b", lambda: b"after")
+    laid = files_in(second.folder)
+    assert laid == {"data/a.json": b"after", "data/b.json": b"before"}
