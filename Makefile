@@ -39,9 +39,10 @@ figures: $(VENV)/.tests
 	$(BIN)/python tests/benchmarks/simulate_verdicts.py
 	$(BIN)/python tests/benchmarks/strike_accuracy.py
 
-# The pictures of the handbook's chapter on clips.
-pictures: demo
+# The pictures of the handbook's chapter on clips, and the README's.
+pictures: demo $(VENV)/.tests browsers
 	$(BIN)/python pictures/make_clip_pictures.py sample_lessons_out/site
+	$(BIN)/python pictures/make_readme_pictures.py
 
 $(VENV)/.made:
 	@[ -n "$(PYTHON)" ] && $(PYTHON) -c '$(RECENT)' || \

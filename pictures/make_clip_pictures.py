@@ -4,8 +4,6 @@
 
 builds ``sample_lessons`` first and then runs this. Everybody in the clips is drawn. Whoever changes
 the samples' clips or how they are shown runs it again, looks at the three pictures and keeps them.
-The README's two pictures are screenshots of a sample's lesson at a phone's width and of the book's
-first page; they are taken by hand.
 """
 
 import re
