@@ -59,7 +59,7 @@ def test_a_recap_keeps_the_words_it_was_built_with(tmp_path: Path) -> None:
 def test_keeping_words_makes_no_second_run_do_anything(tmp_path: Path) -> None:
     make(tmp_path)
     build(tmp_path)
-    assert re.search(r"\b0 written, 1 as (it|they) w", build(tmp_path))
+    assert re.search(r"\b0 written, 1 unchanged", build(tmp_path))
 
 
 def test_a_check_keeps_nothing(tmp_path: Path) -> None:
