@@ -8,7 +8,8 @@ from pathlib import Path
 
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Forbidden, Leak, Up, all_along, find_line
+from recapgen.privacy.forbidden import Forbidden
+from recapgen.privacy.leaks import Leak, Up, all_along, find_line
 from recapgen.tools.html_reading import read_site
 
 OWN_LEAKS = frozenset({Code.PRIVATE_WORDS_SHOWN, Code.OUTSIDE_ADDRESS})

@@ -8,7 +8,8 @@ from recapgen.app.destination import clean_of, line_of
 from recapgen.app.kept_states import knew
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Cost
-from recapgen.privacy.leaks import Forbidden, Up, leaks
+from recapgen.privacy.forbidden import Forbidden
+from recapgen.privacy.leaks import Up, leaks
 from recapgen.publish.build_state import PartState
 from recapgen.tools.html_reading import read_site
 

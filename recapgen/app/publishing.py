@@ -16,7 +16,7 @@ from recapgen.app.site_publisher import SitePublisher
 from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.model.problem import Problem, in_order
 from recapgen.model.public import CASES, PublicChange
-from recapgen.privacy.leaks import Named
+from recapgen.privacy.forbidden import Named
 from recapgen.publish.build_state import PartState, digest_of
 from recapgen.publish.output import Output
 from recapgen.tools.side_by_side import Crew

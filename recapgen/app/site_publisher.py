@@ -28,7 +28,8 @@ from recapgen.model.recap import StudentRecap
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import range_address
 from recapgen.privacy.consent import page_view
-from recapgen.privacy.leaks import Forbidden, Named, Up, forbidden_in
+from recapgen.privacy.forbidden import Forbidden, Named, forbidden_in
+from recapgen.privacy.leaks import Up
 from recapgen.privacy.names import Vocabulary
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary

@@ -12,7 +12,8 @@ from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.public import FRONT_PAGE
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Forbidden, Leak, Up, leaks
+from recapgen.privacy.forbidden import Forbidden
+from recapgen.privacy.leaks import Leak, Up, leaks
 from recapgen.privacy.names import Vocabulary
 from recapgen.publish.policy import hash_of
 from recapgen.publish.strays import is_ours

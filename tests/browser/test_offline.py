@@ -1,6 +1,5 @@
 """A student's site kept by the browser, served from localhost as a phone meets it over https."""
 
-import gzip
 import json
 import shutil
 import subprocess
@@ -15,7 +14,7 @@ from typing import Any
 from urllib.parse import quote
 
 import pytest
-from playwright.sync_api import Browser, Page, Request
+from playwright.sync_api import Browser, Page
 
 from recapgen.publish.emptying import empty_out
 from recapgen.publish.output import claim
@@ -24,7 +23,6 @@ from tests.browser.complaints import heard
 pytestmark = [pytest.mark.browser, pytest.mark.ffmpeg]
 
 INSTALLED = Path(__file__).parents[2] / ".venv" / "browser"
-FIRST_VIEW_BYTES = 75 * 1024
 KEPT = "[data-kept] [role=status]:not([hidden])"
 KEPT_PAGES = """async () => {
     const names = await caches.keys();
@@ -386,31 +384,3 @@ def test_the_phones_own_sheet_gets_the_link_and_no_words_of_the_lesson(
         )
         assert page.inner_text("h1") not in " ".join(preview)
     page.close()
-
-
-def test_a_first_view_is_light(browser: Browser, host: Path) -> None:
-    site = host / "some where" / "card"
-    lesson = next(p for p in sorted(site.glob("2*.html")) if "data-film" in p.read_text("utf-8"))
-    for path in (site / "index.html", lesson):
-        assert first_view(browser, path) <= FIRST_VIEW_BYTES, path.name
-
-
-def first_view(browser: Browser, path: Path) -> int:
-    """Bytes of everything a first visit asks for before a film, packed as a host packs it."""
-    asked: list[Request] = []
-    page: Page = browser.new_page(viewport={"width": 390, "height": 800})
-
-    def hear(request: Request) -> None:
-        asked.append(request)
-
-    page.on("request", hear)
-    page.goto(path.as_uri())
-    page.evaluate("document.fonts.ready")
-    page.close()
-    names = {r.url.rsplit("/card/", 1)[1] for r in asked if r.url.startswith("file:")}
-    packed = {n: (path.parent / n).read_bytes() for n in names if not n.startswith("films/")}
-    assert path.name in packed
-    return sum(
-        len(content if name.endswith(".woff2") else gzip.compress(content))
-        for name, content in packed.items()
-    )

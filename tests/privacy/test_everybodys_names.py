@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from recapgen.model.people import Coach, Student
-from recapgen.privacy.leaks import Forbidden, Named, find_leaks, forbidden_in
+from recapgen.privacy.forbidden import Forbidden, Named, forbidden_in
+from recapgen.privacy.leaks import find_leaks
 from recapgen.privacy.names import Tells, composed, fold, folded_words
 from recapgen.publish.checks import vocabulary
 from recapgen.publish.site_builder import build_site

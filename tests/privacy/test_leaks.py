@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Named, forbidden_in, leaks
+from recapgen.privacy.forbidden import Named, forbidden_in
+from recapgen.privacy.leaks import leaks
 from recapgen.privacy.names import Vocabulary
 from recapgen.tools.html_reading import ReadSite, read_html
 

@@ -11,7 +11,7 @@ from recapgen.model.page import Asset, Page, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import Named, forbidden_in
+from recapgen.privacy.forbidden import Named, forbidden_in
 from recapgen.publish.checks import check_site, vocabulary
 from tests.publish.small_sites import built
 

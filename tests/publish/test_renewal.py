@@ -9,7 +9,7 @@ from recapgen.model.page import Site
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.leaks import forbidden_in
+from recapgen.privacy.forbidden import forbidden_in
 from recapgen.publish.checks import check_site, vocabulary
 from recapgen.publish.last_site import LastSite, NewSite, inventory_of, read_last_site
 from recapgen.publish.renewal import found_clean, read_already, renew, stands

@@ -2,33 +2,36 @@
 
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass
-from enum import Enum
 from urllib.parse import quote
 
 from markupsafe import Markup
 
 from recapgen.model.book import record_path
 from recapgen.model.care import CareNote
-from recapgen.model.evidence import Comparison, DriftFinding, Retention, Sample, ShareChange
+from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.filled import FilledKey
-from recapgen.model.lesson import Direction, GuardKind, Want
 from recapgen.model.people import Coach
 from recapgen.model.public import public_path
-from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
 from recapgen.render.book_pages.message import Message, messages
+from recapgen.render.book_pages.number_facts import (
+    BookFact,
+    number_facts,
+    single_readings,
+    tell_change,
+    tell_in_book,
+)
 from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
-from recapgen.words.amounts import day, quantity_name, short_day, span
+from recapgen.words.amounts import day, quantity_name, short_day
 from recapgen.words.care_sentences import tell_level, tell_note, why_note
 from recapgen.words.catalogue import Words, key_of
-from recapgen.words.how_sure import tell_declared
 from recapgen.words.shot_sentences import tell_reason
 
 
@@ -47,12 +50,6 @@ class LessonLine:
     anchor: str
     page: str | None
     data: str
-
-
-@dataclass(frozen=True, slots=True)
-class BookFact:
-    name: str
-    told: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +150,9 @@ def _lesson_view(
     return LessonView(
         line=_lesson_line(student, recap, up, reader),
         facts=tuple(fact for fact in _facts(recap, reader) if fact.told),
-        readings=_readings(compared, reader) if compared and not recap.evidence.counted else (),
+        readings=single_readings(compared, reader)
+        if compared and not recap.evidence.counted
+        else (),
         others=_others(recap, reader),
         private=coach_words(recap.private) if recap.private else None,
         load=load_chart(
@@ -165,11 +164,6 @@ def _lesson_view(
         care=tuple(_care_line(note, student, reader) for note in recap.care),
         messages=messages(student, recap, up, reader),
     )
-
-
-def tell_in_book(kind: str, phrase: Enum, words: Words) -> str:
-    """A verdict or a finding in the language of the book."""
-    return words.say(f"book.{kind}.{key_of(phrase)}")
 
 
 def _then_now(compared: Comparison, reader: Reader) -> str:
@@ -199,7 +193,7 @@ def _stuck(retention: Retention | None, words: Words) -> str:
 def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
     say = reader.words.say
     if recap.number.comparison is not None:
-        yield from _number_facts(recap.number.comparison, reader)
+        yield from number_facts(recap.number.comparison, reader)
     if recap.number.retention is not None:
         yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.number.retention, reader),))
     yield BookFact(say("book.lesson.plan"), _plan(recap, reader.words))
@@ -232,100 +226,6 @@ def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
     yield BookFact(say("book.lesson.headings"), recap.evidence.unknown_columns)
 
 
-def _number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
-    words, quantity = reader.words, compared.quantity
-    say = words.say
-    yield BookFact(say("book.lesson.number"), (quantity_name(quantity, words),))
-    yield BookFact(say("book.lesson.want"), (_want(quantity, compared.want, reader),))
-    worth = reader.size(quantity, compared.smallest_change)
-    smallest_change = say(f"book.matters.{compared.smallest_change_from}", size=worth)
-    yield BookFact(say("book.lesson.matters"), (smallest_change,))
-    yield BookFact(say("book.lesson.before"), (_block(quantity, compared.before, reader),))
-    yield BookFact(say("book.lesson.after"), (_block(quantity, compared.after, reader),))
-    if compared.as_read is not None:
-        ends = compared.as_read.ci90
-        change = _change(quantity, (compared.as_read.estimate, ends.low, ends.high), reader)
-        yield BookFact(say("book.lesson.change"), (change,))
-    if compared.good is not None:
-        good = compared.good
-        told = say(
-            "book.two-intervals",
-            estimate=reader.signed(quantity, good.estimate),
-            low90=reader.signed(quantity, good.ci90.low),
-            high90=reader.signed(quantity, good.ci90.high),
-            low80=reader.signed(quantity, good.ci80.low),
-            high80=reader.signed(quantity, good.ci80.high),
-        )
-        yield BookFact(say("book.lesson.good"), (told,))
-    yield BookFact(say("book.lesson.inside"), _share(compared.inside, words))
-    yield BookFact(say("book.lesson.mishits"), _share(compared.mishits, words))
-    yield BookFact(say("book.lesson.verdict"), (_verdict(compared, words),))
-    yield BookFact(say("book.lesson.declared"), tell_declared(compared, words))
-    yield BookFact(say("book.lesson.careful"), tuple(_careful(compared, words)))
-    yield BookFact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
-
-
-def _want(quantity: Quantity, want: Want, reader: Reader) -> str:
-    if want.direction is not Direction.WINDOW or want.low is None or want.high is None:
-        return tell_in_book("want", want.direction, reader.words)
-    return span(quantity, (want.low, want.high), reader.units, reader.hand, reader.words)
-
-
-def _block(quantity: Quantity, sample: Sample, reader: Reader) -> str:
-    if sample.median is None:
-        return reader.words.say("book.block.none")
-    median = reader.middle(quantity, sample)
-    if quantity.is_outcome:
-        return median
-    return reader.words.count("book.block", sample.n, median=median)
-
-
-def _change(quantity: Quantity, shift: tuple[float, float, float], reader: Reader) -> str:
-    estimate, low, high = (reader.signed(quantity, value) for value in shift)
-    return reader.words.say("book.interval", estimate=estimate, low=low, high=high)
-
-
-def _share(change: ShareChange | None, words: Words) -> tuple[str, ...]:
-    if change is None:
-        return ()
-    then, now = change.before, change.after
-    told = words.say(
-        "book.share", before=then.count, before_n=then.n, after=now.count, after_n=now.n
-    )
-    return (told,)
-
-
-def _verdict(compared: Comparison, words: Words) -> str:
-    verdict = tell_in_book("verdict", compared.verdict, words)
-    if compared.verdict is compared.verdict_uncapped:
-        return verdict
-    uncapped = tell_in_book("verdict", compared.verdict_uncapped, words)
-    return words.say("book.verdict.capped", verdict=verdict, uncapped=uncapped)
-
-
-def _careful(compared: Comparison, words: Words) -> Iterator[str]:
-    cautions = {
-        "drift": compared.drift in (DriftFinding.MOVING, DriftFinding.CLEARLY_MOVING),
-        "mishits": compared.lowered_by_mishits,
-        "moved": compared.setup_moved,
-        "overshot": compared.overshot,
-    }
-    return (words.say(f"book.careful.{name}") for name, due in cautions.items() if due)
-
-
-def _guards(compared: Comparison, reader: Reader) -> Iterator[str]:
-    words = reader.words
-    for result in compared.guards:
-        guard = result.guard
-        kind = "level" if guard.kind is GuardKind.LEVEL else "spread"
-        yield words.say(
-            f"book.guard.{kind}",
-            quantity=quantity_name(guard.quantity, words),
-            margin=reader.size(guard.quantity, guard.margin),
-            finding=words.say(f"book.guard.{key_of(result.finding)}"),
-        )
-
-
 def _stuck_in_full(retention: Retention, reader: Reader) -> str:
     return reader.words.say(
         "book.stuck.full",
@@ -353,34 +253,13 @@ def _plan(recap: Recap, words: Words) -> tuple[str, ...]:
     return (*told, *unknown)
 
 
-def _readings(compared: Comparison, reader: Reader) -> tuple[BookFact, ...]:
-    say = reader.words.say
-    return tuple(
-        BookFact(
-            say(f"book.lesson.{when}"),
-            tuple(
-                say(
-                    "book.mishit" if mishit else "book.shot",
-                    shot=number,
-                    reading=reader.amount(compared.quantity, value),
-                )
-                for number, value, mishit in zip(
-                    sample.numbers, sample.values, sample.mishit, strict=True
-                )
-            ),
-        )
-        for when, sample in (("before", compared.before), ("after", compared.after))
-        if sample.n
-    )
-
-
 def _others(recap: Recap, reader: Reader) -> tuple[OtherLine, ...]:
     return tuple(
         OtherLine(
             name=quantity_name(other.quantity, reader.words),
             then=reader.amount(other.quantity, other.before_median),
             now=reader.amount(other.quantity, other.after_median),
-            change=_change(other.quantity, (other.estimate, other.low90, other.high90), reader),
+            change=tell_change(other.quantity, (other.estimate, other.low90, other.high90), reader),
             dot=other.dot,
         )
         for other in recap.evidence.others

@@ -26,8 +26,8 @@ from recapgen.render.book_pages.lessons import (
     finish_lessons,
     page_link,
     reader_of_book,
-    tell_in_book,
 )
+from recapgen.render.book_pages.number_facts import tell_in_book
 from recapgen.render.book_pages.student_lines import (
     agreement,
     comes_next,
