@@ -18,9 +18,10 @@ _ALL = (
     "paper.css",
     "film.css",
     "film_keys.css",
+    "fields.css",
     "log.css",
 )
-_FOR_THE_RANGE = ("paper.css", "contents.css", "range.css")
+_FOR_THE_RANGE = ("paper.css", "contents.css", "fields.css", "range.css")
 # Stem of a script -> what it takes in hand.
 _ONLY_WITH = {"film": "data-film", "log": "data-log", "range": "data-range"}
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
