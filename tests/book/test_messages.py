@@ -64,7 +64,7 @@ def test_without_an_address_there_is_nothing_to_send() -> None:
     body = lesson(student(recap()), Coach("Ines Falk"))
     assert "<textarea" not in body
     assert "mailto:" not in body
-    assert "address: https://example.org/golf" in unescape(body)
+    assert "published at: https://example.org/golf" in unescape(body)
 
 
 def test_a_page_that_is_not_up_is_not_sent() -> None:

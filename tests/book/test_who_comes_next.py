@@ -39,7 +39,7 @@ def test_they_stand_in_the_order_of_their_days() -> None:
         coming("Zoe", later), coming("Ada", sooner), coming("Bo", missed), coming("Cy", TODAY)
     )
     assert listed(body, "coming") == [
-        "Bo was to come on 13 April 2027, and there's no lesson since",
+        "Bo you expected them on 13 April 2027, and there's been no lesson since",
         "Cy today",
         "Ada 16 April 2027",
         "Zoe 23 April 2027",
