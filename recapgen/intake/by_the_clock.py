@@ -1,8 +1,8 @@
-"""Blocks and marks that the notes give by the time of day, found among the shots' own times.
+"""Blocks and marks given by time of day become numbers of shots.
 
-The two clocks may be any time apart, but always by the same. Where they tell alike, that is
-taken; else the one difference is, at which every block has shots and begins and ends in a pause.
-Where there are several such, or none, the coach is asked, in numbers of shots.
+The phone's clock and the device's may differ by any constant. No difference is used where none is
+needed, else the only one at which every block has shots and a pause before and after it. Where
+several fit, or none, a problem offers the numbers of the shots.
 """
 
 import itertools
@@ -30,7 +30,7 @@ Placing = tuple[Block | None, ...]
 
 @dataclass(frozen=True, slots=True)
 class _Ahead:
-    """How far the shots' clock is ahead: what it likely is, and from where to where it may be."""
+    """Seconds by which the device's clock is ahead: the likely value and its bounds."""
 
     likely: float
     least: float
@@ -86,7 +86,7 @@ def _clocked(shots: Sequence[Shot]) -> _Clocked:
 
 
 def _after_longest_gap(seconds: Sequence[float]) -> float:
-    """Of times round the dial, the one that the others follow."""
+    """The first time of day after the longest gap round the clock, in seconds."""
     dial = sorted(seconds)
     gaps = [b - a for a, b in zip(dial, (*dial[1:], dial[0] + DAY_S), strict=True)]
     return dial[(gaps.index(max(gaps)) + 1) % len(dial)]
@@ -212,7 +212,7 @@ def _runs(block: Block, placing: Placing, clocked: _Clocked) -> Iterator[str]:
 
 
 def _stretches(block: Block, placing: Placing, clocked: _Clocked) -> list[tuple[int, int]]:
-    """Numbers of the block's shots, those that follow each other together."""
+    """The block's numbers of shots as (first, last) runs."""
     numbers = sorted(
         shot.number for shot, own in zip(clocked.shots, placing, strict=True) if own is block
     )

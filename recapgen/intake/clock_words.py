@@ -41,7 +41,7 @@ def read_clock_span(words: Scalar) -> ClockSpan | ClockFault | None:
 
 
 def turned(text: str) -> str:
-    """The two times in the other order."""
+    """``text`` with its two times swapped."""
     first, last = (text[m.start() : m.end()] for m in re.finditer(_TIME, text))
     return f"{last}-{first}"
 

@@ -1,4 +1,4 @@
-"""``readings:`` what was counted or paced off beside the ball, where no device looked on."""
+"""``readings:`` of the notes: what was counted or paced off by hand."""
 
 import re
 from collections.abc import Iterator

@@ -120,7 +120,7 @@ def _from(keys: Iterable[str], source: FilledFrom) -> Iterator[FilledKey]:
 
 
 def _in_all_blocks(conditions: Conditions, ball: str | None, surface: Surface | None) -> Conditions:
-    """With this ball and ground, which no block's own weather changes."""
+    """``conditions`` with ball and surface set for the lesson and for every block."""
     blocks = tuple(
         (block, replace(own, ball=ball, surface=surface)) for block, own in conditions.blocks
     )

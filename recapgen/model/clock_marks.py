@@ -1,4 +1,4 @@
-"""What the notes say by the time of day, before the shots' own times tell which shots that was."""
+"""Blocks and marks as the notes give them by time of day, not yet matched to shots."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -31,7 +31,7 @@ class ClockSpan:
 
 @dataclass(frozen=True, slots=True)
 class TimedBlock:
-    """``shots: {before: 10:02-10:11}``."""
+    """A block with its times, as in ``shots: {before: 10:02-10:11}``."""
 
     block: Block
     span: ClockSpan
@@ -44,7 +44,7 @@ class ClockMarkKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TimedMark:
-    """``mishits: {10:24: thin}``, ``left out: {10:05-10:07: phone rang}``."""
+    """A mishit or shots left out, with a time and the coach's words, as in ``{10:24: thin}``."""
 
     kind: ClockMarkKind
     words: str

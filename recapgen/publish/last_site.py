@@ -23,7 +23,7 @@ class Links:
     referrer: str | None = None
 
     def as_read(self) -> ReadPage:
-        """The page as a check reads it that has found nothing to say against it."""
+        """These links as a page without faults: they were looked for when it was made."""
         return ReadPage(
             source="",
             pointers=[_pointer(address) for address in self.addresses],
@@ -36,9 +36,9 @@ class Links:
 
 @dataclass(frozen=True, slots=True)
 class LaidPage:
-    """What the book's search finds of a page that is there, and what it links to.
+    """A page of the last site: its ``entry`` in the book's search, and its links.
 
-    ``clean_of`` digests all that it was searched for and does not tell; empty where it may.
+    ``clean_of`` digests the words it was searched for and does not hold, "" if not known.
     """
 
     entry: Entry | None
@@ -68,7 +68,7 @@ class LastSite:
     pages: Mapping[str, LaidPage]
 
     def has(self, path: str, made_of: str) -> bool:
-        """Whether the file is there and made of this; of "" nobody knows what it is made of."""
+        """Whether ``path`` is unchanged and was made of ``made_of``; False where that is ""."""
         return made_of != "" and self.files.get(path) == made_of
 
     def take(self, path: str, into: Path) -> None:
@@ -91,7 +91,10 @@ class NewSite:
     pages: dict[str, LaidPage] = field(default_factory=dict)
 
     def lay(self, path: str, made_of: str, content: Callable[[], bytes]) -> None:
-        """The file at ``path``, as it was where it is made of the same. Raises OSError."""
+        """Put ``path`` into the new site: the last file if made of the same, else ``content()``.
+
+        Raises OSError.
+        """
         self.files[path] = made_of
         if self.last.has(path, made_of):
             self.last.take(path, self.folder)
@@ -102,7 +105,10 @@ class NewSite:
 
 
 def read_last_site(folder: Path, inventory: str | None) -> LastSite:
-    """What is there of the last site in ``folder``; nothing where that is in doubt."""
+    """The last site in ``folder`` by the text of its ``inventory``.
+
+    Files whose size or time changed are not in it; empty where the text is missing or unreadable.
+    """
     try:
         kept = None if inventory is None else from_text(inventory, _Inventory)
     except FAULTS:
@@ -119,7 +125,7 @@ def read_last_site(folder: Path, inventory: str | None) -> LastSite:
 
 
 def inventory_of(new: NewSite, folder: Path) -> str:
-    """What was laid, once it is in its place in ``folder``, to be read as the last site."""
+    """The inventory of ``new``, which now lies in ``folder``, for ``read_last_site``."""
     files = {}
     for path, made_of in new.files.items():
         state = _size_and_time(f"{folder}/{path}")
@@ -130,7 +136,7 @@ def inventory_of(new: NewSite, folder: Path) -> str:
 
 @cache
 def _pointer(address: str) -> Pointer:
-    """One for all pages, and nothing to say against it: that was looked at when it was made."""
+    """One shared pointer for ``address``; it was checked when its page was first read."""
     return Pointer("a", address, followed=True, private=True)
 
 

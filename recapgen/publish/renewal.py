@@ -1,4 +1,4 @@
-"""A site made anew on top of the last one: only those pages are wrapped that it does not leave."""
+"""A site built again, reusing every page of the last one that would come out the same."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -17,14 +17,15 @@ from recapgen.tools.html_reading import ReadPage, read_html
 
 
 def stands(last: LastSite, template: Path, path: str, made_of: str) -> bool:
-    """Whether the page that is ``made_of`` this is in the last site, so that it needs no body."""
+    """Whether ``last`` has the page ``path``, made of ``made_of``: then it needs no body."""
     return last.has(path, _key(template, path, made_of)) and path in last.pages
 
 
 def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()) -> None:
-    """As ``build_site``, in the folder of ``new``; what stands is taken from its last site.
+    """Build ``site`` in ``new.folder`` as ``build_site`` does, unchanged pages from ``new.last``.
 
-    ``beside`` is what the book's search finds of other sites. Raises OSError where the disk fails.
+    Fills ``new.files`` and ``new.pages``. ``beside`` are entries that the book's search finds in
+    other sites. Raises OSError where the disk fails.
     """
     navigation = repr([(page.path, page.title, page.section) for page in site.pages])
     around = key_for(site.name, site.language, str(site.accent), navigation)
@@ -50,7 +51,7 @@ def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()
 
 
 def read_already(new: NewSite, clean_of: str = "") -> dict[str, ReadPage]:
-    """The pages that a check need not read: their links are known and their words were searched."""
+    """By path, pages already searched with the digest ``clean_of``: no check need read them."""
     return {
         path: page.links.as_read() for path, page in new.pages.items() if page.clean_of == clean_of
     }

@@ -1,4 +1,4 @@
-"""The coach's page for the range: a lesson written down with one thumb, without a signal."""
+"""The page on which a coach notes a lesson on a phone, without a network."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

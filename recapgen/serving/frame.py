@@ -1,4 +1,4 @@
-"""The page around the pages: the news on top, and below it a page exactly as it is published."""
+"""The frame of ``recapgen watch``: news on top, and a published page below."""
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path

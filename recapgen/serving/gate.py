@@ -1,4 +1,4 @@
-"""Who is let in: a request for this very address, by its secret token, to read and nothing else."""
+"""Which requests are answered: the right Host, the secret token in the path, GET or HEAD alone."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class Gate:
     token: str
 
     def refuses(self, method: str, headers: Message) -> HTTPStatus | None:
-        """Why a request is not even looked at; None where it is."""
+        """The status to refuse a request with; None where it is to be answered."""
         faults = (
             (headers.get_all("Host") != [self.host], HTTPStatus.MISDIRECTED_REQUEST),
             (headers.get("Origin", self.origin) != self.origin, HTTPStatus.FORBIDDEN),

@@ -1,4 +1,4 @@
-"""The host of the pages on this computer: who comes in by the gate gets files as published."""
+"""The HTTP server of ``recapgen watch``: the frame, its news, and published files."""
 
 import json
 import secrets

@@ -1,4 +1,4 @@
-"""A published file, opened once: whatever is put in its place meanwhile, it is sent whole."""
+"""A published file, opened once, so that a build that replaces it cannot mix old and new bytes."""
 
 import os
 import re
@@ -30,7 +30,7 @@ _WISH = re.compile(r"bytes=(\d{0,18})-(\d{0,18})", re.ASCII)
 
 @dataclass(frozen=True, slots=True)
 class PublishedFile:
-    """To be closed by who opened it; ``tag`` changes whenever the file is replaced."""
+    """An open file; the caller closes ``content``. ``tag`` is its ETag, new for a new file."""
 
     content: BinaryIO
     size_bytes: int

@@ -25,7 +25,7 @@ def look_at(folder: Path) -> str:
 
 @dataclass(slots=True)
 class Settling:
-    """A file that is still being copied looks other each time, so that everything waits for it."""
+    """Tells when what was seen has stayed the same for ``QUIET_S`` seconds."""
 
     _seen: object = None
     _since_s: float = 0.0

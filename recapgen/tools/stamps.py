@@ -1,4 +1,4 @@
-"""Whether anything below a folder is other than it was, hardly opening a file."""
+"""Changes below a folder, found by names, sizes and times; only young files are read."""
 
 import hashlib
 import os
@@ -25,7 +25,7 @@ class Stamps:
     young: Mapping[str, str]
 
     def still_hold(self, folder: Path, now: "Stamps | None" = None) -> bool:
-        """Whether ``folder`` is as it was when these were taken; ``now`` are those of today."""
+        """Whether ``folder`` is unchanged; ``now`` are its stamps if they were already taken."""
         now = now or stamps_below(folder, ours=True)
         try:
             return (

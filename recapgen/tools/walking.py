@@ -7,16 +7,15 @@ from pathlib import Path
 
 
 def files_below(folder: Path) -> Iterator[Path]:
-    """Every plain file below ``folder``, in order; what is hidden, and what is in it, is not.
+    """Every plain visible file below ``folder``, in order.
 
-    A link that leads nowhere has nothing in it, a pipe never ends, and a folder that may not
-    be read has no files for anybody.
+    Without broken links, pipes, what is hidden, and folders that may not be read.
     """
     yield from (folder / path for path, _ in plain_below(folder))
 
 
 def plain_below(folder: Path) -> Iterator[tuple[str, os.stat_result]]:
-    """The same by their paths below ``folder``, with what the disk says of each."""
+    """The same files: path below ``folder``, and what the disk says of it."""
     return _plain_below(os.fspath(folder), "")
 
 
@@ -62,7 +61,7 @@ def sizes_below(folder: Path) -> Iterator[tuple[str, int]]:
 
 
 def is_plain(file: Path) -> bool:
-    """Whether there is a file, and no pipe, device or folder; False where that may not be read."""
+    """Whether ``file`` is a regular file; False where that cannot be asked."""
     try:
         return file.is_file()
     except OSError:

@@ -32,10 +32,7 @@ class Message:
 def messages(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> tuple[Message, ...]:
-    """One for the lesson's page where it is ``up`` (as in ``Book``), and one for its case.
-
-    A case is made after the student's part of the book, of what is agreed.
-    """
+    """One for the lesson's page if ``up`` holds it (None counts as yes), one for its case if any."""
     return tuple(_messages(student, recap, up, reader))
 
 
