@@ -32,7 +32,7 @@ class Message:
 def messages(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> tuple[Message, ...]:
-    """One for the lesson's page if ``up`` holds it (None counts as yes), one for its case if any."""
+    """One for the lesson's page if ``up`` holds it (None: yes), one for its case if it has one."""
     return tuple(_messages(student, recap, up, reader))
 
 
