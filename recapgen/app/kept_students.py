@@ -24,6 +24,7 @@ from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import secret_mark
 from recapgen.privacy.consent import turning_days
 from recapgen.publish.build_state import Seen, digest_of, unchanged
+from recapgen.recap.coming_lesson import coming_lesson
 from recapgen.tools.cache import key_for, sha256_of_file
 from recapgen.tools.side_by_side import Threads
 
@@ -142,8 +143,13 @@ class KeptStudents:
         kept = self._read(key_for(form, key))
         if kept is None:
             return None
-        week = week_up_to(kept.recap.log, self.context.today)
-        recap = replace(kept.recap, problems=kept.problems, week=week)
+        told, today = kept.recap, self.context.today
+        recap = replace(
+            told,
+            problems=kept.problems,
+            week=week_up_to(told.log, today),
+            coming=coming_lesson(told.student, told.recaps, today),
+        )
         return StudentResult(consent, recap, kept.problems, _name(key, kept))
 
     def _read(self, key: str) -> _Kept | None:

@@ -13,6 +13,7 @@ from recapgen.model.lesson import Lesson
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
+from recapgen.recap.coming_lesson import coming_lesson
 from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
 
 
@@ -37,22 +38,24 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         one = _prepare(filming.lesson, films, paths.key, granted, context)
         prepared.append(replace(one, demonstrations=drills, case_films=nameless))
         problems.extend((*found, *(problem for problem in amiss if problem not in problems)))
+    recaps = recap_lessons(
+        student,
+        prepared,
+        read.log,
+        dict(context.coach.accuracy),
+        context.coach.altitude_m,
+        today=context.today,
+    )
     recap = StudentRecap(
         student=student,
         units=student.units or context.coach.units,
         address=address(context.secret, paths.key),
         published=granted.page,
-        recaps=recap_lessons(
-            student,
-            prepared,
-            read.log,
-            dict(context.coach.accuracy),
-            context.coach.altitude_m,
-            today=context.today,
-        ),
+        recaps=recaps,
         problems=tuple(problems),
         log=read.log,
         week=week_up_to(read.log, context.today),
+        coming=coming_lesson(student, recaps, context.today),
     )
     return StudentResult(consent, recap, tuple(problems))
 

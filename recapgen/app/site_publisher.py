@@ -38,6 +38,7 @@ from recapgen.publish.output import Output, open_up
 from recapgen.publish.renewal import found_clean, read_already, renew, stands
 from recapgen.publish.site_builder import build_site
 from recapgen.publish.swap import drop, put, put_among, stage, take_down
+from recapgen.recap.coming_lesson import day_after
 from recapgen.render.card_site import card_site
 from recapgen.render.cases_site import cases_site
 from recapgen.render.range_site import range_site
@@ -113,7 +114,9 @@ class SitePublisher:
             made=made((goal,), self.output.root),
             made_on=self.context.today,
             changes_on=_first(
-                result.granted.changes_on, next_change(result.recap.log, self.context.today)
+                result.granted.changes_on,
+                next_change(result.recap.log, self.context.today),
+                day_after(result.recap.coming),
             ),
             problems=problems,
             granted=tuple(sorted(in_force(result.granted))),

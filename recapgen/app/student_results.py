@@ -76,6 +76,7 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
             see_also=notes.see_also,
             usual_miss=notes.usual_miss,
             next_on=notes.next_on,
+            next_at=notes.next_at,
         ),
         number=replace(recap.number, comparison=_counted(recap.number.comparison)),
         films=(),

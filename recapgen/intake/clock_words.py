@@ -1,6 +1,7 @@
 """Times of day as the notes write them: "10:02", "10:02:30", "23:50-00:12"."""
 
 import re
+from datetime import time
 from enum import Enum, auto
 
 from recapgen.intake.yaml_map import Scalar
@@ -38,6 +39,15 @@ def read_clock_span(words: Scalar) -> ClockSpan | ClockFault | None:
         if last - first > LONGEST_S:
             return ClockFault.BACKWARDS
     return ClockSpan(first, last, exact, words.text.strip(), words.where)
+
+
+def read_time(text: str) -> time | None:
+    """The time of day that ``text`` names; None where no clock shows it."""
+    match = re.fullmatch(_TIME, text.strip())
+    seconds = None if match is None else _seconds(match[1], match[2], match[3])
+    if seconds is None:
+        return None
+    return time(seconds // 3600, seconds // 60 % 60, seconds % 60)
 
 
 def turned(text: str) -> str:

@@ -248,8 +248,10 @@ class Form:
 
     def day(self, key: str) -> date | None:
         words = self.words(key)
-        if words is None:
-            return None
+        return None if words is None else self.day_in(key, words)
+
+    def day_in(self, key: str, words: Scalar) -> date | None:
+        """The day that ``words`` under ``key`` name, reported where there is none for certain."""
         found = read_day(words.text)
         if isinstance(found, DayFault):
             offers = instead(words, *(day.isoformat() for day in days_meant(words.text)))

@@ -2,12 +2,13 @@
 
 import re
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from pathlib import Path
 
 from recapgen.intake.case_keys import read_case, read_see_also
 from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.clip_list import read_clips
+from recapgen.intake.clock_words import read_time
 from recapgen.intake.conditions import read_conditions
 from recapgen.intake.declaration import read_declaration, read_planned
 from recapgen.intake.folder import LessonPaths
@@ -25,6 +26,7 @@ from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.usual_words import read_kinds, read_moved
 from recapgen.intake.usually import fill_in
+from recapgen.intake.yaml_map import brief
 from recapgen.model.drill import Drill
 from recapgen.model.lesson import ClipFile, Notes
 from recapgen.model.people import Coach, Hand, Student
@@ -53,6 +55,9 @@ _OF_WHAT_IS_MISSING = frozenset({
     Code.CLIP_NAME_UNCLEAR, Code.DRILL_CHANGED,
 })  # fmt: skip
 _WEEKS = re.compile(r"(?:in\s+)?(?:(\d{1,2})|(a|one|two|three|four|six|eight))\s+weeks?")
+_AT = re.compile(
+    r"(?:[t,\s]|\bat\b|\bum\b|\bà\b|\ba las\b)+(\d{1,2}[:：h]\d{2})(?:\s*uhr)?\s*$", re.IGNORECASE
+)
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 WORDS_LENGTH = 30_000
 MOST_CARE_WORDS = 3
@@ -94,7 +99,8 @@ def read_notes(
     found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
     notes = _notes(form, front, file, (coach, student.hand if student else None), drills)
-    notes = replace(notes, next_on=_next_on(form, paths.on), filled=taken.filled)
+    next_on, next_at = _next(form, paths.on)
+    notes = replace(notes, next_on=next_on, next_at=next_at, filled=taken.filled)
     notes = fill_in(notes, form, paths.on, (coach, student), drills)
     read_off = read_readings(form, notes.declaration, coach)
     for name in changed_since(root, paths, notes.practice, coach.drills):
@@ -175,14 +181,25 @@ def _care_words(form: Form) -> tuple[str, ...]:
     return tuple(line for line in told if line is not None)
 
 
-def _next_on(form: Form, on: date) -> date | None:
-    """``next: 2027-05-02``, or ``in 3 weeks`` from the lesson's day; a day behind it is a slip."""
+def _next(form: Form, on: date) -> tuple[date | None, time | None]:
+    """``next: 2027-05-02``, or ``in 3 weeks`` from the lesson's day, either with a time of day.
+
+    A day that is not after the lesson's is a slip, and so is a time that no clock shows.
+    """
     words = form.words("next")
-    weeks = None if words is None else _WEEKS.fullmatch(words.text.strip().casefold())
+    if words is None:
+        return form.day("next"), None
+    clock = _AT.search(words.text)
+    said = words.text if clock is None else words.text[: clock.start()]
+    at = None if clock is None else read_time(clock[1])
+    if clock is not None and at is None:
+        form.report(Code.DATE_IMPOSSIBLE, words.where, key="next", found=brief(words.text))
+        return None, None
+    weeks = _WEEKS.fullmatch(said.strip().casefold())
     if weeks is not None:
-        return on + timedelta(weeks=int(weeks[1] or _NUMBERS.get(weeks[2], 1)))
-    day = form.day("next")
-    if words is not None and day is not None and day <= on:
+        return on + timedelta(weeks=int(weeks[1] or _NUMBERS.get(weeks[2], 1))), at
+    day = form.day_in("next", replace(words, text=said))
+    if day is not None and day <= on:
         form.report(Code.NEXT_DAY_PAST, words.where, found=day.isoformat(), on=on.isoformat())
-        return None
-    return day
+        return None, None
+    return day, at

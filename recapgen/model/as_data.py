@@ -6,7 +6,7 @@ Plain JSON: what was kept can be read by anybody, and runs nothing when it is re
 import json
 from collections.abc import Callable, Collection
 from dataclasses import fields, is_dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import Enum
 from functools import cache
 from pathlib import Path
@@ -48,6 +48,8 @@ def _converter() -> cattrs.Converter:
     )
     converter.register_unstructure_hook(Path, str)
     converter.register_structure_hook(Path, lambda kept, _: Path(kept))
+    converter.register_unstructure_hook(time, time.isoformat)
+    converter.register_structure_hook(time, lambda kept, _: time.fromisoformat(kept))
     converter.register_unstructure_hook(datetime, datetime.isoformat)
     converter.register_structure_hook(datetime, lambda kept, _: datetime.fromisoformat(kept))
     converter.register_unstructure_hook(date, date.isoformat)

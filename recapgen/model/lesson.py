@@ -1,7 +1,7 @@
 """One lesson as the coach wrote it down, checked."""
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import StrEnum
 from pathlib import Path
 
@@ -358,6 +358,7 @@ class Notes:
     see_also: tuple[SeeAlso, ...] = ()
     usual_miss: str | None = None  # what they come with, in the coach's words; for the book alone
     next_on: date | None = None  # when the next lesson is to be
+    next_at: time | None = None  # and at what time of day, by the clock of the place
     filled: tuple[FilledKey, ...] = ()  # what is said elsewhere, and where
 
 

@@ -1,7 +1,7 @@
 """A lesson worked out: codes and values for its pages, never sentences."""
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, time
 
 from recapgen.model.care import CareNote, Load, WeekSoFar
 from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
@@ -128,6 +128,14 @@ class Recap:
 
 
 @dataclass(frozen=True, slots=True)
+class ComingLesson:
+    """When the student comes next; ``at`` is a time of day where one was agreed."""
+
+    on: date
+    at: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class StudentRecap:
     """All lessons of one student, oldest first; ``address`` is the unguessable folder name.
 
@@ -143,3 +151,4 @@ class StudentRecap:
     problems: tuple[Problem, ...]
     log: PracticeLog = field(default_factory=PracticeLog)
     week: WeekSoFar | None = None  # for the coach's book: what was hit lately
+    coming: ComingLesson | None = None  # as of the day of the build

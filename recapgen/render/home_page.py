@@ -16,6 +16,7 @@ from recapgen.render.care_view import care_view
 from recapgen.render.charts.drawing import draw
 from recapgen.render.charts.progress import ProgressPoint, over_the_lessons
 from recapgen.render.environment import fill
+from recapgen.render.next_lesson import NextLesson
 from recapgen.render.number_view import number_line
 from recapgen.render.practice_view import PracticeView, practice_view
 from recapgen.render.reader import Reader
@@ -70,6 +71,8 @@ def home_page(
     practice: Page | None,
     compare: Page | None,
     other_pages: Sequence[tuple[str, str]],
+    *,
+    coming: NextLesson | None = None,
 ) -> Page:
     """``practice`` and ``compare`` are linked where they are; ``other_pages`` in the foot."""
     words = reader.words
@@ -99,6 +102,7 @@ def home_page(
             compare_page=compare.path if compare else None,
             rounds=rounds_beside_lessons(student, reader),
             other_pages=other_pages,
+            next=coming,
         ),
     )
 

@@ -1,8 +1,10 @@
-"""The plan's sessions as a calendar file, with the days between them left free.
+"""The plan's sessions and the next lesson as a calendar file, days between sessions left free.
 
-Written after RFC 5545: lines of at most 75 octets ended by CR LF, text escaped, each session an
-event of a whole day with an identity that never changes. The stamp is the lesson's own day, so
-that the same lesson always gives the same file.
+Written after RFC 5545: lines of at most 75 octets ended by CR LF, text escaped, each event with an
+identity that never changes: one that was taken into a calendar before is moved, not doubled. A
+session takes a whole day; so does a lesson of which no time is known. A time is that of the place
+(no zone: "floating"). The stamp is the lesson's own day, so that the same lesson always gives the
+same file.
 """
 
 from collections.abc import Iterator
@@ -11,7 +13,7 @@ from datetime import date, timedelta
 
 from recapgen.model.lesson import Practice
 from recapgen.model.page import WrittenFile
-from recapgen.model.recap import Recap
+from recapgen.model.recap import ComingLesson, Recap
 from recapgen.render.practice_view import MOST_WEEKS, step_in_words, weeks_of
 from recapgen.render.reader import Reader
 from recapgen.words.catalogue import Words
@@ -23,18 +25,18 @@ _FIRST_DAY = 2  # the lesson's own day had its balls; the day after it is free
 _LONGEST_LINE = 75  # octets, the line's end not counted
 
 
-def session_calendar(recap: Recap, reader: Reader) -> WrittenFile | None:
-    """The sessions of the recap's plan; None where nothing says how many there are."""
-    practice = recap.notes.practice
-    if practice is None or not practice.sessions_per_week:
+def session_calendar(
+    recap: Recap, reader: Reader, coming: ComingLesson | None = None
+) -> WrittenFile | None:
+    """The sessions of the recap's plan, and the lesson that is ``coming``; None without either."""
+    events = [*_sessions(recap, reader), *(_lesson(recap, coming, reader) if coming else ())]
+    if not events:
         return None
-    weeks = min(weeks_of(practice), MOST_WEEKS)
-    sessions = session_days(recap.on, practice.sessions_per_week, weeks)
     lines = [
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
         f"PRODID:-//practice calendar//{reader.words.language.upper()}",
-        *(line for session in sessions for line in _event(recap, practice, session, reader)),
+        *events,
         "END:VCALENDAR",
     ]
     return WrittenFile(
@@ -60,6 +62,35 @@ def session_days(lesson: date, sessions: int, weeks: int) -> Iterator[Session]:
         yield Session(number + 1, week + 1, lesson + timedelta(days=after))
 
 
+def _sessions(recap: Recap, reader: Reader) -> Iterator[str]:
+    """Every session's event, where something says how many there are."""
+    practice = recap.notes.practice
+    if practice is None or not practice.sessions_per_week:
+        return
+    weeks = min(weeks_of(practice), MOST_WEEKS)
+    for session in session_days(recap.on, practice.sessions_per_week, weeks):
+        yield from _event(recap, practice, session, reader)
+
+
+def _lesson(recap: Recap, coming: ComingLesson, reader: Reader) -> Iterator[str]:
+    """The next lesson. How long it takes is not known, so with a time it has no end."""
+    title = reader.words.say("page.calendar.lesson", coach=reader.coach.name)
+    yield "BEGIN:VEVENT"
+    yield f"UID:{recap.page.removesuffix('.html')}-next@practice.invalid"
+    yield f"DTSTAMP:{recap.on:%Y%m%d}T000000Z"
+    if coming.at is None:
+        yield from _whole_day(coming.on)
+    else:
+        yield f"DTSTART:{coming.on:%Y%m%d}T{coming.at:%H%M%S}"
+    yield f"SUMMARY:{_escaped(title)}"
+    yield "END:VEVENT"
+
+
+def _whole_day(on: date) -> Iterator[str]:
+    yield f"DTSTART;VALUE=DATE:{on:%Y%m%d}"
+    yield f"DTEND;VALUE=DATE:{on + timedelta(days=1):%Y%m%d}"
+
+
 def _event(recap: Recap, practice: Practice, session: Session, reader: Reader) -> Iterator[str]:
     words = reader.words
     intent = recap.notes.intent
@@ -67,8 +98,7 @@ def _event(recap: Recap, practice: Practice, session: Session, reader: Reader) -
     yield "BEGIN:VEVENT"
     yield f"UID:{recap.page.removesuffix('.html')}-{session.number}@practice.invalid"
     yield f"DTSTAMP:{recap.on:%Y%m%d}T000000Z"
-    yield f"DTSTART;VALUE=DATE:{session.on:%Y%m%d}"
-    yield f"DTEND;VALUE=DATE:{session.on + timedelta(days=1):%Y%m%d}"
+    yield from _whole_day(session.on)
     yield f"SUMMARY:{_escaped(title or words.say('page.calendar.no-intent'))}"
     yield f"DESCRIPTION:{_escaped(_told(practice, session.week, words))}"
     yield "TRANSP:TRANSPARENT"

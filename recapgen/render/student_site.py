@@ -17,6 +17,7 @@ from recapgen.render.home_page import home_page
 from recapgen.render.lesson_page import lesson_page, lesson_title
 from recapgen.render.log_page import log_page
 from recapgen.render.measured_page import measured_page
+from recapgen.render.next_lesson import next_lesson
 from recapgen.render.practice_page import practice_page
 from recapgen.render.practice_view import drill_assets
 from recapgen.render.reader import Reader, reader_of
@@ -39,10 +40,13 @@ def student_site(
     page, by its path and all that it is made of, whether it is there: then it gets no body.
     """
     reader = reader_of(student, coach, words, kept)
-    practice = practice_page(student.recaps[-1], reader) if student.recaps else None
+    coming = next_lesson(student.coming, reader)
+    practice = practice_page(student.recaps[-1], reader, coming) if student.recaps else None
     stop = [(STOP_SIGNS, words.say("page.care.stop"))] if student.recaps else []
     log = log_page(student.log, reader, stop) if student.recaps else None
-    calendar = session_calendar(student.recaps[-1], reader) if student.recaps else None
+    calendar = (
+        session_calendar(student.recaps[-1], reader, student.coming) if student.recaps else None
+    )
     measured = measured_page(student.recaps, reader, stop)
     links = [(FRONT_PAGE, words.say("page.home.link"))]
     if practice is not None:
@@ -52,7 +56,7 @@ def student_site(
     if measured is not None:
         links.append((measured.path, words.say("page.measured.link")))
     compare = compare_page(student.recaps, reader, stop)
-    home = home_page(student, reader, practice, compare, links[1:])
+    home = home_page(student, reader, practice, compare, links[1:], coming=coming)
     around = repr((student.student, student.units, coach, words.language, links))
     lessons = [_lesson(recap, reader, links, around, stands) for recap in student.recaps]
     further = (practice, log, compare, measured)

@@ -1,7 +1,7 @@
 """A number noted on a phone, what they come with, the next lesson, and who is archived."""
 
 from collections.abc import Callable, Mapping
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 
 import pytest
@@ -50,6 +50,29 @@ def test_it_counts_as_noted_where_it_was_in_time(
 def test_a_time_that_is_none_is_told(lessons: MakeFolder) -> None:
     _, problems = read(lessons({FILE: front("chosen: noted on a phone at 25:19")}))
     assert [p.code for p in problems] == [Code.SPAN_UNREADABLE]
+
+
+@pytest.mark.parametrize(
+    ("said", "at"),
+    [
+        ("2027-05-02 10:30", time(10, 30)),
+        ("2 May 2027, 10:30", time(10, 30)),
+        ("in 3 weeks at 9:05", time(9, 5)),
+        ("2.5.2027 um 18:00 Uhr", time(18)),
+        ("2027-05-02T10:30", time(10, 30)),
+        ("2027-05-02", None),
+    ],
+)
+def test_the_next_lesson_may_have_a_time(lessons: MakeFolder, said: str, at: time | None) -> None:
+    lesson, problems = read(lessons({FILE: front(f"next: {said}")}))
+    assert problems == ()
+    assert lesson is not None
+    assert (lesson.notes.next_on, lesson.notes.next_at) == (date(2027, 5, 2), at)
+
+
+def test_a_time_of_the_next_lesson_that_is_none_is_told(lessons: MakeFolder) -> None:
+    _, problems = read(lessons({FILE: front("next: 2027-05-02 25:30")}))
+    assert [p.code for p in problems] == [Code.DATE_IMPOSSIBLE]
 
 
 @pytest.mark.parametrize(
