@@ -1,7 +1,8 @@
 """``as last time``: a key of the notes that holds what the lesson before it says."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from recapgen.intake.folder import EarlierNotes, LessonPaths
@@ -11,7 +12,7 @@ from recapgen.intake.spelling import Spelling
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, brief, plain_key
 from recapgen.model.filled import FilledFrom, FilledKey
-from recapgen.model.fix import Cut, one_of
+from recapgen.model.fix import Cut, Value, one_of
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 
@@ -35,6 +36,14 @@ class FilledNotes:
     keyed: MapNode
     filled: tuple[FilledKey, ...]
     problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SaidBefore:
+    """What the notes of an earlier lesson say under a key, as they were typed, and its day."""
+
+    value: Value
+    on: date
 
 
 def says_last_time(notes: Path) -> bool:
@@ -162,3 +171,30 @@ def _put_in(node: MapNode, found: dict[SourceRef, Node], asked: set[SourceRef]) 
         else:
             entries.append(entry)
     return replace(node, entries=tuple(entries))
+
+
+def said_last_time(
+    root: Path, paths: LessonPaths, keys: Spelling, known: frozenset[str]
+) -> Mapping[str, SaidBefore]:
+    """What the lesson before says under each of its keys, "as last time" followed back.
+
+    Without what belongs to that day's balls and files alone.
+    """
+    earlier = [(each, _front(root, each, known)) for each in paths.earlier]
+    newest = earlier[0][1] if earlier else None
+    told = (keys.key(entry.name) for entry in newest.entries) if newest is not None else ()
+    said: dict[str, SaidBefore] = {}
+    for key in told:
+        node, day = _looked_up((key,), earlier, keys) if key else (None, None)
+        if key is not None and key not in _OF_ITS_DAY and node is not None and day is not None:
+            said[key] = SaidBefore(_value(node), day.on)
+    return said
+
+
+def _value(node: Node) -> Value:
+    """What was typed, without its places."""
+    if isinstance(node, Scalar):
+        return node.text.strip()
+    if isinstance(node, ListNode):
+        return tuple(_value(item) for item in node.items)
+    return {entry.key: _value(entry.value) for entry in node.entries}

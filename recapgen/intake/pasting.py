@@ -2,21 +2,22 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
-from itertools import product
+from itertools import product, zip_longest
 from pathlib import Path
 from typing import TypeAlias
 
 from recapgen.intake.folder import named_file
-from recapgen.intake.front_matter import bounds
-from recapgen.intake.notes import KNOWN
+from recapgen.intake.front_matter import bounds, split
+from recapgen.intake.notes import KEYS, KNOWN
 from recapgen.intake.text_file import lines_in
 from recapgen.intake.yaml_change import Splice, Tree, add, cut, put, swap, tree_of
 from recapgen.intake.yaml_map import read_map
-from recapgen.intake.yaml_words import in_line, scalar
+from recapgen.intake.yaml_words import comment, in_line, on_lines, scalar
 from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Offer, Put, Sureness, Swap
+from recapgen.model.notes_line import NotesPart, Said
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
 
@@ -44,6 +45,53 @@ def with_fixes(root: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
         else problem
         for problem in told
     )
+
+
+def begun(parts: Sequence[NotesPart], tell: Callable[[Said], str]) -> str:
+    """The text of a notes.md of ``parts``; ``tell`` makes the sentence of a remark."""
+    written = ["\n".join(_written(part, tell)) for part in parts]
+    return "\n".join(("---", "\n\n".join(filter(None, written)), "---", ""))
+
+
+def completed(text: str, parts: Sequence[NotesPart], tell: Callable[[Said], str]) -> str | None:
+    """The notes ``text`` with what of ``parts`` was found and is not said there.
+
+    Nothing that is there is touched; what is offered or open is left out. None where the keys
+    of ``text`` cannot be read.
+    """
+    page = _Page("notes.md", text).with_room_for_keys()
+    found = bounds(page.text, KNOWN)
+    front = split(page.text, "notes.md", KNOWN).value
+    if found is None or front is None or not front.whole:
+        return None
+    there = {KEYS.key(entry.name) for entry in front.keyed.entries}
+    new: list[str] = []
+    for part in parts:
+        lines = [each for each in part.lines if not each.offered and each.value != ""]
+        missing = tuple(line for line in lines if line.key not in there)
+        if missing:
+            new += _written(replace(part, lines=missing), tell)
+    end = found[1]
+    lead = "" if not new or end == 0 or page.text[end - 1] == "\n" else "\n"
+    after = page.text[:end] + lead + "".join(f"{line}\n" for line in new) + page.text[end:]
+    return after if new else text
+
+
+def _written(part: NotesPart, tell: Callable[[Said], str]) -> Iterator[str]:
+    """What is said, then the lines; those that are offered behind a "#"."""
+    for said in part.said:
+        yield from comment(tell(said))
+    for line in part.lines:
+        mark = "# " if line.offered else ""
+        if line.value == "":
+            yield f"{mark}{line.key}:"
+            continue
+        key, *items = on_lines((line.key,), line.value, 0)
+        yield f"{mark}{key}"
+        for item, told in zip_longest(items, line.beside, fillvalue=()):
+            for said in told:
+                yield from (f"  {mark}{each}" for each in comment(tell(said)))
+            yield f"{mark}{item}"
 
 
 def _fixes(
