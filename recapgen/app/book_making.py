@@ -28,6 +28,7 @@ from recapgen.publish.swap import drop, put, stage
 from recapgen.render.book_pages.lessons import (
     FinishedLessons,
     LessonLine,
+    LessonsHtml,
     finish_lessons,
     reader_of_book,
 )
@@ -59,7 +60,7 @@ class BookPart:
 class WholePart:
     """All lessons of a student as ``html``, and their data by the lesson's key."""
 
-    html: str
+    html: LessonsHtml
     records: Mapping[str, str]
 
 
@@ -216,7 +217,7 @@ def _last_book(places: OutputPlaces) -> LastSite:
         return read_last_site(places.book, None)
 
 
-def _html_of(part: BookPart) -> Callable[[], str]:
+def _html_of(part: BookPart) -> Callable[[], LessonsHtml]:
     return lambda: part.whole().html
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from recapgen.app.consent_first import ConsentNow
 from recapgen.model.evidence import Comparison, Sample
-from recapgen.model.lesson import Notes
+from recapgen.model.lesson import Notes, Practice
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.recap import LessonEvidence, LessonPractice, Recap, StudentRecap
 from recapgen.privacy.consent import Grants
@@ -72,11 +72,13 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
             words="",
             intent=notes.intent,
             short_name=notes.short_name,
+            club=notes.club,
             case=notes.case,
             see_also=notes.see_also,
             usual_miss=notes.usual_miss,
             next_on=notes.next_on,
             next_at=notes.next_at,
+            practice=_how_long(notes.practice) if newest else None,
         ),
         number=replace(recap.number, comparison=_counted(recap.number.comparison)),
         films=(),
@@ -85,6 +87,11 @@ def _brief(recap: Recap, *, newest: bool) -> Recap:
         evidence=LessonEvidence(),
         case=replace(recap.case, films=()),
     )
+
+
+def _how_long(plan: Practice | None) -> Practice | None:
+    """What is needed of a plan to say when it ends."""
+    return None if plan is None else Practice(weeks=plan.weeks)
 
 
 def _counted(told: Comparison | None) -> Comparison | None:

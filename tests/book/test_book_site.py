@@ -86,6 +86,7 @@ def test_the_book_has_its_pages_in_order() -> None:
         ("index.html", ""),
         ("student-marta.html", "Students"),
         ("student-jonas.html", "Students"),
+        ("lessons.html", ""),
         ("ledger.html", ""),
         ("problems.html", ""),
         ("questions.html", ""),
@@ -103,10 +104,11 @@ def test_every_page_is_sound_and_every_link_goes_somewhere() -> None:
     beside |= {record_path("marta", told.key) for told in marta.recaps}
     beside.add("../site/q7w2e9/index.html")
     met = set()
-    for tags in bodies.values():
+    for here, tags in bodies.items():
         assert len(tags.ids) == len(set(tags.ids))
         for link in tags.links:
             path, _, anchor = link.partition("#")
+            path = path or here
             if path.startswith("handbook/"):
                 assert path == "handbook/index.html" or anchor in entries()
             elif unquote(path) in beside:
@@ -118,8 +120,8 @@ def test_every_page_is_sound_and_every_link_goes_somewhere() -> None:
 
 
 def test_the_front_page_tells_each_lesson_in_the_coach_s_units() -> None:
-    front = text(page(site(two_lessons()), "index.html"))
-    assert "1 student, 2 lessons." in front
+    assert "1 student, 2 lessons." in text(page(site(two_lessons()), "index.html"))
+    front = text(page(site(two_lessons()), "lessons.html"))
     assert "Hum one even note" in front
     assert re.search(r"carry 112 yd → 122 yd", front.replace("\u202f", " ").replace("\xa0", " "))
     assert "mostly still there (since 11 Apr" in front
@@ -176,7 +178,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
 
 
 @pytest.mark.parametrize(
-    "path", ["index.html", "student-nasty.html", "ledger.html", "problems.html"]
+    "path", ["index.html", "lessons.html", "student-nasty.html", "ledger.html", "problems.html"]
 )
 def test_whatever_was_typed_is_only_ever_text(path: str) -> None:
     nasty = recap(intent=NASTY, compared=comparison(), private=NASTY)
@@ -206,7 +208,7 @@ def test_folder_names_with_odd_letters_still_get_pages_of_their_own() -> None:
 def test_data_links_of_odd_folder_names_are_quoted() -> None:
     odd = student(recap("2027-04-11 50% #2", compared=comparison()), key="Zoë K")
     assert 'href="data/Zo%C3%AB%20K/2027-04-11%2050%25%20%232.json"' in page(
-        site(odd), "index.html"
+        site(odd), "lessons.html"
     )
 
 
@@ -228,7 +230,7 @@ def test_an_empty_book_says_so_on_every_page() -> None:
         Tags(each.body)
     assert "No lesson yet." in text(page(built, "index.html"))
     assert "No problems." in text(page(built, "problems.html"))
-    assert "Nothing is waiting." in text(page(built, "index.html"))
+    assert "Nobody is waiting for anything." in text(page(built, "index.html"))
 
 
 def test_the_ledger_ranks_only_from_three_students_up() -> None:

@@ -6,13 +6,18 @@ from datetime import date, timedelta
 from html import unescape
 
 from recapgen.book.binding import bind_book
+from recapgen.model.lesson import Practice
 from recapgen.model.people import Coach
+from recapgen.model.problem import Code, Problem
+from recapgen.model.public import Move, PublicChange
 from recapgen.model.recap import StudentRecap
+from recapgen.model.source import SourceRef
 from recapgen.render.book_pages.site import book_site
 from recapgen.words.catalogue import words
 from tests.book.told import FIRST, recap, student
 
 TODAY = FIRST + timedelta(days=3)
+COACH = Coach("Ines Falk")
 
 
 def coming(name: str, on: date | None, *, archived: bool = False) -> StudentRecap:
@@ -21,9 +26,17 @@ def coming(name: str, on: date | None, *, archived: bool = False) -> StudentReca
     return replace(told, student=replace(told.student, archived=archived))
 
 
+def pages(
+    *students: StudentRecap,
+    problems: tuple[Problem, ...] = (),
+    public: tuple[PublicChange, ...] = (),
+) -> dict[str, str]:
+    book = bind_book(students, problems, TODAY, public=public)
+    return {page.path: page.body for page in book_site(book, COACH, words("en")).pages}
+
+
 def front(*students: StudentRecap) -> str:
-    pages = book_site(bind_book(students, (), TODAY), Coach("Ines Falk"), words("en")).pages
-    return next(page.body for page in pages if page.path == "index.html")
+    return pages(*students)["index.html"]
 
 
 def listed(body: str, heading: str) -> list[str]:
@@ -48,7 +61,9 @@ def test_they_stand_in_the_order_of_their_days() -> None:
 
 
 def test_without_a_day_nobody_comes() -> None:
-    assert 'id="coming"' not in front(coming("Ada", None))
+    body = front(coming("Ada", None))
+    assert listed(body, "coming") == []
+    assert "Nobody is due" in body
 
 
 def test_who_is_archived_is_read_of_and_not_waited_for() -> None:
@@ -56,4 +71,49 @@ def test_who_is_archived_is_read_of_and_not_waited_for() -> None:
     assert listed(body, "coming") == ["Bo today"]
     assert [row.split()[3] for row in listed(body, "lately")] == ["Bo"]
     assert "Ada" not in body.partition('id="look"')[2].partition('id="lately"')[0]
-    assert "Ada" in body.partition('id="all"')[2]
+    assert "Ada" in pages(coming("Ada", TODAY, archived=True))["lessons.html"]
+
+
+def planned(name: str, *, weeks: int, on: date) -> StudentRecap:
+    one = replace(recap(), on=on)
+    plan = Practice(sessions_per_week=2, weeks=weeks)
+    return student(replace(one, notes=replace(one.notes, practice=plan)), key=name, name=name)
+
+
+def test_without_a_day_the_end_of_the_plan_is_the_day() -> None:
+    body = front(
+        planned("Ada", weeks=1, on=TODAY - timedelta(days=3)),
+        planned("Bo", weeks=2, on=TODAY - timedelta(days=14)),
+        planned("Cy", weeks=2, on=TODAY - timedelta(days=20)),
+        planned("Di", weeks=8, on=TODAY - timedelta(days=1)),
+        planned("Eve", weeks=1, on=TODAY - timedelta(days=99)),
+    )
+    assert listed(body, "coming") == [
+        "Cy their plan ended on 8 April 2027, and there's been no lesson since",
+        "Bo their plan ends today",
+        "Ada their plan runs until 18 April 2027",
+        "Di their plan runs until 8 June 2027",
+        "Eve their plan ended on 12 January 2027, and there's been no lesson since",
+    ]
+    assert "Later: 1 student" in body
+    assert "Expected more than a month ago: 1 student" in body
+
+
+def test_who_is_held_back_waits_and_is_told_so_on_their_own_page() -> None:
+    fault = Problem(Code.LINK_OUTSIDE, SourceRef("ada/2027-04-11/notes.md"), {"found": "x"})
+    told = pages(coming("ada", None), coming("bo", None), problems=(fault,))
+    waits = told["index.html"].partition('id="look"')[2].partition('id="lately"')[0]
+    assert "ada" in waits
+    assert waits.count("Held back.") == 1
+    assert "Held back: what's up is older" in unescape(told["student-ada.html"])
+    assert "Held back" not in told["student-bo.html"]
+
+
+def test_what_was_built_last_is_told_and_the_last_lessons_where_there_was_none_of_late() -> None:
+    long_ago = TODAY - timedelta(days=200)
+    old = student(*(replace(recap(f"lesson {n}"), on=long_ago + timedelta(n)) for n in range(7)))
+    changed = PublicChange(Move.CHANGED, "Marta", "q7w2e9")
+    body = pages(old, public=(changed,))["index.html"]
+    assert "The last lessons" in body
+    assert len(re.findall('<li><a href="student-marta.html#', body)) == 5
+    assert "Changed: Marta" in body

@@ -16,6 +16,7 @@ from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
 from recapgen.render.book_pages.message import Message, messages
+from recapgen.render.book_pages.next_lesson import brief_html
 from recapgen.render.book_pages.number_facts import (
     BookFact,
     number_facts,
@@ -27,6 +28,7 @@ from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
+from recapgen.render.practice_view import step_in_words
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day
@@ -76,10 +78,19 @@ class LessonView:
     facts: tuple[BookFact, ...]
     readings: tuple[BookFact, ...]
     others: tuple[OtherLine, ...]
+    words: Markup | None
     private: Markup | None
     load: Markup | None
     care: tuple[CareLine, ...]
     messages: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonsHtml:
+    """The ``brief`` for the next lesson, and the log with all ``lessons``, newest first."""
+
+    brief: str
+    lessons: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +101,7 @@ class FinishedLessons:
     """
 
     lines: tuple[LessonLine, ...]
-    html: Callable[[], str]
+    html: Callable[[], LessonsHtml]
     made_of: str = ""
 
 
@@ -140,7 +151,8 @@ def finish_lessons(
         diary=book_diary(student.log, reader.words, reader.kept),
         lessons=views,
     )
-    return FinishedLessons(tuple(view.line for view in views), lambda: html)
+    whole = LessonsHtml(brief_html(student, reader), html)
+    return FinishedLessons(tuple(view.line for view in views), lambda: whole)
 
 
 def _lesson_view(
@@ -154,6 +166,7 @@ def _lesson_view(
         if compared and not recap.evidence.counted
         else (),
         others=_others(recap, reader),
+        words=coach_words(recap.notes.words),
         private=coach_words(recap.private) if recap.private else None,
         load=load_chart(
             recap.practice.load,
@@ -191,16 +204,26 @@ def _stuck(retention: Retention | None, words: Words) -> str:
 
 
 def _facts(recap: Recap, reader: Reader) -> Iterator[BookFact]:
-    say = reader.words.say
+    say, notes = reader.words.say, recap.notes
+    for name, typed in (
+        ("feel", notes.feels_like),
+        ("theirs", notes.student_says),
+        ("letting-go", notes.letting_go_of),
+        ("miss", notes.usual_miss),
+    ):
+        yield BookFact(say(f"book.brief.{name}"), (typed,) if typed else ())
     if recap.number.comparison is not None:
         yield from number_facts(recap.number.comparison, reader)
     if recap.number.retention is not None:
         yield BookFact(say("book.lesson.stuck"), (_stuck_in_full(recap.number.retention, reader),))
+    steps = notes.practice.steps if notes.practice is not None else ()
+    drills = tuple(step_in_words(step, reader.words) for step in steps)
+    yield BookFact(say("book.lesson.drills"), drills)
     yield BookFact(say("book.lesson.plan"), _plan(recap, reader.words))
-    yield BookFact(say("book.lesson.filled"), tuple(_filled(recap.notes.filled, reader.words)))
-    if recap.notes.practice is not None and recap.notes.declaration is not None:
+    yield BookFact(say("book.lesson.filled"), tuple(_filled(notes.filled, reader.words)))
+    if notes.practice is not None and notes.declaration is not None:
         yield BookFact(say("book.lesson.test"), (say("book.lesson.test.how"),))
-    yield BookFact(say("book.lesson.care-words"), recap.notes.care_words)
+    yield BookFact(say("book.lesson.care-words"), notes.care_words)
     if recap.evidence.tally is not None:
         t = recap.evidence.tally
         tally = say(

@@ -16,23 +16,25 @@ from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.problem import Problem
-from recapgen.model.public import FRONT_PAGE, RANGE_PAGE, public_address
+from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
 from recapgen.render.book_pages.lessons import (
     FinishedLessons,
-    LessonLine,
     finish_lessons,
     page_link,
     reader_of_book,
 )
 from recapgen.render.book_pages.number_facts import tell_in_book
-from recapgen.render.book_pages.student_lines import (
-    agreement,
-    comes_next,
-    lately,
-    waiting,
+from recapgen.render.book_pages.student_lines import agreement, held_back, waiting
+from recapgen.render.book_pages.today import (
+    StudentLines,
+    built_last,
+    due,
+    newest_lessons,
+    range_page,
+    who_is_due,
 )
 from recapgen.render.environment import fill
 from recapgen.render.handbook_pages import handbook_link
@@ -45,17 +47,9 @@ from recapgen.words.change_sentences import told_whose
 from recapgen.words.problems import ProblemText, tell
 from recapgen.words.verdict_sentences import tell_intent
 
+_LESSONS_PAGE = "lessons.html"
+_PRINTED_LINES = 12
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
-
-
-@dataclass(frozen=True, slots=True)
-class StudentLines:
-    """A student's lessons, newest first, and what wants a look."""
-
-    name: str
-    page: str
-    lines: tuple[LessonLine, ...]
-    waiting: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +78,7 @@ class _Known:
     around: str
     stands: Callable[[str, str], bool]
     published_at: str | None
+    held_back: frozenset[str]
 
 
 def book_site(
@@ -111,19 +106,15 @@ def book_site(
     sheets = tuple(_sheets(book, coach))
     named = [(paths[s.student.key], s.student.name) for s in book.students]
     around = repr((coach.name, coach.accent, named, [(s.path, s.title) for s in sheets]))
-    known = _Known(finished, around, stands, coach.address)
+    known = _Known(finished, around, stands, coach.address, held_back(book))
+    lines = [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students]
     pages = (
-        _front_page(
-            book,
-            words,
-            [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students],
-            sheets,
-            known,
-        ),
+        _front_page(book, words, lines, sheets, known),
         *(
             _student_page(student, book, readers[student.student.key], paths, known)
             for student in book.students
         ),
+        _lessons_page(words, lines, known),
         _ledger_page(book, words, known),
         _problems_page(book, words),
         *sheets,
@@ -168,57 +159,47 @@ def _front_page(
     sheets: Sequence[Page],
     known: _Known,
 ) -> Page:
-    recent = [
-        (line, each)
-        for each, student in zip(students, book.students, strict=True)
-        for line, recap in zip(each.lines, reversed(student.recaps), strict=True)
-        if lately(recap.on, book) and not student.student.archived
-    ]
-    coming = [
-        (*due, each)
-        for each, student in zip(students, book.students, strict=True)
-        if (due := comes_next(student, book.today, words)) is not None
-    ]
-    coming.sort(key=lambda due: (due[0], due[2].name))
-    recent.sort(key=lambda pair: pair[0].date, reverse=True)
-    lessons = sum(len(each.lines) for each in students)
+    """Today: who comes, who waits, what was built last."""
     title = words.say("book.index.title")
+    lessons = sum(len(each.lines) for each in students)
+    recent, of_late = newest_lessons(book, students)
+    held = held_back(book)
     facts = {
-        "coming": [(on, told, each.page, each.name) for on, told, each in coming],
+        "due": who_is_due(book, students, words),
+        "on": day(book.today, words),
         "counts": words.say(
             "book.counts",
             students=words.count("book.counts.students", len(students)),
             lessons=words.count("book.counts.lessons", lessons),
-            day=day(book.today, words),
         ),
         "sheets": [(sheet.path, sheet.title) for sheet in sheets],
-        "range_page": _range_page(book, known.published_at),
+        "range_page": range_page(book, known.published_at),
         "problems": words.count("book.look.problems", len(book.problems))
         if book.problems
         else None,
+        "waiting": [
+            (each.name, each.page, student.student.key in held, each.waiting)
+            for student, each in zip(book.students, students, strict=True)
+            if each.waiting or student.student.key in held
+        ],
+        "recent": [(line, each.page, each.name) for line, each in recent],
+        "of_late": of_late,
+        "built": built_last(book, words),
     }
-    lately_told = [(line, each.page, each.name) for line, each in recent]
-    made_of = key_for("front", known.around, repr((facts, lately_told, students)))
+    made_of = key_for("front", known.around, repr(facts))
     body = ""
     if not known.stands(FRONT_PAGE, made_of):
-        body = fill(
-            "book/pages/index.html.jinja",
-            words,
-            title=title,
-            students=students,
-            recent=recent,
-            **facts,
-        )
+        body = fill("book/pages/index.html.jinja", words, title=title, **facts)
     return Page(path=FRONT_PAGE, title=title, body=body, made_of=made_of)
 
 
-def _range_page(book: Book, published_at: str | None) -> tuple[str, str] | None:
-    """The page for the range from here, and its address on the web; None where it is not up."""
-    path = next((path for path in book.up or () if path.endswith(f"/{RANGE_PAGE}")), None)
-    if path is None:
-        return None
-    folder, _, page = path.partition("/")
-    return f"../site/{path}", public_address(published_at, folder, page) if published_at else ""
+def _lessons_page(words: Words, students: Sequence[StudentLines], known: _Known) -> Page:
+    title = words.say("book.all.title")
+    made_of = key_for("all lessons", known.around, repr([(s.page, s.lines) for s in students]))
+    body = ""
+    if not known.stands(_LESSONS_PAGE, made_of):
+        body = fill("book/pages/lessons.html.jinja", words, title=title, students=students)
+    return Page(path=_LESSONS_PAGE, title=title, body=body, made_of=made_of)
 
 
 def _lines(
@@ -245,8 +226,11 @@ def _student_page(
 ) -> Page:
     words, path = reader.words, paths[student.student.key]
     lessons = known.finished[student.student.key]
+    expected = due(student, book.today, words)
     facts = {
         "student": student.student,
+        "held": student.student.key in known.held_back,
+        "expected": None if expected is None else (expected.on.isoformat(), expected.told),
         "site": page_link(student, FRONT_PAGE, book.up),
         "agreement": agreement(student.student, book.today, words),
         "waiting": waiting(student, book, reader),
@@ -254,8 +238,16 @@ def _student_page(
     made_of = key_for(lessons.made_of, known.around, repr(facts)) if lessons.made_of else ""
     body = ""
     if not (made_of and known.stands(path, made_of)):
-        whole = Markup(lessons.html())  # noqa: S704 - filled in with escaping
-        body = fill("book/pages/student.html.jinja", words, lessons=whole, **facts)
+        html = lessons.html()
+        body = fill(
+            "book/pages/student.html.jinja",
+            words,
+            lines=lessons.lines,
+            printed=_PRINTED_LINES,
+            brief=Markup(html.brief),  # noqa: S704 - filled in with escaping
+            lessons=Markup(html.lessons),  # noqa: S704 - filled in with escaping
+            **facts,
+        )
     return Page(
         path=path,
         title=student.student.name,

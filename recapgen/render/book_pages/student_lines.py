@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from recapgen.model.book import Book
 from recapgen.model.care import Level, NoteCode, WeekSoFar
 from recapgen.model.people import AgeBand, Agreed, Student
+from recapgen.model.problem import Cost
 from recapgen.model.recap import StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.render.reader import Reader
@@ -36,6 +37,15 @@ def agreement(student: Student, today: date, words: Words) -> tuple[str, ...]:
     )
 
 
+def held_back(book: Book) -> frozenset[str]:
+    """The folders of students of whom a fault keeps what is new from being published."""
+    return frozenset(
+        problem.where.file.partition("/")[0]
+        for problem in book.problems
+        if problem.cost is Cost.STUDENT
+    )
+
+
 def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...]:
     """What the coach should do, say or ask before the next lesson, in sentences."""
     return (
@@ -45,18 +55,6 @@ def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...
         *_pains(student, book, reader.words),
         *_consent_due(student.student, book.today, reader.words),
     )
-
-
-def comes_next(student: StudentRecap, today: date, words: Words) -> tuple[date, str] | None:
-    """The day of the next lesson as the last notes have it, and what to say of it.
-
-    None without one, and for a student who is archived.
-    """
-    on = student.recaps[-1].notes.next_on if student.recaps else None
-    if on is None or student.student.archived:
-        return None
-    key = "missed" if on < today else "today" if on == today else "on"
-    return on, words.say(f"book.next.{key}", day=day(on, words))
 
 
 def _standing(student: Student, today: date, words: Words) -> Iterator[str]:
@@ -147,8 +145,10 @@ def _week(week: WeekSoFar | None, words: Words) -> Iterator[str]:
 
 
 def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
+    last = student.recaps[-1].on if student.recaps else None
     for entry in student.log.entries:
-        if entry.pain and lately(entry.on, book):
+        since_then = last is not None and last < entry.on <= book.today
+        if entry.pain and (since_then or lately(entry.on, book)):
             on = day(entry.on, words)
             if entry.pain_place:
                 yield words.say("book.look.pain.where", day=on, place=entry.pain_place)
