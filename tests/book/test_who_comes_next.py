@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from html import unescape
 
 from recapgen.book.binding import bind_book
@@ -58,6 +58,13 @@ def test_they_stand_in_the_order_of_their_days() -> None:
         "Zoe 23 April 2027",
     ]
     assert body.index('id="coming"') < body.index('id="look"')
+
+
+def test_a_time_of_day_is_told_too() -> None:
+    ada = coming("Ada", TODAY)
+    last = ada.recaps[0]
+    ada = replace(ada, recaps=(replace(last, notes=replace(last.notes, next_at=time(9, 30))),))
+    assert listed(front(ada), "coming") == ["Ada today, 09:30"]
 
 
 def test_without_a_day_nobody_comes() -> None:

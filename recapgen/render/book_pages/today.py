@@ -8,7 +8,7 @@ from recapgen.model.book import Book
 from recapgen.model.public import RANGE_PAGE, public_address
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.lessons import LessonLine
-from recapgen.render.book_pages.next_lesson import plan_ends
+from recapgen.render.book_pages.lesson_brief import plan_ends
 from recapgen.render.book_pages.student_lines import lately
 from recapgen.words.amounts import day
 from recapgen.words.catalogue import Words
@@ -68,7 +68,9 @@ def due(student: StudentRecap, today: date, words: Words) -> Due | None:
     if on is None:
         return None
     key = "missed" if on < today else "today" if on == today else "on"
-    return Due(on, words.say(f"book.{kind}.{key}", day=day(on, words)))
+    told = words.say(f"book.{kind}.{key}", day=day(on, words))
+    at = last.notes.next_at if kind == "next" and on >= today else None
+    return Due(on, told if at is None else words.say("book.next.at", day=told, time=f"{at:%H:%M}"))
 
 
 def who_is_due(book: Book, lines: Sequence[StudentLines], words: Words) -> WhoIsDue:
