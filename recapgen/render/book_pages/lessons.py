@@ -15,8 +15,8 @@ from recapgen.model.public import public_path
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
-from recapgen.render.book_pages.message import Message, messages
 from recapgen.render.book_pages.lesson_brief import brief_html
+from recapgen.render.book_pages.message import Message, messages
 from recapgen.render.book_pages.number_facts import (
     BookFact,
     number_facts,

@@ -7,8 +7,8 @@ from datetime import date, timedelta
 from recapgen.model.book import Book
 from recapgen.model.public import RANGE_PAGE, public_address
 from recapgen.model.recap import StudentRecap
-from recapgen.render.book_pages.lessons import LessonLine
 from recapgen.render.book_pages.lesson_brief import plan_ends
+from recapgen.render.book_pages.lessons import LessonLine
 from recapgen.render.book_pages.student_lines import lately
 from recapgen.words.amounts import day
 from recapgen.words.catalogue import Words
