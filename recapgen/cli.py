@@ -4,6 +4,7 @@ import json
 import sys
 from datetime import date, datetime
 from difflib import get_close_matches
+from functools import partial
 from io import TextIOWrapper
 from pathlib import Path
 
@@ -145,6 +146,24 @@ def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: b
         console.problems(outcome.problems)
         console.checked(outcome)
     sys.exit(_code(outcome, strict=strict))
+
+
+@cli.command("new", context_settings=_ASKED_FOR_HELP, **_told("new"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+@click.argument("student", required=False)
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def new_command(lessons: Path, student: str | None, today: date | None) -> None:
+    from recapgen.desk.new_lessons import take_in  # noqa: PLC0415  other commands need no desk
+    from recapgen.words.notes_remarks import remark  # noqa: PLC0415  of its notes alone
+
+    console = Console(_SAY)
+    day = today or now().date()
+    taken, problems = take_in(lessons, student, console.ask, partial(remark, words=_SAY), day)
+    console.problems(problems)
+    if taken is None:
+        sys.exit(COULD_NOT_RUN)
+    console.taken_in(taken)
+    sys.exit(HELD_BACK if taken.open else ALL_PUBLISHED)
 
 
 @cli.command("seal", context_settings=_ASKED_FOR_HELP, **_told("seal"))

@@ -18,9 +18,17 @@ from rich.text import Text
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.public import FolderGone, PublicChange
+from recapgen.model.question import Question
+from recapgen.model.taken_in import TakenIn
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
 from recapgen.words.change_sentences import told_whose
+from recapgen.words.new_sentences import (
+    answer_wanted,
+    left_line,
+    lesson_lines,
+    question_lines,
+)
 from recapgen.words.problems import Paste, ProblemText, tell
 from recapgen.words.seal_sentences import tell_seal, tell_time
 
@@ -264,6 +272,34 @@ class Console:
 
     def not_sealed(self) -> None:
         self._talk.print(self._say.say("console.not-sealed"))
+
+    def ask(self, question: Question) -> str | None:
+        """What is typed in answer; None, the question told, where nobody sits at a terminal."""
+        lines = question_lines(question, self._say)
+        there = sys.stdin is not None and sys.stdin.isatty()
+        if not there:
+            self._talk.print(Text(self._say.say("new.nobody-there"), style="bold"))
+        for line in lines:
+            sys.stderr.write(f"{'' if there else '  '}{_shown(line)}\n")
+        if not there:
+            return None
+        sys.stderr.write(_plain(answer_wanted(question, self._say)))
+        sys.stderr.flush()
+        try:
+            return input()
+        except EOFError:
+            return None
+
+    def taken_in(self, taken: TakenIn) -> None:
+        """Where everything is now, and what waits."""
+        for lesson in taken.lessons:
+            head, notes = lesson_lines(lesson, self._say)
+            self._result(_plain(head))
+            self._talk.print(Text(f"    {notes}"))
+        for left in taken.left:
+            self._talk.print(Text(_plain(left_line(left, self._say)), style="bold"))
+        if not (taken.lessons or taken.left):
+            self._talk.print(Text(self._say.say("new.nothing")))
 
     def one_page(self, size_bytes: int, left_out: int) -> None:
         """What a single file of a lesson weighs, and how many clips are not in it."""

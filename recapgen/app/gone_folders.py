@@ -15,6 +15,7 @@ from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow, is_student, key_of
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import KEPT_BELOW
+from recapgen.intake.text_file import KEPT_BEFORE
 from recapgen.model.naming import file_stem, folded
 from recapgen.model.public import FolderGone
 from recapgen.publish.build_state import PartState
@@ -77,7 +78,7 @@ def clear_due(gone: GoneFolders, context: BuildContext, output: Output, started_
     if not due:
         return
     for at in due:
-        for kept in (context.root / KEPT_BELOW, output.stills):
+        for kept in (context.root / KEPT_BELOW, context.root / KEPT_BEFORE, output.stills):
             shutil.rmtree(kept / at, ignore_errors=True)
             (kept / f"{at}.json").unlink(missing_ok=True)
             _drop_empty((kept / at).parent, kept)
@@ -126,6 +127,9 @@ def _kept_of(root: Path, output: Output) -> Iterator[str]:
         for student in _in(kept):
             yield student.name
             yield from (f"{student.name}/{lesson.name}" for lesson in _lessons_in(student))
+    for student in filter(Path.is_dir, _in(root / KEPT_BEFORE)):
+        yield student.name
+        yield from (f"{student.name}/{each.name}" for each in _in(student) if each.is_dir())
 
 
 def _lessons_in(kept: Path) -> Iterator[Path]:

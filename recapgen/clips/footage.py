@@ -20,6 +20,7 @@ from recapgen.model.films import ImpactFrom, Moment, Strike, Travel
 from recapgen.model.fix import Cut, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Checked, Code, Cost, Problem
+from recapgen.model.source import SourceRef
 from recapgen.tools.apart import LostError, apart
 from recapgen.tools.cache import Cache, digest_of_file, key_for
 from recapgen.tools.media import converter
@@ -112,6 +113,17 @@ def inspect(clip: ClipFile, cache: Cache) -> Checked[Footage]:
         return _looked_into(clip, cache)
     except LostError:
         return _refused(clip, Code.CLIP_NOT_READ)
+
+
+def recorded_at(path: Path, cache: Cache) -> float | None:
+    """When the phone says that the clip was made, in seconds since 1970; None where it says not."""
+    where = SourceRef(path.name)
+    try:
+        content = digest_of_file(path)
+        recording = _recording(ClipFile(path, where, None, None, None, None, where), content, cache)
+    except (OSError, LostError):
+        return None
+    return recording.recorded_at if isinstance(recording, Recording) else None
 
 
 def inspect_any_length(clip: ClipFile, cache: Cache) -> Checked[Footage]:

@@ -41,10 +41,16 @@ def read_clips(
         where = SourceRef(file_of(root, unclear[0]))
         offers = one_of(_lists(named, unclear, SourceRef(next_key.file)))
         problems.append(Problem(Code.CLIP_NAME_UNCLEAR, where, facts, offers=offers))
+    return clips_by_name(root, clips, next_key)
+
+
+def clips_by_name(root: Path, clips: tuple[Path, ...], next_key: SourceRef) -> tuple[ClipFile, ...]:
+    """Every clip as its own name tells it; ``next_key`` is where the notes would say more."""
+    named = ((path, read_clip_name(path.stem)) for path in clips)
     return tuple(
         ClipFile(path, SourceRef(file_of(root, path)), told.view, told.block, told.shot, None,
                  next_key, beside=tuple(other.name for other in clips if other is not path))
-        for path, told in named.items()
+        for path, told in named
     )  # fmt: skip
 
 

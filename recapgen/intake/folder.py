@@ -149,6 +149,20 @@ def begins_with_a_date(name: str) -> bool:
     return _DATE.match(name) is not None
 
 
+def folder_of_lesson(student: StudentPaths, folder: Path) -> LessonPaths | None:
+    """What lies in a folder that is, or is to be, a lesson of ``student``; None without a day."""
+    root = student.folder.parent
+    entries = _entries(root, student.folder, folder, [])
+    notes = next((e.path for e in entries if e.is_called("notes.md")), folder / "notes.md")
+    lesson = _lesson(root, folder, notes, entries, [])
+    if lesson is None:
+        return None
+    before = [each for each in student.lessons if each.on < lesson.on]
+    return replace(
+        lesson, earlier=tuple(EarlierNotes(each.notes, each.on) for each in reversed(before))
+    )
+
+
 def named_file(root: Path, folder: Path, name: str) -> tuple[Path | None, tuple[Problem, ...]]:
     """The ``name``.yml of a folder, in any case, .yml or .yaml; two of them are a problem."""
     wanted = (f"{name}.yml", f"{name}.yaml")

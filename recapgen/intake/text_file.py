@@ -10,7 +10,10 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
 MOST_BYTES = 1_000_000
-_MARKS = (
+KEPT_BEFORE = Path(".recapgen", "before")
+"""Of the lessons folder: every text changed for the coach, as it was, under its own path."""
+
+MARKS = (
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
@@ -79,7 +82,7 @@ def lines_in(path: Path, most: int) -> list[str] | None:
 
 
 def _marked(data: bytes) -> tuple[bytes, str]:
-    return next(((m, e) for m, e in _MARKS if data.startswith(m)), (b"", "utf-8"))
+    return next(((m, e) for m, e in MARKS if data.startswith(m)), (b"", "utf-8"))
 
 
 def decode(data: bytes, file: str) -> Checked[str]:

@@ -1,6 +1,6 @@
 """One shots file: opened, laid out, read section by section, its faults said."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -63,31 +63,41 @@ def read_file(
     if data is None:
         return None, faults
     sheets, faults = _grids(data, path, name, headings, setting)
-    laid_out = [(sheet, grid, lay_out(grid, headings)) for sheet, grid in sheets.items()]
+    tables = [(sheet, grid, lay_out(grid, headings)) for sheet, grid in sheets.items()]
     lying = _names_below_each_other(sheets.values(), headings)
     if lying is not None:
         where = SourceRef(name, lying.line, 1)
         return None, (*faults, Problem(Code.SHOTS_SIDEWAYS, where, {"names": lying.names}))
-    if sheets and not any(layout.sections for _, _, layout in laid_out):
+    if sheets and not any(layout.sections for _, _, layout in tables):
         where, offers = SourceRef(name, 1), one_of([_passed_over(setting, path.name)])
         fault = Problem(Code.SHOTS_WITHOUT_HEADINGS, where, {"file": path.name}, offers=offers)
         return None, (*faults, fault)
     found = FileShots(name)
     problems = list(faults)
-    for sheet, grid, layout in laid_out:
+    for sheet, grid, layout in tables:
         found.names.append(f"{path.name}/{sheet}")
-        part = part_of(path, name, sheet, setting.files, alone=len(laid_out) == 1)
+        part = part_of(path, name, sheet, setting.files, alone=len(tables) == 1)
         if part.said is not None and part.said.ignored:
             continue
         if layout.sections:
             found.parts.append(part)
-            report = Report(found.name, grid, sheet if len(laid_out) > 1 else "")
+            report = Report(found.name, grid, sheet if len(tables) > 1 else "")
             problems.extend(_read_layout(layout, report, headings, setting, found))
         else:
             facts, code = {"sheet": brief(sheet)}, Code.SHOTS_SHEET_PASSED_OVER
             offers = one_of([_passed_over(setting, part.name)])
             problems.append(Problem(code, SourceRef(name), facts, offers=offers))
     return (found if sheets else None), tuple(problems)
+
+
+def laid_out(
+    root: Path, path: Path, headings: Headings, setting: Setting
+) -> Iterator[tuple[Grid, Layout]]:
+    """Every table of the file with its rows sorted; none where it cannot be read."""
+    name = file_of(root, path)
+    data, _ = _bytes_of(root, path, name)
+    sheets, _ = _grids(data, path, name, headings, setting) if data is not None else ({}, ())
+    yield from ((grid, lay_out(grid, headings)) for grid in sheets.values())
 
 
 def _passed_over(setting: Setting, name: str) -> Put:

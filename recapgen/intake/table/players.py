@@ -1,7 +1,7 @@
 """Whose shots a file holds: those of the student are kept, the others' never read."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import PurePath
 
 from recapgen.golf.quantity_facts import words_of
@@ -35,7 +35,7 @@ def rows_of_student(
     column = next((i for i, heading in enumerate(headings) if heading.role == "player"), None)
     if column is None:
         return list(rows)
-    players = {at: _player(report.grid.rows[at], column) for at in rows}
+    players = {at: player_in(report.grid.rows[at], column) for at in rows}
     shots = Counter(player for player in players.values() if player)
     mine = _mine(shots, setting.players)
     heading = brief(headings[column].text)
@@ -54,7 +54,7 @@ def rows_of_student(
             not_theirs = Put(setting.notes, ("files", PurePath(report.file).name), IGNORE)
             report.add(
                 Code.SHOTS_PLAYER_UNKNOWN, row, column, one_of([theirs, not_theirs]),
-                costs=Cost.NOTHING if _is_nobody(name) else None, heading=heading, found=name,
+                costs=Cost.NOTHING if is_nobody(name) else None, heading=heading, found=name,
             )  # fmt: skip
         return list(rows)
     others = [name or "-" for name in dict.fromkeys(players.values()) if name not in mine]
@@ -67,19 +67,30 @@ def rows_of_student(
     return [at for at in rows if players[at] in mine]
 
 
-def _is_nobody(name: str) -> bool:
+def is_nobody(name: str) -> bool:
     """Whether it is a device's default name for a player who has none."""
     words = [word for word in words_of(name) if not word.isdigit()]
     return "".join(words) in _GUESTS
 
 
-def _player(cells: Sequence[str], column: int) -> str:
+def player_in(cells: Sequence[str], column: int) -> str:
+    """Who a row names; "" for nobody."""
     cell = cells[column] if column < len(cells) else ""
     return "" if is_missing(cell) else brief(cell)
 
 
 def _folded(names: Iterable[str]) -> set[str]:
     return {" ".join(name.split()).casefold() for name in names}
+
+
+def students_named(player: str, students: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """Which of ``students``, each with their names, a file may mean by ``player``.
+
+    Those whose very name it is, else those of whom it may be short or long for one.
+    """
+    exact = tuple(key for key, names in students.items() if _folded([player]) & _folded(names))
+    alike = (key for key, names in students.items() if any(_alike(player, n) for n in names))
+    return exact or tuple(alike)
 
 
 def _mine(names: Iterable[str], students: Sequence[str]) -> list[str]:

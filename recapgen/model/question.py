@@ -1,0 +1,51 @@
+"""What only the coach can say, as it is asked while the coach sits there."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class WhoseFiles:
+    """Whose ``files`` are; ``people`` are students' folders, the likeliest first.
+
+    Without any files a lesson is to be begun. ``likely`` says that the first is more than one of
+    many: an empty answer means it. Answered by a place in ``people``, counted from 1, a folder's
+    name, or a new one.
+    """
+
+    files: tuple[str, ...]
+    on: date | None
+    people: tuple[str, ...]
+    likely: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WhichDay:
+    """The day of a lesson whose files do not tell it; ``likely`` is when they were written."""
+
+    files: tuple[str, ...]
+    likely: date
+
+
+@dataclass(frozen=True, slots=True)
+class WhichFolder:
+    """Which of two lessons of a day; answered by a place in ``folders``, counted from 1."""
+
+    files: tuple[str, ...]
+    folders: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeFile:
+    """Whether ``file`` may be changed from the one text to the other; answered by yes or no."""
+
+    file: str
+    before: str
+    after: str
+
+
+Question: TypeAlias = WhoseFiles | WhichDay | WhichFolder | ChangeFile
+Ask: TypeAlias = Callable[[Question], str | None]
+"""Puts a question; None where nobody is there, or nothing was answered."""

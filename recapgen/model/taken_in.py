@@ -1,0 +1,54 @@
+"""What became of the files that lay in the inbox, and of the lessons they belong to."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class LeftBecause(StrEnum):
+    """Why a file stays in the inbox."""
+
+    COPYING = "copying"
+    LINK = "link"
+    NOT_OURS = "not-ours"
+    NAME = "name"
+    WHOSE = "whose"
+    WHEN = "when"
+    WHICH_FOLDER = "which-folder"
+    NOT_MOVED = "not-moved"
+    NOTES_THERE = "notes-there"
+
+
+class NotesState(StrEnum):
+    BEGUN = "begun"
+    COMPLETED = "completed"
+    AS_THEY_WERE = "as-they-were"
+    OPEN = "open"  # there was something to add, and nobody said yes
+    UNREAD = "unread"  # they cannot be read, so nothing was added
+
+
+@dataclass(frozen=True, slots=True)
+class LeftFile:
+    file: str
+    because: LeftBecause
+
+
+@dataclass(frozen=True, slots=True)
+class LessonTaken:
+    """A lesson's folder, the files that came into it as they are called now, and its notes."""
+
+    folder: str
+    files: tuple[str, ...]
+    notes: NotesState
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    lessons: tuple[LessonTaken, ...]
+    left: tuple[LeftFile, ...]
+
+    @property
+    def open(self) -> bool:
+        """Whether something waits for the coach; what is none of ours does not."""
+        return any(left.because is not LeftBecause.NOT_OURS for left in self.left) or any(
+            lesson.notes in (NotesState.OPEN, NotesState.UNREAD) for lesson in self.lessons
+        )
