@@ -111,7 +111,7 @@ def part_of_book(
     lines, whole = make()
     cache.keep_text(key_for("lines", made_of), as_text(_KeptLines(lines), _KeptLines))
     cache.keep_text(key_for("whole", made_of), as_text(whole, WholePart))
-    return BookPart(lines, made_of, lambda: whole)
+    return BookPart(lines, made_of, kept_whole)  # not held meanwhile for everybody
 
 
 def _of_book(coach: Coach) -> tuple[object, ...]:

@@ -16,6 +16,7 @@ from recapgen.model.source import SourceRef
 
 TABLE_ENDINGS = frozenset({".csv", ".tsv", ".xlsx"})
 CLIP_ENDINGS = frozenset({".mp4", ".mov", ".m4v", ".avi", ".mkv", ".webm", ".3gp", ".mts", ".wmv"})
+_OURS = TABLE_ENDINGS | CLIP_ENDINGS
 LESSON_FILES = frozenset({"notes.md", "private.md", "seal.json"})
 NEVER_STUDENTS = frozenset({"drills", "inbox"})
 DEEPEST = 6
@@ -44,7 +45,7 @@ class _Entry:
 
     @property
     def is_ours(self) -> bool:
-        return self.suffix in TABLE_ENDINGS | CLIP_ENDINGS
+        return self.suffix in _OURS
 
     def is_called(self, *names: str) -> bool:
         return self.name.casefold() in names
@@ -278,14 +279,15 @@ def _not_read(root: Path, entries: list[_Entry]) -> Iterator[Problem]:
 def _lesson(
     root: Path, folder: Path, notes: Path, entries: list[_Entry], problems: list[Problem]
 ) -> LessonPaths | None:
-    where = _at(root, folder)
     written = _DATE.match(folder.name)
     if written is None:
+        where = _at(root, folder)
         problems.append(Problem(Code.LESSON_WITHOUT_DATE, where, {"found": folder.name}))
         return None
     try:
         on = date(int(written[1]), int(written[2]), int(written[3]))
     except ValueError:
+        where = _at(root, folder)
         problems.append(Problem(Code.LESSON_DATE_IMPOSSIBLE, where, {"found": written[0]}))
         return None
     files = [entry for entry in entries if entry.is_file]

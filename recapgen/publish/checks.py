@@ -158,6 +158,8 @@ def _resolves(
     place: SitePlace | None = None,
 ) -> bool:
     """An outside address is the leak check's business; a link to a folder opens no page."""
+    if "/" not in path and address in site.files:
+        return True  # most links by far: a page or file of a flat folder
     try:
         parts = urlsplit(address)
     except ValueError:

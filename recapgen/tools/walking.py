@@ -48,16 +48,22 @@ def _name(entry: os.DirEntry[str]) -> str:
 def sizes_below(folder: Path) -> Iterator[tuple[str, int]]:
     """Every file below ``folder``, hidden or not, by path in order, with its size in bytes.
 
-    Raises OSError where a file is gone meanwhile.
+    Nothing where there is no such folder. Raises OSError where a file is gone meanwhile.
     """
-    found = {}
-    for place, _, names in os.walk(folder):
-        within = os.path.relpath(place, folder)
-        for name in names:
-            state = os.stat(os.path.join(place, name))  # noqa: PTH118, PTH116  thousands of them
-            path = name if within == os.curdir else f"{within}/{name}"
-            found[path.replace(os.sep, "/")] = state.st_size
-    yield from sorted(found.items())
+    found: list[tuple[str, int]] = []
+    if folder.is_dir():
+        _add_sizes(os.fspath(folder), "", found)
+    yield from sorted(found)
+
+
+def _add_sizes(folder: str, within: str, found: list[tuple[str, int]]) -> None:
+    with os.scandir(folder) as scan:
+        for entry in scan:
+            path = f"{within}{entry.name}"
+            if not entry.is_dir():
+                found.append((path, entry.stat().st_size))
+            elif not entry.is_symlink():
+                _add_sizes(entry.path, f"{path}/", found)
 
 
 def is_plain(file: Path) -> bool:
