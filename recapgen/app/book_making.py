@@ -10,10 +10,11 @@ from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.student_results import StudentResult
 from recapgen.book.binding import bind_book
-from recapgen.book.records import lesson_record, record_text
+from recapgen.book.question_records import question_record
+from recapgen.book.records import ProblemRecord, lesson_record, record_text
 from recapgen.book.tried_intents import pooled
 from recapgen.model.as_data import FAULTS, as_text, from_text
-from recapgen.model.book import record_path
+from recapgen.model.book import question_path, record_path
 from recapgen.model.evidence import IntentRow, LessonGain
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, speaks_against
@@ -46,7 +47,7 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class BookPart:
-    """One student in the book: ``whole`` gives the pages' lessons and each one's data by its key.
+    """One student in the book: ``whole`` gives the pages' lessons and each one's data.
 
     ``made_of`` is a digest of all that the part is made of; empty where nothing is kept.
     """
@@ -58,7 +59,7 @@ class BookPart:
 
 @dataclass(frozen=True, slots=True)
 class WholePart:
-    """All lessons of a student as ``html``, and their data by the lesson's key."""
+    """All lessons of a student as ``html``, and the data of everything by its path in the book."""
 
     html: LessonsHtml
     records: Mapping[str, str]
@@ -132,11 +133,18 @@ def _made(
 ) -> tuple[tuple[LessonLine, ...], WholePart]:
     whole, say = known.whole(result).recap, words(BOOK_LANGUAGE)
     reader = reader_of_book(whole, context.coach_named(say), say, context.cache)
-    records = {}
+    records, student = {}, whole.student.key
+
+    def met(key: str) -> list[ProblemRecord]:
+        within = f"{student}/{key}/"
+        return [as_record(p, say) for p in result.problems if p.where.file.startswith(within)]
+
     for recap in whole.recaps:
-        within = f"{whole.student.key}/{recap.key}/"
-        met = [as_record(p, say) for p in result.problems if p.where.file.startswith(within)]
-        records[recap.key] = record_text(lesson_record(whole, recap, context.coach.units, met))
+        told = lesson_record(whole, recap, context.coach.units, met(recap.key))
+        records[record_path(student, recap.key)] = record_text(told)
+    for question in whole.questions:
+        told = question_record(whole, question, met(question.key))
+        records[question_path(student, question.key)] = record_text(told)
     finished = finish_lessons(whole, up, reader)
     return finished.lines, WholePart(finished.html(), records)
 
@@ -222,13 +230,16 @@ def _html_of(part: BookPart) -> Callable[[], LessonsHtml]:
 
 
 def _lay_records(result: StudentResult, part: BookPart, new: NewSite) -> None:
-    student = result.recap.student.key
-    for recap in result.recap.recaps:
+    told = result.recap
+    student = told.student.key
+    lessons = (record_path(student, recap.key) for recap in told.recaps)
+    questions = (question_path(student, question.key) for question in told.questions)
+    for path in (*lessons, *questions):
 
-        def record(key: str = recap.key) -> bytes:
-            return part.whole().records[key].encode()
+        def record(path: str = path) -> bytes:
+            return part.whole().records[path].encode()
 
-        new.lay(record_path(student, recap.key), part.made_of, record)
+        new.lay(path, part.made_of, record)
 
 
 def _pages_up(site: Path, address: str) -> frozenset[str]:

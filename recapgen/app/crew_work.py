@@ -28,7 +28,7 @@ def tell_by_crew(
 
 def worth_help(crew: Crew, consents: Sequence[ConsentNow]) -> bool:
     """Whether there is work for more than one process."""
-    lessons = sum(len(consent.paths.lessons) for consent in consents)
+    lessons = sum(len(consent.paths.dated) for consent in consents)
     return min(crew.most, len(consents)) > 1 and lessons >= _WORTH_HELP
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.films_under_way import Filming
-from recapgen.choosing.clip_choice import choose_clips
+from recapgen.choosing.clip_choice import choose_clips, each_alone
 from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage
@@ -23,12 +23,13 @@ def film(
     inspected: Sequence[Checked[Footage]],
     granted: Grants,
     context: BuildContext,
+    *,
+    alone: bool = False,
 ) -> Filming:
-    """The lesson's pairs chosen and handed over to be made."""
+    """The lesson's pairs, or each clip ``alone``, chosen and handed over to be made."""
     usable = [look.value for look in inspected if look.value is not None]
-    chosen = choose_clips(
-        lesson, [FilmedClip(look.clip, look.struck_at, look.travel) for look in usable]
-    )
+    filmed = [FilmedClip(look.clip, look.struck_at, look.travel) for look in usable]
+    chosen = each_alone(lesson, filmed) if alone else choose_clips(lesson, filmed)
     footage = {
         clip.path: replace(look, clip=clip) for clip, look in zip(chosen.clips, usable, strict=True)
     }

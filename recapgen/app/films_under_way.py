@@ -34,9 +34,12 @@ class Filming:
 
 
 def begin_filming(
-    lessons: Sequence[Lesson], granted: Grants, context: BuildContext
+    lessons: Sequence[Lesson], granted: Grants, context: BuildContext, *, alone: bool = False
 ) -> list[Filming]:
-    """Every clip of a student's lessons is under way before the first is waited for."""
+    """Every clip of a student's lessons is under way before the first is waited for.
+
+    ``alone`` makes a film of each clip, instead of one for each view.
+    """
     if not any(lesson.clips for lesson in lessons):
         return [Filming(lesson, iter(()), iter(()), ()) for lesson in lessons]
     from recapgen.app.film_making import film  # noqa: PLC0415  heavy, and only for clips
@@ -46,7 +49,7 @@ def begin_filming(
     look = partial(inspect, cache=context.cache)
     looking = [context.pool.map(look, lesson.clips) for lesson in lessons]
     return [
-        film(lesson, doubt_soft(list(looks)), granted, context)
+        film(lesson, doubt_soft(list(looks)), granted, context, alone=alone)
         for lesson, looks in zip(lessons, looking, strict=True)
     ]
 

@@ -105,7 +105,7 @@ def _there(everyone: Iterable[StudentPaths]) -> set[str]:
     there = set()
     for student in everyone:
         there.add(folded(student.key))
-        for lesson in student.lessons:
+        for lesson in student.dated:
             there |= {
                 folded(f"{student.key}/{name}") for name in (lesson.key, file_stem(lesson.key))
             }

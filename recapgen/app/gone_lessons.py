@@ -16,7 +16,7 @@ def still_up(consent: ConsentNow, secret: bytes, site: Path) -> tuple[Problem, .
         return ()
     kept = {
         lesson_page(secret, consent.paths.key, lesson.key, lesson.on)
-        for lesson in consent.paths.lessons
+        for lesson in consent.paths.dated
     }
     up = sorted(file.name for file in (site / consent.address).glob("*.html"))
     gone = [match for page in up if page not in kept and (match := _LESSON_PAGE.fullmatch(page))]

@@ -34,7 +34,7 @@ def lift_site(
     films = any(path.endswith(_FILM) for path in stays.made)
     if consent.address is None or not films or stays.hidden_by == hiding.RECIPE:
         return stays, ()
-    if not any(_hides(lesson.notes) for lesson in consent.paths.lessons):
+    if not any(_hides(lesson.notes) for lesson in consent.paths.dated):
         return stays, ()
     language = consent.student.language or context.coach.language
     empty_out(output, consent.address, language, context.today)

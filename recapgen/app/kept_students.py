@@ -40,7 +40,7 @@ PASSING = frozenset(
         Code.CASE_FACE_LOST,
     }
 )
-_OF_THE_DAY = frozenset({Code.LESSON_FAR_AHEAD, Code.CONSENT_WITHDRAWN_LATER})
+_OF_THE_DAY = frozenset({Code.LESSON_FAR_AHEAD, Code.QUESTION_AHEAD, Code.CONSENT_WITHDRAWN_LATER})
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,9 +226,10 @@ def _kept_words(root: Path, student_key: str) -> Iterable[str]:
 
 
 def _films(student: StudentRecap) -> Iterable[Path]:
+    of_cases = (film for recap in student.recaps for film in recap.case.films)
+    for film in (*student.films, *of_cases):
+        yield from (film.video, film.poster, *film.stills)
+        yield from (kept.file for kept in film.downloads)
     for recap in student.recaps:
-        for film in (*recap.films, *recap.case.films):
-            yield from (film.video, film.poster, *film.stills)
-            yield from (kept.file for kept in film.downloads)
         for shown in recap.practice.demonstrations:
             yield from (file for file in (shown.picture, shown.video) if file is not None)

@@ -62,9 +62,9 @@ def _lessons(
     up: set[str],
     context: BuildContext,
 ) -> Iterator[Problem]:
-    """The same of one student's lessons; ``up`` are the pages of the last build."""
+    """The same of one student's lessons and questions; ``up`` are the pages of the last build."""
     student = consent.paths.key
-    for lesson in consent.paths.lessons:
+    for lesson in consent.paths.dated:
         old_key = was_called.get(lesson.key)
         if old_key is None:
             continue

@@ -7,7 +7,9 @@ from recapgen.app.consent_first import ConsentNow
 from recapgen.app.films_under_way import begin_filming, demonstrations
 from recapgen.app.student_results import StudentResult
 from recapgen.care.load import week_up_to
+from recapgen.care.question_notes import care_for_question
 from recapgen.intake.reading import read_student_folder
+from recapgen.model.between_lessons import QuestionRecap, StudentQuestion
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.recap import StudentRecap
@@ -27,10 +29,18 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         context.coach,
         context.today,
         read_one=context.readings.read_lesson,
+        read_asked=context.readings.read_question,
     )
     student = read.student
-    problems = [*read.problems, *consent_problems(student, read.lessons, granted, context.today)]
+    footage = [question.footage for question in read.questions]
+    asked = consent_problems(
+        student, (*read.lessons, *footage), granted, context.today, read.questions
+    )
+    problems = [*read.problems, *asked]
     lessons = [withhold_clips(lesson, granted) for lesson in read.lessons]
+    of_questions = begin_filming(
+        [withhold_clips(each, granted) for each in footage], granted, context, alone=True
+    )
     prepared = []
     for lesson, filming in zip(lessons, begin_filming(lessons, granted, context), strict=True):
         films, nameless, found = filming.finish()
@@ -46,6 +56,11 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         context.coach.altitude_m,
         today=context.today,
     )
+    questions = []
+    for question, filming in zip(read.questions, of_questions, strict=True):
+        films, _, found = filming.finish()
+        problems.extend(found)
+        questions.append(_told(question, films, paths.key, context))
     recap = StudentRecap(
         student=student,
         units=student.units or context.coach.units,
@@ -56,8 +71,23 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         log=read.log,
         week=week_up_to(read.log, context.today),
         coming=coming_lesson(student, recaps, context.today),
+        questions=tuple(questions),
     )
     return StudentResult(consent, recap, tuple(problems))
+
+
+def _told(
+    question: StudentQuestion, films: tuple[Film, ...], student_key: str, context: BuildContext
+) -> QuestionRecap:
+    return QuestionRecap(
+        key=question.key,
+        on=question.on,
+        page=lesson_page(context.secret, student_key, question.key, question.on),
+        words=question.words,
+        private=question.private,
+        films=films,
+        care=care_for_question(question.words),
+    )
 
 
 def _prepare(

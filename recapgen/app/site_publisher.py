@@ -102,7 +102,7 @@ class SitePublisher:
                 return looked, looked.problems, False
         result, inputs = self.known.whole(result), self._inputs(consent.paths.folder, before)
         forbidden = self._forbidden_for(result.recap)
-        films = (film for recap in result.recap.recaps for film in recap.films)
+        films = result.recap.films
         who, costs = result.recap.student, Cost.STUDENT
         strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
         problems = strange or self._publish_student(result, goal, forbidden, before)
@@ -175,10 +175,8 @@ class SitePublisher:
 
     def _searched_for(self, recap: StudentRecap, coach: Coach) -> str:
         """A digest of all that a student's pages are searched for, beside the program."""
-        private = [r.private for r in recap.recaps if r.private]
-        return key_for(
-            self.names, recap.student.name, repr(coach), str(self.context.root), *private
-        )
+        root = str(self.context.root)
+        return key_for(self.names, recap.student.name, repr(coach), root, *recap.private)
 
     def _forbidden_for(self, recap: StudentRecap) -> Forbidden:
         """What a student's own pages must not tell."""
@@ -187,7 +185,7 @@ class SitePublisher:
             recap.student,
             self.everyone,
             coach=self.context.coach_named(spoken),
-            private=(r.private for r in recap.recaps if r.private),
+            private=recap.private,
             root=str(self.context.root),
             vocabulary=self._vocabulary(spoken.language),
         )
@@ -245,7 +243,7 @@ class SitePublisher:
         spoken = words(self.context.coach.language)
         coach, front = self.context.coach_named(spoken), public_path(CASES, FRONT_PAGE)
         with_cases = (self.output.site / front).is_file()
-        private = [r.private for result in students for r in result.recap.recaps if r.private]
+        private = [words for result in students for words in result.recap.private]
         facts = (repr(coach), str(with_cases), self.names, digest_of(*private))
         made_with = recipe(template_folder(), *facts)
         day, root = self.context.today, self.output.root
@@ -281,7 +279,7 @@ class SitePublisher:
         """The coach's page for the range, in a folder of its own that nothing in site/ leads to."""
         spoken = words(self.context.coach.language)
         coach, at = self.context.coach_named(spoken), range_address(self.context.secret)
-        private = [r.private for result in students for r in result.recap.recaps if r.private]
+        private = [words for result in students for words in result.recap.private]
         made_with = recipe(template_folder(), repr(coach), self.names, digest_of(*private))
         day, root, goal = self.context.today, self.output.root, self.output.site / at
         if before is not None and before.stands(made_with, {}, day, root):
@@ -360,7 +358,7 @@ class SitePublisher:
             None,
             self.everyone,
             coach=coach,
-            private=(r.private for result in students for r in result.recap.recaps if r.private),
+            private=(words for result in students for words in result.recap.private),
             root=str(self.context.root),
             vocabulary=self._vocabulary(),
         )

@@ -59,6 +59,7 @@ def in_brief(student: StudentRecap) -> StudentRecap:
     return replace(
         student,
         recaps=tuple(_brief(recap, newest=recap in last) for recap in student.recaps),
+        questions=tuple(replace(question, films=()) for question in student.questions),
         problems=(),
     )
 

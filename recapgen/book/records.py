@@ -66,7 +66,7 @@ def lesson_record(
         "counted": recap.evidence.counted,
         "shots": _shots(recap),
         "columns": _columns(recap),
-        "clips": [_clip(film) for film in recap.films],
+        "clips": [clip_record(film) for film in recap.films],
         "plan": _plan(recap.notes.practice),
         "load": _load(recap.practice.load),
         "care_words": list(recap.notes.care_words),
@@ -191,7 +191,8 @@ def _columns(recap: Recap) -> dict[str, Any]:
     }
 
 
-def _clip(film: Film) -> dict[str, Any]:
+def clip_record(film: Film) -> dict[str, Any]:
+    """A film and the clips it was made of."""
     return {
         "view": film.view.value if film.view else None,
         "sides": [

@@ -7,7 +7,7 @@ from recapgen.choosing.followed import with_travel
 from recapgen.choosing.matching import match
 from recapgen.choosing.pairing import in_blocks, pair_up
 from recapgen.evidence.sorting import sorted_shots
-from recapgen.model.films import ClipPairing, FilmedClip
+from recapgen.model.films import ClipChoice, ClipPairing, FilmedClip
 from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.problem import Problem
 
@@ -41,3 +41,10 @@ def choose_clips(lesson: Lesson, filmed: Sequence[FilmedClip]) -> ClipChoices:
     declaration = lesson.notes.declaration
     pairings, unshown = pair_up(clips, shots, declaration.judged if declaration is not None else ())
     return ClipChoices(followed.lesson, clips, pairings, (*asked, *followed.problems, *unshown))
+
+
+def each_alone(lesson: Lesson, filmed: Sequence[FilmedClip]) -> ClipChoices:
+    """A film of every clip, in the coach's order: none shows a shot or stands for others."""
+    clips = tuple(one.clip for one in filmed)
+    pairings = tuple(ClipPairing(clip.view, (ClipChoice(clip),)) for clip in clips)
+    return ClipChoices(lesson, clips, pairings, ())

@@ -192,12 +192,12 @@ def _entries_below(node: Node) -> Iterator[MapEntry]:
 
 
 def taken_back_in_notes(root: Path, paths: StudentPaths) -> Iterator[Problem]:
-    """The same among the keys of the student's lessons, where it was noted at the next meeting.
+    """The same among the keys of lessons and questions, where it was noted at the next meeting.
 
     Looked for by line, before and whatever else the notes may be: consent comes first. What was
     asked for has its place in student.yml; here, anything but a plain yes to it may be a no.
     """
-    for lesson in paths.lessons:
+    for lesson in paths.dated:
         for number, line in _among_the_keys(lines_in(lesson.notes, MOST_BYTES) or ()):
             for key in _KEY.finditer(line):
                 means = _means_in_notes(plain_key(key["name"]), key["value"])

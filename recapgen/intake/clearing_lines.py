@@ -73,6 +73,11 @@ def clearings(text: str) -> Iterator[Clearing]:
         start = end
 
 
+def speaks_of_pain(text: str) -> bool:
+    """Whether ``text`` tells of pain, in any language of the pages; not that there is none."""
+    return any(spoken.tells_of_pain(_plain(text)) for spoken in _tongues())
+
+
 def _plain(text: str) -> str:
     """``text`` in small letters and as long as it was, with blanks and apostrophes of one kind."""
     small = "".join(low if len(low := c.lower()) == 1 else c for c in text)
@@ -119,6 +124,9 @@ class _Spoken:
         if _WARNS.search(sentence):
             return None
         return next((match.span() for match in self._all(sentence)), None)
+
+    def tells_of_pain(self, text: str) -> bool:
+        return self._pain.search(self._painless.sub(lambda m: " " * len(m[0]), text)) is not None
 
     def _all(self, sentence: str) -> Iterator[re.Match[str]]:
         yield from self._met(self._waves_off[:1], sentence)  # "no pain, no gain"

@@ -274,6 +274,7 @@ SPANISH = Tongue(
 
 _FR_PAIN = (
     r"(?:douleurs?|fait (?:un peu |très )?mal|avez (?:un peu )?mal|as (?:un peu )?mal|gêne|fourmillements?"
+    r"|ai (?:un peu |très |encore )?mal (?:à|au|aux)"
     r"|engourdissements?|vertiges?|blessures?|essoufflement|oppression)\b"
 )
 _FR_THE = r"(?:(?:la|le|les|l'|votre|vos|ta|tes|cette|ces|toute|une|un|peu|de|petite) ?)*"

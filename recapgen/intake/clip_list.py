@@ -29,13 +29,22 @@ LONGEST_CLIP_S = 3600.0
 
 
 def read_clips(
-    form: Form, root: Path, clips: tuple[Path, ...], next_key: SourceRef, problems: list[Problem]
+    form: Form,
+    root: Path,
+    clips: tuple[Path, ...],
+    next_key: SourceRef,
+    problems: list[Problem],
+    *,
+    in_blocks: bool = True,
 ) -> tuple[ClipFile, ...]:
-    """``clips:`` of the notes; without that key, every clip in the folder by its own name."""
+    """``clips:`` of the notes; without that key, every clip in the folder by its own name.
+
+    Not ``in_blocks`` where there is no before and after, so that a name need not tell of them.
+    """
     if form.has("clips"):
         return _listed(form, root, clips)
     named = {path: read_clip_name(path.stem) for path in clips}
-    unclear = [path for path in clips if named[path].says_nothing]
+    unclear = [path for path in clips if in_blocks and named[path].says_nothing]
     if unclear:
         facts = {"file": ", ".join(path.name for path in unclear)}
         where = SourceRef(file_of(root, unclear[0]))

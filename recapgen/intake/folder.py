@@ -17,12 +17,14 @@ from recapgen.model.source import SourceRef
 TABLE_ENDINGS = frozenset({".csv", ".tsv", ".xlsx"})
 CLIP_ENDINGS = frozenset({".mp4", ".mov", ".m4v", ".avi", ".mkv", ".webm", ".3gp", ".mts", ".wmv"})
 _OURS = TABLE_ENDINGS | CLIP_ENDINGS
-LESSON_FILES = frozenset({"notes.md", "private.md", "seal.json"})
+NOTES, QUESTION = "notes.md", "question.md"
+LESSON_FILES = frozenset({NOTES, "private.md", "seal.json"})
+QUESTION_FILES = frozenset({QUESTION, "private.md"})
 NEVER_STUDENTS = frozenset({"drills", "inbox"})
 DEEPEST = 6
 MOST_NAMED = 5
 _DATE = re.compile(r"(\d{4})[-_. ]?(\d{2})[-_. ]?(\d{2})(?!\d)")
-_NEAR_NOTES = re.compile(r"notes?(\W.*)?", re.IGNORECASE)
+_NEAR = re.compile(r"(?:(notes?)|questions?)(\W.*)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,8 @@ class EarlierNotes:
 class LessonPaths:
     """``key`` is the folder's own name, which begins with the date.
 
-    ``earlier`` are the notes of this student's lessons before it, the newest first.
+    ``notes`` is the question.md of a folder that was ``asked`` between lessons. ``earlier`` are
+    the notes of this student's lessons before it, the newest first.
     """
 
     key: str
@@ -75,11 +78,15 @@ class LessonPaths:
     tables: tuple[Path, ...]
     clips: tuple[Path, ...]
     earlier: tuple[EarlierNotes, ...] = field(default=(), repr=False, compare=False)
+    asked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class StudentPaths:
-    """One student's files, lessons oldest first; ``problems`` are those of the folder's layout."""
+    """One student's files, lessons and questions oldest first.
+
+    ``problems`` are those of the folder's layout.
+    """
 
     key: str
     folder: Path
@@ -87,6 +94,12 @@ class StudentPaths:
     log_file: Path | None
     lessons: tuple[LessonPaths, ...]
     problems: tuple[Problem, ...] = ()
+    questions: tuple[LessonPaths, ...] = ()
+
+    @property
+    def dated(self) -> tuple[LessonPaths, ...]:
+        """Every folder that may have a page: the lessons, then the questions."""
+        return (*self.lessons, *self.questions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,18 +125,22 @@ def survey(lessons: Path) -> Checked[Survey]:
     students = []
     for entry in _entries(root, root, root, problems):
         if not entry.is_dir:
-            if entry.is_ours or entry.is_called("notes.md"):
+            if entry.is_ours or entry.is_called(NOTES, QUESTION):
                 problems.append(_stray(root, entry))
         elif folded(entry.name) not in NEVER_STUDENTS:
             if entry.path.is_symlink():  # it may be another student's, whatever it is called
                 problems.append(Problem(Code.LINK_OUTSIDE, _at(root, entry.path)))
-            elif _DATE.match(entry.name) and (entry.path / "notes.md").is_file():
+            elif _DATE.match(entry.name) and _is_marked(entry.path):
                 problems.append(Problem(Code.LESSON_OUTSIDE_STUDENT, _at(root, entry.path)))
             else:
                 students.append(_student(root, entry.path))
     if not students:
         problems.append(Problem(Code.NO_STUDENTS, SourceRef("")))
     return Checked(Survey(root, _told_apart(root, students)), tuple(problems))
+
+
+def _is_marked(folder: Path) -> bool:
+    return any((folder / name).is_file() for name in (NOTES, QUESTION))
 
 
 def _told_apart(root: Path, students: list[StudentPaths]) -> tuple[StudentPaths, ...]:
@@ -192,7 +209,7 @@ def _student(root: Path, folder: Path) -> StudentPaths:
     for entry in entries:
         if entry.is_dir:
             lessons.extend(_lessons(root, folder, entry.path, problems))
-        elif entry.is_called("notes.md") or (entry.is_ours and entry.path != log_file):
+        elif entry.is_called(NOTES, QUESTION) or (entry.is_ours and entry.path != log_file):
             problems.append(_stray(root, entry))
     lessons.sort(key=lambda lesson: (lesson.on, lesson.key))
     seen: dict[str, LessonPaths] = {}
@@ -203,8 +220,9 @@ def _student(root: Path, folder: Path) -> StudentPaths:
             problems.append(Problem(Code.LESSON_TWICE, _at(root, lesson.folder), facts))
     if not lessons and not problems:
         problems.append(Problem(Code.STUDENT_WITHOUT_LESSONS, _at(root, folder)))
-    told = _after_each_other(tuple(seen.values()))
-    return StudentPaths(folder.name, folder, student_file, log_file, told, tuple(problems))
+    told = _after_each_other(tuple(lesson for lesson in seen.values() if not lesson.asked))
+    asked = tuple(lesson for lesson in seen.values() if lesson.asked)
+    return StudentPaths(folder.name, folder, student_file, log_file, told, tuple(problems), asked)
 
 
 def _after_each_other(lessons: tuple[LessonPaths, ...]) -> tuple[LessonPaths, ...]:
@@ -223,23 +241,34 @@ def _lessons(
     *,
     in_lesson: bool = False,
 ) -> Iterator[LessonPaths]:
-    """The lesson that ``folder`` is, if it is one, and those in the folders below it."""
+    """The lesson or question that ``folder`` is, and those in the folders below it."""
     entries = _entries(root, student, folder, problems)
-    notes, twice = _only(root, [e for e in entries if e.is_called("notes.md") and e.is_file])
-    problems.extend(twice)
+    notes, asked = _marks(root, entries, problems)
     ours = [entry for entry in entries if entry.is_file and entry.is_ours]
-    near = next((e for e in entries if e.is_file and _is_near_notes(e)), None)
+    near = next((e for e in entries if e.is_file and _NEAR.fullmatch(PurePath(e.name).stem)), None)
     if notes is None and (ours or (near and not in_lesson)):
         problems.append(_without_notes(root, folder, ours, near, in_lesson=in_lesson))
     if notes is not None:
-        problems.extend(_not_read(root, entries))
+        problems.extend(_not_read(root, entries, QUESTION_FILES if asked else LESSON_FILES))
         lesson = _lesson(root, folder, notes, entries, problems)
         if lesson is not None:
-            yield lesson
+            yield replace(lesson, seal=None, asked=True) if asked else lesson
     for entry in entries:
         if entry.is_dir and len(entry.path.relative_to(student).parts) <= DEEPEST:
             below = in_lesson or notes is not None
             yield from _lessons(root, student, entry.path, problems, in_lesson=below)
+
+
+def _marks(root: Path, entries: list[_Entry], problems: list[Problem]) -> tuple[Path | None, bool]:
+    """What makes the folder a lesson or a question, and whether it is the latter."""
+    found: dict[str, Path | None] = {}
+    for name in (NOTES, QUESTION):
+        found[name], twice = _only(root, [e for e in entries if e.is_called(name) and e.is_file])
+        problems.extend(twice)
+    notes, question = found[NOTES], found[QUESTION]
+    if notes is not None and question is not None:
+        problems.append(Problem(Code.QUESTION_BESIDE_NOTES, _at(root, question)))
+    return notes or question, notes is None and question is not None
 
 
 def _without_notes(
@@ -249,17 +278,16 @@ def _without_notes(
     if in_lesson:
         return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
     if near is not None:
-        return Problem(Code.NOTES_MISNAMED, _at(root, near.path), {"found": near.name})
+        notes_meant = _NEAR.fullmatch(PurePath(near.name).stem)
+        name = NOTES if notes_meant is not None and notes_meant[1] else QUESTION
+        facts = {"found": near.name, "name": name}
+        return Problem(Code.NOTES_MISNAMED, _at(root, near.path), facts)
     notes = Edit(f"{file_of(root, folder)}/notes.md", 1, 0, ("---", "---"))
     offers = one_of([notes])
     return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts, offers=offers)
 
 
-def _is_near_notes(entry: _Entry) -> bool:
-    return _NEAR_NOTES.fullmatch(PurePath(entry.name).stem) is not None
-
-
-def _not_read(root: Path, entries: list[_Entry]) -> Iterator[Problem]:
+def _not_read(root: Path, entries: list[_Entry], read: frozenset[str]) -> Iterator[Problem]:
     """Problem for what lies in a lesson's folder without being part of it, at the first of them.
 
     What an editor keeps for itself ("notes.md~", "~$shots.xlsx") is no mistake of the coach's.
@@ -268,7 +296,7 @@ def _not_read(root: Path, entries: list[_Entry]) -> Iterator[Problem]:
         e
         for e in entries
         if not e.is_dir
-        and not (e.is_file and (e.is_ours or e.is_called(*LESSON_FILES)))
+        and not (e.is_file and (e.is_ours or e.is_called(*read, QUESTION)))
         and not (e.name.startswith("~") or e.name.endswith("~"))
     ]
     if more:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.model.between_lessons import StudentQuestion
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Problem
@@ -62,7 +63,7 @@ class KeptReadings:
         settings = _of_reading(coach)
         if paths.student_file is None:
             return read()
-        files = (paths.student_file, *(lesson.notes for lesson in paths.lessons))
+        files = (paths.student_file, *(dated.notes for dated in paths.dated))
         facts = ("student", str(root), paths.key, repr([str(file) for file in files]))
         return self._kept(files, (*facts, repr(settings)), read, Student)
 
@@ -90,6 +91,17 @@ class KeptReadings:
             return read_lesson(root, paths, settings, student, self._read_table)
 
         return self._kept(files, facts, read, Lesson)
+
+    def read_question(self, root: Path, paths: LessonPaths) -> Checked[StudentQuestion]:
+        """As ``intake.question_file.read_question``."""
+
+        def read() -> Checked[StudentQuestion]:
+            from recapgen.intake.question_file import read_question  # noqa: PLC0415  see above
+
+            return read_question(root, paths)
+
+        files = (paths.notes, *((paths.private,) if paths.private is not None else ()))
+        return self._kept(files, ("question", str(root), repr(paths)), read, StudentQuestion)
 
     def _read_table(
         self, root: Path, tables: tuple[Path, ...], setting: "Setting"

@@ -19,6 +19,7 @@ from recapgen.intake.kept_drills import changed_since, drills_for
 from recapgen.intake.last_time import with_last_time
 from recapgen.intake.practice_plan import read_practice
 from recapgen.intake.quantities import club_in
+from recapgen.intake.questions_keys import without_a_questions_keys
 from recapgen.intake.said_files import read_said_files
 from recapgen.intake.shot_spans import read_left_out, read_marks, read_mishits, read_spans
 from recapgen.intake.spelling import spelling
@@ -92,7 +93,9 @@ def read_notes(
     if front is None:
         return Checked(None, problems)
     found: list[Problem] = []
-    taken = with_last_time(front.keyed, root, paths, KEYS, KNOWN)
+    keyed, asked = without_a_questions_keys(front.keyed)
+    found.extend(asked)
+    taken = with_last_time(keyed, root, paths, KEYS, KNOWN)
     found.extend(taken.problems)
     form = Form(taken.keyed, KEYS, found)
     clips = read_clips(form, root, paths.clips, front.next_key, found)

@@ -9,7 +9,10 @@ from pathlib import Path
 from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.log_file import read_log
+from recapgen.intake.question_file import read_question
 from recapgen.intake.text_file import file_of
+from recapgen.model.between_lessons import StudentQuestion
+from recapgen.model.fix import Put, one_of
 from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach, Student
 from recapgen.model.practice_log import PracticeLog
@@ -24,16 +27,19 @@ _KEYS_AMISS = frozenset({Code.KEY_UNKNOWN, Code.KEY_MISSPELT})
 
 LessonReader = Callable[[Path, LessonPaths, Coach, Student], Checked[Lesson]]
 """Reads one lesson's folder."""
+QuestionReader = Callable[[Path, LessonPaths], Checked[StudentQuestion]]
+"""Reads one question's."""
 
 
 @dataclass(frozen=True, slots=True)
 class StudentFolder:
-    """``lessons`` are those that could be read, oldest first; ``problems`` in file order."""
+    """What could be read, lessons and questions oldest first; ``problems`` in file order."""
 
     student: Student
     lessons: tuple[Lesson, ...]
     log: PracticeLog
     problems: tuple[Problem, ...]
+    questions: tuple[StudentQuestion, ...] = ()
 
 
 def read_student_folder(
@@ -44,12 +50,13 @@ def read_student_folder(
     today: date | None = None,
     *,
     read_one: LessonReader = read_lesson,
+    read_asked: QuestionReader = read_question,
 ) -> StudentFolder:
     """The student's values and all problems met. It never stops at the first.
 
     ``who`` is what student.yml says, read once, so that consent is judged on the very value that
-    is published. Without ``today`` no lesson's day is held to be too far ahead. ``read_one`` may
-    know a lesson from before.
+    is published. Without ``today`` no day is held to be too far ahead. ``read_one`` and
+    ``read_asked`` may know a lesson or a question from before.
     """
     student = who.value or Student(paths.key, paths.key)
     problems = [*paths.problems, *_far_ahead(root, paths, today), *who.problems]
@@ -62,11 +69,19 @@ def read_student_folder(
         problems.extend(p for p in found if newest or p.code is not Code.DRILL_CHANGED)
         if lesson is not None:
             lessons.append(lesson)
+    questions = []
+    for asked_paths in paths.questions:
+        question, found = read_asked(root, asked_paths)
+        problems.extend(found)
+        if question is not None:
+            questions.append(question)
+            problems.extend(_ahead(root, question, today))
     return StudentFolder(
         student,
         tuple(lessons),
         log or PracticeLog(kept=True),
         capped(_without_harm(problems)),
+        tuple(questions),
     )
 
 
@@ -90,6 +105,20 @@ def _far_ahead(root: Path, paths: StudentPaths, today: date | None) -> Iterator[
             facts = {"day": lesson.on.isoformat(), "today": today.isoformat()}
             where = SourceRef(file_of(root, lesson.folder))
             yield Problem(Code.LESSON_FAR_AHEAD, where, facts)
+
+
+def _ahead(root: Path, question: StudentQuestion, today: date | None) -> Iterator[Problem]:
+    """Nobody has asked, or answered, on a day that is still to come."""
+    if today is None:
+        return
+    facts = {"today": today.isoformat()}
+    if question.on > today:
+        where = SourceRef(file_of(root, question.folder))
+        yield Problem(Code.QUESTION_AHEAD, where, facts | {"day": question.on.isoformat()})
+    elif question.words.answered is not None and question.words.answered > today:
+        offers = one_of([Put(SourceRef(question.where.file), ("answered",), today.isoformat())])
+        day = question.words.answered.isoformat()
+        yield Problem(Code.QUESTION_AHEAD, question.where, facts | {"day": day}, offers=offers)
 
 
 def capped(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -6,7 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from recapgen.intake.folder import LessonPaths, StudentPaths, Survey, begins_with_a_date, survey
+from recapgen.intake.folder import (
+    NOTES,
+    QUESTION,
+    LessonPaths,
+    StudentPaths,
+    Survey,
+    begins_with_a_date,
+    survey,
+)
 from recapgen.intake.text_file import file_of
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -37,7 +45,7 @@ def lesson_given(given: Path, command: str) -> Checked[LessonGiven]:
     above = next((p for p in folder.parents if (p / "coach.yml").is_file()), folder.parent.parent)
     found = survey(above).value
     for student in found.students if found is not None else ():
-        for lesson in student.lessons:
+        for lesson in student.dated:
             if found is not None and lesson.folder == folder:
                 return Checked(LessonGiven(found, student, lesson), ())
     line = f"recapgen {command} {lesson_to_type(given)}"
@@ -67,7 +75,8 @@ def lesson_to_type(given: Path) -> str:
     """The newest lesson's folder below ``given``, to be pasted; a made-up one where none is."""
     below = [folder for folder in _folders(given) if not _is_lesson(folder)]
     found = [*_lessons_in(given), *(lesson for near in below for lesson in _lessons_in(near))]
-    newest = max(found, key=lambda lesson: lesson.name, default=None)
+    with_notes = (lesson for lesson in found if NOTES in _names_in(lesson))
+    newest = max(with_notes, key=lambda lesson: lesson.name, default=None)
     return _AN_EXAMPLE if newest is None else to_type(newest, given)
 
 
@@ -127,7 +136,7 @@ def _lessons_in(folder: Path) -> Iterator[Path]:
 
 
 def _is_lesson(folder: Path) -> bool:
-    return "notes.md" in _names_in(folder)
+    return bool(_names_in(folder) & {NOTES, QUESTION})
 
 
 def _folders(folder: Path) -> list[Path]:

@@ -69,3 +69,8 @@ def intent_key(intent: str) -> str:
 def record_path(student_key: str, lesson_key: str) -> str:
     """Where a lesson's data lies inside the book's folder, with forward slashes."""
     return f"data/{student_key}/{file_stem(lesson_key)}.json"
+
+
+def question_path(student_key: str, question_key: str) -> str:
+    """The same of a question between lessons."""
+    return f"questions/{student_key}/{file_stem(question_key)}.json"

@@ -54,6 +54,14 @@ class Code(Enum):
     STRAY_FILE = ("stray-file", Cost.NOTHING)
     NO_STUDENTS = ("no-students", Cost.NOTHING)
     STUDENT_WITHOUT_LESSONS = ("student-without-lessons", Cost.NOTHING)
+    QUESTION_BESIDE_NOTES = ("question-beside-notes", Cost.STUDENT)
+    QUESTION_IN_NOTES = ("question-in-notes", Cost.STUDENT)
+    QUESTION_WITH_SHOTS = ("question-with-shots", Cost.NOTHING)
+    QUESTION_EMPTY = ("question-empty", Cost.STUDENT)
+    QUESTION_OPEN = ("question-open", Cost.NOTHING)
+    QUESTION_AHEAD = ("question-ahead", Cost.STUDENT)
+    ANSWER_MISSING = ("answer-missing", Cost.STUDENT)
+    ANSWERED_BEFORE_ASKED = ("answered-before-asked", Cost.STUDENT)
     MORE_PROBLEMS = ("more-problems", Cost.NOTHING)
 
     # keys and values, in notes.md and the .yml files
@@ -206,6 +214,7 @@ class Code(Enum):
     JUNIOR_WITHOUT_GUARDIAN = ("junior-without-guardian", Cost.STUDENT)
     HIDDEN_AS_OF_OLD = ("hidden-as-of-old", Cost.NOTHING)
     CARE_LINES_NOT_AGREED = ("care-lines-not-agreed", Cost.NOTHING)
+    PAIN_NOT_AGREED = ("pain-not-agreed", Cost.NOTHING)
     CLIPS_NOT_AGREED = ("clips-not-agreed", Cost.NOTHING)
     CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)
     SECRET_MALFORMED = ("secret-malformed", Cost.RUN)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from datetime import date, time
 
+from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.care import CareNote, Load, WeekSoFar
 from recapgen.model.carry import FairCarry, FlightLines, LoftAtStrike
 from recapgen.model.drill import Demonstration
@@ -137,7 +138,9 @@ class ComingLesson:
 
 @dataclass(frozen=True, slots=True)
 class StudentRecap:
-    """All lessons of one student, oldest first; ``address`` is the unguessable folder name.
+    """All lessons and questions of one student, oldest first.
+
+    ``address`` is the unguessable folder name.
 
     ``published`` is False where the student has not agreed to a page (any more): then
     only the coach's book shows them.
@@ -152,3 +155,21 @@ class StudentRecap:
     log: PracticeLog = field(default_factory=PracticeLog)
     week: WeekSoFar | None = None  # for the coach's book: what was hit lately
     coming: ComingLesson | None = None  # as of the day of the build
+    questions: tuple[QuestionRecap, ...] = ()
+
+    def tells(self, question: QuestionRecap) -> bool:
+        """Whether a question has a page: answered, and of no body that is not to be told of."""
+        told = question.words.settled and (self.student.agreed.body or not question.words.pain)
+        return self.published and told
+
+    @property
+    def private(self) -> tuple[str, ...]:
+        """All words that are for the coach's book alone."""
+        told: tuple[Recap | QuestionRecap, ...] = (*self.recaps, *self.questions)
+        return tuple(each.private for each in told if each.private)
+
+    @property
+    def films(self) -> tuple[Film, ...]:
+        """All films of the student's own pages."""
+        told: tuple[Recap | QuestionRecap, ...] = (*self.recaps, *self.questions)
+        return tuple(film for each in told for film in each.films)

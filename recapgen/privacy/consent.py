@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from recapgen.model.between_lessons import QuestionRecap, QuestionWords, StudentQuestion
 from recapgen.model.care import CareNote
 from recapgen.model.fix import Offer, Put, one_of
 from recapgen.model.lesson import Lesson
@@ -46,11 +47,22 @@ def grants(student: Student, today: date) -> Grants:
 
 
 def consent_problems(
-    student: Student, lessons: Iterable[Lesson], granted: Grants, today: date
+    student: Student,
+    lessons: Iterable[Lesson],
+    granted: Grants,
+    today: date,
+    questions: Iterable[StudentQuestion] = (),
 ) -> tuple[Problem, ...]:
-    """What the coach asked for or dropped that is not agreed, or not any more."""
+    """What the coach asked for or dropped that is not agreed, or not any more.
+
+    ``lessons`` are those of questions, too, as far as clips go.
+    """
     agreed = student.agreed
     found = [*_standing(student, today)]
+    for question in questions:
+        if question.words.settled and granted.page and not _may_tell(question.words, granted):
+            facts, offers = {"student": student.name}, _agreed_to(student, "body")
+            found.append(Problem(Code.PAIN_NOT_AGREED, question.where, facts, offers=offers))
     for lesson in lessons:
         case = lesson.notes.case
         if case is not None and not (agreed.cases or agreed.unclear):
@@ -81,14 +93,19 @@ def withhold_clips(lesson: Lesson, granted: Grants) -> Lesson:
 def page_view(student: StudentRecap, granted: Grants) -> StudentRecap:
     """The only thing a student's page may be made from.
 
-    Without the coach's own (folder names, private words, problems), and without what was not
-    agreed: clips; body flags, age, health, every note that gives one of them away, and the
-    coach's own lines beside those notes, which may.
+    Without the coach's own (folder names, private words, problems, questions that wait), and
+    without what was not agreed: clips; body flags, age, health, every note that gives one of them
+    away, the coach's own lines beside those notes and questions that speak of pain, which may.
     """
     return replace(
         student,
         student=_shown_student(student.student, granted),
         recaps=tuple(_shown_recap(recap, granted) for recap in student.recaps),
+        questions=tuple(
+            _shown_question(question, granted)
+            for question in student.questions
+            if _may_tell(question.words, granted)
+        ),
         problems=(),
         log=student.log if granted.body else _without_pain(student.log),
     )
@@ -168,6 +185,16 @@ def _shown_recap(recap: Recap, granted: Grants) -> Recap:
         evidence=replace(recap.evidence, unknown_columns=()),
         case=LessonCase(links=recap.case.links),
     )
+
+
+def _may_tell(question: QuestionWords, granted: Grants) -> bool:
+    """Whether a question may have a page: it has its answer, and tells of no body unagreed."""
+    return question.settled and (granted.body or not question.pain)
+
+
+def _shown_question(question: QuestionRecap, granted: Grants) -> QuestionRecap:
+    films = question.films if granted.clips else ()
+    return replace(question, key="", private=None, films=films)
 
 
 def _without_pain(log: PracticeLog) -> PracticeLog:

@@ -1,5 +1,6 @@
 """Looking after yourself: the shown notes, the quiet ones, when to stop."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from recapgen.model.care import CareNote, Level, NoteCode
@@ -57,8 +58,17 @@ class CareView:
 
 
 def care_view(recap: Recap, reader: Reader) -> CareView:
-    """Only the shown notes, in the order given: the choice was made where they were found."""
-    notes = recap.care
+    """A lesson's notes."""
+    return care_beside(recap.care, recap.notes.care_words, reader)
+
+
+def care_beside(
+    notes: Sequence[CareNote], coach_lines: tuple[str, ...], reader: Reader
+) -> CareView:
+    """Only the shown notes, in the order given: the choice was made where they were found.
+
+    ``coach_lines`` are what the coach adds.
+    """
     shown = [note for note in notes if note.shown and note.code is not NoteCode.STOP_SIGNS]
     stop = [note for note in notes if note.shown and note.code is NoteCode.STOP_SIGNS]
     quiet = [note for note in shown if note.level is Level.INFO]
@@ -70,7 +80,7 @@ def care_view(recap: Recap, reader: Reader) -> CareView:
         stop_signs=tuple(line for note in stop for line in _told(note, reader).split("\n")),
         why=tuple(_why(note, reader) for note in (*shown, *stop)),
         standing=standing_advice(reader.words),
-        coach=recap.notes.care_words,
+        coach=coach_lines,
         adult=reader.words.say("page.care.adult") if reader.junior else "",
         reviewed=_reviewed(reader),
     )

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 _SCHEMES = frozenset({"http", "https", "mailto"})
 _LONGEST_HEADING = 6
+_LINE = 80
 _HEADINGS_START_AT = 3  # h1 is the intent, h2 names the part of the card
 
 
@@ -23,6 +24,17 @@ def coach_words(text: str) -> Markup | None:
         for inner in token.children or ():
             _plain_link(inner)
     return Markup(parser.renderer.render(tokens, parser.options, {}))  # noqa: S704 (html is off)
+
+
+def first_words(text: str) -> str:
+    """How ``text`` begins, without its marks and in one line; "" where nothing was written."""
+    inline = next((t for t in _parser().parse(text) if t.type == "inline"), None)
+    parts = inline.children or () if inline is not None else ()
+    line = " ".join("".join(each.content or " " for each in parts).split())
+    if len(line) <= _LINE:
+        return line
+    cut, blank, _ = line[: _LINE - 1].rpartition(" ")
+    return f"{cut if blank else line[: _LINE - 1]}…"
 
 
 @cache

@@ -6,6 +6,7 @@ from itertools import groupby, pairwise
 
 from markupsafe import Markup, escape
 
+from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.comparable import lessons_alike
 from recapgen.model.evidence import Kept
 from recapgen.model.page import Page
@@ -19,6 +20,7 @@ from recapgen.render.environment import fill
 from recapgen.render.next_lesson import NextLesson
 from recapgen.render.number_view import number_line
 from recapgen.render.practice_view import PracticeView, practice_view
+from recapgen.render.question_page import question_in_brief
 from recapgen.render.reader import Reader
 from recapgen.render.rounds import rounds_beside_lessons
 from recapgen.words.amounts import day, quantity_name
@@ -30,17 +32,18 @@ _ONE_LIST = 12  # lessons; of more, each year has its list
 
 @dataclass(frozen=True, slots=True)
 class ContentsLine:
-    """One line of the contents."""
+    """One line of the contents: a lesson, or what was ``asked`` between two."""
 
     page: str
     title: str
     when: str
     filmed: bool
+    asked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Year:
-    """The lessons of one year, newest first; ``heading`` is empty where all stand in one list."""
+    """The lines of one year, newest first; ``heading`` is empty where all stand in one list."""
 
     heading: str
     entries: tuple[ContentsLine, ...]
@@ -98,7 +101,9 @@ def home_page(
             practice_page=practice.path if practice else None,
             progress=progress_views(student.recaps, student.log, reader),
             stuck=_what_stuck(student.recaps, reader),
-            earlier=_by_year(student.recaps[:-1], words),
+            earlier=_by_year((*student.recaps[:-1], *student.questions), words),
+            asked=bool(student.questions),
+            answer=_new_answer(student, words),
             compare_page=compare.path if compare else None,
             rounds=rounds_beside_lessons(student, reader),
             other_pages=other_pages,
@@ -208,17 +213,50 @@ def _entry(recap: Recap, words: Words) -> ContentsLine:
     return ContentsLine(recap.page, title, on, filmed=bool(recap.films))
 
 
-def _by_year(recaps: Sequence[Recap], words: Words) -> list[Year]:
+def _asked(question: QuestionRecap, words: Words) -> ContentsLine:
+    title, on = question_in_brief(question, words), day(question.on, words)
+    return ContentsLine(question.page, title, on, filmed=bool(question.films), asked=True)
+
+
+def _new_answer(student: StudentRecap, words: Words) -> tuple[str, str] | None:
+    """The page of an answer that is newer than every lesson, and what the link to it says."""
+    newest = max(student.questions, key=lambda question: question.on, default=None)
+    if newest is None or newest.words.answered is None:
+        return None
+    if student.recaps and newest.on < student.recaps[-1].on:
+        return None
+    on = day(newest.words.answered, words)
+    return newest.page, words.say("page.question.fresh", day=on)
+
+
+def _by_year(told: Sequence[Recap | QuestionRecap], words: Words) -> list[Year]:
     """In one list as far as it is read at a glance, else a list for each year."""
-    newest_first = list(reversed(recaps))
-    if len(newest_first) <= _ONE_LIST:
-        return [Year("", tuple(_entry(recap, words) for recap in newest_first))] if recaps else []
+    newest_first = sorted(
+        told, key=lambda each: (each.on, isinstance(each, QuestionRecap), each.page), reverse=True
+    )
+    lines = [
+        (
+            each.on.year,
+            _asked(each, words) if isinstance(each, QuestionRecap) else _entry(each, words),
+        )
+        for each in newest_first
+    ]
+    if len(lines) <= _ONE_LIST:
+        return [Year("", tuple(line for _, line in lines))] if lines else []
     years = []
-    for year, members in groupby(newest_first, key=lambda recap: recap.on.year):
-        entries = tuple(_entry(recap, words) for recap in members)
-        heading = words.count("page.home.year", len(entries), year=str(year))
-        years.append(Year(heading, entries))
+    for year, members in groupby(lines, key=lambda each: each[0]):
+        entries = tuple(line for _, line in members)
+        years.append(Year(_year(year, entries, words), entries))
     return years
+
+
+def _year(year: int, entries: Sequence[ContentsLine], words: Words) -> str:
+    """The heading of a year: how many lessons, and how many questions, it has."""
+    asked = sum(entry.asked for entry in entries)
+    if asked == len(entries):
+        return words.count("page.question.year", asked, year=str(year))
+    lessons = words.count("page.home.year", len(entries) - asked, year=str(year))
+    return words.listed((lessons, words.count("page.question.count", asked))) if asked else lessons
 
 
 def _newest_plan(student: StudentRecap, reader: Reader) -> PracticeView | None:

@@ -1,9 +1,11 @@
 """All pages of one student's site."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
 
 from recapgen.model.as_data import FAULTS, as_text
+from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.page import Asset, Page, Site, SiteKind, WrittenFile
 from recapgen.model.people import Coach
 from recapgen.model.public import FRONT_PAGE
@@ -20,6 +22,7 @@ from recapgen.render.measured_page import measured_page
 from recapgen.render.next_lesson import next_lesson
 from recapgen.render.practice_page import practice_page
 from recapgen.render.practice_view import drill_assets
+from recapgen.render.question_page import question_page, question_title
 from recapgen.render.reader import Reader, reader_of
 from recapgen.render.session_calendar import session_calendar
 from recapgen.tools.cache import Cache, key_for
@@ -34,7 +37,7 @@ def student_site(
     *,
     stands: Callable[[str, str], bool] = lambda *_: False,
 ) -> Site:
-    """Home, a page for each lesson, practice, log, lessons compared, how it was measured.
+    """Home, a page for each lesson and question, practice, log, comparison, how it was measured.
 
     ``kept`` is where finished drawings are kept between builds. ``stands`` says of a lesson's
     page, by its path and all that it is made of, whether it is there: then it gets no body.
@@ -58,8 +61,11 @@ def student_site(
     compare = compare_page(student.recaps, reader, stop)
     home = home_page(student, reader, practice, compare, links[1:], coming=coming)
     around = repr((student.student, student.units, coach, words.language, links))
-    lessons = [_lesson(recap, reader, links, around, stands) for recap in student.recaps]
-    further = (practice, log, compare, measured)
+    of_lessons = _KindOfPage(Recap, lesson_title, lesson_page, around, stands)
+    of_questions = _KindOfPage(QuestionRecap, question_title, question_page, around, stands)
+    lessons = [of_lessons.page(recap, reader, links) for recap in student.recaps]
+    questions = [of_questions.page(each, reader, links) for each in student.questions]
+    further = (*questions, practice, log, compare, measured)
     return Site(
         kind=SiteKind.STUDENT,
         name=words.say("page.home.title", coach=coach.name),
@@ -71,21 +77,28 @@ def student_site(
     )
 
 
-def _lesson(
-    recap: Recap,
-    reader: Reader,
-    links: Sequence[tuple[str, str]],
-    around: str,
-    stands: Callable[[str, str], bool],
-) -> Page:
-    """A lesson's page; ``around`` is a digest of all else that it is made of."""
-    try:
-        made_of = key_for("lesson", around, as_text(recap, Recap))
-    except FAULTS:
-        return lesson_page(recap, reader, links)
-    if stands(recap.page, made_of):
-        return Page(recap.page, lesson_title(recap, reader), body="", made_of=made_of)
-    return replace(lesson_page(recap, reader, links), made_of=made_of)
+_T = TypeVar("_T", Recap, QuestionRecap)
+
+
+@dataclass(frozen=True, slots=True)
+class _KindOfPage(Generic[_T]):
+    """How pages of one kind are made; ``around`` is a digest of all else that they are made of."""
+
+    kind: type[_T]
+    title: Callable[[_T, Reader], str]
+    whole: Callable[[_T, Reader, Sequence[tuple[str, str]]], Page]
+    around: str
+    stands: Callable[[str, str], bool]
+
+    def page(self, told: _T, reader: Reader, links: Sequence[tuple[str, str]]) -> Page:
+        """The page; without a body where it stands as it is."""
+        try:
+            made_of = key_for("page", self.around, as_text(told, self.kind))
+        except FAULTS:
+            return self.whole(told, reader, links)
+        if self.stands(told.page, made_of):
+            return Page(told.page, self.title(told, reader), body="", made_of=made_of)
+        return replace(self.whole(told, reader, links), made_of=made_of)
 
 
 def _numbers(student: StudentRecap) -> Iterator[WrittenFile]:
@@ -98,9 +111,6 @@ def _numbers(student: StudentRecap) -> Iterator[WrittenFile]:
 
 def _assets(student: StudentRecap) -> tuple[Asset, ...]:
     """The films and drills of all lessons; what two lessons show is copied once."""
-    assets = {
-        asset.path: asset
-        for recap in student.recaps
-        for asset in (*film_assets(recap.films), *drill_assets(recap))
-    }
+    assets = {asset.path: asset for recap in student.recaps for asset in drill_assets(recap)}
+    assets |= {asset.path: asset for asset in film_assets(student.films)}
     return tuple(assets.values())

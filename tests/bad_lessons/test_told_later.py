@@ -12,6 +12,8 @@ from tests.bad_lessons.test_pasted_fixes import kinds, paste
 STUDENT, NOTES = "Marta/student.yml", "Marta/2027-04-11/notes.md"
 OTHER = "Ann/2027-04-11/notes.md"
 CASE = "---\ncase: {name: starts-right, title: The driver}\n---\nWell done.\n"
+QUESTION = "Marta/2027-04-11 asked/question.md"
+ASKED = "---\nanswered: 2027-04-12\n---\nWhy does it start right?\n---\nCount nine first.\n"
 SOUND = {
     "coach.yml": "coach: Ines\npublished at: https://example.org/lessons\n",
     STUDENT: "name: Marta\nagreed: {page: yes, cases: yes}\n",
@@ -39,6 +41,10 @@ PAGE_ONLY = "name: Marta\nagreed: {page: yes}\n"
           "Bo/student.yml": "name: Bo\nagreed: {page: yes, cases: yes}\n",
           "Bo/2027-04-11/notes.md": "---\ncase: {name: b, title: The wedge}\n---\n"},
          [("see also: [b]",)]),
+        (Code.PAIN_NOT_AGREED, {QUESTION: ASKED.replace("right", "right, and my wrist hurts")},
+         [("agreed: {page: yes, cases: yes, body: yes}",)]),
+        (Code.QUESTION_AHEAD, {QUESTION: ASKED.replace("04-12", "04-13")},
+         [("answered: 2027-04-12",)]),
         (Code.CONSENT_WITHDRAWN_LATER,
          {STUDENT: "name: Marta\nagreed: {page: yes, withdrawn: 2027-05-01}\n"},
          [("agreed: {page: yes, withdrawn: 2027-04-12}",)]),

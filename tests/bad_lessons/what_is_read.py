@@ -51,6 +51,8 @@ def _published(lessons: Path) -> dict[str, Any]:
         told |= {"withdrawn": student.agreed.withdrawn, "until": student.agreed.until}
         for lesson in read.lessons:
             told |= _of(lesson)
+        for question in read.questions:
+            told |= {"question": question.words.asked, "answer": question.words.answer}
     return told | {"units": _units(coach)}
 
 

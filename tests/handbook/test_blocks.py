@@ -52,7 +52,9 @@ def lay_out(root: Path, text: str) -> Path:
         table = TIMED_SHOTS if by_clock else SHOTS
         (lesson / "shots.csv").write_text(table, encoding="utf-8")
     for name in re.findall(r"file: ([\w ]+\.mov)", text):
-        (lesson / name).touch()
+        clip = lessons / Path(place_of(text)).with_name(name)
+        clip.parent.mkdir(exist_ok=True)
+        clip.touch()
     notes = "---\nintent: Hum\n---\nWell done.\n"
     files = {"coach.yml": COACH, "marta/student.yml": STUDENT, "marta/2027-04-11/notes.md": notes}
     files[place_of(text)] = text if text.startswith("---") or kind_of(text) else f"---\n{text}---\n"
@@ -69,6 +71,8 @@ def kind_of(text: str) -> str | None:
 
 
 def place_of(text: str) -> str:
+    if "asked by:" in text:
+        return "marta/2027-02-03-question/question.md"
     return kind_of(text) or "marta/2027-04-11/notes.md"
 
 

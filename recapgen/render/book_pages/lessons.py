@@ -11,7 +11,6 @@ from recapgen.model.care import CareNote
 from recapgen.model.evidence import Comparison, Retention
 from recapgen.model.filled import FilledKey
 from recapgen.model.people import Coach
-from recapgen.model.public import public_path
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.rounding import whole
 from recapgen.model.shots import ShotStatus
@@ -24,6 +23,8 @@ from recapgen.render.book_pages.number_facts import (
     tell_change,
     tell_in_book,
 )
+from recapgen.render.book_pages.page_link import page_link
+from recapgen.render.book_pages.questions import question_views
 from recapgen.render.charts.load_chart import load_chart
 from recapgen.render.coach_words import coach_words
 from recapgen.render.diary import book_diary
@@ -112,14 +113,6 @@ def reader_of_book(
     return Reader(coach.units, student.student.hand, words, coach, kept=kept)
 
 
-def page_link(student: StudentRecap, page: str, up: Collection[str] | None) -> str | None:
-    """The way from the book to a page of the student's, where it is ``up`` (as in ``Book``)."""
-    path = public_path(student.address, page)
-    if not student.published or (up is not None and path not in up):
-        return None
-    return f"../site/{quote(path)}"
-
-
 def _lesson_line(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> LessonLine:
@@ -143,13 +136,14 @@ def _lesson_line(
 def finish_lessons(
     student: StudentRecap, up: Collection[str] | None, reader: Reader
 ) -> FinishedLessons:
-    """The log and all lessons of a student for the book: what no other day changes."""
+    """The log, all lessons and questions of a student for the book: what no other day changes."""
     views = [_lesson_view(student, recap, up, reader) for recap in reversed(student.recaps)]
     html = fill(
         "book/pages/student_lessons.html.jinja",
         reader.words,
         diary=book_diary(student.log, reader.words, reader.kept),
         lessons=views,
+        questions=question_views(student, up, reader),
     )
     whole = LessonsHtml(brief_html(student, reader), html)
     return FinishedLessons(tuple(view.line for view in views), lambda: whole)

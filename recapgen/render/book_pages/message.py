@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from urllib.parse import quote
 
+from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.people import Coach
 from recapgen.model.public import CASES, public_address, public_path
 from recapgen.model.recap import Recap, StudentRecap
@@ -34,6 +35,18 @@ def messages(
 ) -> tuple[Message, ...]:
     """One for the lesson's page if ``up`` holds it (None: yes), one for its case if it has one."""
     return tuple(_messages(student, recap, up, reader))
+
+
+def answer_message(student: StudentRecap, question: QuestionRecap, reader: Reader) -> Message:
+    """For the page of an answered question, which is up."""
+    coach, told = reader.coach, question.words
+    words = catalogue.words(student.student.language or coach.language)
+    link = _link(coach, student.address, question.page)
+    facts = {"name": student.student.name, "link": link, "coach": coach.name}
+    on = day(told.answered or question.on, words)
+    text = words.say("page.question.message", day=on, **facts)
+    subject = words.say("page.question.message.subject")
+    return _message(reader.words.say("book.message.question"), link, subject, text, words.language)
 
 
 def _messages(

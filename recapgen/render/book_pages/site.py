@@ -23,10 +23,10 @@ from recapgen.render.book_pages.intake_sheet import sheet_page
 from recapgen.render.book_pages.lessons import (
     FinishedLessons,
     finish_lessons,
-    page_link,
     reader_of_book,
 )
 from recapgen.render.book_pages.number_facts import tell_in_book
+from recapgen.render.book_pages.page_link import page_link
 from recapgen.render.book_pages.student_lines import agreement, held_back, waiting
 from recapgen.render.book_pages.today import (
     StudentLines,

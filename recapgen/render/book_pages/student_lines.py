@@ -9,6 +9,7 @@ from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.problem import Cost
 from recapgen.model.recap import StudentRecap
 from recapgen.model.rounding import whole
+from recapgen.render.question_page import question_in_brief
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
 from recapgen.words.care_sentences import remind_coach
@@ -49,6 +50,7 @@ def held_back(book: Book) -> frozenset[str]:
 def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...]:
     """What the coach should do, say or ask before the next lesson, in sentences."""
     return (
+        *_questions(student, reader.words),
         *_ask_firsts(student, reader),
         *_loads(student, book, reader),
         *_week(student.week, reader.words),
@@ -98,6 +100,16 @@ def _asked(student: Student, words: Words) -> Iterator[str]:
     for name, on in (("asked", student.asked), ("clinician", student.clinician_asked)):
         if on is not None:
             yield words.say(f"book.agreed.{name}", day=day(on, words))
+
+
+def _questions(student: StudentRecap, words: Words) -> Iterator[str]:
+    """Those that wait for an answer, and those that are to be answered in person."""
+    for question in student.questions:
+        facts = {"day": day(question.on, words), "asked": question_in_brief(question, words)}
+        if not question.words.settled:
+            yield words.say("book.look.question", **facts)
+        elif student.published and not student.tells(question):
+            yield words.say("book.look.question.in-person", **facts)
 
 
 def _ask_firsts(student: StudentRecap, reader: Reader) -> Iterator[str]:
