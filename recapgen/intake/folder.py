@@ -244,11 +244,9 @@ def _lessons(
     """The lesson or question that ``folder`` is, and those in the folders below it."""
     entries = _entries(root, student, folder, problems)
     notes, asked = _marks(root, entries, problems)
-    ours = [entry for entry in entries if entry.is_file and entry.is_ours]
-    near = next((e for e in entries if e.is_file and _NEAR.fullmatch(PurePath(e.name).stem)), None)
-    if notes is None and (ours or (near and not in_lesson)):
-        problems.append(_without_notes(root, folder, ours, near, in_lesson=in_lesson))
-    if notes is not None:
+    if notes is None:
+        problems.extend(_unmarked(root, folder, entries, in_lesson=in_lesson))
+    else:
         problems.extend(_not_read(root, entries, QUESTION_FILES if asked else LESSON_FILES))
         lesson = _lesson(root, folder, notes, entries, problems)
         if lesson is not None:
@@ -271,20 +269,24 @@ def _marks(root: Path, entries: list[_Entry], problems: list[Problem]) -> tuple[
     return notes or question, notes is None and question is not None
 
 
-def _without_notes(
-    root: Path, folder: Path, ours: list[_Entry], near: _Entry | None, *, in_lesson: bool
-) -> Problem:
+def _unmarked(
+    root: Path, folder: Path, entries: list[_Entry], *, in_lesson: bool
+) -> Iterator[Problem]:
+    """Problem for what is part of a lesson or a question, in a folder that is neither."""
+    ours = [entry for entry in entries if entry.is_file and entry.is_ours]
     facts = {"files": ", ".join(path.name for path in ours[:3])}
+    alike = ((_NEAR.fullmatch(PurePath(e.name).stem), e) for e in entries if e.is_file)
+    near, entry = next(((m, e) for m, e in alike if m is not None), (None, None))
     if in_lesson:
-        return Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
-    if near is not None:
-        notes_meant = _NEAR.fullmatch(PurePath(near.name).stem)
-        name = NOTES if notes_meant is not None and notes_meant[1] else QUESTION
-        facts = {"found": near.name, "name": name}
-        return Problem(Code.NOTES_MISNAMED, _at(root, near.path), facts)
-    notes = Edit(f"{file_of(root, folder)}/notes.md", 1, 0, ("---", "---"))
-    offers = one_of([notes])
-    return Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts, offers=offers)
+        if ours:
+            yield Problem(Code.FILES_BELOW_LESSON, _at(root, folder), facts)
+    elif near is not None and entry is not None:
+        facts = {"found": entry.name, "name": NOTES if near[1] else QUESTION}
+        yield Problem(Code.NOTES_MISNAMED, _at(root, entry.path), facts)
+    elif ours:
+        notes = Edit(f"{file_of(root, folder)}/notes.md", 1, 0, ("---", "---"))
+        offers = one_of([notes])
+        yield Problem(Code.FILES_WITHOUT_NOTES, _at(root, folder), facts, offers=offers)
 
 
 def _not_read(root: Path, entries: list[_Entry], read: frozenset[str]) -> Iterator[Problem]:
