@@ -198,6 +198,26 @@ def stills_command(lesson: Path, out: Path | None) -> None:
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
 
 
+@cli.command("worksheet", context_settings=_ASKED_FOR_HELP, **_told("worksheet"))
+@click.argument("lesson", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def worksheet_command(lesson: Path, out: Path | None, today: date | None) -> None:
+    from recapgen.app.worksheets import worksheet_in  # noqa: PLC0415  other commands open none
+    from recapgen.desk.worksheet_asking import ask_for_worksheet  # noqa: PLC0415  the same
+
+    console = Console(_SAY)
+    asked, problems = ask_for_worksheet(lesson)
+    console.problems(problems)
+    if asked is None:
+        sys.exit(COULD_NOT_RUN)
+    outcome = build(asked.root, Options(out=out, today=today), console)
+    if outcome.book is None:
+        console.built(outcome)
+        sys.exit(_code(outcome, strict=False))
+    click.echo(worksheet_in(outcome.book.parent, asked.student_key, asked.lesson_key))
+
+
 @cli.command("one-page", context_settings=_ASKED_FOR_HELP, **_told("one-page"))
 @click.argument("lesson", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.one-page.out"))

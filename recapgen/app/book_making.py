@@ -9,6 +9,7 @@ from typing import TypeVar
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.kept_students import KeptStudents
 from recapgen.app.student_results import StudentResult
+from recapgen.app.worksheets import with_sheets
 from recapgen.book.binding import bind_book
 from recapgen.book.question_records import question_record
 from recapgen.book.records import ProblemRecord, lesson_record, record_text
@@ -16,9 +17,11 @@ from recapgen.book.tried_intents import pooled
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.book import question_path, record_path
 from recapgen.model.evidence import IntentRow, LessonGain
+from recapgen.model.page import Site
 from recapgen.model.people import Coach
 from recapgen.model.problem import Cost, Problem, speaks_against
 from recapgen.model.public import PublicChange
+from recapgen.model.worksheet import Worksheet
 from recapgen.publish.build_state import recipe
 from recapgen.publish.checks import check_site
 from recapgen.publish.kept_site import kept_site
@@ -35,6 +38,8 @@ from recapgen.render.book_pages.lessons import (
 )
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.handbook_pages import FOLDER, handbook_site, to_be_found
+from recapgen.render.worksheet_site import FOLDER as WORKSHEETS
+from recapgen.render.worksheet_site import lies_beside, worksheet_site
 from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import Cache, key_for
 from recapgen.tools.template_folder import template_folder
@@ -87,9 +92,10 @@ def part_of_book(
     ``result`` may be in brief. To be made once the student's own site is up, which it links to.
     """
     up = _pages_up(output.site, result.recap.address)
+    sheets = with_sheets(result, context)
 
     def make() -> tuple[tuple[LessonLine, ...], WholePart]:
-        return _made(result, known, context, up)
+        return _made(result, known, context, up, sheets)
 
     if result.store_key is None:
         lines, whole = make()
@@ -98,7 +104,7 @@ def part_of_book(
         "part of the book",
         result.store_key,
         recipe(template_folder()),
-        repr((_of_book(context.coach), sorted(up), result.problems)),
+        repr((_of_book(context.coach), sorted(up), result.problems, sheets)),
     )
     cache = context.cache
 
@@ -129,7 +135,11 @@ def _kept(cache: Cache, key: str, kind: type[T]) -> T | None:
 
 
 def _made(
-    result: StudentResult, known: KeptStudents, context: BuildContext, up: frozenset[str]
+    result: StudentResult,
+    known: KeptStudents,
+    context: BuildContext,
+    up: frozenset[str],
+    sheets: Mapping[str, str],
 ) -> tuple[tuple[LessonLine, ...], WholePart]:
     whole, say = known.whole(result).recap, words(BOOK_LANGUAGE)
     reader = reader_of_book(whole, context.coach_named(say), say, context.cache)
@@ -145,7 +155,7 @@ def _made(
     for question in whole.questions:
         told = question_record(whole, question, met(question.key))
         records[question_path(student, question.key)] = record_text(told)
-    finished = finish_lessons(whole, up, reader)
+    finished = finish_lessons(whole, up, reader, sheets)
     return finished.lines, WholePart(finished.html(), records)
 
 
@@ -155,6 +165,7 @@ def make_book(
     problems: Sequence[Problem],
     public: tuple[PublicChange, ...],
     *,
+    sheets: Sequence[Worksheet],
     context: BuildContext,
     output: Output,
 ) -> tuple[Problem, ...]:
@@ -190,6 +201,8 @@ def make_book(
     manual.lay_into(new, FOLDER)
     for result, part in zip(students, parts, strict=True):
         _lay_records(result, part, new)
+    if sheets:
+        _lay_sheets(worksheet_site(sheets, coach, say), sheets, new)
     read = read_already(new) | {f"{FOLDER}/{path}": page for path, page in manual.read.items()}
     found = check_site(
         new.folder,
@@ -240,6 +253,18 @@ def _lay_records(result: StudentResult, part: BookPart, new: NewSite) -> None:
             return part.whole().records[path].encode()
 
         new.lay(path, part.made_of, record)
+
+
+def _lay_sheets(site: Site, sheets: Sequence[Worksheet], new: NewSite) -> None:
+    """The worksheets below the book, each as it was where nothing about it is new."""
+    below = NewSite(new.folder / WORKSHEETS, new.last.below(WORKSHEETS))
+    below.folder.mkdir()
+    renew(site, below, template_folder())
+    for path, clip in lies_beside(sheets).items():
+        source = clip.copy.video if clip.copy is not None else clip.still
+        if source is not None:
+            below.lay(path, key_for("clip", path), source.read_bytes)
+    new.take_in(below, WORKSHEETS)
 
 
 def _pages_up(site: Path, address: str) -> frozenset[str]:

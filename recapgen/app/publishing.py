@@ -14,6 +14,7 @@ from recapgen.app.kept_students import KeptStudents
 from recapgen.app.own_faults import OwnFaults
 from recapgen.app.site_publisher import SitePublisher
 from recapgen.app.student_results import SayStep, StudentResult
+from recapgen.app.worksheets import worksheets
 from recapgen.model.problem import Problem, in_order
 from recapgen.model.public import CASES, PublicChange
 from recapgen.privacy.forbidden import Named
@@ -81,7 +82,15 @@ def publish_everyone(
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))
     public = changes()
-    of_book = make_book(published, parts, everything, public, context=context, output=output)
+    of_book = make_book(
+        published,
+        parts,
+        everything,
+        public,
+        sheets=worksheets(published, context),
+        context=context,
+        output=output,
+    )
     return Published(in_order((*everything, *of_book)), read, kept, made.written, public)
 
 

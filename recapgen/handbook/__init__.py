@@ -11,6 +11,7 @@ ORDER = (
     "coach_file",
     "student_file",
     "notes",
+    "worksheet",
     "questions",
     "range",
     "shots",

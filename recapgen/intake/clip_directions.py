@@ -16,6 +16,12 @@ _MOMENT_KEYS = spelling("start", "top", "finish", begin="start", takeaway="start
 _MARK_KEYS = spelling("line", "ring", "follow", circle="ring")
 _SLOW_KEYS = spelling("from", "to", "times", factor="times", start="from", end="to")
 _FACE_KEYS = spelling("all along", throughout="all along", fixed="all along")
+SPELT_WITHIN_A_CLIP = {
+    "at": _MOMENT_KEYS,
+    "mark": _MARK_KEYS,
+    "slow": _SLOW_KEYS,
+    "face": _FACE_KEYS,
+}
 _FACE_WORDS = {"shown": True}
 _SLOWEST = 16
 _SHORTEST_SLOW_S = 0.1

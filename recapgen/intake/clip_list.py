@@ -20,7 +20,7 @@ from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
 
-_KEYS = spelling(
+CLIP_KEYS = spelling(
     "file", "view", "shot", "block", "impact", "show", *DIRECTION_KEYS,
     clip="file", name="file", angle="view", phase="block", strike="impact",
     mirrored="mirror", flip="mirror", save="download",
@@ -117,7 +117,7 @@ def _entries(form: Form, by_name: dict[str, Path], meant: set[Path]) -> Iterator
                                item.where)  # fmt: skip
             continue
         before = form.costly
-        inner = form.inner("clips", item, _KEYS, Cost.CLIP)
+        inner = form.inner("clips", item, CLIP_KEYS, Cost.CLIP)
         clip = None if inner is None else _clip(inner, by_name, meant)
         if clip is not None and form.costly == before:
             yield clip

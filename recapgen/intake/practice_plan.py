@@ -16,7 +16,7 @@ from recapgen.model.lesson import DrillStep, Practice, PracticeOrder
 from recapgen.model.problem import Code
 from recapgen.model.rounding import whole
 
-_KEYS = spelling(
+PLAN_KEYS = spelling(
     "sessions a week", "balls", "rounds a week", "minutes", "weeks", "steps", "test",
     sessions="sessions a week", sessions_per_week="sessions a week",
     balls_per_session="balls", balls_a_session="balls", rounds="rounds a week",
@@ -72,12 +72,12 @@ def read_practice(form: Form, drills: tuple[Drill, ...] = ()) -> Practice | None
     if isinstance(node, Scalar) and said:
         offers = one_of([Swap(node.where, node.text, said)])
         form.report(
-            Code.KEYS_EXPECTED, node.where, offers, key="practice", known=", ".join(_KEYS.keys)
+            Code.KEYS_EXPECTED, node.where, offers, key="practice", known=", ".join(PLAN_KEYS.keys)
         )
         return None
     if isinstance(node, Scalar) and plain_key(node.text) in _NO_PLAN:
         return None
-    inner = form.form("practice", _KEYS)
+    inner = form.form("practice", PLAN_KEYS)
     if inner is None:
         return None
     library = {plain_key(drill.name): drill for drill in drills}

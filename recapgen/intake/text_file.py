@@ -74,25 +74,26 @@ def lines_in(path: Path, most: int) -> list[str] | None:
         return None
     if data is None:
         return None
-    mark, encoding = _marked(data)
+    mark, encoding = marked(data)
     try:
-        return _one_line_end(data[len(mark) :].decode(encoding)).split("\n")
+        return one_line_end(data[len(mark) :].decode(encoding)).split("\n")
     except UnicodeDecodeError:
         return None
 
 
-def _marked(data: bytes) -> tuple[bytes, str]:
+def marked(data: bytes) -> tuple[bytes, str]:
+    """The mark of byte order that ``data`` begins with, b"" for none, and the encoding."""
     return next(((m, e) for m, e in MARKS if data.startswith(m)), (b"", "utf-8"))
 
 
 def decode(data: bytes, file: str) -> Checked[str]:
     """The text in ``data``, as ``read_text`` gives it."""
-    mark, encoding = _marked(data)
+    mark, encoding = marked(data)
     body = data[len(mark) :]
     try:
-        text = _one_line_end(body.decode(encoding))
+        text = one_line_end(body.decode(encoding))
     except UnicodeDecodeError as fault:
-        before = _one_line_end(body[: fault.start].decode(encoding))
+        before = one_line_end(body[: fault.start].decode(encoding))
         found = " ".join(f"0x{byte:02x}" for byte in body[fault.start : fault.end])
         where = place_after(before, file)
         return Checked(None, (Problem(Code.NOT_UTF8, where, {"found": found}),))
@@ -126,7 +127,8 @@ def place_after(before: str, file: str) -> SourceRef:
     return SourceRef(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
-def _one_line_end(text: str) -> str:
+def one_line_end(text: str) -> str:
+    """``text`` with every line end as one newline."""
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 

@@ -70,9 +70,9 @@ def add(tree: Tree, at: int | None, keys: tuple[str, ...], item: Value) -> Splic
         return None
     if node.flow_style:
         end = tree.begin + node.end_mark.index - 1
-        last = _end(tree, node.value[-1]) if node.value else end
+        last = end_of(tree, node.value[-1]) if node.value else end
         return Splice(last, end, f", {in_line(item)}" if node.value else in_line(item))
-    line_end = _line_end(tree, _end(tree, node.value[-1]))
+    line_end = _line_end(tree, end_of(tree, node.value[-1]))
     return Splice(line_end, line_end, f"\n{' ' * node.start_mark.column}- {in_line(item)}")
 
 
@@ -114,11 +114,11 @@ KeyAndValue = tuple[yaml.Node, yaml.Node]
 
 def _without(tree: Tree, node: yaml.Node, parts: list[KeyAndValue], n: int) -> Splice | None:
     begin = tree.begin + parts[n][0].start_mark.index
-    end = _end(tree, parts[n][1])
+    end = end_of(tree, parts[n][1])
     if _flow(node):
         if n + 1 < len(parts):
             return Splice(begin, tree.begin + parts[n + 1][0].start_mark.index, "")
-        return Splice(_end(tree, parts[n - 1][1]) if n else begin, end, "")
+        return Splice(end_of(tree, parts[n - 1][1]) if n else begin, end, "")
     line = tree.text.rfind("\n", 0, begin) + 1
     before = tree.text[line:begin].strip()
     if before not in ("", "-") or (before and isinstance(node, yaml.MappingNode)):
@@ -130,7 +130,7 @@ def _insert(tree: Tree, node: yaml.MappingNode, keys: tuple[str, ...], value: Va
     """A key that is new in ``node``, after its last."""
     if _flow(node):
         end = tree.begin + node.end_mark.index - 1
-        last = _end(tree, node.value[-1][1]) if node.value else end
+        last = end_of(tree, node.value[-1][1]) if node.value else end
         nested: Value = value
         for key in reversed(keys[1:]):
             nested = {key: nested}
@@ -139,13 +139,13 @@ def _insert(tree: Tree, node: yaml.MappingNode, keys: tuple[str, ...], value: Va
     indent = node.start_mark.column
     if node is tree.root and not node.value:
         return _at_the_end(tree, on_lines(keys, value, indent))
-    line_end = _line_end(tree, _end(tree, node.value[-1][1]))
+    line_end = _line_end(tree, end_of(tree, node.value[-1][1]))
     return Splice(line_end, line_end, _lines(on_lines(keys, value, indent)))
 
 
 def _replace(tree: Tree, entry: KeyAndValue, value: Value) -> Splice:
     key, node = entry
-    begin, end = tree.begin + node.start_mark.index, _end(tree, node)
+    begin, end = tree.begin + node.start_mark.index, end_of(tree, node)
     if _empty(node):
         return Splice(begin, begin, f" {in_line(value)}")
     if isinstance(node, yaml.CollectionNode) and not _flow(node):
@@ -205,14 +205,14 @@ def _flow(node: yaml.Node) -> bool:
 
 
 def _span(tree: Tree, node: yaml.Node) -> tuple[int, int]:
-    return tree.begin + node.start_mark.index, _end(tree, node)
+    return tree.begin + node.start_mark.index, end_of(tree, node)
 
 
-def _end(tree: Tree, node: yaml.Node) -> int:
+def end_of(tree: Tree, node: yaml.Node) -> int:
     """Where the node's last sign ends; YAML's own end is after the blank lines below."""
     if isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
         last = node.value[-1]
-        return _end(tree, last if isinstance(last, yaml.Node) else last[1])
+        return end_of(tree, last if isinstance(last, yaml.Node) else last[1])
     end = tree.begin + node.end_mark.index
     begin = tree.begin + node.start_mark.index
     return begin + len(tree.text[begin:end].rstrip())

@@ -14,6 +14,7 @@ class SiteKind(StrEnum):
     CARD = "card"  # the coach's own front page of site/
     BOOK = "book"
     RANGE = "range"  # the coach's own page to write a lesson down on
+    WORKSHEET = "worksheet"  # beside the book: a lesson's notes, worked with a finger
 
 
 @dataclass(frozen=True, slots=True)

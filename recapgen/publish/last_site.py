@@ -71,6 +71,13 @@ class LastSite:
         """Whether ``path`` is unchanged and was made of ``made_of``; False where that is ""."""
         return made_of != "" and self.files.get(path) == made_of
 
+    def below(self, folder: str) -> "LastSite":
+        """What lies below ``folder``, as a site of its own."""
+        start = f"{folder}/"
+        files = {p.removeprefix(start): k for p, k in self.files.items() if p.startswith(start)}
+        pages = {p.removeprefix(start): k for p, k in self.pages.items() if p.startswith(start)}
+        return LastSite(self.folder / folder, files, pages)
+
     def take(self, path: str, into: Path) -> None:
         """Put a file of the last site into the folder of the new one. Raises OSError."""
         goal = into / path
@@ -102,6 +109,11 @@ class NewSite:
         goal = self.folder / path
         goal.parent.mkdir(parents=True, exist_ok=True)
         goal.write_bytes(content())
+
+    def take_in(self, other: "NewSite", folder: str) -> None:
+        """``other``, which was made below ``folder``, is a part of this one from now on."""
+        self.files.update({f"{folder}/{path}": made_of for path, made_of in other.files.items()})
+        self.pages.update({f"{folder}/{path}": page for path, page in other.pages.items()})
 
 
 def read_last_site(folder: Path, inventory: str | None) -> LastSite:

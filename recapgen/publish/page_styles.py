@@ -21,7 +21,11 @@ _ALL = (
     "fields.css",
     "log.css",
 )
-_FOR_THE_RANGE = ("paper.css", "contents.css", "fields.css", "range.css")
+_FOR_A_FINGER = ("paper.css", "contents.css", "fields.css")
+_OWN = {
+    SiteKind.RANGE: (*_FOR_A_FINGER, "range.css"),
+    SiteKind.WORKSHEET: (*_FOR_A_FINGER, "worksheet.css", "worksheet_clips.css"),
+}
 # Stem of a script -> what it takes in hand.
 _ONLY_WITH = {"film": "data-film", "log": "data-log", "range": "data-range"}
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
@@ -39,7 +43,7 @@ def needs(body: str, script: str) -> bool:
 
 def sheet(template: Path, language: str, accent: str | None, kind: SiteKind) -> str:
     """Everything that any page of a site in ``language`` may wear. It lies beside its fonts."""
-    further = _FOR_THE_RANGE if kind is SiteKind.RANGE else _ALL
+    further = _OWN.get(kind, _ALL)
     return "\n".join((_lean(template, (*_first(language), *further)), accent_css(accent)))
 
 

@@ -10,7 +10,7 @@ _CHARSET = '<meta charset="utf-8">'
 _NOTHING_ELSE = ("base-uri 'none'", "form-action 'none'")
 _INLINE = re.compile(r"<(script|style)([^>]*)>(.*?)</\1>", re.DOTALL)
 _STATED = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")[^"]*(">)')
-_UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK, SiteKind.RANGE})
+_UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK, SiteKind.RANGE, SiteKind.WORKSHEET})
 
 
 def guarded(page: str, kind: SiteKind) -> str:

@@ -6,34 +6,49 @@ from pathlib import Path
 from rjsmin import jsmin
 
 # Each uses only those before it.
-_OF_THE_FILM = ("loading", "screen", "marks", "drawing", "time", "keys", "film")
-_OF_THE_RANGE = ("kept", "lesson", "notes", "screen", "aim", "range")
-_IMPORT = re.compile(r"^import \{[^}]+\} from \"\./(\w+)\.js\";\n", re.MULTILINE)
+_SHARED = ("shared/elements", "shared/written")
+_JOBS = {
+    "film": ("loading", "screen", "marks", "drawing", "time", "keys", "film"),
+    "range": (*_SHARED, "kept", "lesson", "notes", "screen", "aim", "range"),
+    "worksheet": (
+        *_SHARED,
+        "facts",
+        "kept",
+        "state",
+        "splice",
+        "notes",
+        "shots",
+        "aim",
+        "plan",
+        "picture",
+        "clips",
+        "text",
+        "worksheet",
+    ),
+}
+_IMPORT = re.compile(r"^import \{[^}]+\} from \"\.\.?/([\w/]+)\.js\";\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=(?:async )?function |const )", re.MULTILINE)
 
 
-def film_script(template: Path) -> str:
-    """``js/film/*.js`` of ``template`` as one script that adds no name to the page.
+def joined_script(template: Path, name: str) -> str:
+    """``js/<name>/*.js`` of ``template`` as one script that adds no name to the page.
 
     Raises ValueError where a part takes from one that comes later.
     """
-    return _joined(template / "js" / "film", _OF_THE_FILM)
-
-
-def range_script(template: Path) -> str:
-    """``js/range/*.js`` in the same way."""
-    return _joined(template / "js" / "range", _OF_THE_RANGE)
-
-
-def _joined(folder: Path, jobs: tuple[str, ...]) -> str:
+    jobs = _JOBS[name]
     return (
         '"use strict";\n(() => {\n'
         + "".join(
-            _part((folder / f"{job}.js").read_text("utf-8"), jobs[:place])
+            _part(_file(template / "js", name, job).read_text("utf-8"), jobs[:place])
             for place, job in enumerate(jobs)
         )
         + "})();\n"
     )
+
+
+def _file(folder: Path, name: str, job: str) -> Path:
+    """What several scripts share lies in a folder of its own."""
+    return folder / f"{job}.js" if "/" in job else folder / name / f"{job}.js"
 
 
 def packed(script: str) -> str:

@@ -35,7 +35,7 @@ from recapgen.publish.book_index import Entry, book_index, entry_of
 from recapgen.publish.offline import KEPT, keep_offline
 from recapgen.publish.page_styles import fonts, needs, sheet, sheet_path
 from recapgen.publish.policy import guarded
-from recapgen.publish.scripts import film_script, packed, range_script
+from recapgen.publish.scripts import joined_script, packed
 from recapgen.tools.leftovers import temporary_folder
 from recapgen.tools.template_folder import compiled_templates
 from recapgen.words.catalogue import words
@@ -48,6 +48,7 @@ _BESIDE = {
     SiteKind.CASES: (*_CARD, _PREVIEW),
     SiteKind.CARD: (*_CARD, _PREVIEW),
     SiteKind.RANGE: (_LICENCES, ("js", "card.js"), ("tab", "*.svg"), ("offline", "*.png")),
+    SiteKind.WORKSHEET: (_LICENCES, ("tab", "*.svg")),
     SiteKind.BOOK: (
         _LICENCES,
         ("fonts", "*.woff2"),
@@ -55,6 +56,7 @@ _BESIDE = {
         ("book", "*.*"),
     ),
 }
+_OWN_SCRIPT = {SiteKind.RANGE: "range", SiteKind.WORKSHEET: "worksheet"}
 _SHOWN_AT_ONCE = 60
 _BLANKS = re.compile(r"\s*\n\s*")
 _BODY = "<!-- the body of the page -->"
@@ -227,10 +229,8 @@ def _assets(site: Site, template: Path, entries: Iterable[Entry]) -> dict[str, P
         for folder, pattern in _BESIDE[site.kind]
         for file in sorted((template / folder).glob(pattern))
     }
-    if site.kind is SiteKind.RANGE:
-        assets["assets/range.js"] = range_script(template)
-    else:
-        assets["assets/film.js"] = film_script(template)
+    script = _OWN_SCRIPT.get(site.kind, "film")
+    assets[f"assets/{script}.js"] = joined_script(template, script)
     assets |= {path: packed(_text_of(asset)) for path, asset in assets.items() if _is_script(path)}
     if book:
         assets["assets/accent.css"] = accent_css(site.accent)

@@ -11,7 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from recapgen.model.page import SiteKind
 from recapgen.publish.policy import guarded
-from recapgen.publish.scripts import film_script
+from recapgen.publish.scripts import joined_script
 from recapgen.render.film_view import FilmStop, FilmView, Strip
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
@@ -75,7 +75,7 @@ def lay_out(folder: Path, view: FilmView) -> Path:
     own = [template_folder() / "css" / name for name in SHEETS]
     for source in (*own, *template_folder().glob("fonts/*.woff2")):
         (folder / source.name).write_bytes(source.read_bytes())
-    (folder / "film.js").write_text(film_script(template_folder()), encoding="utf-8")
+    (folder / "film.js").write_text(joined_script(template_folder(), "film"), encoding="utf-8")
     page = folder / "index.html"
     page.write_text(page_with(view), encoding="utf-8")
     return page

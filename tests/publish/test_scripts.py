@@ -2,21 +2,21 @@
 
 import re
 import shutil
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from recapgen.publish.scripts import film_script, range_script
+from recapgen.publish.scripts import joined_script
 from recapgen.tools.template_folder import template_folder
 
 
-@pytest.mark.parametrize(("folder", "join"), [("film", film_script), ("range", range_script)])
+@pytest.mark.parametrize("script", ["film", "range", "worksheet"])
 def test_every_part_stands_in_the_script_once_and_nothing_a_plain_script_cannot_hold(
-    folder: str, join: Callable[[Path], str]
+    script: str,
 ) -> None:
-    joined = join(template_folder())
-    for part in (template_folder() / "js" / folder).glob("*.js"):
+    joined, parts = joined_script(template_folder(), script), template_folder() / "js"
+    shared = () if script == "film" else (parts / "shared").glob("*.js")
+    for part in (*(parts / script).glob("*.js"), *shared):
         for name in re.findall(
             r"^(?:export )?(?:async )?(?:function|const|let) (\w+)",
             part.read_text("utf-8"),
@@ -40,4 +40,4 @@ def test_what_cannot_be_joined_is_refused(tmp_path: Path, part: str, added: str,
     file = tmp_path / "js" / "film" / part
     file.write_text(added + file.read_text("utf-8"), "utf-8")
     with pytest.raises(ValueError, match=why):
-        film_script(tmp_path)
+        joined_script(tmp_path, "film")

@@ -1,7 +1,8 @@
 """Lessons in the coach's book: a line in a table, and everything about one."""
 
-from collections.abc import Callable, Collection, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
 from urllib.parse import quote
 
 from markupsafe import Markup
@@ -31,6 +32,7 @@ from recapgen.render.diary import book_diary
 from recapgen.render.environment import fill
 from recapgen.render.practice_view import step_in_words
 from recapgen.render.reader import Reader
+from recapgen.render.worksheet_site import FOLDER
 from recapgen.tools.cache import Cache
 from recapgen.words.amounts import day, quantity_name, short_day
 from recapgen.words.care_sentences import tell_level, tell_note, why_note
@@ -74,6 +76,17 @@ class CareLine:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetLink:
+    """The lesson's worksheet from the book's pages, None where it has to be asked for.
+
+    ``lesson`` is the lesson's folder from that of the lessons.
+    """
+
+    page: str | None
+    lesson: str
+
+
+@dataclass(frozen=True, slots=True)
 class LessonView:
     line: LessonLine
     facts: tuple[BookFact, ...]
@@ -84,6 +97,7 @@ class LessonView:
     load: Markup | None
     care: tuple[CareLine, ...]
     messages: tuple[Message, ...]
+    sheet: SheetLink | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,10 +148,19 @@ def _lesson_line(
 
 
 def finish_lessons(
-    student: StudentRecap, up: Collection[str] | None, reader: Reader
+    student: StudentRecap,
+    up: Collection[str] | None,
+    reader: Reader,
+    sheets: Mapping[str, str] = MappingProxyType({}),
 ) -> FinishedLessons:
-    """The log, all lessons and questions of a student for the book: what no other day changes."""
-    views = [_lesson_view(student, recap, up, reader) for recap in reversed(student.recaps)]
+    """The log, all lessons and questions of a student for the book: what no other day changes.
+
+    ``sheets`` are the lessons that have a worksheet, by key, and its page.
+    """
+    views = [
+        replace(_lesson_view(student, recap, up, reader), sheet=_sheet(student, recap, sheets))
+        for recap in reversed(student.recaps)
+    ]
     html = fill(
         "book/pages/student_lessons.html.jinja",
         reader.words,
@@ -147,6 +170,14 @@ def finish_lessons(
     )
     whole = LessonsHtml(brief_html(student, reader), html)
     return FinishedLessons(tuple(view.line for view in views), lambda: whole)
+
+
+def _sheet(student: StudentRecap, recap: Recap, sheets: Mapping[str, str]) -> SheetLink:
+    page = sheets.get(recap.key)
+    return SheetLink(
+        page=None if page is None else f"{FOLDER}/{page}",
+        lesson=f"{student.student.key}/{recap.key}",
+    )
 
 
 def _lesson_view(

@@ -1,5 +1,5 @@
 // The intent, the number and what is wanted of it: noted as they are chosen.
-import { notesAmount } from "./notes.js";
+import { notesAmount, wantOf } from "../shared/written.js";
 import { part, parts, say } from "./screen.js";
 
 const chosen = () => part("number").selectedOptions[0];
@@ -67,13 +67,4 @@ function numberNow() {
     matters: outcome === undefined && matters ? notesAmount(matters, unit) : "",
     wanted: way === "window" ? want && `${low}–${high} ${unit}`.trim() : way && say(`way.${way}`),
   };
-}
-
-// As notes.md says it.
-function wantOf(way, low, high, unit) {
-  if (way !== "window") return { left: "more left", right: "more right" }[way] ?? way;
-  const [from, to] = [notesAmount(low, ""), notesAmount(high, "")];
-  if (!from || !to || Number(from) === Number(to)) return "";
-  const inOrder = Number(from) < Number(to) ? [from, to] : [to, from];
-  return `${inOrder[0]} to ${inOrder[1]} ${unit}`.trim();
 }

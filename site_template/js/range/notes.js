@@ -1,8 +1,7 @@
 // A lesson as the text of a notes.md that can be dropped beside the shots as it stands.
+import { listOf, mapOf, plainly, quoted } from "../shared/written.js";
 import { notedInTime } from "./lesson.js";
 
-const PLAIN = /^\p{L}[\p{L}\p{N} .'’(),]*$/u;
-const TAKEN = new Set(["yes", "no", "true", "false", "null", "on", "off", "none", "as last time"]);
 const BLOCKS = ["warm-up", "before", "drill", "after", "closing"];
 
 export function notesOf(lesson) {
@@ -115,32 +114,4 @@ function byBlock(things, blockOf) {
   );
 }
 
-const listOf = (told) => (told.length > 1 ? `[${told.join(", ")}]` : told[0]);
-
-// No template within a template: who packs the script takes the spaces of the inner one.
-function mapOf(pairs) {
-  const told = pairs.map(([key, value]) => `${key}: ${value}`).join(", ");
-  return told && `{${told}}`;
-}
-
 const remark = (parts) => parts.map(plainly).filter(Boolean).join(", ");
-
-// An amount as it was typed on a phone, with its unit; "" for what is none.
-export function notesAmount(typed, unit) {
-  const told = typed.replace(",", ".").replace(/^[−–]/, "-");
-  return /^-?\d{1,5}(\.\d{1,3})?$/.test(told) ? `${told} ${unit}`.trim() : "";
-}
-
-// What was typed, on one line.
-export function plainly(text) {
-  return text
-    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]+/gu, " ")
-    .replace(/\s+/g, " ")
-    .trim();
-}
-
-function quoted(text) {
-  const told = plainly(text);
-  if (PLAIN.test(told) && !/,/.test(told) && !TAKEN.has(told.toLowerCase())) return told;
-  return `"${told.replace(/[\\"]/g, "\\$&")}"`;
-}

@@ -1,22 +1,12 @@
 // A page for the range: a lesson is pressed together with one thumb, and leaves as one text.
 
+import { element, write } from "../shared/elements.js";
+import { notesAmount, plainly } from "../shared/written.js";
 import { fillAim, takeAim } from "./aim.js";
 import { allPresses, forget, isKept, keep, letters, onOthersPress } from "./kept.js";
 import { blockOf, LONG_MS, lessonOf, notedInTime, pauseOf } from "./lesson.js";
-import { notesAmount, notesOf, plainly } from "./notes.js";
-import {
-  blockName,
-  dayOf,
-  element,
-  minute,
-  part,
-  parts,
-  range,
-  say,
-  second,
-  toldOf,
-  write,
-} from "./screen.js";
+import { notesOf } from "./notes.js";
+import { blockName, dayOf, minute, part, parts, range, say, second, toldOf } from "./screen.js";
 
 const FIRST_PAGE = "#all";
 let shown = null; // the lesson on the screen

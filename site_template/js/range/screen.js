@@ -33,17 +33,6 @@ export function say(name, places = {}) {
 
 export const blockName = (block) => range.querySelector(`[data-block="${block}"] span`).textContent;
 
-export function element(tag, text, traits = {}) {
-  const made = Object.assign(document.createElement(tag), traits);
-  made.textContent = text;
-  return made;
-}
-
-// Only where it is other, so that nothing is read aloud twice and no pen leaves its field.
-export function write(into, text) {
-  if (into.textContent !== text) into.textContent = text;
-}
-
 // What a press did, in a few words.
 export function toldOf(press) {
   const words = {

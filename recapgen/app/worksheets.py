@@ -1,0 +1,135 @@
+"""Which lessons have a worksheet in the book, and what is on it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from recapgen.app.build_context import BuildContext
+from recapgen.app.student_results import StudentResult
+from recapgen.intake.clips_as_noted import clips_as_noted
+from recapgen.intake.folder import LessonPaths
+from recapgen.intake.notes_as_typed import notes_as_typed
+from recapgen.intake.shots_as_noted import shots_as_noted
+from recapgen.intake.worksheets_asked import worksheets_asked
+from recapgen.model.lesson import Lesson
+from recapgen.model.problem import Severity
+from recapgen.model.worksheet import NotesText, SheetClip, Worksheet
+from recapgen.privacy.consent import withhold_clips
+from recapgen.render.worksheet_site import FOLDER
+from recapgen.tools.cache import key_for
+
+_NAME_DIGITS = 12
+_MOST_INTENTS = 60
+
+
+def sheet_page(student_key: str, lesson_key: str) -> str:
+    """The file name of a lesson's worksheet, which changes only with the lesson's folder."""
+    return f"{key_for('worksheet', student_key, lesson_key)[:_NAME_DIGITS]}.html"
+
+
+def worksheet_in(book: Path, student_key: str, lesson_key: str) -> Path:
+    """Where the worksheet of a lesson lies."""
+    return book / FOLDER / sheet_page(student_key, lesson_key)
+
+
+def with_sheets(result: StudentResult, context: BuildContext) -> dict[str, str]:
+    """The lessons of a student that have a worksheet, by key, and its page.
+
+    Those with unfinished notes: without an intent, unread, or with a question about a file of
+    theirs; and those that were asked for.
+    """
+    student = result.consent.paths.key
+    asked = frozenset(worksheets_asked(context.root))
+    finished = {recap.key for recap in result.recap.recaps if recap.notes.intent}
+    amiss = {
+        problem.where.file
+        for problem in result.problems
+        if problem.severity is Severity.ERROR or problem.offers
+    }
+    return {
+        lesson.key: sheet_page(student, lesson.key)
+        for lesson in result.consent.paths.lessons
+        if f"{student}/{lesson.key}" in asked
+        or (not result.recap.student.archived and lesson.key not in finished)
+        or (
+            not result.recap.student.archived
+            and any(file.startswith(f"{student}/{lesson.key}/") for file in amiss)
+        )
+    }
+
+
+def worksheets(results: Sequence[StudentResult], context: BuildContext) -> tuple[Worksheet, ...]:
+    """The worksheets of all students; ``results`` may be in brief."""
+    return tuple(
+        sheet
+        for result in results
+        for sheet in _of_student(result, results, with_sheets(result, context), context)
+    )
+
+
+def _of_student(
+    result: StudentResult,
+    everyone: Sequence[StudentResult],
+    pages: dict[str, str],
+    context: BuildContext,
+) -> Iterator[Worksheet]:
+    for paths in result.consent.paths.lessons:
+        if paths.key in pages:
+            sheet = _sheet(result, paths, pages[paths.key], context)
+            yield replace(sheet, intents=_intents(result, everyone, context))
+
+
+def _sheet(
+    result: StudentResult, paths: LessonPaths, page: str, context: BuildContext
+) -> Worksheet:
+    student = result.consent.student
+    read = context.readings.read_lesson(context.root, paths, context.coach, student)
+    lesson = read.value
+    shown = None if lesson is None else withhold_clips(lesson, result.granted)
+    withheld = shown is not None and lesson is not None and len(shown.clips) < len(lesson.clips)
+    return Worksheet(
+        page=page,
+        student=student,
+        key=paths.key,
+        on=paths.on,
+        units=context.coach.units,
+        notes=_notes(paths),
+        lesson=shown,
+        shots=() if shown is None else shots_as_noted(shown),
+        clips=() if shown is None or withheld else _clips(shown, paths, context),
+        clips_withheld=len(paths.clips) if withheld else 0,
+        drills=tuple(drill.name for drill in context.coach.drills),
+    )
+
+
+def _notes(paths: LessonPaths) -> NotesText:
+    try:
+        found = notes_as_typed(paths.notes)
+    except OSError:
+        found = None
+    return found or NotesText("", "")
+
+
+def _clips(lesson: Lesson, paths: LessonPaths, context: BuildContext) -> tuple[SheetClip, ...]:
+    if not paths.clips:
+        return ()
+    from recapgen.clips.watch_copy import sheet_clip  # noqa: PLC0415  heavy, and only for clips
+
+    clips = clips_as_noted(context.root, paths, lesson)
+    return tuple(context.pool.map(partial(sheet_clip, cache=context.cache), clips))
+
+
+def _intents(
+    result: StudentResult, everyone: Sequence[StudentResult], context: BuildContext
+) -> tuple[str, ...]:
+    """The student's own, newest first; those of coach.yml; then everybody's."""
+    listed = (said for name, all_of in context.coach.intents for said in all_of or (name,))
+    others = (intent for each in everyone for intent in _newest_first(each))
+    return tuple(dict.fromkeys((*_newest_first(result), *listed, *others)))[:_MOST_INTENTS]
+
+
+def _newest_first(result: StudentResult) -> Iterator[str]:
+    for recap in reversed(result.recap.recaps):
+        if recap.notes.intent:
+            yield recap.notes.intent

@@ -1,0 +1,32 @@
+"""``recapgen worksheet``: a lesson's worksheet in the book, though its notes are finished."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from recapgen.intake.which_folder import lesson_given
+from recapgen.intake.worksheets_asked import FILE, MOST_ASKED, worksheets_asked
+from recapgen.model.problem import Checked
+from recapgen.tools.atomic import write_text
+
+
+@dataclass(frozen=True, slots=True)
+class SheetAsked:
+    """The lessons folder, and the lesson by the names of its folders."""
+
+    root: Path
+    student_key: str
+    lesson_key: str
+
+
+def ask_for_worksheet(lesson: Path) -> Checked[SheetAsked]:
+    """From the next build on the folder ``lesson`` has a worksheet. Raises OSError."""
+    given = lesson_given(lesson, "worksheet")
+    if given.value is None:
+        return Checked(None, given.problems)
+    root = given.value.found.root
+    asked = SheetAsked(root, given.value.student.key, given.value.lesson.key)
+    line = f"{asked.student_key}/{asked.lesson_key}"
+    lines = [*(each for each in worksheets_asked(root) if each != line), line][-MOST_ASKED:]
+    (root / FILE).parent.mkdir(exist_ok=True)
+    write_text(root / FILE, "".join(f"{each}\n" for each in lines))
+    return Checked(asked, ())
