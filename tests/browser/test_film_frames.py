@@ -99,6 +99,9 @@ def folder(pair: Film, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return site
 
 
+ORIGINS = ["disk", pytest.param("server", marks=pytest.mark.campaign)]
+
+
 @contextmanager
 def address_of(folder: Path, origin: str) -> Iterator[str]:
     if origin == "disk":
@@ -213,7 +216,7 @@ def quietest(took: Sequence[float]) -> tuple[float, float]:
     return min(both, key=lambda one: one[1])
 
 
-@pytest.mark.parametrize("origin", ["disk", "server"])
+@pytest.mark.parametrize("origin", ORIGINS)
 def test_the_picture_in_chromium_is_the_one_asked_for(
     browser: Browser, pair: Film, folder: Path, origin: str, tmp_path: Path
 ) -> None:
@@ -222,7 +225,7 @@ def test_the_picture_in_chromium_is_the_one_asked_for(
     assert shown.seen == shown.asked
 
 
-@pytest.mark.parametrize("origin", ["disk", "server"])
+@pytest.mark.parametrize("origin", ORIGINS)
 def test_the_picture_in_firefox_is_the_one_asked_for(
     pair: Film, folder: Path, origin: str, tmp_path: Path
 ) -> None:

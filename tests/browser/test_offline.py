@@ -217,7 +217,7 @@ def visited_again_in_firefox(host: Path, leaving: str, leave: Callable[[], None]
     return told
 
 
-@pytest.mark.parametrize("emptied", [True, False])
+@pytest.mark.parametrize("emptied", [True, pytest.param(False, marks=pytest.mark.campaign)])
 def test_firefox_too_forgets_a_site_that_was_taken_down(host: Path, *, emptied: bool) -> None:
     site = host / "some where" / "card"
     told = visited_again_in_firefox(host, "", lambda: taken_down(site, emptied=emptied))
@@ -318,7 +318,9 @@ def test_firefox_too_forgets_a_page_that_left(host: Path) -> None:
     assert told["after"]["pages"] == sorted(p.name for p in site.glob("*.html"))
 
 
-@pytest.mark.parametrize("path", ["some where/card", "card"])
+@pytest.mark.parametrize(
+    "path", ["some where/card", pytest.param("card", marks=pytest.mark.campaign)]
+)
 def test_a_host_of_any_folder_gets_no_complaint_and_is_the_only_one_asked(
     browser: Browser, host: Path, path: str
 ) -> None:

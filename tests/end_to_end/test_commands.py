@@ -119,7 +119,7 @@ main()
 """
 
 
-@pytest.mark.parametrize("stage", ["check_site", "put"])
+@pytest.mark.parametrize("stage", [pytest.param("check_site", marks=pytest.mark.campaign), "put"])
 def test_an_interrupt_leaves_what_is_up(build: Build, lessons: Path, out: Path, stage: str) -> None:
     """The signal comes when a student's new pages are staged, or checked and all but swapped in."""
     assert build().code == 0
