@@ -1,6 +1,8 @@
 // Presses a lesson together in Firefox, opening the page anew in the middle, and tells, as JSON,
-// the text it came to and what was complained of.
+// the text it came to and what was complained of. A page from a host is first opened until it is
+// kept; that is said, and a line waited for: by then there is no host any more.
 // Arguments: the folder puppeteer-core was installed in, the browser, the page's address.
+import { once } from "node:events";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 
@@ -24,6 +26,20 @@ const press = (page, keys) =>
     for (const key of all) document.querySelector(key).click();
   }, keys);
 let page = await open();
+if (address.startsWith("http")) {
+  await page.waitForFunction(
+    async () => {
+      const kept = await Promise.all((await caches.keys()).map((name) => caches.open(name)));
+      const listed = await Promise.all(kept.map((each) => each.keys()));
+      return listed.some((names) => names.length > 12);
+    },
+    { timeout: 120000, polling: 500 },
+  );
+  console.log("kept");
+  await once(process.stdin, "data");
+  await page.close();
+  page = await open();
+}
 await press(page, ["[data-start] button"]);
 await page.select("#range-number", "holed");
 await press(page, ["[data-block=before]", "[data-ball=in]", "[data-ball=left]"]);
@@ -35,3 +51,4 @@ const text = await page.$eval("#range-text", (field) => field.value);
 const wide = await page.evaluate(() => document.documentElement.scrollWidth);
 await browser.close();
 console.log(JSON.stringify({ text, wide, complaints }));
+process.exit(0);

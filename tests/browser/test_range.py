@@ -5,6 +5,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -289,7 +290,15 @@ def test_it_works_without_a_signal_after_one_visit_and_asks_nobody_else(
     assert {url.split("/")[2] for url in asked} == {f"localhost:{port}"}
 
 
-@pytest.mark.parametrize("language", ["en", "de", "ja"])
+@pytest.mark.parametrize(
+    "language",
+    [
+        "en",
+        "de",
+        "ja",
+        *(pytest.param(each, marks=pytest.mark.campaign) for each in ("es", "fr", "ko")),
+    ],
+)
 def test_every_key_has_room_for_a_thumb(language: str, browser: Browser, tmp_path: Path) -> None:
     with page_for_axe(browser) as page:
         page.goto((built_in(language, tmp_path) / "range.html").as_uri())
@@ -321,20 +330,45 @@ def every_key_is_large(page: Page) -> None:
         assert small == []
 
 
-def test_firefox_keeps_a_lesson_too_when_the_page_is_closed_in_the_middle(site: Path) -> None:
+@contextmanager
+def walked_in_firefox(address: str) -> Iterator[subprocess.Popen[str]]:
+    """Firefox with the page at ``address``, where a lesson is pressed together."""
     firefox, node = shutil.which("firefox-esr") or shutil.which("firefox"), shutil.which("node")
     if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
         pytest.skip("no firefox, node or puppeteer-core here")
     walk = Path(__file__).with_name("firefox_range.mjs")
-    page = (site / "range.html").as_uri()
-    ran = subprocess.run(
-        [node, walk, INSTALLED, firefox, page],
-        capture_output=True,
+    going = subprocess.Popen(
+        [node, walk, INSTALLED, firefox, address],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
         text=True,
-        timeout=300,
-        check=True,
     )
-    told = json.loads(ran.stdout)
-    assert told["complaints"] == []
-    assert told["wide"] <= 320, "less where a bar to scroll takes room"
-    assert "readings: {before: [in, left], after: [in]}" in told["text"]
+    try:
+        yield going
+    finally:
+        going.kill()
+
+
+def holds_a_lesson(told: str) -> None:
+    what = json.loads(told)
+    assert what["complaints"] == []
+    assert what["wide"] <= 320, "less where a bar to scroll takes room"
+    assert "readings: {before: [in, left], after: [in]}" in what["text"]
+
+
+def test_firefox_keeps_a_lesson_too_when_the_page_is_closed_in_the_middle(site: Path) -> None:
+    with walked_in_firefox((site / "range.html").as_uri()) as going:
+        told, _ = going.communicate(timeout=300)
+    holds_a_lesson(told)
+
+
+@pytest.mark.campaign
+def test_firefox_works_without_a_signal_after_one_visit(site: Path) -> None:
+    with ExitStack() as host:
+        port = host.enter_context(served(site))
+        with walked_in_firefox(f"http://localhost:{port}/range.html") as going:
+            assert going.stdout is not None
+            assert going.stdout.readline() == "kept\n"
+            host.close()
+            told, _ = going.communicate("\n", timeout=300)
+    holds_a_lesson(told)
