@@ -23,6 +23,7 @@ EDITS: dict[str, Callable[[Random, Book], None]] = {
     "day": edits_of_files.edit_day,
     "template": edits_of_files.edit_template,
     "lesson gone": edits_of_files.edit_lesson_gone,
+    "question": edits_of_files.edit_question,
     "lesson new": edits_of_files.edit_lesson_new,
     "seal gone": edits_of_files.edit_seal_gone,
     "lesson renamed": edits_of_files.edit_lesson_renamed,
@@ -34,7 +35,16 @@ EDITS: dict[str, Callable[[Random, Book], None]] = {
     "unreadable": edits_of_files.edit_unreadable,
     "mended": edits_of_files.edit_mended,
 }
-_SHARES = {"notes": 5, "shots": 4, "agreed": 3, "coach": 3, "student": 2, "day": 2, "mended": 5}
+_SHARES = {
+    "notes": 5,
+    "shots": 4,
+    "agreed": 3,
+    "coach": 3,
+    "student": 2,
+    "day": 2,
+    "question": 3,
+    "mended": 5,
+}
 _OFTEN = [kind for kind in EDITS for _ in range(_SHARES.get(kind, 1))]
 
 

@@ -68,6 +68,36 @@ def edit_lesson_new(draw: Random, book: Book) -> None:
     (lesson / "shots.csv").write_text(shots_csv(), "utf-8")
 
 
+_ASKED = "---\nasked by: student\n%s---\nWhy does it start right %s?\n---\n%s\n"
+
+
+def edit_question(draw: Random, book: Book) -> None:
+    """Something asked between lessons: it comes, waits, is answered, changes, moves or goes."""
+    student = pick(draw, book.students())
+    if student is None:
+        return
+    asked = student / f"2027-02-{draw.choice(('02', '20'))} asked"
+    there = asked / "question.md"
+    way = draw.choice(("waits", "answered", "pain", "renamed", "a lesson", "gone"))
+    if way in {"renamed", "a lesson", "gone"}:
+        if not there.is_file():
+            return
+        if way == "renamed" and not (moved := asked.with_name("2027-02-21 asked")).exists():
+            asked.rename(moved)
+        elif way == "a lesson":
+            there.rename(asked / "notes.md")
+        elif way == "gone":
+            shutil.rmtree(asked)
+        return
+    asked.mkdir(exist_ok=True)
+    answered = "" if way == "waits" else "answered: 2027-02-22\n"
+    more = "now that my wrist hurts" if way == "pain" else draw.choice(("today", "again"))
+    answer = draw.choice(("Count nine.", "Hum as you go."))
+    there.write_text(_ASKED % (answered, more, answer), "utf-8")
+    if book.clip is not None and draw.random() < 0.5:
+        shutil.copy(book.clip, asked / "asked.mp4")
+
+
 def edit_seal_gone(draw: Random, book: Book) -> None:
     seal = pick(draw, sorted(book.root.glob("*/*/seal.json")))
     if seal is not None:
