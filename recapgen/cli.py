@@ -134,11 +134,21 @@ def watch_command(lessons: Path, *, out: Path | None, phone: bool) -> None:
 @cli.command("check", context_settings=_ASKED_FOR_HELP, **_told("check"))
 @click.argument("lessons", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help=_SAY.say("cli.check.json"))
+@click.option("--fix", is_flag=True, help=_SAY.say("cli.check.fix"))
 @click.option("--strict", is_flag=True, help=_SAY.say("cli.strict"))
 @click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
-def check_command(lessons: Path, today: date | None, *, as_json: bool, strict: bool) -> None:
+def check_command(
+    lessons: Path, today: date | None, *, as_json: bool, fix: bool, strict: bool
+) -> None:
     console = Console(_SAY)
     outcome = check(lessons, today)
+    if fix and outcome.ran:
+        from recapgen.desk.mending import Mending  # noqa: PLC0415  other checks need no desk
+
+        mending = Mending(lessons.resolve(), console.ask)
+        while mending.go_round(outcome.problems):
+            outcome = check(lessons, today)
+        console.mended(mending.changed, mending.meanwhile)
     if as_json:
         records = [as_record(problem, _SAY) for problem in outcome.problems]
         click.echo(json.dumps(records, ensure_ascii=False, indent=1))

@@ -290,6 +290,15 @@ class Console:
         except EOFError:
             return None
 
+    def mended(self, changed: Sequence[str], meanwhile: Sequence[str]) -> None:
+        """Which files were changed, and which somebody else changed while it was asked."""
+        for key, files in (("changed", changed), ("changed-meanwhile", meanwhile)):
+            if files:
+                names = self._say.listed(dict.fromkeys(map(_plain, files)))
+                self._talk.print(Text(self._say.say(f"mending.{key}", files=names)))
+        if not (changed or meanwhile):
+            self._talk.print(Text(self._say.say("mending.nothing")))
+
     def taken_in(self, taken: TakenIn) -> None:
         """Where everything is now, and what waits."""
         for lesson in taken.lessons:

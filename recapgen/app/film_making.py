@@ -12,9 +12,11 @@ from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage
 from recapgen.clips.nameless import hide_faces
+from recapgen.intake.clip_names import read_clip_name
 from recapgen.model.films import ClipPairing, Film, FilmedClip
-from recapgen.model.lesson import Lesson
+from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.problem import Checked
+from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import Grants
 
 
@@ -41,7 +43,18 @@ def film(
         context.pool.map(making, chosen.pairings if context.converts else ()),
         context.pool.map(making_nameless, chosen.pairings if told_to_strangers else ()),
         (*chosen.problems, *(problem for look in inspected for problem in look.problems)),
+        _settled(lesson, chosen.clips),
     )
+
+
+def _settled(lesson: Lesson, clips: Sequence[ClipFile]) -> frozenset[SourceRef]:
+    """Where a name said nothing, if time told of each such clip what it shows."""
+    told = {clip.path: clip for clip in clips}
+    silent = [clip for clip in lesson.clips if read_clip_name(clip.path.stem).says_nothing]
+    shown = (told.get(clip.path, clip) for clip in silent)
+    if all(clip.shot is not None or clip.block is not None for clip in shown):
+        return frozenset(clip.where for clip in silent)
+    return frozenset()
 
 
 def _make(

@@ -9,6 +9,7 @@ from recapgen.model.drill import Demonstration
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.problem import Checked, Problem
+from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import Grants
 
 
@@ -23,6 +24,7 @@ class Filming:
     making: Iterator[Checked[Film]]
     nameless: Iterator[Checked[Film]]
     problems: tuple[Problem, ...]
+    settled: frozenset[SourceRef] = frozenset()  # clips that time brought to a shot or a block
 
     def finish(self) -> tuple[tuple[Film, ...], tuple[Film, ...], tuple[Problem, ...]]:
         """The films, those of the case, and every problem met."""

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
-from recapgen.app.films_under_way import begin_filming, demonstrations
+from recapgen.app.films_under_way import Filming, begin_filming, demonstrations
 from recapgen.app.student_results import StudentResult
 from recapgen.care.load import week_up_to
 from recapgen.care.question_notes import care_for_question
@@ -12,6 +12,7 @@ from recapgen.intake.reading import read_student_folder
 from recapgen.model.between_lessons import QuestionRecap, StudentQuestion
 from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
+from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import address, case_page, lesson_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
@@ -44,6 +45,7 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
     prepared = []
     for lesson, filming in zip(lessons, begin_filming(lessons, granted, context), strict=True):
         films, nameless, found = filming.finish()
+        problems = [p for p in problems if not _settled(p, filming)]
         drills, amiss = demonstrations(lesson, context)
         one = _prepare(filming.lesson, films, paths.key, granted, context)
         prepared.append(replace(one, demonstrations=drills, case_films=nameless))
@@ -88,6 +90,11 @@ def _told(
         films=films,
         care=care_for_question(question.words),
     )
+
+
+def _settled(problem: Problem, filming: Filming) -> bool:
+    """Whether a clip's name says nothing, and its time did."""
+    return problem.code is Code.CLIP_NAME_UNCLEAR and problem.where in filming.settled
 
 
 def _prepare(

@@ -33,7 +33,7 @@ def choose_clips(lesson: Lesson, filmed: Sequence[FilmedClip]) -> ClipChoices:
     followed patch, and for each view the clip that stands for its block. What cannot be
     settled is a problem, never a guess.
     """
-    matched, asked = match(filmed, sorted_shots(lesson))
+    matched, asked = match(filmed, sorted_shots(lesson), lesson.notes.timed)
     travels = {one.clip.path: one.travel for one in filmed if one.travel is not None}
     followed = with_travel(lesson, matched, travels)
     shots = sorted_shots(followed.lesson)

@@ -10,14 +10,18 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC
+from itertools import permutations
 from math import comb, inf
 
-from recapgen.model.clip_line import said_of
+from recapgen.choosing.block_times import blocks_by_time
+from recapgen.model.clip_line import is_listed, said_of
+from recapgen.model.clock_marks import TimedBlock
 from recapgen.model.films import FilmedClip
-from recapgen.model.fix import Offer, one_of
+from recapgen.model.fix import Add, Change, Offer, Put, one_of
 from recapgen.model.lesson import ClipFile
 from recapgen.model.problem import Code, Problem
-from recapgen.model.shots import SortedShot
+from recapgen.model.shots import Block, SortedShot
+from recapgen.model.source import SourceRef
 
 WITHIN_S = (1.0, 2.0)
 """How far a clip's strike may be from its shot; the narrowest that settles it is taken."""
@@ -32,12 +36,13 @@ Assigned = Mapping[int, int]
 
 
 def match(
-    clips: Sequence[FilmedClip], shots: Sequence[SortedShot]
+    clips: Sequence[FilmedClip], shots: Sequence[SortedShot], timed: Sequence[TimedBlock] = ()
 ) -> tuple[tuple[ClipFile, ...], tuple[Problem, ...]]:
-    """The clips, each with its shot: by notes or name, else by its time.
+    """The clips, each with its shot: by notes or name, else by its time, else with its block.
 
     What the notes say goes first, then the name, then the time. Where they disagree, or two
-    clips of one view show one shot, the coach is asked, with the words to write.
+    clips of one view show one shot, the coach is asked, with the words to write. ``timed`` are
+    the blocks as the notes give them by the clock.
     """
     by_time = _by_time(clips, shots)
     taken = {(one.clip.view, one.clip.shot) for one in clips if one.clip.shot is not None}
@@ -53,8 +58,14 @@ def match(
             clip = replace(clip, shot=shot)
         matched.append(clip)
     problems.extend(_shared(matched))
-    if any(one.struck_at is not None for one in clips) and _times(shots):
-        problems.extend(_open(matched))
+    at_a_shot = {one.clip.path for one in by_time}
+    known = [replace(one, clip=clip) for one, clip in zip(clips, matched, strict=True)]
+    found = blocks_by_time(known, timed, shots)
+    blocks = {one: block for one, block in found.items() if one.clip.path not in at_a_shot}
+    matched = [replace(one.clip, block=blocks.get(one, one.clip.block)) for one in known]
+    if any(one.struck_at is not None for one in clips) and (timed or _times(shots)):
+        in_time = sorted(range(len(clips)), key=lambda at: clips[at].struck_at or inf)
+        problems.extend(_open([matched[at] for at in in_time]))
     return tuple(matched), tuple(problems)
 
 
@@ -85,12 +96,33 @@ def _shared(clips: Sequence[ClipFile]) -> Iterator[Problem]:
 
 
 def _open(clips: Sequence[ClipFile]) -> Iterator[Problem]:
-    """One question for all clips of which nothing says what they show."""
+    """One question for all clips, in the order of time, of which nothing says what they show.
+
+    The first half is of the block before, or else of the one after.
+    """
     unknown = [clip for clip in clips if clip.shot is None and clip.block is None]
     if not unknown:
         return
     facts = {"files": ", ".join(clip.path.name for clip in unknown)}
-    yield Problem(Code.CLIP_SHOT_OPEN, unknown[0].where, facts)
+    half = (len(unknown) + 1) // 2
+    ways = []
+    for first, second in permutations((Block.BEFORE, Block.AFTER)):
+        blocks = {clip.path.name: first if n < half else second for n, clip in enumerate(unknown)}
+        ways.append(tuple(_said_of_blocks(clips, blocks)))
+    yield Problem(Code.CLIP_SHOT_OPEN, unknown[0].where, facts, offers=one_of(ways))
+
+
+def _said_of_blocks(clips: Sequence[ClipFile], blocks: Mapping[str, Block]) -> Iterator[Change]:
+    """The block of each of ``blocks``; where no list is yet, one of all clips of the folder."""
+    unlisted = [clip for clip in clips if not is_listed(clip)]
+    names = (name for clip in unlisted for name in (clip.path.name, *clip.beside))
+    for name in dict.fromkeys((*(clip.path.name for clip in unlisted), *names)):
+        told = {"block": blocks[name].value} if name in blocks else {}
+        notes = SourceRef(unlisted[0].impact_where.file)
+        yield Add(notes, ("clips",), {"file": name} | told)
+    for clip in clips:
+        if is_listed(clip) and clip.path.name in blocks:
+            yield Put(clip.where, ("block",), blocks[clip.path.name].value)
 
 
 def _times(shots: Sequence[SortedShot]) -> dict[int, float]:

@@ -50,7 +50,11 @@ NOTES = "---\nkind: [speed]\nshots: {before: 1-5, after: 6-10}\nmishits: {2: thi
 
 
 def _at_shot(shot: int, path: Path) -> None:
-    made = BEGAN.replace(tzinfo=UTC) + timedelta(hours=-2, seconds=SHOTS_S[shot - 1])
+    _at(SHOTS_S[shot - 1], path)
+
+
+def _at(seconds: float, path: Path) -> None:
+    made = BEGAN.replace(tzinfo=UTC) + timedelta(hours=-2, seconds=seconds)
     film(path, range(72), "-metadata", f"creation_time={made:%Y-%m-%dT%H:%M:%S}Z")
 
 
@@ -116,6 +120,7 @@ MADE: dict[str, Callable[[Path], object]] = {
     "swing heard from afar": lambda path: _swings(path, (1.0,), 0.05),
     "two swings": lambda path: _swings(path, (0.8, 2.0)),
     "slowed": lambda path: ball_film(path, 40, times=4),
+    "long after the shots": partial(_at, 1090.0),
     **{f"at shot {n}": partial(_at_shot, n) for n in range(1, 11)},
 }
 

@@ -71,11 +71,20 @@ def test_a_gallery_finds_its_shots_over_a_time_zone_and_a_slow_clock() -> None:
 
 
 def test_two_clips_alone_fit_in_many_ways_so_the_coach_is_asked() -> None:
-    matched, (problem,) = match(gallery(4, 13), shots())
+    late = [replace(one, struck_at=(one.struck_at or 0) + 420) for one in gallery(4, 13)]
+    matched, (problem,) = match(late, shots())
     assert numbers(matched) == [None, None]
     assert problem.code is Code.CLIP_SHOT_OPEN
     assert problem.facts["files"] == "IMG_0410.mov, IMG_0411.mov"
-    assert not problem.offers  # no shot is likelier than another
+    first, second = problem.offers  # no shot is likelier than another; of blocks there are two
+    assert first.changes == (
+        Add(SourceRef(NOTES.file), ("clips",), {"file": "IMG_0410.mov", "block": "before"}),
+        Add(SourceRef(NOTES.file), ("clips",), {"file": "IMG_0411.mov", "block": "after"}),
+    )
+    assert [change for change in second.changes if isinstance(change, Add)] == [
+        Add(SourceRef(NOTES.file), ("clips",), {"file": "IMG_0410.mov", "block": "after"}),
+        Add(SourceRef(NOTES.file), ("clips",), {"file": "IMG_0411.mov", "block": "before"}),
+    ]
 
 
 def test_a_shot_that_is_known_settles_the_clock_for_the_others() -> None:

@@ -1,6 +1,7 @@
 """Clips dropped as the phone named them find their shots by their times, which stay at home."""
 
 import json
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -22,7 +23,7 @@ def _at() -> list[datetime]:
     return [BEGAN + timedelta(seconds=sum(PAUSES_S[: n + 1])) for n in range(len(PAUSES_S))]
 
 
-def _drop(lesson: Path, shots: dict[str, int]) -> list[str]:
+def _drop(lesson: Path, shots: dict[str, int], late: timedelta = timedelta()) -> list[str]:
     """A table with times and a clip of each of ``shots``; the times that the clips tell."""
     rows = ["Shot,Phase,Time,Club Path [deg; + right]"]
     values = [*(("before", v) for v in BEFORE), *(("after", v) for v in AFTER)]
@@ -31,7 +32,7 @@ def _drop(lesson: Path, shots: dict[str, int]) -> list[str]:
     (lesson / "shots.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
     told = []
     for name, shot in shots.items():
-        made = (_at()[shot - 1] + ZONE_AND_SLOW).replace(tzinfo=UTC)
+        made = (_at()[shot - 1] + ZONE_AND_SLOW + late).replace(tzinfo=UTC)
         told.append(made.strftime("%Y-%m-%dT%H:%M:%S"))
         film(
             lesson / name,
@@ -68,11 +69,22 @@ def test_a_gallery_of_clips_shows_the_right_shots_and_no_time_is_published(
         assert b"IMG_04" not in content, path
 
 
-def test_two_clips_are_too_few_so_their_shots_are_asked_for(lessons: Path) -> None:
+def test_two_clips_find_their_blocks_and_their_names_are_no_fault(lessons: Path) -> None:
     lesson = lessons / "brida-folder/2027-04-11"
     _drop(lesson, {"IMG_0410.mov": 4, "IMG_0413.mov": 14})
     ran = recapgen("check", lessons)
     assert ran.code == 0
+    assert set(re.findall(r"\[(clip-[a-z-]+)\]", ran.err)) == {"clip-impact-guessed-unlisted"}
+
+
+def test_a_clip_that_was_filmed_in_the_pause_is_asked_for_with_lines_to_paste(
+    lessons: Path,
+) -> None:
+    lesson = lessons / "brida-folder/2027-04-11"
+    _drop(lesson, {"IMG_0410.mov": 10}, late=timedelta(minutes=3))
+    ran = recapgen("check", lessons)
+    assert ran.code == 0
     assert "[clip-shot-open]" in ran.err
-    assert "don't settle it: IMG_0410.mov, IMG_0413.mov" in ran.err
-    assert "such as  - {file: name, shot: 12}" in ran.err
+    assert "don't settle it: IMG_0410.mov" in ran.err
+    for block in ("before", "after"):
+        assert f"- {{file: IMG_0410.mov, block: {block}}}\n" in ran.err
