@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.kept_students import KeptStudents
+from recapgen.app.locked_sites import slips
 from recapgen.app.student_results import StudentResult
 from recapgen.app.worksheets import with_sheets
 from recapgen.book.binding import bind_book
@@ -182,6 +183,7 @@ def make_book(
         intents=coach.intents,
         public=public,
         pooling=partial(_pooled, context),
+        slips=slips(recaps, context, output),
     )
     finished = {
         result.recap.student.key: FinishedLessons(part.lines, _html_of(part), part.made_of)

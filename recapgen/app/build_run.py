@@ -25,6 +25,7 @@ from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
+from recapgen.app.locked_sites import clear_unsealed, close_open_sites
 from recapgen.app.new_links import new_links
 from recapgen.app.own_faults import OwnFaults
 from recapgen.app.publishing import Everybody, Published, publish_everyone, publish_some
@@ -235,11 +236,14 @@ class _Run:
         belong = in_use(consents, range_address(self.context.secret))
         strange = clear_strays(self.output, belong, language, day)
         lift_cases(states, self.output)
+        locks = tuple(close_open_sites(consents, self.context, self.output))
+        clear_unsealed(consents, self.output)
         before = states.get(WHOLE)
         inputs = see_all(self.found.root, before)
         if self.scope.is_some:
             known_of = kept_students(self.context, inputs)
-            return self._some(Everybody(consents, known_of, states, self.output), changes)
+            everybody = Everybody(consents, known_of, states, self.output)
+            return self._some(everybody, changes, met=locks)
         known = before.inputs if before is not None else {}
         moved = new_links(consents, states, known, inputs, self.context)
         gone = notice_gone(
@@ -256,7 +260,7 @@ class _Run:
             published = publish_everyone(
                 Everybody(consents, kept_students(self.context, inputs), states, self.output),
                 self.crew,
-                met=(*strange, *moved),
+                met=(*strange, *moved, *locks),
                 step=self.console.step,
                 changes=changes,
                 own_faults=own_faults,
@@ -275,7 +279,11 @@ class _Run:
         return _Built(outcome, published.read)
 
     def _some(
-        self, everybody: Everybody, changes: Callable[[], tuple[PublicChange, ...]]
+        self,
+        everybody: Everybody,
+        changes: Callable[[], tuple[PublicChange, ...]],
+        *,
+        met: Sequence[Problem],
     ) -> _Built:
         """The sites of some, where consent has been looked at for all; no cases, card or book."""
         chosen = choose(everybody.consents, self.scope.only, self.scope.shard)
@@ -288,6 +296,7 @@ class _Run:
                 replace(everybody, states=widest),
                 chosen.value.keys,
                 self.crew,
+                met=met,
                 needed=chosen.value.needed,
                 step=self.console.step,
                 changes=changes,

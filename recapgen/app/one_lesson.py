@@ -69,6 +69,9 @@ def _packed(given: LessonGiven, asked: Path, output: Output, day: date) -> Check
     if not consent.granted.page:
         facts = {"student": consent.student.name}
         return Checked(None, (Problem(Code.ONE_PAGE_NOT_AGREED, consent.student.where, facts),))
+    if consent.student.locked:
+        facts = {"student": consent.student.name}
+        return Checked(None, (Problem(Code.ONE_PAGE_LOCKED, consent.student.where, facts),))
     site = output.site / address(secret, given.student.key)
     name = lesson_page(secret, given.student.key, given.lesson.key, given.lesson.on)
     if not (site / name).is_file() or not _stands(consent, root, output, day):

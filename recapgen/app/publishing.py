@@ -99,6 +99,7 @@ def publish_some(
     chosen: frozenset[str],
     crew: Crew,
     *,
+    met: Sequence[Problem],
     needed: Sequence[ConsentNow],
     step: SayStep,
     changes: Callable[[], tuple[PublicChange, ...]],
@@ -106,6 +107,7 @@ def publish_some(
 ) -> Published:
     """The sites of the ``chosen`` students; everything else is left as it is.
 
+    ``met`` are problems that were met before.
     ``needed`` are those whose recaps are searched for links to cases, the chosen among them.
     """
     known, states = everybody.known, everybody.states
@@ -114,7 +116,8 @@ def publish_some(
     those = [each for each in students if each.recap.student.key in chosen]
     consents = [each.consent for each in those]
     made = _publish_each(publisher, consents, those, states, crew, step=step, own_faults=own_faults)
-    problems = in_order(problem for result in made.published for problem in result.problems)
+    theirs = (problem for result in made.published for problem in result.problems)
+    problems = in_order((*met, *theirs))
     return Published(problems, (), {**states, **made.states}, made.written, changes())
 
 

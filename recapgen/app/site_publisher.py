@@ -15,6 +15,7 @@ from recapgen.app.gone_lessons import still_up
 from recapgen.app.hidden_films import lift_site
 from recapgen.app.kept_states import as_it_stands, as_it_was, knew
 from recapgen.app.kept_students import KeptStudents
+from recapgen.app.locked_sites import SiteAt, mark_of, site_at
 from recapgen.app.newcomers import looked_through
 from recapgen.app.student_results import StudentResult
 from recapgen.app.whose_films import strange_films
@@ -75,8 +76,7 @@ class SitePublisher:
         """Whether the student's site is not made, or stands as it is."""
         if result.held_back or not result.recap.published:
             return True
-        inputs = self.known.inputs_of(consent.paths.key)
-        made_with = recipe(template_folder(), _links(result.recap))
+        inputs, made_with = self.known.inputs_of(consent.paths.key), self._recipe(result.recap)
         day, root = self.context.today, self.output.root
         return before is not None and before.stands(made_with, inputs, day, root)
 
@@ -91,27 +91,30 @@ class SitePublisher:
         stays = as_it_stands(consent, before, self.context.today)
         if result.held_back or not result.recap.published:
             return self._left_up(consent, stays, ())
-        inputs = self.known.inputs_of(consent.paths.key)
-        made_with = recipe(template_folder(), _links(result.recap))
-        goal = self.output.site / result.recap.address
+        who, costs = consent.student, Cost.STUDENT
+        found = site_at(who, result.recap.address, self.context, self.output)
+        if found.value is None:
+            return self._left_up(consent, stays, found.problems)
+        at, inputs = found.value, self.known.inputs_of(consent.paths.key)
+        made_with = self._recipe(result.recap)
         if before is not None and before.stands(
             made_with, inputs, self.context.today, self.output.root
         ):
-            looked = self._looked_through(result, goal, before)
+            looked = self._looked_through(result, at.pages, before)
             if not speaks_against(looked.problems):
                 return looked, looked.problems, False
         result, inputs = self.known.whole(result), self._inputs(consent.paths.folder, before)
         forbidden = self._forbidden_for(result.recap)
         films = result.recap.films
-        who, costs = result.recap.student, Cost.STUDENT
-        strange = strange_films(films, inputs, who, self.output, up=goal, costs=costs)
-        problems = strange or self._publish_student(result, goal, forbidden, before)
+        strange = strange_films(films, inputs, who, self.output, up=at.pages, costs=costs)
+        problems = strange or self._publish_student(result, at, forbidden, before)
         if speaks_against(problems):
+            at.follow_down(self.output)
             return self._left_up(consent, stays, problems)
         state = PartState(
             recipe=made_with,
             inputs=inputs,
-            made=made((goal,), self.output.root),
+            made=made((at.pages, at.goal), self.output.root),
             made_on=self.context.today,
             changes_on=_first(
                 result.granted.changes_on,
@@ -145,16 +148,22 @@ class SitePublisher:
     ) -> tuple[PartState, tuple[Problem, ...], bool]:
         """The site as it stands, less what must not stay, and what it shows that is gone."""
         stays, lifted = lift_site(consent, stays, self.context, self.output)
-        gone = still_up(consent, self.context.secret, self.output.site)
+        gone = still_up(consent, self.context.secret, self.output)
         return stays, (*problems, *lifted, *gone), False
 
     def _inputs(self, folder: Path, before: PartState | None) -> dict[str, Seen]:
         return see(student_files(folder, self.context.root), self.context.root, before)
 
+    def _recipe(self, student: StudentRecap) -> str:
+        """How a student's site is made, beside what it is made of."""
+        links = repr([recap.case.links for recap in student.recaps])
+        mark = mark_of(student.student, student.address, self.context.root)
+        return recipe(template_folder(), links, mark)
+
     def _publish_student(
-        self, result: StudentResult, goal: Path, forbidden: Forbidden, before: PartState | None
+        self, result: StudentResult, at: SiteAt, forbidden: Forbidden, before: PartState | None
     ) -> tuple[Problem, ...]:
-        recap = result.recap
+        recap, goal = result.recap, at.pages
         spoken = words(recap.student.language or self.context.coach.language)
         coach, cache = self.context.coach_named(spoken), self.context.cache
         inventory = key_for("inventory", recap.address)
@@ -171,6 +180,7 @@ class SitePublisher:
         )
         if not speaks_against(problems):
             cache.keep_text(inventory, inventory_of(found_clean(new, problems, searched), goal))
+            at.publish(spoken.language, self.context, self.output)
         return problems
 
     def _searched_for(self, recap: StudentRecap, coach: Coach) -> str:
@@ -373,7 +383,3 @@ def student_files(folder: Path, root: Path) -> Iterable[Path]:
     yield from (f for f in root.glob("[Dd]rills/*") if is_plain(f))
     yield from files_below(folder)
     yield from (f for f in root.iterdir() if is_plain(f) and not f.name.startswith("."))
-
-
-def _links(student: StudentRecap) -> str:
-    return repr([recap.case.links for recap in student.recaps])

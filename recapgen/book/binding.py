@@ -19,13 +19,14 @@ def bind_book(
     intents: Iterable[tuple[str, Iterable[str]]] = (),
     public: tuple[PublicChange, ...] = (),
     pooling: Pooling = pooled,
+    slips: tuple[tuple[str, str], ...] = (),
 ) -> Book:
     """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
     ``intents`` are the coach's short names for what was tried, with their wordings;
     ``public`` is what this run changed of the published pages; ``pooling`` gives the rows
-    of intents, worked out anew or kept.
+    of intents, worked out anew or kept; ``slips`` are the words for locked students' sites.
     """
     return Book(
         students=tuple(students),
@@ -34,6 +35,7 @@ def bind_book(
         tried_intents=count_tried_intents(students, intents, pooling),
         up=up,
         public=public,
+        slips=slips,
     )
 
 

@@ -12,7 +12,7 @@ from recapgen.model.care import CareNote, Load, NoteFact
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
-from recapgen.model.public import public_path
+from recapgen.model.public import page_within, public_path
 from recapgen.model.recap import OtherNumber, Recap, StudentRecap
 from recapgen.model.row_rules import RowRule
 from recapgen.model.shots import Decision, ReadAs, ShotStatus, SortedShot
@@ -38,13 +38,14 @@ def lesson_record(
     ``problems`` are ``{code, severity, file, line, column, found, expected, fix, fixes}``.
     """
     comparison = recap.number.comparison
+    within = page_within(recap.page, locked=student.student.locked)
     return {
         "format": FORMAT,
         "student": student.student.name,
         "student_folder": student.student.key,
         "lesson": recap.key,
         "date": recap.on.isoformat(),
-        "page": public_path(student.address, recap.page) if student.published else None,
+        "page": public_path(student.address, within) if student.published else None,
         "club": recap.notes.club,
         "intent": recap.notes.intent,
         "short_name": recap.notes.short_name,

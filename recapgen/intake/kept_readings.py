@@ -7,7 +7,7 @@ themselves are imported where something is to be read.
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -60,7 +60,7 @@ class KeptReadings:
 
             return read_student(root, paths, settings)
 
-        settings = _of_reading(coach)
+        settings = replace(_of_reading(coach), locks=coach.locks)
         if paths.student_file is None:
             return read()
         files = (paths.student_file, *(dated.notes for dated in paths.dated))

@@ -142,6 +142,11 @@ _WORDS: Mapping[str, str] = {
     "until": "bis, jusqu'à, jusqu'au, hasta, fino a, até, tot, 終了日, まで, 종료일, 까지",
     "withdrawn": "widerrufen, zurückgezogen, retiré, retirado, ritirato, 撤回, 철회",
     # coach.yml
+    "lock": (
+        "schloss, abgeschlossen, abschließen, sperre, gesperrt, passwort, verrou, verrouillé, "
+        "mot de passe, llave, cerrado, bloqueado, contraseña, bloccato, ロック, 鍵, パスワード, "
+        "잠금, 비밀번호"
+    ),
     "coach": "trainer, trainerin, entraîneur, entrenador, entrenadora, allenatore, コーチ, 코치",
     "greeting": "gruß, begrüßung, salutation, saludo, saluto, 挨拶, 인사말, 인사",
     "footer": "fußzeile, pied de page, pie de página, フッター, 바닥글",

@@ -30,7 +30,8 @@ from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 _KEYS = spelling(
     "coach", "contact", "greeting", "footer", "accent", "mark", "language", "units", "place",
-    "published at", "columns", "accuracy", "intents", "reviewed by", "usually",
+    "published at", "columns", "accuracy", "intents", "reviewed by", "usually", "lock",
+    locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
     usual="usually", reviewed="reviewed by", reviewer="reviewed by",
     name="coach", logo="mark", colour="accent", color="accent",
     address="published at", email="contact",
@@ -217,6 +218,7 @@ def _coach(form: Form, drills: tuple[Drill, ...]) -> Coach:
         intents=_intents(form),
         reviewed=_review(form),
         units_unsaid=_unsaid(form),
+        locks=form.yes_no("lock") or False,
     )
     place = form.form("place", _PLACE_KEYS)
     return replace(

@@ -25,10 +25,11 @@ from recapgen.model.source import SourceRef
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
     "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
+    "lock",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked", usual="usually",
-    archive="archived",
+    archive="archived", locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
 )  # fmt: skip
 _HANDS = meanings_of(
     {
@@ -148,6 +149,7 @@ def _student(
     age_band = _age_band(form)
     hand = form.choice("hand", _HANDS)
     units = read_units(form, "units", coach.units)
+    locked = form.yes_no("lock")
     return Student(
         key=key,
         name=form.required("name", NAME_LENGTH, one_of([Put(file, ("name",), key)])) or key,
@@ -166,6 +168,7 @@ def _student(
         archived=form.yes_no("archived") or False,
         usual=read_usual(form, coach, coach.drills),
         players=tuple(words.text.strip() for words in form.several("player")),
+        locked=coach.locks if locked is None else locked,
     )
 
 

@@ -51,6 +51,7 @@ class Book:
     ``public`` is what this run changed of the published pages.
     ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
     None where that is not known: then every published page is taken to be there.
+    ``slips`` are folders of locked students, each with the words that open their site.
     """
 
     students: tuple[StudentRecap, ...]
@@ -59,6 +60,7 @@ class Book:
     tried_intents: TriedIntents = TriedIntents()
     up: frozenset[str] | None = None
     public: tuple[PublicChange, ...] = ()
+    slips: tuple[tuple[str, str], ...] = ()
 
 
 def intent_key(intent: str) -> str:

@@ -87,6 +87,7 @@ class Coach:
     drills: tuple[Drill, ...] = ()
     units_unsaid: tuple[Dimension, ...] = ()  # no unit given: bare columns of these are asked about
     usual: Usual | None = None  # what the notes of all students need not say
+    locks: bool = False  # sites of students whose own file does not say are locked
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,3 +167,4 @@ class Student:
     clinician_asked: date | None = None  # the student last said that a clinician was asked
     usual: Usual | None = None  # what the notes of this student need not say
     archived: bool = False  # stays readable, out of the day's lists
+    locked: bool = False  # the site opens by a passphrase alone

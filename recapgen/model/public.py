@@ -18,6 +18,16 @@ def public_path(folder: str, page: str) -> str:
     return f"{folder}/{page}"
 
 
+def path_up(folder: str, page: str, *, locked: bool) -> str:
+    """Which file below site/ shows ``page``: the page itself, or what opens a locked folder."""
+    return public_path(folder, FRONT_PAGE if locked else page)
+
+
+def page_within(page: str, *, locked: bool) -> str:
+    """What follows the folder's address in a link to ``page``; a locked folder has one file."""
+    return f"{FRONT_PAGE}#/{page}" if locked and page != FRONT_PAGE else page
+
+
 def public_address(published_at: str | None, folder: str, page: str = "") -> str:
     """The same as a reader has it, or from site/ where its address is not stated.
 

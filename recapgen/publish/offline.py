@@ -21,8 +21,13 @@ KEPT = frozenset({SiteKind.STUDENT, SiteKind.RANGE})
 _NEVER_ASKED_FOR = (".txt",)  # licences, there to be read where the files lie
 
 
-def keep_offline(site: Site, built: Path, template: Path) -> None:
-    """Write the manifest and the worker beside the finished pages in ``built``."""
+def keep_offline(
+    site: Site, built: Path, template: Path, *, apart: frozenset[str] = frozenset()
+) -> None:
+    """Write the manifest and the worker beside the finished pages in ``built``.
+
+    ``apart`` are files that no phone keeps by itself.
+    """
     front = site.pages[0].path
     own = "range.short-name" if site.kind is SiteKind.RANGE else "page.offline.short-name"
     manifest = {
@@ -41,7 +46,7 @@ def keep_offline(site: Site, built: Path, template: Path) -> None:
         ],
     }
     _write(built / MANIFEST, _json(manifest))
-    listed = _json({path: _known_by(built / path) for path in _files(built)})
+    listed = _json({path: _known_by(built / path) for path in _files(built) if path not in apart})
     worker = (template / "offline" / WORKER).read_text(encoding="utf-8")
     _write(built / WORKER, f"const FILES = {listed};\nconst FRONT = {_json(front)};\n{worker}")
 

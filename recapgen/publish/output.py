@@ -77,6 +77,11 @@ class OutputPlaces:
         return self.root / "one_page"
 
     @property
+    def unsealed(self) -> Path:
+        """The open form of every locked site, from which the locked one is made."""
+        return self.own / "unsealed"
+
+    @property
     def gone(self) -> Path:
         return self.own / "gone.json"
 
@@ -202,7 +207,7 @@ def _hold(out: Path) -> Checked[Output]:
         told = json.dumps({"made by": "recapgen", "format": _FORMAT}) + "\n"
         write_text(_marker(out), told, _FILE_COACH_ALONE)
     output.site.mkdir(exist_ok=True)
-    for folder in (output.staging, output.cache):
+    for folder in (output.staging, output.cache, output.unsealed):
         folder.mkdir(_COACH_ALONE, exist_ok=True)
     for folder in (output.own, output.book, output.stills):
         if folder.is_dir():

@@ -13,17 +13,18 @@ _STATED = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")[^"
 _UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK, SiteKind.RANGE, SiteKind.WORKSHEET})
 
 
-def guarded(page: str, kind: SiteKind) -> str:
+def guarded(page: str, kind: SiteKind, *, opens_sealed: bool = False) -> str:
     """``page`` with its content security policy as the first thing after the character set.
 
     Inline scripts and styles already in ``page`` are trusted by their hash, so this must be
     done while it is still the bare skeleton, before anything a coach typed is put in. No page
     tells another site where its reader came from: the address of a student's page is a secret.
+    A page that ``opens_sealed`` pictures shows them from this browser's memory.
     """
     if page.count(_CHARSET) != 1:
         raise ValueError(f"a page needs one {_CHARSET}")
     metas = [
-        f'<meta http-equiv="Content-Security-Policy" content="{_policy(page)}">',
+        f'<meta http-equiv="Content-Security-Policy" content="{_policy(page, opens_sealed)}">',
         '<meta name="referrer" content="no-referrer">',
     ]
     if kind in _UNLISTED:
@@ -65,14 +66,14 @@ def _trusted(page: str) -> dict[str, set[str]]:
     return trusted
 
 
-def _policy(page: str) -> str:
+def _policy(page: str, opens_sealed: bool) -> str:
     trusted = _trusted(page)
     return "; ".join(
         (
             "default-src 'none'",
             " ".join(("script-src 'self'", *sorted(trusted["script"]))),
             " ".join(("style-src 'self'", *sorted(trusted["style"]))),
-            "img-src 'self' data:",
+            "img-src 'self' data: blob:" if opens_sealed else "img-src 'self' data:",
             "media-src 'self' blob:",
             "font-src 'self'",
             "connect-src 'self'",

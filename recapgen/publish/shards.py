@@ -66,13 +66,12 @@ def gather(shares: Sequence[KeptShard], output: Output) -> None:
         return
     states = read_states(output.state_file)
     for share in shares:
+        _gather_pages(share.places.site, output.site)
+        _gather_pages(share.places.unsealed, output.unsealed)
         theirs = read_states(share.places.state_file)
         for part, state in theirs.items():
             if part not in _OF_ALL and state.made and part not in states:
                 states[part] = state
-        for folder in sorted(share.places.site.iterdir()):
-            if folder.is_dir() and not (output.site / folder.name).exists():
-                shutil.copytree(folder, output.site / folder.name)
         for entry in sorted(share.places.cache.iterdir()):
             goal = output.cache / entry.name
             if goal.exists() or entry.name.startswith("making-"):
@@ -82,6 +81,12 @@ def gather(shares: Sequence[KeptShard], output: Output) -> None:
             else:
                 shutil.copy2(entry, goal)
     write_states(output.state_file, states)
+
+
+def _gather_pages(theirs: Path, ours: Path) -> None:
+    for folder in sorted(theirs.glob("*")):
+        if folder.is_dir() and not (ours / folder.name).exists():
+            shutil.copytree(folder, ours / folder.name)
 
 
 def _refused(code: Code, **facts: str) -> Checked[tuple[KeptShard, ...]]:

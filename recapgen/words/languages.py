@@ -15,6 +15,7 @@ STUDENT_FACING = (
     "charts",
     "evidence",
     "film",
+    "lock",
     "ordinary",
     "page",
     "range",

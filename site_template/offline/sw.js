@@ -7,7 +7,9 @@ const SCOPE = self.registration.scope;
 const KEPT = `lesson cards ${SCOPE}`;
 const WISHES = { all: `${SCOPE}?all`, films: `${SCOPE}?films` };
 const PATIENCE_MS = 2500;
-const isFilm = (path) => path.endsWith(".mp4");
+const LARGE = 100_000; // bytes; of what is sealed nothing else tells a film
+const isSealed = (path) => path.startsWith("sealed/");
+const isFilm = (path) => path.endsWith(".mp4") || (isSealed(path) && FILES[path][1] > LARGE);
 const FILMS = Object.keys(FILES).filter(isFilm);
 const REST = Object.keys(FILES).filter((path) => !isFilm(path));
 const LOOK = REST.filter((path) => path.endsWith(".css"));
@@ -45,7 +47,7 @@ self.addEventListener("fetch", (event) => {
 
 function answerTo(request, path) {
   if (request.headers.has("range")) return partOf(request, path);
-  return isFilm(path) || /\.(css|woff2)$/.test(path)
+  return isFilm(path) || isSealed(path) || /\.(css|woff2)$/.test(path)
     ? keptFirst(request, path)
     : freshFirst(request, path);
 }

@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.people import Coach
-from recapgen.model.public import CASES, public_address, public_path
+from recapgen.model.public import CASES, page_within, path_up, public_address
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.render.reader import Reader
 from recapgen.words import catalogue
@@ -53,12 +53,14 @@ def _messages(
     student: StudentRecap, recap: Recap, up: Collection[str] | None, reader: Reader
 ) -> Iterator[Message]:
     coach, say = reader.coach, reader.words.say
-    if student.published and (up is None or public_path(student.address, recap.page) in up):
+    locked = student.student.locked
+    path = path_up(student.address, recap.page, locked=locked)
+    if student.published and (up is None or path in up):
         words = catalogue.words(student.student.language or coach.language)
         on = day(recap.on, words)
         intent = recap.notes.intent
         key = "page.message.lesson" if intent else "page.message.without-intent"
-        link = _link(coach, student.address, recap.page)
+        link = _link(coach, student.address, page_within(quote(recap.page), locked=locked))
         text = words.say(
             key, name=student.student.name, day=on, link=link, intent=intent, coach=coach.name
         )
@@ -66,7 +68,7 @@ def _messages(
         yield _message(say("book.message.lesson"), link, subject, text, words.language)
     if recap.case.page:
         words = catalogue.words(coach.language)
-        link = _link(coach, CASES, recap.case.page)
+        link = _link(coach, CASES, quote(recap.case.page))
         text = words.say("page.message.case", link=link, coach=coach.name)
         subject = words.say("page.message.case-subject")
         yield _message(say("book.message.case"), link, subject, text, words.language)
@@ -81,4 +83,4 @@ def _message(heading: str, link: str, subject: str, text: str, language: str) ->
 
 
 def _link(coach: Coach, folder: str, page: str) -> str:
-    return public_address(coach.address, folder, quote(page)) if coach.address else ""
+    return public_address(coach.address, folder, page) if coach.address else ""

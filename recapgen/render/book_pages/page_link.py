@@ -3,13 +3,15 @@
 from collections.abc import Collection
 from urllib.parse import quote
 
-from recapgen.model.public import public_path
+from recapgen.model.public import page_within, path_up, public_path
 from recapgen.model.recap import StudentRecap
 
 
 def page_link(student: StudentRecap, page: str, up: Collection[str] | None) -> str | None:
     """The way from the book to a page of the student's, where it is ``up`` (as in ``Book``)."""
-    path = public_path(student.address, page)
+    locked = student.student.locked
+    path = path_up(student.address, page, locked=locked)
     if not student.published or (up is not None and path not in up):
         return None
-    return f"../site/{quote(path)}"
+    within = page_within(quote(page), locked=locked)
+    return f"../site/{public_path(student.address, within)}"

@@ -27,6 +27,7 @@ from recapgen.render.book_pages.lessons import (
 )
 from recapgen.render.book_pages.number_facts import tell_in_book
 from recapgen.render.book_pages.page_link import page_link
+from recapgen.render.book_pages.slip import slip_page, slip_path
 from recapgen.render.book_pages.student_lines import agreement, held_back, waiting
 from recapgen.render.book_pages.today import (
     StudentLines,
@@ -79,6 +80,7 @@ class _Known:
     stands: Callable[[str, str], bool]
     published_at: str | None
     held_back: frozenset[str]
+    slips: Mapping[str, str]
 
 
 def book_site(
@@ -104,9 +106,12 @@ def book_site(
         for student in book.students
     }
     sheets = tuple(_sheets(book, coach))
+    passphrases = dict(book.slips)
+    slips = {key: slip_path(paths[key]) for key in passphrases}
     named = [(paths[s.student.key], s.student.name) for s in book.students]
-    around = repr((coach.name, coach.accent, named, [(s.path, s.title) for s in sheets]))
-    known = _Known(finished, around, stands, coach.address, held_back(book))
+    told = (named, [(s.path, s.title) for s in sheets], sorted(slips))
+    around = repr((coach.name, coach.accent, *told))
+    known = _Known(finished, around, stands, coach.address, held_back(book), slips)
     lines = [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students]
     pages = (
         _front_page(book, words, lines, sheets, known),
@@ -120,6 +125,11 @@ def book_site(
         *sheets,
         filming_page(words),
         _reading_page(words),
+        *(
+            slip_page(student, passphrases[key], coach, slips[key], words.say("book.slip.section"))
+            for student in book.students
+            if (key := student.student.key) in slips
+        ),
     )
     return Site(
         kind=SiteKind.BOOK,
@@ -234,6 +244,7 @@ def _student_page(
         "site": page_link(student, FRONT_PAGE, book.up),
         "agreement": agreement(student.student, book.today, words),
         "waiting": waiting(student, book, reader),
+        "slip": known.slips.get(student.student.key),
     }
     made_of = key_for(lessons.made_of, known.around, repr(facts)) if lessons.made_of else ""
     body = ""

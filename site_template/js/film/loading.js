@@ -3,11 +3,13 @@
 
 // Resolves when the first picture can be shown; `loaded` hears how much is here, from 0 to 1.
 export async function bringIn(video, loaded) {
+  await globalThis.unsealed?.(video); // on a locked site
   const address = video.getAttribute("src");
   const asItComes = begin(video); // at once: where parts are sent, asking first would only cost time
   asItComes.catch(() => null);
   video.addEventListener("progress", tell);
-  const whole = location.protocol.startsWith("http") ? await wholeUnlessInParts(address) : null;
+  const fetched = location.protocol.startsWith("http") && !address.startsWith("blob:");
+  const whole = fetched ? await wholeUnlessInParts(address) : null;
   if (whole === null) return asItComes;
   video.removeAttribute("src");
   video.load(); // or the same would come twice

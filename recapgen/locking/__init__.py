@@ -1,0 +1,1 @@
+"""What keeps a student's site locked: words, keys, and files sealed with them."""

@@ -1,0 +1,143 @@
+"""A student's lock: a random key that seals the site, itself sealed with the words for it.
+
+The key stays the same while the lock does, so that an unchanged page is the same bytes again. New
+words wrap the same key anew: that changes one page. A new key changes every file.
+"""
+
+import hashlib
+import hmac
+import json
+import os
+import secrets
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from cryptography.exceptions import InvalidTag
+from cryptography.hazmat.primitives.ciphers.aead import AESGCM
+
+from recapgen.locking.passphrases import as_typed, draw_words
+from recapgen.tools.atomic import write_text
+
+KEPT_IN = ".recapgen/locks"
+ROUNDS = 600_000
+"""Of PBKDF2 with HMAC-SHA256, as OWASP advises (2023): some 0.1 s on a phone of today."""
+_KEY_BYTES = 32
+_SALT_BYTES = 16
+_NONCE_BYTES = 12
+_KEY_PART = b"key"  # what is wrapped, told to AES-GCM beside it
+_COACH_ALONE = 0o600
+
+
+class DamagedLockError(Exception):
+    """A lock's file is not what was written: nothing in it is used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lock:
+    """``key`` seals; ``wrapped`` is a nonce and that key, sealed with ``words`` and ``salt``."""
+
+    key: bytes
+    salt: bytes
+    wrapped: bytes
+    words: str
+    rounds: int = ROUNDS
+
+
+def new_lock(words: str | None = None) -> Lock:
+    """A lock with a new key; the ``words`` are drawn where none are given."""
+    return _locked_with(secrets.token_bytes(_KEY_BYTES), words)
+
+
+def with_new_words(lock: Lock, words: str | None = None) -> Lock:
+    """The same key for other words. Copies of the site from before still open by the old ones."""
+    return _locked_with(lock.key, words)
+
+
+def _locked_with(key: bytes, words: str | None) -> Lock:
+    opens = draw_words() if words is None else as_typed(words)
+    salt = secrets.token_bytes(_SALT_BYTES)
+    return Lock(key, salt, _sealed(_key_of(opens, salt, ROUNDS), key, _KEY_PART), opens)
+
+
+def unwrap(words: str, salt: bytes, wrapped: bytes, rounds: int = ROUNDS) -> bytes:
+    """The key, as a reader's browser comes to it. Raises DamagedLockError where it does not."""
+    return _opened(_key_of(as_typed(words), salt, rounds), wrapped, _KEY_PART)
+
+
+def lock_file(root: Path, address: str) -> Path:
+    """Where the lock of the site at ``address`` is kept, beside the secret."""
+    return root / KEPT_IN / f"{address}.json"
+
+
+def lock_mark(root: Path, address: str) -> str:
+    """A digest of the lock as it is kept; "" where there is none to be read."""
+    try:
+        return hashlib.sha256(lock_file(root, address).read_bytes()).hexdigest()
+    except OSError:
+        return ""
+
+
+def keep_lock(root: Path, address: str, secret: bytes, lock: Lock) -> None:
+    """Write the lock down for the coach alone, its words sealed by the secret. Raises OSError."""
+    file = lock_file(root, address)
+    file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    told = {
+        "format": 1,
+        "key": lock.key.hex(),
+        "rounds": lock.rounds,
+        "salt": lock.salt.hex(),
+        "words": _sealed(_under(secret, "words"), lock.words.encode(), _KEY_PART).hex(),
+        "wrapped": lock.wrapped.hex(),
+    }
+    whole = {**told, "whole": _seen_whole(secret, address, told)}
+    write_text(file, json.dumps(whole, indent=1, sort_keys=True) + "\n", _COACH_ALONE)
+
+
+def read_lock(root: Path, address: str, secret: bytes) -> Lock | None:
+    """The lock of the site at ``address``; None where there is none.
+
+    Raises DamagedLockError where the file is not whole, or is another student's or secret's.
+    """
+    file = lock_file(root, address)
+    if not os.path.lexists(file):
+        return None
+    try:
+        told = json.loads(file.read_text("ascii"))
+        whole = told.pop("whole")
+        if not hmac.compare_digest(whole, _seen_whole(secret, address, told)):
+            raise DamagedLockError(str(file))
+        words = _opened(_under(secret, "words"), bytes.fromhex(told["words"]), _KEY_PART)
+        key, salt, wrapped = (bytes.fromhex(told[part]) for part in ("key", "salt", "wrapped"))
+        lock = Lock(key, salt, wrapped, words.decode(), int(told["rounds"]))
+    except (OSError, ValueError, KeyError, TypeError, AttributeError) as fault:
+        raise DamagedLockError(str(file)) from fault
+    if file.stat().st_mode & 0o077:
+        with suppress(OSError):  # a disk without rights
+            file.chmod(_COACH_ALONE)
+    return lock
+
+
+def _key_of(words: str, salt: bytes, rounds: int) -> bytes:
+    return hashlib.pbkdf2_hmac("sha256", words.encode(), salt, rounds, _KEY_BYTES)
+
+
+def _under(secret: bytes, name: str) -> bytes:
+    return hmac.new(secret, f"lock {name}".encode(), hashlib.sha256).digest()
+
+
+def _seen_whole(secret: bytes, address: str, told: dict[str, object]) -> str:
+    text = json.dumps([address, told], sort_keys=True)
+    return hmac.new(_under(secret, "whole"), text.encode(), hashlib.sha256).hexdigest()
+
+
+def _sealed(key: bytes, content: bytes, part: bytes) -> bytes:
+    nonce = secrets.token_bytes(_NONCE_BYTES)
+    return nonce + AESGCM(key).encrypt(nonce, content, part)
+
+
+def _opened(key: bytes, box: bytes, part: bytes) -> bytes:
+    try:
+        return AESGCM(key).decrypt(box[:_NONCE_BYTES], box[_NONCE_BYTES:], part)
+    except (InvalidTag, ValueError) as fault:
+        raise DamagedLockError("it does not open") from fault
