@@ -244,6 +244,26 @@ def one_page_command(lesson: Path, out: Path | None, today: date | None) -> None
     click.echo(made.file)
 
 
+@cli.command("lock", context_settings=_ASKED_FOR_HELP, **_told("lock"))
+@click.argument("student", type=click.Path(path_type=Path))
+@click.option("--new-words", is_flag=True, help=_SAY.say("cli.lock.new-words"))
+@click.option("--new-key", is_flag=True, help=_SAY.say("cli.lock.new-key"))
+@click.option("--own", is_flag=True, help=_SAY.say("cli.lock.own"))
+def lock_command(student: Path, *, new_words: bool, new_key: bool, own: bool) -> None:
+    from recapgen.app.new_locks import LockChange, change_lock  # noqa: PLC0415  seldom asked for
+
+    change = LockChange.WORDS if new_words or own else LockChange.NONE
+    change = LockChange.KEY if new_key else change
+    typed = click.prompt(_SAY.say("cli.lock.type"), hide_input=True) if own else None
+    console = Console(_SAY)
+    told, problems = change_lock(student, change, typed)
+    console.problems(problems)
+    if told is None:
+        sys.exit(COULD_NOT_RUN)
+    console.lock(told.change.value, told.student, told.build)
+    click.echo(told.passphrase)
+
+
 @cli.command("explain", context_settings=_ASKED_FOR_HELP, **_told("explain"))
 @click.argument("code")
 def explain_command(code: str) -> None:

@@ -316,6 +316,10 @@ class Console:
         if left_out:
             self._talk.print(self._say.count("console.one-page.left-out", left_out))
 
+    def lock(self, change: str, student: str, build: str) -> None:
+        """Whose words follow, and what is to be done where they are new."""
+        self._talk.print(self._say.say(f"console.lock.{change}", name=student, build=build))
+
     def _result(self, line: str) -> None:
         sys.stdout.write(f"{line}\n")
         sys.stdout.flush()

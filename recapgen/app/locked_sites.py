@@ -5,6 +5,7 @@ others are. What is published is made of them, and nothing open takes its place.
 """
 
 import os
+import shlex
 import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
@@ -15,13 +16,14 @@ from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
 from recapgen.locking.locks import (
     DamagedLockError,
-    Lock,
+    SiteLock,
     keep_lock,
     lock_file,
     lock_mark,
     new_lock,
     read_lock,
 )
+from recapgen.model.naming import printable
 from recapgen.model.people import Student
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.public import FRONT_PAGE
@@ -42,7 +44,7 @@ class SiteAt:
 
     pages: Path
     goal: Path
-    lock: Lock | None = None
+    lock: SiteLock | None = None
 
     def publish(self, language: str, context: BuildContext, output: Output) -> None:
         """Bring what is published up to the pages. Raises OSError."""
@@ -146,21 +148,31 @@ def _link(file: str, goal: str) -> None:
 
 def _lock_of(
     student: Student, address: str, context: BuildContext, output: Output
-) -> Checked[Lock]:
-    kept = lock_file(context.root, address).relative_to(context.root).as_posix()
-    facts = {"student": student.name, "folder": student.key}
-    try:
-        lock = read_lock(context.root, address, context.secret)
-    except DamagedLockError:
-        return Checked(None, (Problem(Code.LOCK_DAMAGED, SourceRef(kept), facts),))
-    if lock is not None:
-        return Checked(lock, ())
+) -> Checked[SiteLock]:
+    known = known_lock(student, address, context.root, context.secret)
+    if known.value is not None or known.problems:
+        return known
     if is_locked(output.site / address):
-        return Checked(None, (Problem(Code.LOCK_LOST, SourceRef(kept), facts),))
+        return Checked(None, (_amiss(Code.LOCK_LOST, student, address, context.root),))
     lock = new_lock()
     try:
         keep_lock(context.root, address, context.secret, lock)
     except OSError as fault:
-        told = facts | {"fault": fault.strerror or str(fault)}
-        return Checked(None, (Problem(Code.LOCK_UNWRITABLE, SourceRef(kept), told),))
+        said = fault.strerror or str(fault)
+        problem = _amiss(Code.LOCK_UNWRITABLE, student, address, context.root, fault=said)
+        return Checked(None, (problem,))
     return Checked(lock, ())
+
+
+def known_lock(student: Student, address: str, root: Path, secret: bytes) -> Checked[SiteLock]:
+    """The lock as it is kept; without a problem None where there is none yet."""
+    try:
+        return Checked(read_lock(root, address, secret), ())
+    except DamagedLockError:
+        return Checked(None, (_amiss(Code.LOCK_DAMAGED, student, address, root),))
+
+
+def _amiss(code: Code, student: Student, address: str, root: Path, **facts: str) -> Problem:
+    where = SourceRef(lock_file(root, address).relative_to(root).as_posix())
+    line = f"recapgen lock {shlex.quote(printable(str(root / student.key)))} --new-key"
+    return Problem(code, where, {"student": student.name, "line": line, **facts})

@@ -34,7 +34,7 @@ class DamagedLockError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Lock:
+class SiteLock:
     """``key`` seals; ``wrapped`` is a nonce and that key, sealed with ``words`` and ``salt``."""
 
     key: bytes
@@ -44,20 +44,20 @@ class Lock:
     rounds: int = ROUNDS
 
 
-def new_lock(words: str | None = None) -> Lock:
+def new_lock(words: str | None = None) -> SiteLock:
     """A lock with a new key; the ``words`` are drawn where none are given."""
     return _locked_with(secrets.token_bytes(_KEY_BYTES), words)
 
 
-def with_new_words(lock: Lock, words: str | None = None) -> Lock:
+def with_new_words(lock: SiteLock, words: str | None = None) -> SiteLock:
     """The same key for other words. Copies of the site from before still open by the old ones."""
     return _locked_with(lock.key, words)
 
 
-def _locked_with(key: bytes, words: str | None) -> Lock:
+def _locked_with(key: bytes, words: str | None) -> SiteLock:
     opens = draw_words() if words is None else as_typed(words)
     salt = secrets.token_bytes(_SALT_BYTES)
-    return Lock(key, salt, _sealed(_key_of(opens, salt, ROUNDS), key, _KEY_PART), opens)
+    return SiteLock(key, salt, _sealed(_key_of(opens, salt, ROUNDS), key, _KEY_PART), opens)
 
 
 def unwrap(words: str, salt: bytes, wrapped: bytes, rounds: int = ROUNDS) -> bytes:
@@ -78,7 +78,7 @@ def lock_mark(root: Path, address: str) -> str:
         return ""
 
 
-def keep_lock(root: Path, address: str, secret: bytes, lock: Lock) -> None:
+def keep_lock(root: Path, address: str, secret: bytes, lock: SiteLock) -> None:
     """Write the lock down for the coach alone, its words sealed by the secret. Raises OSError."""
     file = lock_file(root, address)
     file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -94,7 +94,7 @@ def keep_lock(root: Path, address: str, secret: bytes, lock: Lock) -> None:
     write_text(file, json.dumps(whole, indent=1, sort_keys=True) + "\n", _COACH_ALONE)
 
 
-def read_lock(root: Path, address: str, secret: bytes) -> Lock | None:
+def read_lock(root: Path, address: str, secret: bytes) -> SiteLock | None:
     """The lock of the site at ``address``; None where there is none.
 
     Raises DamagedLockError where the file is not whole, or is another student's or secret's.
@@ -109,7 +109,7 @@ def read_lock(root: Path, address: str, secret: bytes) -> Lock | None:
             raise DamagedLockError(str(file))
         words = _opened(_under(secret, "words"), bytes.fromhex(told["words"]), _KEY_PART)
         key, salt, wrapped = (bytes.fromhex(told[part]) for part in ("key", "salt", "wrapped"))
-        lock = Lock(key, salt, wrapped, words.decode(), int(told["rounds"]))
+        lock = SiteLock(key, salt, wrapped, words.decode(), int(told["rounds"]))
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as fault:
         raise DamagedLockError(str(file)) from fault
     if file.stat().st_mode & 0o077:

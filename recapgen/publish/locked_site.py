@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from recapgen.locking.locks import Lock
+from recapgen.locking.locks import SiteLock
 from recapgen.locking.sealed_files import FOLDER, packed_text, sealed_name, sealed_script
 from recapgen.model.page import TO_SAVE, Page, Site, SiteKind
 from recapgen.model.public import FRONT_PAGE
@@ -31,6 +31,7 @@ from recapgen.words.catalogue import words
 _OURS = "assets/"
 _OF_THE_COACH = "assets/coach."
 _SCRIPT = "assets/unlock.js"
+_SHEET = "assets/locked.css"
 _MARK = "data-lock"
 _MADE_AGAIN = frozenset({MANIFEST, WORKER})
 _TEXT = frozenset({".html", ".json", ".ics", ".csv", ".txt"})
@@ -52,7 +53,7 @@ class _Sealed:
 
 
 def lock_site(
-    open_site: Path, goal: Path, lock: Lock, *, language: str, output: Output, cache: Cache
+    open_site: Path, goal: Path, lock: SiteLock, *, language: str, output: Output, cache: Cache
 ) -> None:
     """Put the locked form of ``open_site`` in the place of ``goal``, in one step.
 
@@ -75,7 +76,9 @@ def is_locked(site: Path) -> bool:
         return False
 
 
-def lay_locked(open_site: Path, new: NewSite, lock: Lock, language: str, template: Path) -> None:
+def lay_locked(
+    open_site: Path, new: NewSite, lock: SiteLock, language: str, template: Path
+) -> None:
     """Fill the staged folder of ``new`` with the locked form of ``open_site``. Raises OSError."""
     sealed = []
     for file in sorted(files_below(open_site)):
@@ -94,6 +97,7 @@ def lay_locked(open_site: Path, new: NewSite, lock: Lock, language: str, templat
         new.lay(each.place, each.name, each.script)
     script = packed((template / "lock" / "unlock.js").read_text("utf-8")).encode()
     new.lay(_SCRIPT, "", partial(bytes, script))
+    new.lay(_SHEET, "", (template / "lock" / "locked.css").read_bytes)
     front = _front_page(lock, contents.name, language, template, new.folder)
     new.lay(FRONT_PAGE, "", partial(bytes, front.encode()))
     nameless = Site(
@@ -119,7 +123,7 @@ def _type_of(path: str) -> str:
     return kind or "application/octet-stream"
 
 
-def _front_page(lock: Lock, contents: str, language: str, template: Path, built: Path) -> str:
+def _front_page(lock: SiteLock, contents: str, language: str, template: Path, built: Path) -> str:
     from jinja2 import Environment  # noqa: PLC0415  slow, and few sites are locked
 
     environment = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True)
@@ -138,5 +142,7 @@ def _front_page(lock: Lock, contents: str, language: str, template: Path, built:
 
 
 def _sheets(built: Path) -> Iterator[str]:
-    for sheet in sorted((built / _OURS).glob("*.css")):
+    """The sheet of all pages first, then what is other here."""
+    for sheet in sorted((built / _OURS).glob("card-*.css")):
         yield f"{_OURS}{sheet.name}"
+    yield _SHEET
