@@ -181,6 +181,7 @@ def make_book(
         context.today,
         up=up,
         intents=coach.intents,
+        misses=coach.misses,
         public=public,
         pooling=partial(_pooled, context),
         slips=slips(recaps, context, output),

@@ -8,7 +8,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
-from recapgen.app.case_pages import agreed_cases
+from recapgen.app.case_pages import agreed_cases, totals_beside
 from recapgen.app.consent_first import ConsentNow, in_force
 from recapgen.app.destination import NOBODYS_LEAKS, OWN_LEAKS, Destination, clean_of, line_of
 from recapgen.app.gone_lessons import still_up
@@ -215,12 +215,18 @@ class SitePublisher:
         strange = self._strange_in_cases(with_case, goal)
         if strange:
             return strange, before
-        cases = tuple(agreed_cases(with_case))
+        cases = tuple(agreed_cases(with_case, self.context.coach))
         if not cases:
             take_down(goal, self.output.staging)
             return (), None
         spoken = words(self.context.coach.language)
-        site = cases_site(cases, self.context.coach_named(spoken), spoken, self.context.cache)
+        site = cases_site(
+            cases,
+            self.context.coach_named(spoken),
+            spoken,
+            self.context.cache,
+            totals=totals_beside(students, self.context.coach),
+        )
         forbidden = self._nobodys(students)
         destination = Destination(goal, forbidden, NOBODYS_LEAKS, knew(before))
         problems = self._publish(site, destination, COACH_FILE, Cost.CASE)

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 
+from recapgen.book.examples import find_examples
+from recapgen.book.lesson_endings import Joined, endings_of_all
 from recapgen.book.tried_intents import Pooling, count_tried_intents, pooled
 from recapgen.model.book import Book
 from recapgen.model.problem import Problem
@@ -16,7 +18,8 @@ def bind_book(
     today: date,
     *,
     up: frozenset[str] | None = None,
-    intents: Iterable[tuple[str, Iterable[str]]] = (),
+    intents: Joined = (),
+    misses: Joined = (),
     public: tuple[PublicChange, ...] = (),
     pooling: Pooling = pooled,
     slips: tuple[tuple[str, str], ...] = (),
@@ -24,7 +27,8 @@ def bind_book(
     """The book as of ``today``: ``students`` in the coach's order, ``problems`` by place.
 
     ``up`` are the paths below site/ that are there: a student held back at first has none.
-    ``intents`` are the coach's short names for what was tried, with their wordings;
+    ``intents`` and ``misses`` are the coach's short names for what was tried and for what
+    students come with, each with its wordings;
     ``public`` is what this run changed of the published pages; ``pooling`` gives the rows
     of intents, worked out anew or kept; ``slips`` are the words for locked students' sites.
     """
@@ -36,6 +40,8 @@ def bind_book(
         up=up,
         public=public,
         slips=slips,
+        endings=endings_of_all(students, misses=misses, intents=intents),
+        examples=find_examples(students, today, up, misses=misses, intents=intents),
     )
 
 

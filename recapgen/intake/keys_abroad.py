@@ -156,6 +156,7 @@ _WORDS: Mapping[str, str] = {
     "speed": "geschwindigkeit, tempo, vitesse, velocidad, velocità, 速度, 속도",
     "length": "länge, entfernung, longueur, distance, longitud, distancia, 長さ, 距離, 거리",
     "intents": "absichten, intentions, intenciones, intenzioni, 意図, 의도",
+    "misses": "fehlschläge, coups ratés, fallos, errori, ミス, 미스",
     "device": "gerät, appareil, dispositivo, aparato, 機器, 장비",
     "contact": "kontakt, contacto, contatto, 連絡先, 연락처",
     "published at": "veröffentlicht unter, publié à, publicado en, 公開先, 공개 주소",

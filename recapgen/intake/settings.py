@@ -30,7 +30,7 @@ from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
 
 _KEYS = spelling(
     "coach", "contact", "greeting", "footer", "accent", "mark", "language", "units", "place",
-    "published at", "columns", "accuracy", "intents", "reviewed by", "usually", "lock",
+    "published at", "columns", "accuracy", "intents", "misses", "reviewed by", "usually", "lock",
     locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
     usual="usually", reviewed="reviewed by", reviewer="reviewed by",
     name="coach", logo="mark", colour="accent", color="accent",
@@ -215,7 +215,8 @@ def _coach(form: Form, drills: tuple[Drill, ...]) -> Coach:
         language=form.choice("language", LANGUAGES) or "en",
         address=_address(form),
         columns=tuple(_columns(form)),
-        intents=_intents(form),
+        intents=_joined(form, "intents", "bar stool: [Sit back onto a bar stool]"),
+        misses=_joined(form, "misses", "slice: [a big slice, curves away to the right]"),
         reviewed=_review(form),
         units_unsaid=_unsaid(form),
         locks=form.yes_no("lock") or False,
@@ -231,21 +232,21 @@ def _coach(form: Form, drills: tuple[Drill, ...]) -> Coach:
     )
 
 
-def _intents(form: Form) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _joined(form: Form, key: str, example: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The coach's own short names, each with the wordings that are pooled as one.
 
     ``intents: {bar stool: [Sit back onto a bar stool, Lean on the stool]}``
     """
     first: dict[str, str] = {}
     joined = []
-    for entry in form.pairs("intents", "bar stool: [Sit back onto a bar stool]"):
+    for entry in form.pairs(key, example):
         name, wordings = " ".join(entry.key.split()), []
         items = entry.value.items if isinstance(entry.value, ListNode) else (entry.value,)
         for words in filter(None, (form.one(entry.key, item) for item in items)):
             wording = form.line(entry.key, words) or name
             other = first.setdefault(intent_key(wording), name)
             if other != name:
-                facts = {"found": brief(wording), "name": name, "other": other}
+                facts = {"found": brief(wording), "name": name, "other": other, "key": key}
                 offers = one_of([Cut(words.where)] if isinstance(entry.value, ListNode) else ())
                 form.report(Code.INTENT_TWICE, words.where, offers, **facts)
             wordings.append(wording)

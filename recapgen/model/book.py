@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 from recapgen.model.evidence import IntentRow, Kept, Verdict
 from recapgen.model.naming import file_stem
+from recapgen.model.people import AgeBand, Hand
 from recapgen.model.problem import Problem
 from recapgen.model.public import PublicChange
 from recapgen.model.quantity import Quantity
@@ -45,10 +47,80 @@ class TriedIntents:
 
 
 @dataclass(frozen=True, slots=True)
+class LessonPlace:
+    """Where a lesson stands: the student's folder, and the name of its page."""
+
+    student: str
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class Endings:
+    """How all lessons under one name ended.
+
+    ``verdicts`` are of numbers that were chosen beforehand and that a verdict may rest on. With
+    the lessons whose number was chosen ``afterwards``, those in which air or set-up had
+    ``hidden`` any change, and the ``unnumbered`` they add up to ``lessons``. ``kept`` counts
+    what was there at the start of later lessons. ``places`` are the lessons, newest first.
+    """
+
+    name: str
+    lessons: int
+    students: int
+    verdicts: tuple[tuple[Verdict, int], ...]
+    afterwards: int
+    hidden: int
+    unnumbered: int
+    kept: tuple[tuple[Kept, int], ...]
+    places: tuple[LessonPlace, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EndingsOfAll:
+    """By what students come with, by what was tried, and by club."""
+
+    misses: tuple[Endings, ...] = ()
+    intents: tuple[Endings, ...] = ()
+    clubs: tuple[Endings, ...] = ()
+
+
+class Standing(StrEnum):
+    """Whether a past lesson may be shown to somebody who asks."""
+
+    SHOWN = "shown"  # a case, agreed and up
+    UNTOLD = "untold"  # cases are agreed to, and this one is not written yet
+    TO_ASK = "to-ask"  # a page is agreed to, cases are not
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A past lesson that may stand for somebody who asks; ``case`` is its page in site/cases/.
+
+    ``miss`` and ``intent`` are under the coach's own names. ``guardian`` is asked for a junior.
+    """
+
+    place: LessonPlace
+    name: str
+    on: date
+    standing: Standing
+    title: str | None
+    miss: str | None
+    intent: str | None
+    club: str | None
+    club_kind: str | None
+    age_band: AgeBand | None
+    hand: Hand | None
+    language: str | None
+    guardian: str | None
+    case: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
-    ``public`` is what this run changed of the published pages.
+    ``public`` is what this run changed of the published pages. ``examples`` are for somebody who
+    asks, those that may be shown first.
     ``up`` are the paths below site/ that are really there to be linked ("q7w2/index.html");
     None where that is not known: then every published page is taken to be there.
     ``slips`` are folders of locked students, each with the words that open their site.
@@ -61,6 +133,8 @@ class Book:
     up: frozenset[str] | None = None
     public: tuple[PublicChange, ...] = ()
     slips: tuple[tuple[str, str], ...] = ()
+    endings: EndingsOfAll = EndingsOfAll()
+    examples: tuple[Example, ...] = ()
 
 
 def intent_key(intent: str) -> str:

@@ -82,6 +82,7 @@ class Coach:
     intents: tuple[
         tuple[str, tuple[str, ...]], ...
     ] = ()  # own short names -> wordings that are one
+    misses: tuple[tuple[str, tuple[str, ...]], ...] = ()  # the same of what students come with
     accuracy: tuple[tuple[Quantity, float], ...] = ()  # device accuracy, one s.d., inside units
     reviewed: Review | None = None  # who read the safety notes; never implied
     drills: tuple[Drill, ...] = ()

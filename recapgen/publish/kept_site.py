@@ -8,7 +8,7 @@ from zipfile import ZipFile
 
 from recapgen.model.as_data import as_text, from_text
 from recapgen.model.page import Page, Site
-from recapgen.publish.book_index import Entry, entry_of
+from recapgen.publish.book_index import Entry, entries_of
 from recapgen.publish.build_state import recipe
 from recapgen.publish.last_site import Links, NewSite
 from recapgen.publish.site_builder import build_site
@@ -71,7 +71,7 @@ def kept_site(
                 packed.write(file, path)
                 if file.suffix == ".html":
                     links[path] = links_of(read_html(file.read_text("utf-8")))
-        told = _Told(links, tuple(entry_of(page) for page in found))
+        told = _Told(links, tuple(each for page in found for each in entries_of(page)))
         (entry / _READ).write_text(as_text(told, _Told), encoding="utf-8")
 
     key = key_for("site", recipe(template), *facts)

@@ -36,12 +36,12 @@ class Links:
 
 @dataclass(frozen=True, slots=True)
 class LaidPage:
-    """A page of the last site: its ``entry`` in the book's search, and its links.
+    """A page of the last site: its ``entries`` in the book's search, and its links.
 
     ``clean_of`` digests the words it was searched for and does not hold, "" if not known.
     """
 
-    entry: Entry | None
+    entries: tuple[Entry, ...]
     links: Links
     clean_of: str = ""
 

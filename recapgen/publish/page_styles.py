@@ -24,10 +24,17 @@ _ALL = (
 _FOR_A_FINGER = ("paper.css", "contents.css", "fields.css")
 _OWN = {
     SiteKind.RANGE: (*_FOR_A_FINGER, "range.css"),
+    SiteKind.CASES: (*_ALL, "cases.css"),
     SiteKind.WORKSHEET: (*_FOR_A_FINGER, "worksheet.css", "worksheet_clips.css"),
 }
 # Stem of a script -> what it takes in hand.
-_ONLY_WITH = {"film": "data-film", "log": "data-log", "range": "data-range"}
+_ONLY_WITH = {
+    "film": "data-film",
+    "log": "data-log",
+    "range": "data-range",
+    "cases": "data-cases",
+    "book_asked": "data-asked",
+}
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)
 _BLANKS = re.compile(r"\s*([{};,])\s*|(?<=[\w-])(:) ")  # none of our texts has one of these

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Problem
-from recapgen.publish.book_index import Entry, entry_of
+from recapgen.publish.book_index import Entry, entries_of
 from recapgen.publish.build_state import recipe
 from recapgen.publish.kept_site import links_of
 from recapgen.publish.last_site import LaidPage, LastSite, NewSite
@@ -34,10 +35,9 @@ def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()
         for page in site.pages
     }
     kept = {p for p, key in made_of.items() if new.last.has(p, key) and p in new.last.pages}
-    found = {
-        page.path: _entry(page, new.last, kept) for page in site.pages if site.kind is SiteKind.BOOK
-    }
-    wrap_pages(site, new.folder, template, kept=kept, entries=(*found.values(), *beside))
+    searched = site.pages if site.kind is SiteKind.BOOK else ()
+    found = {page.path: _entries(page, new.last, kept) for page in searched}
+    wrap_pages(site, new.folder, template, kept=kept, entries=(*chain(*found.values()), *beside))
     for page in site.pages:
         new.files[page.path] = made_of[page.path]
         if page.path in kept:
@@ -47,7 +47,7 @@ def renew(site: Site, new: NewSite, template: Path, beside: Sequence[Entry] = ()
         keep_offline(site, new.folder, template)
     for path in made_of.keys() - kept:
         html = (new.folder / path).read_text("utf-8")
-        new.pages[path] = LaidPage(found.get(path), links_of(read_html(html)))
+        new.pages[path] = LaidPage(found.get(path, ()), links_of(read_html(html)))
 
 
 def read_already(new: NewSite, clean_of: str = "") -> dict[str, ReadPage]:
@@ -67,9 +67,9 @@ def found_clean(new: NewSite, problems: Iterable[Problem], clean_of: str) -> New
     return replace(new, pages=pages)
 
 
-def _entry(page: Page, last: LastSite, kept: set[str]) -> Entry:
-    known = last.pages[page.path].entry if page.path in kept else None
-    return known or entry_of(page)
+def _entries(page: Page, last: LastSite, kept: set[str]) -> tuple[Entry, ...]:
+    known = last.pages[page.path].entries if page.path in kept else ()
+    return known or entries_of(page)
 
 
 def _key(template: Path, path: str, made_of: str) -> str:

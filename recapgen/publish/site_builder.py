@@ -10,6 +10,7 @@ import os
 import re
 from collections.abc import Collection, Iterable
 from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -31,7 +32,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.publish.accent import accent_css
-from recapgen.publish.book_index import Entry, book_index, entry_of
+from recapgen.publish.book_index import Entry, book_index, entries_of
 from recapgen.publish.offline import KEPT, keep_offline
 from recapgen.publish.page_styles import fonts, needs, sheet, sheet_path
 from recapgen.publish.policy import guarded
@@ -45,7 +46,7 @@ _CARD = (_LICENCES, ("js", "*.js"), ("tab", "*.svg"))
 _PREVIEW = ("preview", "*.png")  # two dots: no face, no name
 _BESIDE = {
     SiteKind.STUDENT: (*_CARD, ("offline", "*.png")),
-    SiteKind.CASES: (*_CARD, _PREVIEW),
+    SiteKind.CASES: (*_CARD, _PREVIEW, ("cases", "*.js")),
     SiteKind.CARD: (*_CARD, _PREVIEW),
     SiteKind.RANGE: (_LICENCES, ("js", "card.js"), ("tab", "*.svg"), ("offline", "*.png")),
     SiteKind.WORKSHEET: (_LICENCES, ("tab", "*.svg")),
@@ -70,7 +71,7 @@ def build_site(site: Site, into: Path, template: Path) -> None:
     Raises OSError where the disk fails, and whatever a faulty template raises: both leave
     ``into`` half built, which is why it is never the published folder.
     """
-    wrap_pages(site, into, template, entries=map(entry_of, site.pages))
+    wrap_pages(site, into, template, entries=chain(*map(entries_of, site.pages)))
     if site.kind in KEPT:
         keep_offline(site, into, template)
 

@@ -21,6 +21,7 @@ _NOTES: dict[str, tuple[str | None, ...]] = {
     "intent": ("Lean on the wall", "Turn along the wall", "Hum one even note", None),
     "feels like": ("rocking a pram", "as last time", None),
     "short name": ("the wall", None),
+    "usual miss": ("A big slice", "thin", None),
     "next": ("2027-06-10 10:30", "in 8 weeks", None),
     "letting go of": ("keeping my head down", None),
     "kind": ("[more speed]", "[balance]", None),

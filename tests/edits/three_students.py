@@ -15,6 +15,7 @@ place: {name: Harbour meadow, altitude: 90 m}
 published at: https://example.org/lessons
 intents:
   the wall: [Slide along the wall, Turn along the wall]
+misses: {slice: [A big slice, curves away]}
 accuracy: {club path: 1 deg}
 """
 STUDENT = """name: %s

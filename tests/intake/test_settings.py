@@ -211,6 +211,12 @@ def test_short_names_of_intents_with_their_wordings(tmp_path: Path) -> None:
     )
 
 
+def test_misses_are_joined_in_the_same_way(tmp_path: Path) -> None:
+    lines = "misses:\n  slice: [a big slice, Curves away]\n"
+    coach = read(tmp_path, f"coach: Ines Falk\n{lines}")
+    assert coach.misses == (("slice", ("a big slice", "Curves away")),)
+
+
 def test_a_wording_under_two_names_is_asked_about(tmp_path: Path) -> None:
     lines = "intents:\n  bar stool: [Sit back]\n  wall: [sit back.]\n"
     (tmp_path / "coach.yml").write_text(f"coach: Ines Falk\n{lines}")

@@ -67,19 +67,31 @@ def _messages(
         subject = words.say("page.message.subject", day=on)
         yield _message(say("book.message.lesson"), link, subject, text, words.language)
     if recap.case.page:
-        words = catalogue.words(coach.language)
-        link = _link(coach, CASES, quote(recap.case.page))
-        text = words.say("page.message.case", link=link, coach=coach.name)
-        subject = words.say("page.message.case-subject")
-        yield _message(say("book.message.case"), link, subject, text, words.language)
+        yield message_of_case(coach, recap.case.page, say("book.message.case"))
+
+
+def message_of_case(coach: Coach, page: str, heading: str) -> Message:
+    """The case ``page`` of site/cases/, to be sent to somebody who asks."""
+    words, link = catalogue.words(coach.language), _link(coach, CASES, quote(page))
+    text = words.say("page.message.case", link=link, coach=coach.name)
+    subject = words.say("page.message.case-subject")
+    return _message(heading, link, subject, text, words.language)
+
+
+def question(subject: str, text: str, language: str, heading: str) -> Message:
+    """A message without a link."""
+    return Message(heading, "", subject, text, _mail(subject, text), language)
 
 
 def _message(heading: str, link: str, subject: str, text: str, language: str) -> Message:
     if not link:
         return Message(heading, link)
+    return Message(heading, link, subject, text, _mail(subject, text), language)
+
+
+def _mail(subject: str, text: str) -> str:
     lines = text.replace("\n", "\r\n")
-    mail = f"mailto:?subject={quote(subject, safe='')}&body={quote(lines, safe='')}"
-    return Message(heading, link, subject, text, mail, language)
+    return f"mailto:?subject={quote(subject, safe='')}&body={quote(lines, safe='')}"
 
 
 def _link(coach: Coach, folder: str, page: str) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from itertools import groupby
 from re import sub
 from types import MappingProxyType
 from unicodedata import normalize
@@ -15,9 +14,10 @@ from recapgen.model.evidence import Verdict
 from recapgen.model.naming import file_stem
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
-from recapgen.model.problem import Problem
 from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import StudentRecap
+from recapgen.render.book_pages.asked_page import ASKED_PAGE, asked_groups, choices, why_words
+from recapgen.render.book_pages.endings_page import ENDINGS_PAGE, EndedLine, endings_tables
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
 from recapgen.render.book_pages.lessons import (
@@ -27,6 +27,7 @@ from recapgen.render.book_pages.lessons import (
 )
 from recapgen.render.book_pages.number_facts import tell_in_book
 from recapgen.render.book_pages.page_link import page_link
+from recapgen.render.book_pages.problems_page import problems_page
 from recapgen.render.book_pages.slip import slip_page, slip_path
 from recapgen.render.book_pages.student_lines import agreement, held_back, waiting
 from recapgen.render.book_pages.today import (
@@ -38,28 +39,16 @@ from recapgen.render.book_pages.today import (
     who_is_due,
 )
 from recapgen.render.environment import fill
-from recapgen.render.handbook_pages import handbook_link
 from recapgen.render.reader import Reader
 from recapgen.tools.cache import Cache, key_for
 from recapgen.words import catalogue
 from recapgen.words.amounts import day, quantity_name
 from recapgen.words.catalogue import Words
-from recapgen.words.change_sentences import told_whose
-from recapgen.words.problems import ProblemText, tell
 from recapgen.words.verdict_sentences import tell_intent
 
 _LESSONS_PAGE = "lessons.html"
 _PRINTED_LINES = 12
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
-
-
-@dataclass(frozen=True, slots=True)
-class ProblemLine:
-    place: str
-    slug: str
-    explained: str
-    severity: str
-    told: ProblemText
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +102,11 @@ def book_site(
     around = repr((coach.name, coach.accent, *told))
     known = _Known(finished, around, stands, coach.address, held_back(book), slips)
     lines = [_lines(s, book, readers[s.student.key], paths, finished) for s in book.students]
+    in_short = {
+        (student.student.key, recap.page): EndedLine(each.page, line)
+        for student, each in zip(book.students, lines, strict=True)
+        for recap, line in zip(reversed(student.recaps), each.lines, strict=True)
+    }
     pages = (
         _front_page(book, words, lines, sheets, known),
         *(
@@ -120,8 +114,10 @@ def book_site(
             for student in book.students
         ),
         _lessons_page(words, lines, known),
+        _endings_page(book, words, in_short, known),
         _ledger_page(book, words, known),
-        _problems_page(book, words),
+        _asked_page(book, coach, words, in_short, known),
+        problems_page(book, words),
         *sheets,
         filming_page(words),
         _reading_page(words),
@@ -268,6 +264,40 @@ def _student_page(
     )
 
 
+def _endings_page(
+    book: Book, words: Words, in_short: Mapping[tuple[str, str], EndedLine], known: _Known
+) -> Page:
+    title, tables = words.say("book.endings.title"), endings_tables(book.endings, in_short, words)
+    made_of = key_for("endings", known.around, repr(tables))
+    body = ""
+    if not known.stands(ENDINGS_PAGE, made_of):
+        body = fill("book/pages/endings.html.jinja", words, title=title, tables=tables)
+    return Page(path=ENDINGS_PAGE, title=title, body=body, made_of=made_of)
+
+
+def _asked_page(
+    book: Book,
+    coach: Coach,
+    words: Words,
+    in_short: Mapping[tuple[str, str], EndedLine],
+    known: _Known,
+) -> Page:
+    title = words.say("book.asked.title")
+    groups = asked_groups(book.examples, in_short, coach, words)
+    made_of = key_for("asked", known.around, repr(groups))
+    body = ""
+    if not known.stands(ASKED_PAGE, made_of):
+        body = fill(
+            "book/pages/asked.html.jinja",
+            words,
+            title=title,
+            groups=groups,
+            choices=choices(book.examples, words),
+            said=why_words(words),
+        )
+    return Page(path=ASKED_PAGE, title=title, body=body, made_of=made_of)
+
+
 def _ledger_page(book: Book, words: Words, known: _Known) -> Page:
     title = words.say("book.ledger.title")
     tried = book.tried_intents
@@ -317,38 +347,6 @@ def _counted(kind: str, counts: Sequence[tuple[Enum, int]], words: Words) -> tup
     return tuple(
         words.say("book.ledger.count", what=tell_in_book(kind, what, words), n=n)
         for what, n in counts
-    )
-
-
-def _problems_page(book: Book, words: Words) -> Page:
-    title = words.say("book.problems.title")
-    files = [
-        (file or words.say("book.problems.folder"), [_problem(p, words) for p in found])
-        for file, found in groupby(book.problems, key=lambda problem: problem.where.file)
-    ]
-    public = [
-        (words.say(f"public.{change.move.value}", who=told_whose(change, words)), change)
-        for change in book.public
-    ]
-    body = fill(
-        "book/pages/problems.html.jinja",
-        words,
-        title=title,
-        files=files,
-        public=public,
-        on=day(book.today, words),
-    )
-    return Page(path="problems.html", title=title, body=body)
-
-
-def _problem(problem: Problem, words: Words) -> ProblemLine:
-    where = problem.where
-    return ProblemLine(
-        place=":".join(str(n) for n in (where.sheet or None, where.line, where.column) if n),
-        slug=problem.code.slug,
-        explained=handbook_link(problem.code.slug),
-        severity=words.say(f"book.problem.{problem.severity}"),
-        told=tell(problem, words),
     )
 
 
