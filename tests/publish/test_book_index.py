@@ -6,12 +6,13 @@ from recapgen.model.page import Page
 from recapgen.publish.book_index import book_index, entries_of
 
 
-def found(body: str) -> object:
+def found(body: str) -> list[list[str]]:
     text = book_index(entries_of(Page("a.html", "A </script>", body, "Zoë")))
     start, end = "window.bookIndex = ", ";\n"
     assert text.startswith(start)
     assert text.endswith(end)
-    return json.loads(text.removeprefix(start).removesuffix(end))
+    read: list[list[str]] = json.loads(text.removeprefix(start).removesuffix(end))
+    return read
 
 
 def test_an_entry_is_what_a_person_reads() -> None:
@@ -32,6 +33,6 @@ def test_a_lesson_is_found_where_it_stands() -> None:
         + lesson.format("l-1", "1 May", "word " * 9_000)
         + lesson.format("l-2", "2 May", "last")
     )
-    first, second, third = found(body)  # type: ignore[misc]  # a list of three
+    first, second, third = found(body)
     assert (first[0], second[0], third[0]) == ("a.html", "a.html#l-1", "a.html#l-2")
     assert third == ["a.html#l-2", "A </script>, 2 May", "Zoë", "2 May Hum last"]
