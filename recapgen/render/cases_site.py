@@ -126,10 +126,11 @@ def _totals_line(each: IntentTotals, words: Words) -> TotalsLine:
     counted += [(words.say(f"page.cases.totals.{name}"), n) for name, n in apart.items() if n]
     return TotalsLine(
         intent=each.intent,
-        over=words.say(
-            "page.cases.totals.over",
-            lessons=words.count("page.cases.lessons", each.lessons),
-            students=words.count("page.cases.students", each.students),
+        over=words.listed(
+            (
+                words.count("page.cases.lessons", each.lessons),
+                words.count("page.cases.students", each.students),
+            )
         ),
         ended=tuple(words.say("page.cases.totals.count", what=what, n=n) for what, n in counted),
     )

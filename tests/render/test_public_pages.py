@@ -63,7 +63,7 @@ def test_the_index_can_be_sifted_by_what_cases_differ_in_and_is_whole_without_a_
     other = replace(case(), page="iron.html", club="7 iron", miss="block", hand=Hand.LEFT)
     body = cases_site([told, other], COACH, EN).pages[0].body
     assert re.findall(r'<select id="find-(\w+)"', body) == ["miss", "club"]
-    assert re.search(r'<form class="part find fields"[^>]* hidden>', body), (
+    assert re.search(r'<form class="part fields"[^>]* hidden>', body), (
         "of no use without its script"
     )
     assert 'data-case data-miss="slice" data-club="driver" data-hand="left"' in body

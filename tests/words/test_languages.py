@@ -45,7 +45,7 @@ ALIKE = re.compile(
     r"|amount\.|side\.(draw|fade)$|quantity\.(smash-factor|spin-loft|carry)\.name$"
     r"|film\.(position\.)?impact$|chart\.(side-in|order\.block|order\.swung|load)|care\.(side|area|PAIN_LOGGED\.where)"
     r"|shots\.second-look\.line$|evidence\.(range|declared\.moment|mishits\.kind|aside\.drill)$"
-    r"|range\.(ball\.long|press\.ball|slip\.block)$|page\.block\.drill$|page\.question\.(mark|count)$|film\.mark$|page\.practice\.(minutes|seconds)$"
+    r"|range\.(ball\.long|press\.ball|slip\.block)$|page\.block\.drill$|page\.question\.(mark|count)$|page\.cases\.(hand|club|totals\.count)$|film\.mark$|page\.practice\.(minutes|seconds)$"
 )
 
 
