@@ -18,6 +18,10 @@ def _prepare(lessons: Path, out: Path) -> Path:
     lesson = lessons / "brida-folder" / "2027-04-11"
     notes = (lesson / "notes.md").read_text("utf-8")
     (lesson / "notes.md").write_text(notes.replace("---\nKeep", PRACTICE), "utf-8")
+    before = lessons / ".recapgen" / "before" / "brida-folder"
+    (before / "2027-04-11").mkdir(parents=True)
+    (before / "2027-04-11" / "notes.a1b2c3.md").write_bytes(b"Brida, as it was")
+    (before / "student.a1b2c3.yml").write_bytes(b"name: Brida")
     sheet = out / "stills" / "brida-folder" / "2027-04-11" / "face on.png"
     sheet.parent.mkdir(parents=True)
     sheet.write_bytes(b"Brida")
