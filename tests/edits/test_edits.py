@@ -27,10 +27,10 @@ _EVENTS, _TOOK_S = 700, 1.0  # about what a small build needs
 # Every kind, with what holds somebody back at the end.
 _ONCE = (
     ("words", "shots", "coach", "private", "name"),
-    ("student", "log", "drill", "plan", "lesson new", "question"),
+    ("student", "log", "drill", "plan", "lesson new"),
     ("student renamed", "lesson renamed", "student gone", "agreed", "day"),
     ("student back", "seal gone", "lesson gone", "mended", "template"),
-    ("notes", "unreadable"),
+    ("notes", "unreadable", "question"),
 )
 
 Step = tuple[str, int]

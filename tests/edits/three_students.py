@@ -47,6 +47,7 @@ PLAN = """practice:
 DRILL = "---\ndo: Turn along the wall\ntimes: 8\nright when: it does not mind\n---\nSlowly.\n"
 CASE = "case: {name: the-wall, title: A driver that started right, story: It came with a push.}\n"
 LOG = "date,balls,minutes,effort,pain,where\n2027-04-15,30,35,3,no,\n2027-04-22,40,40,4,no,\n"
+QUESTION = "---\nanswered: 2027-02-21\n---\nWhy does it start right?\n---\nCount nine.\n"
 SECRET = "5e" * 32
 
 
@@ -69,6 +70,8 @@ def lay_out(root: Path, clip: Path | None) -> None:
 def _with_a_plan(student: Path) -> None:
     _lesson(student / "2027-04-11", NOTES % ("Slide along the wall", PLAN))
     _lesson(student / "2027-05-09", NOTES % ("Turn along the wall", "see also: [the-wall]\n"))
+    (student / "2027-02-20 asked").mkdir()
+    (student / "2027-02-20 asked" / "question.md").write_text(QUESTION, "utf-8")
     (student / "student.yml").write_text(STUDENT % ("Brida", "no"), "utf-8")
     (student / "practice.csv").write_text(LOG, "utf-8")
 
