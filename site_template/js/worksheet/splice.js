@@ -1,3 +1,5 @@
+import { mapOf } from "../shared/written.js";
+
 // Changes to the coach's own text: a value that was changed is written anew where it stands, and
 // everything else stays as it was, sign for sign.
 //
@@ -40,7 +42,7 @@ export function inLine(change) {
   if (typeof change === "string") return change;
   if (change instanceof Map) {
     const told = [...change].filter(([, inner]) => inner !== null);
-    return `{${told.map(([name, inner]) => `${name}: ${inLine(inner)}`).join(", ")}}`;
+    return mapOf(told.map(([name, inner]) => [name, inLine(inner)]));
   }
   return `[${change.added.map(inLine).join(", ")}]`;
 }
