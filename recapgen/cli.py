@@ -126,8 +126,9 @@ def join_command(
 @click.option("--phone", is_flag=True, help=_SAY.say("cli.watch.phone"))
 def watch_command(lessons: Path, *, out: Path | None, phone: bool) -> None:
     from recapgen.app.watching import watch  # noqa: PLC0415  other commands serve nothing
+    from recapgen.desk.notes_saving import save_notes  # noqa: PLC0415  the same
 
-    watch(lessons, out, Console(_SAY), phone=phone)
+    watch(lessons, out, Console(_SAY), save=partial(save_notes, lessons.resolve()), phone=phone)
     sys.exit(COULD_NOT_RUN)
 
 

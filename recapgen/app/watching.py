@@ -11,6 +11,7 @@ from recapgen.app.building import Options, build, output_of
 from recapgen.app.first_look import surveyed
 from recapgen.console import Console, Outcome
 from recapgen.model.news import News
+from recapgen.model.notes_sent import NotesSaver
 from recapgen.model.problem import Problem, Severity
 from recapgen.publish.output import OutputPlaces
 from recapgen.serving.page_host import PageHost, hosting
@@ -26,8 +27,10 @@ TRY_AGAIN_S = 30.0
 _HERE_ALONE = "127.0.0.1"
 
 
-def watch(lessons: Path, out: Path | None, console: Console, *, phone: bool) -> None:
-    """Build and show ``lessons`` until it is interrupted.
+def watch(
+    lessons: Path, out: Path | None, console: Console, *, save: NotesSaver, phone: bool
+) -> None:
+    """Build and show ``lessons`` until it is interrupted; ``save`` takes notes of worksheets.
 
     Returns where it cannot begin, having told why: the folder is not one of lessons, or nothing
     can be built there. Raises OSError where this computer would not do even that.
@@ -41,16 +44,21 @@ def watch(lessons: Path, out: Path | None, console: Console, *, phone: bool) -> 
     if not watched.begin():
         return
     with ExitStack() as open_hosts:
-        for host in _hosts(watched, console, phone=phone):
+        for host in _hosts(watched, console, save, phone=phone):
             open_hosts.enter_context(hosting(host))
         while True:
             watched.look(monotonic())
             sleep(LOOK_EVERY_S)
 
 
-def _hosts(watched: "Watched", console: Console, *, phone: bool) -> Sequence[PageHost]:
-    """That of this computer, and on request one for the local network, which never has the book."""
-    here = watched.shown_on(_HERE_ALONE, book=True)
+def _hosts(
+    watched: "Watched", console: Console, save: NotesSaver, *, phone: bool
+) -> Sequence[PageHost]:
+    """That of this computer, and on request one for the local network.
+
+    The latter never has the book, and never takes anything.
+    """
+    here = watched.shown_on(_HERE_ALONE, book=True, save=save)
     console.on_this_computer(here.address)
     ip = local_ip() if phone else None
     if ip is not None:
@@ -85,11 +93,11 @@ class Watched:
         self._tell(outcome)
         return outcome.ran
 
-    def shown_on(self, ip: str, *, book: bool) -> PageHost:
+    def shown_on(self, ip: str, *, book: bool, save: NotesSaver | None = None) -> PageHost:
         """A host for the finished pages at ``ip``. Raises OSError."""
         places = OutputPlaces(self.out)
         folders = {"site": places.site} | ({"coach_book": places.book} if book else {})
-        host = PageHost(ip, folders, frame_labels(self.say), self._news_for(private=book))
+        host = PageHost(ip, folders, frame_labels(self.say), self._news_for(private=book), save)
         self.hosts.append(host)
         return host
 

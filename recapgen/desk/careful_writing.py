@@ -38,7 +38,7 @@ class FileText:
         False, and nothing is touched, where the file is other than it was read. Raises OSError.
         """
         new = self._changed(text)
-        _keep(self.path, self.data, root)
+        keep_before(self.path, self.data, root)
         now = FileText.of(self.path)
         if now is None or now.data != self.data:
             return False
@@ -72,8 +72,8 @@ def _with_ends(text: str) -> Iterator[tuple[str, str]]:
         at = found + len(end)
 
 
-def _keep(path: Path, data: bytes, root: Path) -> None:
-    """The file as it was, once; every later change keeps its own."""
+def keep_before(path: Path, data: bytes, root: Path) -> None:
+    """Keep the file as it was, once; every later change keeps its own. Raises OSError."""
     within = path.parent.relative_to(root)
     folder = root / KEPT_BEFORE / within
     folder.mkdir(parents=True, exist_ok=True)

@@ -1,4 +1,7 @@
-"""Which requests are answered: the right Host, the secret token in the path, GET or HEAD alone."""
+"""Which requests are answered: the right Host, the secret token in the path, GET or HEAD alone.
+
+Where notes may be saved, POST as well, from a page of ours and no other.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,8 +11,11 @@ from http import HTTPStatus
 from urllib.parse import unquote_to_bytes
 
 READING = ("GET", "HEAD")
+WRITING = "POST"
+MOST_SENT_BYTES = 4_000_000
 _OUR_OWN = ("same-origin", "none")  # a link of our pages, or an address somebody typed
-_OF_A_BODY = ("Content-Length", "Transfer-Encoding")
+_SAME, _LENGTH, _SENT_AS = "same-origin", "Content-Length", "application/json"
+_OF_A_BODY = (_LENGTH, "Transfer-Encoding")
 _LONGEST_NAME = 255
 
 
@@ -22,9 +28,12 @@ class Gate:
 
     host: str
     token: str
+    writes: bool = False
 
     def refuses(self, method: str, headers: Message) -> HTTPStatus | None:
         """The status to refuse a request with; None where it is to be answered."""
+        if method == WRITING and self.writes:
+            return self._refuses_to_write(headers)
         faults = (
             (headers.get_all("Host") != [self.host], HTTPStatus.MISDIRECTED_REQUEST),
             (headers.get("Origin", self.origin) != self.origin, HTTPStatus.FORBIDDEN),
@@ -33,6 +42,20 @@ class Gate:
             (any(name in headers for name in _OF_A_BODY), HTTPStatus.BAD_REQUEST),
             # It would keep pages on the phone, and go on showing them as they were.
             ("Service-Worker" in headers, HTTPStatus.FORBIDDEN),
+        )
+        return next((status for is_met, status in faults if is_met), None)
+
+    def _refuses_to_write(self, headers: Message) -> HTTPStatus | None:
+        """A page elsewhere can send no JSON without asking first, and nobody answers that."""
+        length = headers.get("Content-Length", "")
+        counted = length.isascii() and length.isdigit() and len(headers.get_all(_LENGTH, [])) == 1
+        faults = (
+            (headers.get_all("Host") != [self.host], HTTPStatus.MISDIRECTED_REQUEST),
+            (headers.get_all("Origin") != [self.origin], HTTPStatus.FORBIDDEN),
+            (headers.get("Sec-Fetch-Site", _SAME) != _SAME, HTTPStatus.FORBIDDEN),
+            (headers.get("Content-Type") != _SENT_AS, HTTPStatus.UNSUPPORTED_MEDIA_TYPE),
+            ("Transfer-Encoding" in headers or not counted, HTTPStatus.LENGTH_REQUIRED),
+            (counted and int(length) > MOST_SENT_BYTES, HTTPStatus.REQUEST_ENTITY_TOO_LARGE),
         )
         return next((status for is_met, status in faults if is_met), None)
 

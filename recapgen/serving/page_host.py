@@ -4,7 +4,7 @@ import json
 import secrets
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import asdict
+from dataclasses import asdict, fields
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -13,6 +13,7 @@ from threading import Thread
 from typing import cast
 
 from recapgen.model.news import News
+from recapgen.model.notes_sent import NotesSaver, NotesSent, SaveEnd
 from recapgen.serving.frame import FRAME_FILES, frame_page
 from recapgen.serving.gate import READING, Gate
 from recapgen.serving.published_file import (
@@ -34,6 +35,13 @@ _ALWAYS = {
 }
 
 
+_ENDS = {
+    SaveEnd.SAVED: HTTPStatus.OK,
+    SaveEnd.MEANWHILE: HTTPStatus.CONFLICT,
+    SaveEnd.REFUSED: HTTPStatus.UNPROCESSABLE_ENTITY,
+}
+
+
 class PageHost(ThreadingHTTPServer):
     """Serves ``folders``, by the name each has in the address, below a token of its own."""
 
@@ -42,14 +50,24 @@ class PageHost(ThreadingHTTPServer):
     allow_reuse_address = False  # on Windows it would let another program in
 
     def __init__(
-        self, ip: str, folders: Mapping[str, Path], labels: Mapping[str, str], news: News
+        self,
+        ip: str,
+        folders: Mapping[str, Path],
+        labels: Mapping[str, str],
+        news: News,
+        save: NotesSaver | None = None,
     ) -> None:
         """Listens on ``ip`` alone, at a free port. ``labels`` are the frame's words.
+
+        ``save`` takes the notes that a worksheet sends; without it nobody writes.
 
         Raises OSError.
         """
         super().__init__((ip, 0), _Visit)
-        self.gate = Gate(f"{ip}:{self.server_port}", secrets.token_urlsafe(_TOKEN_BYTES))
+        self.gate = Gate(
+            f"{ip}:{self.server_port}", secrets.token_urlsafe(_TOKEN_BYTES), save is not None
+        )
+        self.save = save
         self.folders, self.labels, self.news = dict(folders), dict(labels), news
 
     @property
@@ -109,12 +127,32 @@ class _Visit(BaseHTTPRequestHandler):
         else:
             self._send_published(names)
 
+    def do_POST(self) -> None:
+        """Notes to be saved. What is wrong with them is said by the status alone."""
+        names, save = self._host.gate.path_asked(self.path), self._host.save
+        sent = _notes_in(self.rfile.read(int(self.headers["Content-Length"])))
+        if names != ("save",) or save is None:
+            self.send_error(HTTPStatus.NOT_FOUND)
+        elif sent is None:
+            self.send_error(HTTPStatus.BAD_REQUEST)
+        else:
+            self._tell_saved(sent, save)
+
+    def _tell_saved(self, sent: NotesSent, save: NotesSaver) -> None:
+        try:
+            kept = save(sent)
+        except OSError:
+            self.send_error(HTTPStatus.INSUFFICIENT_STORAGE)
+            return
+        told = json.dumps({"digest": kept.digest, "text": kept.text})
+        self._send_text(told, "saved.json", _ENDS[kept.end])
+
     def do_HEAD(self) -> None:
         self.do_GET()
 
-    def _send_text(self, text: str, name: str) -> None:
+    def _send_text(self, text: str, name: str, status: HTTPStatus = HTTPStatus.OK) -> None:
         content = text.encode()
-        self.send_response(HTTPStatus.OK)
+        self.send_response(status)
         self.send_header("Content-Type", kind_of(name))
         self.send_header("Content-Length", str(len(content)))
         self.end_headers()
@@ -174,3 +212,14 @@ class _Visit(BaseHTTPRequestHandler):
 
     def log_message(self, *_: object) -> None:
         """No log: it would hold the addresses of students' pages."""
+
+
+def _notes_in(body: bytes) -> NotesSent | None:
+    """What a worksheet sends; None for anything else."""
+    try:
+        told = json.loads(body)
+        names = {field.name for field in fields(NotesSent)}
+        whole = isinstance(told, dict) and told.keys() == names
+        return NotesSent(**told) if whole and all(type(v) is str for v in told.values()) else None
+    except (ValueError, RecursionError):
+        return None

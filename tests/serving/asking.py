@@ -8,6 +8,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from recapgen.model.news import News
+from recapgen.model.notes_sent import NotesSaver
 from recapgen.serving.page_host import PageHost, hosting
 from recapgen.words.catalogue import words
 from recapgen.words.watch_sentences import frame_labels
@@ -25,9 +26,12 @@ class Answer:
 
 
 @contextmanager
-def shown(folders: Mapping[str, Path], news: News | None = None) -> Iterator[PageHost]:
+def shown(
+    folders: Mapping[str, Path], news: News | None = None, save: NotesSaver | None = None
+) -> Iterator[PageHost]:
     """A host of these folders on this computer."""
-    host = PageHost(HERE, folders, frame_labels(words("en")), news or News(1, "Built at 10:21"))
+    told = news or News(1, "Built at 10:21")
+    host = PageHost(HERE, folders, frame_labels(words("en")), told, save)
     with hosting(host):
         yield host
 
@@ -42,12 +46,19 @@ def ask(host: PageHost, path: str, method: str = "GET", **headers: str) -> Answe
 
 def ask_for(host: PageHost, target: str, method: str = "GET", **headers: str) -> Answer:
     """The same for all of a request's target."""
+    return send_to(host, target, method, headers, b"")
+
+
+def send_to(
+    host: PageHost, target: str, method: str, headers: Mapping[str, str], body: bytes
+) -> Answer:
+    """The same with a ``body``."""
     at = urlsplit(host.address)
     sent = {"Host": at.netloc, "Connection": "close"}
     sent |= {name.replace("_", "-"): value for name, value in headers.items()}
     lines = [f"{method} {target} HTTP/1.1", *(f"{n}: {v}" for n, v in sent.items() if v), "", ""]
     with socket.create_connection((HERE, host.server_port), timeout=30) as line:
-        line.sendall("\r\n".join(lines).encode("utf-8", "surrogateescape"))
+        line.sendall("\r\n".join(lines).encode("utf-8", "surrogateescape") + body)
         with line.makefile("rb") as answer:
             return parsed(answer.read())
 
