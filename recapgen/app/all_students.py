@@ -13,7 +13,6 @@ from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.book.case_links import NO_CASES, find_cases, link_cases
 from recapgen.model.problem import Problem
 from recapgen.model.recap import StudentRecap
-from recapgen.privacy.addresses import address
 from recapgen.tools.side_by_side import Crew
 
 
@@ -67,7 +66,7 @@ def _unread(consent: ConsentNow, context: BuildContext, problem: Problem) -> Stu
     recap = StudentRecap(
         student=student,
         units=student.units or context.coach.units,
-        address=address(context.secret, consent.paths.key),
+        address=context.links.address(consent.paths.key),
         published=consent.granted.page,
         recaps=(),
         problems=(problem,),

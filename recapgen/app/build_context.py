@@ -7,6 +7,7 @@ from pathlib import Path
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
 from recapgen.model.source import SourceRef
+from recapgen.privacy.lasting_links import LastingLinks
 from recapgen.tools.cache import Cache
 from recapgen.tools.side_by_side import Threads
 from recapgen.words.catalogue import Words
@@ -30,6 +31,7 @@ class BuildContext:
     pool: Threads
     converts: bool
     program: str
+    links: LastingLinks
 
     @property
     def readings(self) -> KeptReadings:

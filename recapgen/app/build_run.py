@@ -2,48 +2,54 @@
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
 from time import monotonic, time
 
 from recapgen.app.build_context import BuildContext
+from recapgen.app.carried_over import (
+    CalledNow,
+    lead_on_from_earlier,
+    linked_today,
+    move_kept,
+    told_of_renamed,
+)
 from recapgen.app.chosen_students import Scope, choose
 from recapgen.app.consent_first import (
     ConsentNow,
     address_in,
-    consents_on,
+    consents_of,
     in_force,
     in_use,
     part_of,
+    people_in,
     range_in,
     take_back,
     whose,
 )
-from recapgen.app.first_look import stops, surveyed, to_tell, workers
+from recapgen.app.first_look import secret_of, settings_of, stops, surveyed, to_tell, workers
 from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
 from recapgen.app.locked_sites import clear_unsealed, close_open_sites
-from recapgen.app.new_links import new_links
 from recapgen.app.own_faults import OwnFaults
 from recapgen.app.publishing import Everybody, Published, publish_everyone, publish_some
 from recapgen.console import Console, Outcome
 from recapgen.intake.folder import Survey
+from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.intake.kept_readings import KeptReadings
-from recapgen.intake.settings import read_coach
+from recapgen.intake.text_file import KEPT_BEFORE
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, in_order
 from recapgen.model.public import FRONT_PAGE, PublicChange
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import (
-    address,
-    make_secret,
     range_address,
-    read_secret,
     secret_mark,
 )
+from recapgen.privacy.lasting_links import LastingLinks, keep_memory, read_memory
 from recapgen.publish.build_state import (
     WHOLE,
     PartState,
@@ -56,7 +62,7 @@ from recapgen.publish.build_state import (
 )
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.last_run import LastRun, keep_last_run
-from recapgen.publish.output import Output, OutputPlaces, check_secret, claim, secret_lost
+from recapgen.publish.output import Output, claim
 from recapgen.publish.public_changes import moves, what_is_up
 from recapgen.publish.shards import gather, keep_shard
 from recapgen.publish.strays import clear_strays
@@ -99,7 +105,7 @@ def build_anew(
     found = survey.value
     if _not_there(found, out):
         return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
-    settings = _settings(found.root, out)
+    settings = settings_of(found.root, out)
     first = (*survey.problems, *settings.problems)
     if stops(settings) and not out.exists():
         return Outcome(ran=False, problems=to_tell(found.root, first))
@@ -127,14 +133,6 @@ def build_anew(
     return outcome
 
 
-def _settings(root: Path, out: Path) -> Checked[Coach]:
-    """As ``read_coach``, with what was kept of it if there is an output."""
-    kept = OutputPlaces(out).cache
-    return (
-        KeptReadings(Cache(kept), program()).read_coach(root) if kept.is_dir() else read_coach(root)
-    )
-
-
 def _to_keep(outcome: Outcome, checked: tuple[Problem, ...], output: Output) -> LastRun | None:
     """What the next run may answer with; None where it may come to something else."""
     passing = any(problem.code in PASSING for problem in outcome.problems)
@@ -155,10 +153,13 @@ def _build_into(
     console: Console,
 ) -> _Built:
     """Consent goes first even where the settings or the secret let nothing be built."""
-    secret, coach = _secret(found.root, output), settings.value or Coach("")
-    if secret.value is None or stops(settings):
-        public = _only_take_back(found, coach, day, secret.value, output)
-        return _Built(Outcome(ran=False, problems=secret.problems, public=public))
+    secret, coach = secret_of(found.root, output), settings.value or Coach("")
+    kept = read_memory(found.root, output.links)
+    if secret.value is None or kept.problems or stops(settings):
+        public = _only_take_back(found, coach, day, None if kept.problems else secret.value, output)
+        problems = (*secret.problems, *kept.problems)
+        return _Built(Outcome(ran=False, problems=problems, public=public))
+    gather(scope.joined, output)
     with workers(jobs or os.cpu_count() or 1) as (pool, crew):
         context = BuildContext(
             root=found.root,
@@ -169,8 +170,10 @@ def _build_into(
             pool=pool,
             converts=True,
             program=program(),
+            links=LastingLinks(secret.value),
         )
-        built = _Run(found, context, output, crew, scope, console, time()).go()
+        run = _Run(found, context, output, crew, scope, console, time())
+        built = run.with_links().go()
     problems = (*secret.problems, *built.outcome.problems)
     return replace(built, outcome=replace(built.outcome, problems=problems))
 
@@ -192,19 +195,27 @@ def _only_take_back(
     """
     up = what_is_up(output.site)
     states = read_states(output.state_file)
-    address_of = partial(address_in, states) if secret is None else partial(address, secret)
-    consents = consents_on(
-        found, coach, day, address_of, KeptReadings(Cache(output.cache), program())
-    )
+    people = people_in(found, coach, day, KeptReadings(Cache(output.cache), program()))
+    links, range_at = None, range_in(states)
+    address_of: Callable[[str], str | None] = partial(address_in, states)
+    if secret is not None:
+        seen = see_all(found.root, states.get(WHOLE))
+        linked = linked_today(found, people, states, seen, copy=output.links, secret=secret)
+        found, links, range_at = linked.found, linked.links, range_address(secret)
+        states = CalledNow(linked.remembered.renamed).states(states)
+        address_of = links.address
+    consents = consents_of(found, people, address_of)
     take_back(consents, states, output, coach.language, day)
-    range_at = range_in(states) if secret is None else range_address(secret)
-    clear_strays(output, in_use(consents, range_at), coach.language, day)
+    clear_strays(output, in_use(consents, range_at, links), coach.language, day)
     return moves(up, what_is_up(output.site), whose(consents, states))
 
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """One build, from consent to the book."""
+    """One build, from consent to the book.
+
+    ``renamed`` has the old path of each folder that is called otherwise under its new one.
+    """
 
     found: Survey
     context: BuildContext
@@ -213,19 +224,38 @@ class _Run:
     scope: Scope
     console: Console
     started_s: float  # by the system clock
+    consents: tuple[ConsentNow, ...] = ()
+    renamed: Mapping[str, str] = field(default_factory=dict)
+    inputs: Mapping[str, Seen] = field(default_factory=dict)
+
+    def with_links(self) -> "_Run":
+        """The same, with everybody's links, which are kept before anything goes by them."""
+        found, context, output = self.found, self.context, self.output
+        states = read_states(output.state_file)
+        inputs = see_all(found.root, states.get(WHOLE))
+        people = people_in(found, context.coach, context.today, context.readings)
+        copy, secret = output.links, context.secret
+        linked = linked_today(found, people, states, inputs, copy=copy, secret=secret)
+        move_kept(
+            linked.remembered.renamed,
+            (found.root / KEPT_BELOW, found.root / KEPT_BEFORE, output.stills),
+        )
+        keep_memory(found.root, output.links, linked.remembered.memory)
+        return replace(
+            self,
+            found=linked.found,
+            context=replace(context, links=linked.links),
+            consents=consents_of(linked.found, people, linked.links.address),
+            renamed=linked.remembered.renamed,
+            inputs=inputs,
+        )
 
     def go(self) -> _Built:
         """Take back what is not agreed any more; then tell everybody and publish what is new."""
         up = what_is_up(self.output.site)
-        gather(self.scope.joined, self.output)
-        states = read_states(self.output.state_file)
-        consents = consents_on(
-            self.found,
-            self.context.coach,
-            self.context.today,
-            partial(address, self.context.secret),
-            self.context.readings,
-        )
+        called = CalledNow(self.renamed)
+        states = called.states(read_states(self.output.state_file))
+        consents, inputs = self.consents, self.inputs
         names = whose(consents, states)
 
         def changes() -> tuple[PublicChange, ...]:
@@ -233,19 +263,19 @@ class _Run:
 
         language, day = self.context.coach.language, self.context.today
         take_back(consents, states, self.output, language, day)
-        belong = in_use(consents, range_address(self.context.secret))
+        links = self.context.links
+        belong = in_use(consents, range_address(self.context.secret), links)
         strange = clear_strays(self.output, belong, language, day)
         lift_cases(states, self.output)
         locks = tuple(close_open_sites(consents, self.context, self.output))
         clear_unsealed(consents, self.output)
         before = states.get(WHOLE)
-        inputs = see_all(self.found.root, before)
         if self.scope.is_some:
             known_of = kept_students(self.context, inputs)
             everybody = Everybody(consents, known_of, states, self.output)
             return self._some(everybody, changes, met=locks)
         known = before.inputs if before is not None else {}
-        moved = new_links(consents, states, known, inputs, self.context)
+        moved = told_of_renamed(consents, self.renamed, self.context)
         gone = notice_gone(
             self.found.students,
             states,
@@ -253,6 +283,7 @@ class _Run:
             context=self.context,
             output=self.output,
             clock_s=self.started_s,
+            called_now=called.path,
         )
         states = self._widest_consent(consents, states)
         own_faults = OwnFaults(self.output.own)
@@ -265,6 +296,7 @@ class _Run:
                 changes=changes,
                 own_faults=own_faults,
             )
+        lead_on_from_earlier(consents, self.context, self.output)
         states = without_the_gone(published.states, gone, consents)
         states[WHOLE] = _of_everything(inputs, published, day)
         write_states(self.output.state_file, states)
@@ -359,14 +391,3 @@ def _of_everything(inputs: Mapping[str, Seen], published: Published, day: date) 
     return PartState(
         recipe="", inputs=inputs, made={}, made_on=day, changes_on=None, problems=published.problems
     )
-
-
-def _secret(root: Path, output: Output) -> Checked[bytes]:
-    secret = read_secret(root)
-    if secret.value is None and not secret.problems:
-        lost = secret_lost(output)
-        secret = Checked(None, lost) if lost else make_secret(root)
-    if secret.value is None:
-        return secret
-    changed = check_secret(output, secret_mark(secret.value))
-    return Checked(None, changed) if changed else secret

@@ -1,20 +1,22 @@
 """``check``: works out the results of all students, and publishes nothing."""
 
 import os
+from dataclasses import replace
 from datetime import date
-from functools import partial
 from pathlib import Path
 
 from recapgen.app.all_students import results_of_all
 from recapgen.app.build_context import BuildContext
-from recapgen.app.consent_first import consents_on
+from recapgen.app.carried_over import linked_today
+from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.kept_students import kept_students
 from recapgen.app.own_faults import OwnFaults
 from recapgen.console import Outcome
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
-from recapgen.privacy.addresses import address, read_secret
+from recapgen.privacy.addresses import read_secret
+from recapgen.privacy.lasting_links import LastingLinks, read_memory
 from recapgen.publish.build_state import WHOLE, program, read_states, see_all
 from recapgen.publish.output import OutputPlaces
 from recapgen.tools.cache import Cache
@@ -31,8 +33,8 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
     found = survey.value
     clear_temporary()
     own_faults = OwnFaults(None)
-    before = read_states(built.state_file).get(WHOLE)
-    seen = see_all(found.root, before)
+    states = read_states(built.state_file)
+    seen = see_all(found.root, states.get(WHOLE))
     with temporary_folder() as kept, workers(os.cpu_count() or 1) as (pool, crew):
         cache = Cache(kept, behind=built.cache)
         settings = KeptReadings(cache, program()).read_coach(found.root)
@@ -46,16 +48,20 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
             pool=pool,
             converts=False,
             program=program(),
+            links=LastingLinks(_NO_SECRET),
         )
-        consents = consents_on(
-            found, coach, day, partial(address, context.secret), context.readings
-        )
+        people = people_in(found, coach, day, context.readings)
+        copy, secret = built.links, context.secret
+        linked = linked_today(found, people, states, seen, copy=copy, secret=secret)
+        context = replace(context, links=linked.links)
+        consents = consents_of(linked.found, people, linked.links.address)
         known = kept_students(context, seen)
         students, case_problems = results_of_all(
             consents, known, crew, step=_say_nothing, own_faults=own_faults
         )
     theirs = (problem for result in students for problem in result.problems)
-    met = (*survey.problems, *settings.problems, *case_problems, *theirs)
+    unread = read_memory(found.root, built.links).problems
+    met = (*survey.problems, *settings.problems, *unread, *case_problems, *theirs)
     problems = to_tell(found.root, met)
     return Outcome(ran=not stops(settings), problems=problems, fault_report=own_faults.file)
 

@@ -9,7 +9,8 @@ from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code
 from recapgen.model.public import CASES, FRONT_PAGE
-from recapgen.privacy.consent import Grants, grants
+from recapgen.privacy.consent import Grants, grants, took_back
+from recapgen.privacy.lasting_links import LastingLinks
 from recapgen.publish.build_state import PartState
 from recapgen.publish.emptying import empty_out
 from recapgen.publish.output import Output
@@ -20,6 +21,8 @@ RANGE = "range"
 _STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
 _IN_CASES = frozenset({"cases", "case_clips"})
+_NOTHING_SAID = frozenset({Code.STUDENT_FILE_MISSING, Code.AGREED_MISSING})
+_WHOSE_IS_IT = frozenset({Code.STUDENT_TWICE, Code.LINK_UNSURE, Code.STUDENT_COPIED})
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,30 +44,48 @@ class ConsentNow:
         return self.who.value or Student(self.paths.key, self.paths.key)
 
 
-def _granted_to(paths: StudentPaths, student: Student, today: date) -> Grants:
-    """What may be shown of ``student`` today.
+@dataclass(frozen=True, slots=True)
+class WhoAgrees:
+    """Who a folder's student is, what holds of what they agreed to, and whether they took it back.
 
-    Nothing, where the folder's name is also another's on some computer: it is not known whose
-    page their address shows.
+    ``took_back`` is True only where student.yml plainly says so: no page, or withdrawn.
     """
-    mixed_up = any(problem.code is Code.STUDENT_TWICE for problem in paths.problems)
-    return Grants() if mixed_up else grants(student, today)
+
+    who: Checked[Student]
+    granted: Grants
+    took_back: bool
 
 
-def consents_on(
-    found: Survey,
-    coach: Coach,
-    today: date,
-    address_of: Callable[[str], str | None],
-    read: KeptReadings,
-) -> tuple[ConsentNow, ...]:
-    """Every student's consent as it stands today, read before any lesson is."""
-    consents = []
+def people_in(found: Survey, coach: Coach, today: date, read: KeptReadings) -> dict[str, WhoAgrees]:
+    """Every student by folder, with consent as it stands today, read before any lesson is."""
+    people = {}
     for paths in found.students:
         who = read.read_student(found.root, paths, coach)
-        granted = _granted_to(paths, who.value or Student(paths.key, paths.key), today)
-        consents.append(ConsentNow(paths, who, granted, address_of(paths.key)))
-    return tuple(consents)
+        student = who.value or Student(paths.key, paths.key)
+        said = not any(problem.code in _NOTHING_SAID for problem in who.problems)
+        back = said and who.value is not None and took_back(student, today)
+        people[paths.key] = WhoAgrees(who, grants(student, today), back)
+    return people
+
+
+def consents_of(
+    found: Survey, people: Mapping[str, WhoAgrees], address_of: Callable[[str], str | None]
+) -> tuple[ConsentNow, ...]:
+    """Every student's consent, and where their pages are.
+
+    Nothing may be shown where it is not known whose page an address shows.
+    """
+    return tuple(
+        ConsentNow(
+            paths,
+            people[paths.key].who,
+            Grants()
+            if any(problem.code in _WHOSE_IS_IT for problem in paths.problems)
+            else people[paths.key].granted,
+            address_of(paths.key),
+        )
+        for paths in found.students
+    )
 
 
 def take_back(
@@ -97,12 +118,18 @@ def take_back(
         take_down(output.site / CASES, output.staging)
 
 
-def in_use(consents: Iterable[ConsentNow], range_at: str | None) -> set[str]:
+def in_use(
+    consents: Iterable[ConsentNow], range_at: str | None, links: LastingLinks | None
+) -> set[str]:
     """The names in site/ that belong there: the card's, the cases' and agreed addresses.
 
-    ``range_at`` is that of the page for the range, where it is known.
+    ``range_at`` is that of the page for the range, where it is known; ``links`` say which earlier
+    addresses lead on.
     """
-    agreed = {s.address for s in consents if s.granted.page and s.address is not None}
+    shown = [s for s in consents if s.granted.page and s.address is not None]
+    agreed = {s.address for s in shown if s.address is not None}
+    if links is not None:
+        agreed |= {old for s in shown for old in links.former_addresses(s.paths.key)}
     return {FRONT_PAGE, "assets", CASES, *agreed, *([range_at] if range_at else [])}
 
 

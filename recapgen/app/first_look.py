@@ -5,10 +5,16 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from recapgen.intake.folder import Survey, survey
+from recapgen.intake.kept_readings import KeptReadings
+from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem, in_order
+from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
+from recapgen.publish.build_state import program
+from recapgen.publish.output import Output, OutputPlaces, check_secret, secret_lost
 from recapgen.tools.apart import interruptible
+from recapgen.tools.cache import Cache
 from recapgen.tools.side_by_side import Crew, Threads
 
 
@@ -35,6 +41,26 @@ def pasted(root: Path, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     from recapgen.intake.pasting import with_fixes  # noqa: PLC0415  heavy, and not always needed
 
     return with_fixes(root, problems)
+
+
+def secret_of(root: Path, output: Output) -> Checked[bytes]:
+    """The secret behind the addresses, made where there never was one for these links."""
+    secret = read_secret(root)
+    if secret.value is None and not secret.problems:
+        lost = secret_lost(output)
+        secret = Checked(None, lost) if lost else make_secret(root)
+    if secret.value is None:
+        return secret
+    changed = check_secret(output, secret_mark(secret.value))
+    return Checked(None, changed) if changed else secret
+
+
+def settings_of(root: Path, out: Path) -> Checked[Coach]:
+    """As ``read_coach``, with what was kept of it if there is an output."""
+    kept = OutputPlaces(out).cache
+    return (
+        KeptReadings(Cache(kept), program()).read_coach(root) if kept.is_dir() else read_coach(root)
+    )
 
 
 @contextmanager

@@ -5,7 +5,7 @@ drills, stills and films, waits for a folder that was only moved out of the way.
 """
 
 import shutil
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
@@ -18,6 +18,7 @@ from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.intake.text_file import KEPT_BEFORE
 from recapgen.model.naming import file_stem, folded
 from recapgen.model.public import FolderGone
+from recapgen.privacy.lasting_links import forget, keep_memory, read_memory
 from recapgen.publish.build_state import PartState
 from recapgen.publish.gone import Since, read_gone, write_gone
 from recapgen.publish.output import Output
@@ -51,14 +52,15 @@ def notice_gone(
     context: BuildContext,
     output: Output,
     clock_s: float,
+    called_now: Callable[[str], str],
 ) -> GoneFolders:
     """What was known of at the last build, or is kept of, and lies among the lessons no more.
 
     Written down before the build state forgets it. ``inputs`` are the paths of the last build's
-    files.
+    files. ``called_now`` gives the path of today for what was known again under another name.
     """
     there = _there(everyone)
-    before = read_gone(output.gone)
+    before = {called_now(at): since for at, since in read_gone(output.gone).items()}
     known = {*before, *_in_states(states, inputs), *_kept_of(context.root, output)}
     gone = {at for at in known if folded(at) not in there}
     within = {at for at in gone if "/" in at and at.partition("/")[0] in gone}
@@ -72,11 +74,14 @@ def clear_due(gone: GoneFolders, context: BuildContext, output: Output, started_
     """Nothing is left of those whose time is over: words, stills, and films no longer used.
 
     Nor is any kept text that this run, which began at ``started_s`` by the system clock, did not
-    use: anybody may be named in it.
+    use: anybody may be named in it. Their links are forgotten with them, and lead to nobody again.
     """
     due = gone.due()
     if not due:
         return
+    memory = read_memory(context.root, output.links).value
+    if memory is not None:
+        keep_memory(context.root, output.links, forget(memory, due, context.secret))
     for at in due:
         for kept in (context.root / KEPT_BELOW, context.root / KEPT_BEFORE, output.stills):
             shutil.rmtree(kept / at, ignore_errors=True)

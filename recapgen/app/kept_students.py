@@ -71,7 +71,8 @@ class KeptStudents:
 
     def of_one(self, student_key: str) -> "KeptStudents":
         """No more than is needed for one student by a helper, which looks at clips one by one."""
-        context = replace(self.context, pool=Threads(1))
+        links = self.context.links.of_one(student_key)
+        context = replace(self.context, pool=Threads(1), links=links)
         return replace(self, context=context, own=self._folders_of(student_key))
 
     def _folders_of(self, student_key: str) -> dict[str, Mapping[str, Seen]]:
@@ -173,6 +174,7 @@ class KeptStudents:
             secret_mark(context.secret),
             repr(_settings_used(context.coach)),
             repr((consent.paths.problems, consent.who, consent.granted)),
+            context.links.told(key),
             self.shared,
             *(f"{path} {file.digest}" for path, file in sorted(self.own.get(key, {}).items())),
             *_kept_words(context.root, key),

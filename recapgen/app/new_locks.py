@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from recapgen.app.consent_first import consents_on
+from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.locked_sites import known_lock
 from recapgen.intake.folder import survey
 from recapgen.intake.kept_readings import KeptReadings
@@ -15,7 +15,8 @@ from recapgen.locking.passphrases import SHORTEST_OWN, is_too_short
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.addresses import address, read_secret
+from recapgen.privacy.addresses import read_secret
+from recapgen.privacy.lasting_links import LastingLinks, Memory, read_memory
 from recapgen.publish.build_state import program
 from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
@@ -68,7 +69,8 @@ def _changed(
     secret = read_secret(root).value
     if secret is None or not student.locked:
         return Checked(None, (_not_on(student),))
-    at = address(secret, student.key)
+    memory = read_memory(root, None).value or Memory({})
+    at = LastingLinks(secret, memory.students).address(student.key)
     if change is LockChange.KEY:
         lock = new_lock(own)
     else:
@@ -90,7 +92,8 @@ def _whose(folder: Path, root: Path) -> Student | None:
     with temporary_folder() as kept:
         coach = read_coach(root).value or Coach("")
         reader = KeptReadings(Cache(kept), program())
-        everybody = consents_on(found, coach, today(None), lambda _: None, reader)
+        people = people_in(found, coach, today(None), reader)
+        everybody = consents_of(found, people, lambda _: None)
     theirs = (each.student for each in everybody if each.paths.folder.resolve() == folder)
     return next(theirs, None)
 

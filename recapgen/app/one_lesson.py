@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 from datetime import date
-from functools import partial
 from pathlib import Path
 
-from recapgen.app.consent_first import ConsentNow, consents_on, part_of
+from recapgen.app.consent_first import ConsentNow, consents_of, part_of, people_in
 from recapgen.app.site_publisher import student_files
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
@@ -13,7 +12,8 @@ from recapgen.intake.which_folder import LessonGiven, lesson_given, to_type
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
-from recapgen.privacy.addresses import address, lesson_page, read_secret
+from recapgen.privacy.addresses import read_secret
+from recapgen.privacy.lasting_links import LastingLinks, Memory, read_memory
 from recapgen.publish.build_state import program, read_states, see
 from recapgen.publish.one_page import one_page
 from recapgen.publish.output import Output, claim
@@ -58,13 +58,10 @@ def _packed(given: LessonGiven, asked: Path, output: Output, day: date) -> Check
     if secret is None:
         return Checked(None, (_not_up(given, asked),))
     coach = read_coach(root).value or Coach("")
-    consents = consents_on(
-        given.found,
-        coach,
-        day,
-        partial(address, secret),
-        KeptReadings(Cache(output.cache), program()),
-    )
+    memory = read_memory(root, output.links).value or Memory({})
+    links = LastingLinks(secret, memory.students)
+    people = people_in(given.found, coach, day, KeptReadings(Cache(output.cache), program()))
+    consents = consents_of(given.found, people, links.address)
     consent = next(each for each in consents if each.paths.key == given.student.key)
     if not consent.granted.page:
         facts = {"student": consent.student.name}
@@ -72,8 +69,8 @@ def _packed(given: LessonGiven, asked: Path, output: Output, day: date) -> Check
     if consent.student.locked:
         facts = {"student": consent.student.name}
         return Checked(None, (Problem(Code.ONE_PAGE_LOCKED, consent.student.where, facts),))
-    site = output.site / address(secret, given.student.key)
-    name = lesson_page(secret, given.student.key, given.lesson.key, given.lesson.on)
+    site = output.site / links.address(given.student.key)
+    name = links.page(given.student.key, given.lesson.key, given.lesson.on)
     if not (site / name).is_file() or not _stands(consent, root, output, day):
         return Checked(None, (_not_up(given, asked),))
     file = output.one_pages / name

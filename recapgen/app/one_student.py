@@ -14,7 +14,7 @@ from recapgen.model.films import Film
 from recapgen.model.lesson import Lesson
 from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import StudentRecap
-from recapgen.privacy.addresses import address, case_page, lesson_page
+from recapgen.privacy.addresses import case_page
 from recapgen.privacy.consent import Grants, consent_problems, withhold_clips
 from recapgen.recap.coming_lesson import coming_lesson
 from recapgen.recap.lesson_recaps import PreparedLesson, recap_lessons
@@ -66,7 +66,7 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
     recap = StudentRecap(
         student=student,
         units=student.units or context.coach.units,
-        address=address(context.secret, paths.key),
+        address=context.links.address(paths.key),
         published=granted.page,
         recaps=recaps,
         problems=tuple(problems),
@@ -84,7 +84,7 @@ def _told(
     return QuestionRecap(
         key=question.key,
         on=question.on,
-        page=lesson_page(context.secret, student_key, question.key, question.on),
+        page=context.links.page(student_key, question.key, question.on),
         words=question.words,
         private=question.private,
         films=films,
@@ -109,6 +109,6 @@ def _prepare(
     return PreparedLesson(
         lesson=lesson,
         films=films,
-        page=lesson_page(context.secret, student_key, lesson.key, lesson.on),
+        page=context.links.page(student_key, lesson.key, lesson.on),
         case_page=case_page(context.secret, case.handle) if case and granted.cases else None,
     )

@@ -35,6 +35,7 @@ from recapgen.privacy.names import Vocabulary
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary
 from recapgen.publish.last_site import NewSite, inventory_of, read_last_site
+from recapgen.publish.leading_on import leading_pages
 from recapgen.publish.output import Output, open_up
 from recapgen.publish.renewal import found_clean, read_already, renew, stands
 from recapgen.publish.site_builder import build_site
@@ -148,7 +149,7 @@ class SitePublisher:
     ) -> tuple[PartState, tuple[Problem, ...], bool]:
         """The site as it stands, less what must not stay, and what it shows that is gone."""
         stays, lifted = lift_site(consent, stays, self.context, self.output)
-        gone = still_up(consent, self.context.secret, self.output)
+        gone = still_up(consent, self.context.links, self.output)
         return stays, (*problems, *lifted, *gone), False
 
     def _inputs(self, folder: Path, before: PartState | None) -> dict[str, Seen]:
@@ -158,7 +159,8 @@ class SitePublisher:
         """How a student's site is made, beside what it is made of."""
         links = repr([recap.case.links for recap in student.recaps])
         mark = mark_of(student.student, student.address, self.context.root)
-        return recipe(template_folder(), links, mark)
+        theirs = self.context.links.told(student.student.key)
+        return recipe(template_folder(), links, mark, theirs)
 
     def _publish_student(
         self, result: StudentResult, at: SiteAt, forbidden: Forbidden, before: PartState | None
@@ -170,6 +172,8 @@ class SitePublisher:
         last = read_last_site(goal, cache.find_text(inventory))
         standing = partial(stands, last, template_folder())
         site = student_site(page_view(recap, result.granted), coach, spoken, cache, stands=standing)
+        ways = self.context.links.former_pages(recap.student.key)
+        site = replace(site, written=(*site.written, *leading_pages(ways, spoken.language)))
         destination = Destination(goal, forbidden, OWN_LEAKS, knew(before))
         searched = self._searched_for(recap, coach)
         new = NewSite(stage(self.output.staging), last)

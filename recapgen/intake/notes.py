@@ -40,12 +40,14 @@ KEYS = spelling(
     "want", "matters", "must not lose", "files", "shots", "left out", "mishits", "moved",
     "conditions", "clips", "practice", "care", "case", "see also", "planned",
     "swings", "compare", "short name", "readings", "usual miss", "next",
+    "was called", "new address",
     file="files", the_intent="intent", feel="feels like", feeling="feels like", feels="feels like",
     student_said="student says", student_words="student says", let_go_of="letting go of",
     letting_go="letting go of", kinds="kind", measure="number", the_number="number",
     goal="want", guard="must not lose", blocks="shots", leave_out="left out", mishit="mishits",
     swing="swings", swung="swings", weather="conditions",
     miss="usual miss", the_miss="usual miss", next_lesson="next",
+    folder_was="was called", called="was called", new_link="new address",
     reading="readings", counts="readings", counted="readings",
     clip="clips", films="clips", plan="practice", safety="care",
 )  # fmt: skip
@@ -102,6 +104,8 @@ def read_notes(
     found.extend(check_lines(text, file, front.next_key.line or 1))
     drills = drills_for(root, paths, coach.drills)
     notes = _notes(form, front, file, (coach, student.hand if student else None), drills)
+    form.text("was called")  # this and the next were taken by link_keys.py; faults are told here
+    form.yes_no("new address")
     next_on, next_at = _next(form, paths.on)
     notes = replace(notes, next_on=next_on, next_at=next_at, filled=taken.filled)
     notes = fill_in(notes, form, paths.on, (coach, student), drills)

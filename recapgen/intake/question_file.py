@@ -20,7 +20,7 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 
 KEYS = spelling(
-    "asked by", "answered", "clips",
+    "asked by", "answered", "clips", "was called", "new address",
     asked="asked by", by="asked by", answer="answered", answered_on="answered",
     clip="clips", films="clips",
 )  # fmt: skip
@@ -48,6 +48,8 @@ def read_question(root: Path, paths: LessonPaths) -> Checked[StudentQuestion]:
         return Checked(None, problems)
     found: list[Problem] = []
     form = Form(front.keyed, KEYS, found)
+    form.text("was called")  # this and the next were taken by link_keys.py; faults are told here
+    form.yes_no("new address")
     clips = read_clips(form, root, paths.clips, front.next_key, found, in_blocks=False)
     body = _Body(text, front.words)
     question = StudentQuestion(

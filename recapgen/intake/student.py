@@ -25,11 +25,12 @@ from recapgen.model.source import SourceRef
 _KEYS = spelling(
     "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
     "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
-    "lock",
+    "lock", "was called", "new address",
     age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked", usual="usually",
     archive="archived", locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
+    folder_was="was called", called="was called", new_link="new address",
 )  # fmt: skip
 _HANDS = meanings_of(
     {
@@ -166,6 +167,8 @@ def _student(
         asked=_reminder(form, "asked", problems),
         clinician_asked=_reminder(form, "clinician asked", problems),
         archived=form.yes_no("archived") or False,
+        was_called=form.text("was called"),
+        new_address=form.yes_no("new address") or False,
         usual=read_usual(form, coach, coach.drills),
         players=tuple(words.text.strip() for words in form.several("player")),
         locked=coach.locks if locked is None else locked,

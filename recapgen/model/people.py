@@ -169,3 +169,5 @@ class Student:
     usual: Usual | None = None  # what the notes of this student need not say
     archived: bool = False  # stays readable, out of the day's lists
     locked: bool = False  # the site opens by a passphrase alone
+    was_called: str | None = None  # what the folder was called earlier; its link leads here
+    new_address: bool = False  # the link there was is to lead nowhere any more

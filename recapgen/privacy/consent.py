@@ -46,6 +46,13 @@ def grants(student: Student, today: date) -> Grants:
     return now
 
 
+def took_back(student: Student, today: date) -> bool:
+    """Whether what was agreed to plainly says that there is to be no page, or not any more."""
+    agreed = student.agreed
+    withdrawn = agreed.withdrawn is not None and agreed.withdrawn <= today
+    return not agreed.unclear and (withdrawn or not agreed.page)
+
+
 def consent_problems(
     student: Student,
     lessons: Iterable[Lesson],

@@ -23,12 +23,13 @@ KEPT_DAYS = 366
 _FOLDER = "offline"
 _WORKER = "emptying.js"
 _PAGE = "taken_down.html.jinja"
+_LEADS_ON = b'http-equiv="refresh"'
 
 
 def empty_out(output: Output, address: str, language: str, today: date) -> None:
     """Put the emptying worker in the place of a site, in one step; nothing where none is up."""
     goal = output.site / address
-    if not goal.is_dir() or is_emptying(goal):
+    if not goal.is_dir() or is_emptied(goal):
         return
     from jinja2 import Environment  # noqa: PLC0415  slow, and a site is seldom taken down
 
@@ -51,6 +52,14 @@ def is_emptying(folder: Path) -> bool:
     except (OSError, UnicodeDecodeError):
         return False
     return worker == _what_empties()
+
+
+def is_emptied(folder: Path) -> bool:
+    """The same of one that does not lead on to another address either."""
+    if not is_emptying(folder):
+        return False
+    front = folder / FRONT_PAGE
+    return not front.is_file() or _LEADS_ON not in front.read_bytes()
 
 
 @cache

@@ -61,6 +61,11 @@ class OutputPlaces:
         return self.own / "book.json"
 
     @property
+    def links(self) -> Path:
+        """A copy of what is remembered of links beside the secret."""
+        return self.own / "links.json"
+
+    @property
     def last_run(self) -> Path:
         return self.own / "last_run.json"
 

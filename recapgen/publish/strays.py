@@ -8,7 +8,7 @@ from recapgen.model.problem import Code, Problem
 from recapgen.model.public import CASES, FRONT_PAGE
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import looks_like_address
-from recapgen.publish.emptying import clear_emptied, empty_out, is_emptying
+from recapgen.publish.emptying import clear_emptied, empty_out, is_emptied
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
@@ -35,7 +35,7 @@ def clear_strays(
         if entry.name in keep or entry.name == ".DS_Store":
             continue
         if looks_like_address(entry.name) and entry.is_dir():
-            if is_emptying(entry):
+            if is_emptied(entry):
                 clear_emptied(output, entry.name, today)
             else:
                 empty_out(output, entry.name, language, today)

@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from recapgen.app.build_context import BuildContext
-from recapgen.app.consent_first import consents_on
+from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.student_results import StudentResult
 from recapgen.app.worksheets import worksheets
 from recapgen.intake.folder import survey
@@ -15,6 +15,7 @@ from recapgen.model.lesson import Lesson
 from recapgen.model.people import Coach
 from recapgen.model.recap import StudentRecap
 from recapgen.model.worksheet import Worksheet
+from recapgen.privacy.lasting_links import LastingLinks
 from recapgen.publish.site_builder import build_site
 from recapgen.render.worksheet_site import lies_beside, worksheet_site
 from recapgen.tools.cache import Cache
@@ -44,12 +45,14 @@ def lay_out_sheets(lessons: Path, into: Path, kept: Cache) -> Sheets:
     found, coach = survey(lessons).value, read_coach(lessons).value
     assert found is not None
     assert coach is not None
-    everyone = consents_on(found, coach, TODAY, lambda key: key, KeptReadings(kept, "tests"))
+    people = people_in(found, coach, TODAY, KeptReadings(kept, "tests"))
+    everyone = consents_of(found, people, lambda key: key)
     results = [
         StudentResult(each, StudentRecap(each.student, coach.units, "", True, (), ()), ())
         for each in everyone
     ]
-    context = BuildContext(lessons, coach, b"", TODAY, kept, Threads(2), True, "tests")
+    links = LastingLinks(b"")
+    context = BuildContext(lessons, coach, b"", TODAY, kept, Threads(2), True, "tests", links)
     made = worksheets(results, context)
     into.mkdir(exist_ok=True)
     build_site(worksheet_site(made, coach, words("en")), into, template_folder())

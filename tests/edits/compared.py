@@ -18,7 +18,7 @@ _OF_WHAT_WAS_UP = frozenset({"student-renamed", "lesson-renamed", "deleted-lesso
 _OF_ONE_BUILD = frozenset({"problems.html", "index.html", "assets/book_index.js"})
 # All that an output may know from before: whose links these are, what was agreed to and is up,
 # what is gone and since when. Anything else that is kept is there to save work.
-_RECORDS = frozenset({"output.json", "ledger.json", "gone.json", "emptied.json"})
+_RECORDS = frozenset({"output.json", "ledger.json", "gone.json", "emptied.json", "links.json"})
 _CODE = re.compile(r" \[([a-z0-9-]+)\]$", re.MULTILINE)
 _WORK_DONE = re.compile(r" \(\d+ written, \d+ unchanged\)|, \d+\.\d s$", re.MULTILINE)
 _TOTALS = re.compile(r"^\d+ student(?:'s site|s' sites),", re.MULTILINE)

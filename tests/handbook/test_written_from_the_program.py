@@ -28,7 +28,8 @@ OF_PUBLISHING = (
     "address-", "output-", "secret-", "lessons-", "seal", "folder-", "other-student", "private-",
     "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as", "deleted-",
     "fault-of", "student-named", "student-renamed", "lesson-renamed", "student-folder",
-    "lesson-folder", "lesson-not-here", "one-page", "student-twice",
+    "lesson-folder", "lesson-not-here", "one-page", "student-twice", "student-copied", "links-",
+    "link-unsure", "lesson-link",
 )  # fmt: skip
 COSTS = {
     Cost.NOTHING: "Nothing is held back, but it's worth a look.",
@@ -43,6 +44,8 @@ DOUBT_A_YES = (
     Code.WITHDRAWAL_ELSEWHERE, Code.AGREEMENT_UNCLEAR, Code.AGE_UNCLEAR, Code.STUDENT_TWICE,
     Code.JUNIOR_WITHOUT_GUARDIAN,
 )  # fmt: skip
+NOT_PUBLISHED = "Nothing of this folder is published until it's settled."
+NOT_KNOWN_WHOSE = (Code.LINK_UNSURE, Code.STUDENT_COPIED)
 UNITS = {
     Dimension.SPEED: "mph, km/h or m/s",
     Dimension.LENGTH: "yd, m or ft",
@@ -84,7 +87,8 @@ def examples() -> dict[Code, Problem]:
 def section(code: Code) -> str:
     example = examples().get(code)
     told = tell(example, EN) if example is not None else in_general(code)
-    parts = [f"## {code.slug}", COME_DOWN if code in DOUBT_A_YES else COSTS[code.cost]]
+    costs = COME_DOWN if code in DOUBT_A_YES else COSTS[code.cost]
+    parts = [f"## {code.slug}", NOT_PUBLISHED if code in NOT_KNOWN_WHOSE else costs]
     if example is not None:
         parts.append(f"For example, at `{example.where}`:")
     parts.append(f"**Found:** {plain(told.found)}")

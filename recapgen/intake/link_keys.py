@@ -1,0 +1,28 @@
+"""What notes say of their lesson's link, read before the rest: the page is named by it."""
+
+from pathlib import Path
+
+from recapgen.intake.form import Form
+from recapgen.intake.front_matter import split
+from recapgen.intake.notes import KEYS, KNOWN
+from recapgen.intake.text_file import MOST_BYTES, lines_in
+
+_HINTS = ("called", "folder was", "address", "link")
+_LEAST_SIGNS = 4  # "---" says nothing
+
+
+def link_keys(notes: Path) -> tuple[str | None, bool, tuple[str, ...]]:
+    """``was called``, ``new address``, and those lines that the notes may be known again by.
+
+    Nothing where they cannot be read: the fault is told where they are read whole.
+    """
+    lines = lines_in(notes, MOST_BYTES) or ()
+    text = "\n".join(lines)
+    telling = tuple(sorted({line.strip() for line in lines if len(line.strip()) >= _LEAST_SIGNS}))
+    if not any(hint in text.casefold() for hint in _HINTS):
+        return None, False, telling
+    front = split(text, notes.name, KNOWN).value
+    if front is None:
+        return None, False, telling
+    form = Form(front.keyed, KEYS, [])
+    return form.text("was called"), form.yes_no("new address") or False, telling
