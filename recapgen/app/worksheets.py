@@ -5,19 +5,19 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from recapgen.app.build_context import BuildContext
+from recapgen.app.build_context import BOOK_LANGUAGE, BuildContext
 from recapgen.app.student_results import StudentResult
-from recapgen.intake.clips_as_noted import clips_as_noted
 from recapgen.intake.folder import LessonPaths
-from recapgen.intake.notes_as_typed import notes_as_typed
-from recapgen.intake.shots_as_noted import shots_as_noted
 from recapgen.intake.worksheets_asked import worksheets_asked
 from recapgen.model.lesson import Lesson
-from recapgen.model.problem import Severity
+from recapgen.model.people import Student
+from recapgen.model.problem import Code, Severity
 from recapgen.model.worksheet import NotesText, SheetClip, Worksheet
 from recapgen.privacy.consent import withhold_clips
 from recapgen.render.worksheet_site import FOLDER
 from recapgen.tools.cache import key_for
+from recapgen.words.catalogue import words
+from recapgen.words.notes_remarks import remark
 
 _NAME_DIGITS = 12
 _MOST_INTENTS = 60
@@ -49,7 +49,7 @@ def with_sheets(result: StudentResult, context: BuildContext) -> dict[str, str]:
     }
     return {
         lesson.key: sheet_page(student, lesson.key)
-        for lesson in result.consent.paths.lessons
+        for lesson in _lessons(result, context)
         if f"{student}/{lesson.key}" in asked
         or (not result.recap.student.archived and lesson.key not in finished)
         or (
@@ -74,18 +74,29 @@ def _of_student(
     pages: dict[str, str],
     context: BuildContext,
 ) -> Iterator[Worksheet]:
-    for paths in result.consent.paths.lessons:
+    for paths in _lessons(result, context):
         if paths.key in pages:
             sheet = _sheet(result, paths, pages[paths.key], context)
             yield replace(sheet, intents=_intents(result, everyone, context))
 
 
+def _lessons(result: StudentResult, context: BuildContext) -> tuple[LessonPaths, ...]:
+    """The student's lessons, and folders that are to be some."""
+    paths = result.consent.paths
+    if not any(problem.code is Code.FILES_WITHOUT_NOTES for problem in paths.problems):
+        return paths.lessons
+    from recapgen.intake.lesson_begun import without_notes  # noqa: PLC0415  seldom any
+
+    return (*paths.lessons, *without_notes(context.root, paths))
+
+
 def _sheet(
     result: StudentResult, paths: LessonPaths, page: str, context: BuildContext
 ) -> Worksheet:
+    from recapgen.intake.shots_as_noted import shots_as_noted  # noqa: PLC0415  see _lessons
+
     student = result.consent.student
-    read = context.readings.read_lesson(context.root, paths, context.coach, student)
-    lesson = read.value
+    notes, lesson = _read(paths, student, context)
     shown = None if lesson is None else withhold_clips(lesson, result.granted)
     withheld = shown is not None and lesson is not None and len(shown.clips) < len(lesson.clips)
     return Worksheet(
@@ -94,7 +105,7 @@ def _sheet(
         key=paths.key,
         on=paths.on,
         units=context.coach.units,
-        notes=_notes(paths),
+        notes=notes,
         lesson=shown,
         shots=() if shown is None else shots_as_noted(shown),
         clips=() if shown is None or withheld else _clips(shown, paths, context),
@@ -103,18 +114,39 @@ def _sheet(
     )
 
 
-def _notes(paths: LessonPaths) -> NotesText:
+def _read(
+    paths: LessonPaths, student: Student, context: BuildContext
+) -> tuple[NotesText, Lesson | None]:
+    """The notes as they stand, or as they can begin where there are none yet."""
+    from recapgen.intake.notes_as_typed import notes_as_typed  # noqa: PLC0415  see _lessons
+
+    root, coach = context.root, context.coach
     try:
         found = notes_as_typed(paths.notes)
+    except FileNotFoundError:
+        return _begun(paths, student, context)
     except OSError:
         found = None
-    return found or NotesText("", "")
+    if found is None:
+        return NotesText("", ""), None
+    return found, context.readings.read_lesson(root, paths, coach, student).value
+
+
+def _begun(
+    paths: LessonPaths, student: Student, context: BuildContext
+) -> tuple[NotesText, Lesson | None]:
+    from recapgen.intake.lesson_begun import begin_lesson  # noqa: PLC0415  see _lessons
+
+    tell = partial(remark, words=words(BOOK_LANGUAGE))
+    found = begin_lesson(context.root, paths, context.coach, student, tell)
+    return found.notes, found.lesson
 
 
 def _clips(lesson: Lesson, paths: LessonPaths, context: BuildContext) -> tuple[SheetClip, ...]:
     if not paths.clips:
         return ()
     from recapgen.clips.watch_copy import sheet_clip  # noqa: PLC0415  heavy, and only for clips
+    from recapgen.intake.clips_as_noted import clips_as_noted  # noqa: PLC0415  see _lessons
 
     clips = clips_as_noted(context.root, paths, lesson)
     return tuple(context.pool.map(partial(sheet_clip, cache=context.cache), clips))

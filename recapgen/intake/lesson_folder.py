@@ -58,13 +58,16 @@ def read_lesson(
     coach: Coach,
     student: Student,
     read_table: TableReader = read_shots,
+    *,
+    noted: Checked[NotesFile] | None = None,
 ) -> Checked[Lesson]:
     """The lesson; None where its notes cannot be read. Every problem at once.
 
-    ``read_table`` may know the files of shots from before.
+    ``read_table`` may know the files of shots from before. ``noted`` are notes that are not in the
+    folder yet.
     """
     problems: list[Problem] = []
-    written, found = read_notes(root, paths, coach, student)
+    written, found = noted or read_notes(root, paths, coach, student)
     problems.extend(found)
     table = None
     if paths.tables:

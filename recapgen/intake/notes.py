@@ -87,10 +87,15 @@ def read_notes(
 
     ``student`` gives the hand, for a goal in the player's terms, and what is usual.
     """
-    file = file_of(root, paths.notes)
     text, problems = read_text(root, paths.notes)
-    if text is None:
-        return Checked(None, problems)
+    return Checked(None, problems) if text is None else notes_in(text, root, paths, coach, student)
+
+
+def notes_in(
+    text: str, root: Path, paths: LessonPaths, coach: Coach, student: Student | None = None
+) -> Checked[NotesFile]:
+    """The same of a ``text`` that is, or is to be, the lesson's notes."""
+    file = file_of(root, paths.notes)
     front, problems = split(text, file, KNOWN)
     if front is None:
         return Checked(None, problems)

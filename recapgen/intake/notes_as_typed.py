@@ -29,10 +29,11 @@ _WITHIN = {
 
 def notes_as_typed(path: Path) -> NotesText | None:
     """The file's text; None where it cannot be read, or is no text. Raises OSError."""
-    return _as_typed(path.read_bytes())
+    return typed_in(path.read_bytes())
 
 
-def _as_typed(data: bytes) -> NotesText | None:
+def typed_in(data: bytes) -> NotesText | None:
+    """The same of the bytes of a file."""
     mark, encoding = marked(data)
     try:
         text = data.decode(encoding)

@@ -166,10 +166,19 @@ def finish_lessons(
         reader.words,
         diary=book_diary(student.log, reader.words, reader.kept),
         lessons=views,
+        unfinished=_unfinished(student, sheets),
         questions=question_views(student, up, reader),
     )
     whole = LessonsHtml(brief_html(student, reader), html)
     return FinishedLessons(tuple(view.line for view in views), lambda: whole)
+
+
+def _unfinished(student: StudentRecap, sheets: Mapping[str, str]) -> tuple[SheetLink, ...]:
+    """Lessons that the book cannot tell of yet: they have a worksheet and nothing else."""
+    told = {recap.key for recap in student.recaps}
+    return tuple(
+        SheetLink(f"{FOLDER}/{page}", key) for key, page in sheets.items() if key not in told
+    )
 
 
 def _sheet(student: StudentRecap, recap: Recap, sheets: Mapping[str, str]) -> SheetLink:
