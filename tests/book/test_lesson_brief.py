@@ -11,6 +11,7 @@ from recapgen.model.people import Area
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
+from recapgen.publish.book_index import entries_of
 from recapgen.render.book_pages.for_next_time import left_open, said_for_next_time, shortened
 from tests.book.test_book_site import page, site, text
 from tests.book.told import FIRST, SECOND, comparison, recap, student
@@ -133,3 +134,18 @@ def test_long_words_are_cut_where_a_part_ends_and_lead_to_the_rest() -> None:
     assert shortened("x" * 30, 14) == ("x" * 14, True)
     body = page(site(student(worded(recap(), words="Long words. " * 99))), "student-marta.html")
     assert 'href="#lesson-2027-04-11-k3f9">Read all of it' in body
+
+
+def test_the_search_finds_words_private_words_misses_and_drills_at_their_lesson() -> None:
+    plan = Practice(steps=(DrillStep("Swing along the wall", 9, 0),))
+    first = recap(private="Two cushions in the car.")
+    first = worded(first, words="You stood up tall.", usual_miss="a high block", practice=plan)
+    marta = student(first, recap("2027-04-25", SECOND))
+    found = entries_of(
+        next(each for each in site(marta).pages if each.path == "student-marta.html")
+    )
+    (at,) = [each for each in found if each[0].endswith("#lesson-2027-04-11-k3f9")]
+    assert at[1] == "Marta, 11 April 2027"
+    for words in ("Two cushions", "stood up tall", "a high block", "along the wall"):
+        assert words in at[3], words
+    assert not [each for each in found if "Here's your page" in each[3]]

@@ -1,6 +1,7 @@
 """What goes on paper: the strip for the bag, the questions, where the phone stands."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from io import BytesIO
 from pathlib import Path
 
@@ -9,11 +10,18 @@ from playwright.sync_api import Page
 from pypdf import PdfReader
 
 from recapgen.book.binding import bind_book
+from recapgen.model.lesson import DrillStep, Practice
+from recapgen.model.people import Area
+from recapgen.model.practice_log import LogEntry, PracticeLog
+from recapgen.model.recap import StudentRecap
+from recapgen.model.source import SourceRef
 from recapgen.publish.site_builder import build_site
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.student_site import student_site
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
+from tests.book.told import SECOND, comparison, recap
+from tests.book.told import student as told_student
 from tests.browser.kinds_of_pages import KINDS
 from tests.render.recaps_fixture import COACH, full_recap, sixty, student
 
@@ -88,6 +96,46 @@ def test_sixty_lessons_go_on_two_sheets_at_home_and_three_compared_and_no_headin
         page.goto((tmp_path / name).as_uri())
         assert len(PdfReader(BytesIO(page.pdf(format=paper))).pages) <= most, name
         assert page.evaluate(ALONE) == []
+
+
+def much_told() -> StudentRecap:
+    """A student with thirty lessons, of whom all was written that a coach would, and more."""
+    plan = Practice(
+        sessions_per_week=3, weeks=4, steps=(DrillStep("Hum as you go " * 12, 20, 0),) * 9
+    )
+    sentence = (
+        "Next time, ask about the back first, before the small talk, and then bring the bag. "
+    )
+    days = [SECOND - timedelta(weeks=n) for n in reversed(range(30))]
+    told = [
+        recap(day.isoformat(), day, "Hum one even note over the hedge " * 3, comparison())
+        for day in days
+    ]
+    notes = replace(
+        told[-1].notes,
+        practice=plan,
+        words=sentence * 40,
+        usual_miss="a block",
+        letting_go_of="x " * 60,
+    )
+    private = "Is it the grip? " * 30 + sentence * 20
+    pains = [LogEntry(SECOND + timedelta(n), SourceRef(""), 40, pain=True) for n in range(9)]
+    marta = told_student(*told[:-1], replace(told[-1], notes=notes, private=private))
+    areas = replace(marta.student, areas=tuple(Area))
+    return replace(marta, student=areas, log=PracticeLog(tuple(pains), kept=True))
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_student_of_the_book_goes_on_two_sheets_the_brief_on_the_first(
+    page: Page, tmp_path: Path, paper: str
+) -> None:
+    book = book_site(bind_book((much_told(),), (), SECOND + timedelta(days=10)), COACH, EN)
+    build_site(book, tmp_path, template_folder())
+    page.goto((tmp_path / "student-marta.html").as_uri())
+    first, second = PdfReader(BytesIO(page.pdf(format=paper))).pages
+    assert "Your words to them" in first.extract_text()
+    assert "So far" in second.extract_text()
+    assert "And 22 earlier lessons" in second.extract_text()
 
 
 def test_no_heading_is_printed_without_its_text(page: Page, sample_out: Path) -> None:

@@ -8,12 +8,15 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from recapgen.book.binding import bind_book
+from recapgen.model.case import IntentTotals
+from recapgen.model.evidence import Verdict
 from recapgen.model.people import Agreed, Coach, Hand
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.cases_site import cases_site
 from recapgen.words.catalogue import words
 from tests.book.told import CASE, SECOND, recap, student
+from tests.browser.axe_rules import BOTH_ENDS, page_for_axe, violations_in
 from tests.browser.complaints import heard
 from tests.publish.small_sites import built
 from tests.render.test_public_pages import case
@@ -102,3 +105,24 @@ def test_the_public_index_is_sifted_and_whole_without_a_script(
     expect(still.locator("[data-case]:visible")).to_have_count(2)
     expect(still.locator("form")).to_be_hidden()
     still.context.close()
+
+
+def test_the_new_pages_of_the_book_and_the_index_keep_the_rules(
+    browser: Browser, tmp_path: Path
+) -> None:
+    students = [
+        with_miss(name, "slice", "driver", told=name < "C") for name in ("Ada", "Bo", "Cy", "Di")
+    ]
+    book = built(book_site(bind_book(students, (), SECOND), COACH, EN), tmp_path / "book")
+    totals = IntentTotals("Hum", 9, 5, ((Verdict.CHANGED, 4), (Verdict.NO_CHANGE, 5)), 0, 0, 0)
+    wall = replace(case(), miss="slice", retention=None)
+    told = [wall, replace(wall, page="iron.html", club="7 iron")]
+    cases = built(cases_site(told, COACH, EN, totals=[totals]), tmp_path / "cases")
+    names = ("index", "student-ada", "lessons", "endings", "asked")
+    paths = [*(book / f"{name}.html" for name in names), cases / "index.html"]
+    with page_for_axe(browser) as page:
+        assert violations_in(page, paths, BOTH_ENDS) == []
+        for path in paths:
+            page.set_viewport_size({"width": 320, "height": 800})
+            page.goto(path.as_uri())
+            assert page.evaluate("document.documentElement.scrollWidth") <= 320, path.name

@@ -20,8 +20,8 @@ from recapgen.words.care_sentences import tell_area
 from recapgen.words.catalogue import key_of
 
 # What a printed sheet has room for; the rest is told to be there, with the lesson.
-_WORDS_MOST, _PRIVATE_MOST, _SENTENCE_MOST = 700, 500, 220
-_SENTENCES_MOST, _STEPS_MOST, _LOOKED_BACK = 4, 5, 3
+_WORDS_MOST, _PRIVATE_MOST, _SENTENCE_MOST, _STEP_MOST = 500, 300, 180, 110
+_SENTENCES_MOST, _STEPS_MOST, _LOOKED_BACK = 4, 4, 3
 _TEST_BALLS = 10
 
 
@@ -74,21 +74,21 @@ def _facts(student: StudentRecap, last: Recap, reader: Reader) -> Iterator[Brief
     yield _miss(student, reader)
     yield BriefFact(say("book.brief.test"), tuple(_test(student.recaps, reader)))
     yield _for_next_time(student.recaps, reader)
-    yield _private(last, reader)
     yield BriefFact(say("book.brief.plan"), tuple(_plan(last, reader)))
     yield BriefFact(say("book.brief.since"), tuple(_since(student, last, reader)))
     yield BriefFact(say("book.brief.body"), tuple(_body(student, reader)))
     yield BriefFact(say("book.brief.open"), tuple(_open(student, last, reader)))
+    yield _private(last, reader)
     words, cut = shortened(notes.words, _WORDS_MOST)
     yield BriefFact(say("book.brief.words"), (), coach_words(words), _anchor(last) if cut else "")
 
 
 def _given(text: str | None) -> tuple[str, ...]:
-    return (text,) if text else ()
+    return (_line(text),) if text else ()
 
 
 def _quoted(text: str | None, reader: Reader) -> tuple[str, ...]:
-    return (reader.words.say("book.brief.quoted", words=text),) if text else ()
+    return (reader.words.say("book.brief.quoted", words=_line(text)),) if text else ()
 
 
 def _miss(student: StudentRecap, reader: Reader) -> BriefFact:
@@ -163,7 +163,9 @@ def _plan(last: Recap, reader: Reader) -> Iterator[str]:
     words, practice = reader.words, last.notes.practice
     if practice is None:
         return
-    yield from (_line(step_in_words(step, words)) for step in practice.steps[:_STEPS_MOST])
+    yield from (
+        _line(step_in_words(step, words), _STEP_MOST) for step in practice.steps[:_STEPS_MOST]
+    )
     if len(practice.steps) > _STEPS_MOST:
         yield words.count("book.brief.plan.more", len(practice.steps) - _STEPS_MOST)
     if practice.sessions_per_week:
@@ -237,6 +239,6 @@ def _open(student: StudentRecap, last: Recap, reader: Reader) -> Iterator[str]:
         yield words.say("book.brief.open.miss")
 
 
-def _line(text: str) -> str:
-    kept, cut = shortened(" ".join(text.split()), _SENTENCE_MOST)
+def _line(text: str, most: int = _SENTENCE_MOST) -> str:
+    kept, cut = shortened(" ".join(text.split()), most)
     return f"{kept} …" if cut else kept

@@ -47,7 +47,7 @@ from recapgen.words.catalogue import Words
 from recapgen.words.verdict_sentences import tell_intent
 
 _LESSONS_PAGE = "lessons.html"
-_PRINTED_LINES = 12
+_PRINTED_LINES = 8
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
 
 

@@ -16,6 +16,7 @@ from recapgen.words.care_sentences import remind_coach
 from recapgen.words.catalogue import Words
 
 LATELY_DAYS = 30
+_PAINS_MOST = 3
 _ASK_AGAIN_DAYS = 365
 _RAISED = frozenset(
     {NoteCode.SESSION_STEP, NoteCode.WEEK_STEP, NoteCode.WEEK_VOLUME, NoteCode.NO_REST_DAY}
@@ -157,15 +158,21 @@ def _week(week: WeekSoFar | None, words: Words) -> Iterator[str]:
 
 
 def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
-    last = student.recaps[-1].on if student.recaps else None
-    for entry in student.log.entries:
-        since_then = last is not None and last < entry.on <= book.today
-        if entry.pain and (since_then or lately(entry.on, book)):
-            on = day(entry.on, words)
-            if entry.pain_place:
-                yield words.say("book.look.pain.where", day=on, place=entry.pain_place)
-            else:
-                yield words.say("book.look.pain", day=on)
+    """Pain of the last month and since the last lesson: the newest days, and how many more."""
+    last = student.recaps[-1].on if student.recaps else book.today
+    told = [
+        entry
+        for entry in student.log.entries
+        if entry.pain and (last < entry.on <= book.today or lately(entry.on, book))
+    ]
+    for entry in told[-_PAINS_MOST:]:
+        on = day(entry.on, words)
+        if entry.pain_place:
+            yield words.say("book.look.pain.where", day=on, place=entry.pain_place)
+        else:
+            yield words.say("book.look.pain", day=on)
+    if len(told) > _PAINS_MOST:
+        yield words.count("book.look.pain.more", len(told) - _PAINS_MOST)
 
 
 def _consent_due(student: Student, today: date, words: Words) -> Iterator[str]:
