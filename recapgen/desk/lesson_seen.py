@@ -1,11 +1,13 @@
 """What a lesson's folder shows: its shots read, its clips looked into, each brought to a shot."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from recapgen.choosing.clip_choice import choose_clips
 from recapgen.clips.footage import Footage, inspect
+from recapgen.intake.by_the_clock import place_by_time
 from recapgen.intake.clip_list import clips_by_name
-from recapgen.intake.first_notes import SeenClip, SeenLesson
+from recapgen.intake.first_notes import SeenClip, SeenLesson, likely_spans
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.last_time import said_last_time
 from recapgen.intake.lesson_folder import setting_of
@@ -24,15 +26,22 @@ def see_lesson(
 ) -> SeenLesson:
     """Whatever of ``paths`` can be read; what is wrong with it the build says.
 
-    Notes that are there already say how shots are read and which clips are which.
+    Notes that are there already say how shots are read and which clips are which; clips that they
+    do not list are seen as well.
     """
     where = SourceRef(file_of(root, paths.notes), 1, 1)
     notes, clips = Notes(where, ""), clips_by_name(root, paths.clips, where)
     written = read_notes(root, paths, coach, student).value if paths.notes.is_file() else None
     if written is not None:
-        notes, clips = written.notes, written.clips
+        listed = {clip.path for clip in written.clips}
+        further = (clip for clip in clips if clip.path not in listed)
+        notes, clips = written.notes, (*written.clips, *further)
     setting = setting_of(notes, coach, student)
     table = read_shots(root, paths.tables, setting).value if paths.tables else None
+    if table is not None:
+        notes = place_by_time(notes, table).value or notes
+        spans = notes.spans or (() if notes.timed else likely_spans(table, where))
+        notes = replace(notes, spans=spans)
     lesson = Lesson(
         key=paths.key, on=paths.on, folder=paths.folder, where=where, notes=notes,
         private=None, seal=None, shots=table, clips=clips,

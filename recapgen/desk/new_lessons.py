@@ -1,5 +1,6 @@
 """``recapgen new``: what lies in the inbox becomes lessons, each with notes that are begun."""
 
+import filecmp
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -38,6 +39,7 @@ from recapgen.publish.output import claim
 from recapgen.tools.atomic import sync_folder, write_new
 from recapgen.tools.cache import Cache
 from recapgen.tools.leftovers import clear_half_written, temporary_folder
+from recapgen.tools.walking import is_plain
 
 Tell = Callable[[Said], str]
 _NOTES = "notes.md"
@@ -162,7 +164,7 @@ def _bring(sorting: _Sorting, dropped: Sequence[Dropped], given: str | None) -> 
     times = {each: sum(each in files for files in theirs.values()) for each in dropped}
     for key, files in theirs.items():
         for folder, of_day in _by_folder(sorting, key, files):
-            for each in sorted(of_day, key=lambda one: one.is_table):
+            for each in sorted(of_day, key=lambda one: (one.is_table, len(one.name), one.name)):
                 times[each] -= 1
                 _bring_one(sorting, folder, each, keep=times[each] > 0)
 
@@ -234,6 +236,9 @@ def _folders_on(sorting: _Sorting, key: str, day: date) -> Iterator[Path]:
 
 def _bring_one(sorting: _Sorting, folder: Path, each: Dropped, *, keep: bool) -> None:
     name = _NOTES if each.is_notes else None
+    if _is_there(folder, each):
+        sorting.left.append(LeftFile(each.name, LeftBecause.SAME))
+        return
     try:
         place = bring_into(folder, each.path, name=name, keep=keep)
     except OSError:
@@ -243,6 +248,19 @@ def _bring_one(sorting: _Sorting, folder: Path, each: Dropped, *, keep: bool) ->
         sorting.left.append(LeftFile(each.name, LeftBecause.NOTES_THERE))
     else:
         sorting.brought[folder].append(place.name)
+
+
+def _is_there(folder: Path, each: Dropped) -> bool:
+    """Whether the lesson has the very same file under another name: exported or sent twice."""
+    size = each.path.stat().st_size
+    alike = (file for file in folder.iterdir() if file.suffix.lower() == each.path.suffix.lower())
+    return any(
+        file.name != each.path.name
+        and is_plain(file)
+        and file.stat().st_size == size > 0
+        and filecmp.cmp(file, each.path, shallow=False)
+        for file in alike
+    )
 
 
 def _without_notes(found: Survey, given: str | None) -> Iterator[tuple[Path, str]]:

@@ -14,11 +14,12 @@ from recapgen.intake.last_time import SaidBefore
 from recapgen.intake.pauses import FEWEST, UnbrokenRun, stretches_of
 from recapgen.model.films import ImpactFrom, Strike
 from recapgen.model.fix import Value
-from recapgen.model.lesson import ClipFile
+from recapgen.model.lesson import ClipFile, ShotSpan
 from recapgen.model.notes_line import NotesLine, NotesPart, Remark, Said
 from recapgen.model.people import Coach, Student
 from recapgen.model.quantity import Quantity
 from recapgen.model.shots import Block, Shot, ShotTable
+from recapgen.model.source import SourceRef
 from recapgen.model.usual import Usual
 
 AS_LAST_TIME = "as last time"
@@ -79,6 +80,18 @@ def first_notes(seen: SeenLesson) -> tuple[NotesPart, ...]:
         *_as_last_time(seen),
         NotesPart((Said(Remark.PERHAPS),), tuple(_perhaps(seen))),
     )
+
+
+def likely_spans(table: ShotTable, where: SourceRef) -> tuple[ShotSpan, ...]:
+    """The blocks before and after, where the shots say no block and leave no other choice."""
+    if any(shot.block is not None for shot in table.shots):
+        return ()
+    stretches = stretches_of(table)
+    (order,) = _ORDERS[2]
+    if len(stretches) != len(order) or not _comparable(stretches):
+        return ()
+    both = zip(order, stretches, strict=True)
+    return tuple(ShotSpan(block, each.first, each.last, where) for block, each in both)
 
 
 def _intent(seen: SeenLesson) -> NotesPart:

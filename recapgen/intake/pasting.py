@@ -14,9 +14,10 @@ from recapgen.intake.front_matter import bounds, split
 from recapgen.intake.notes import KEYS, KNOWN
 from recapgen.intake.text_file import lines_in
 from recapgen.intake.yaml_change import Splice, Tree, add, cut, put, swap, tree_of
-from recapgen.intake.yaml_map import read_map
+from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Scalar, read_map
 from recapgen.intake.yaml_words import comment, in_line, on_lines, scalar
-from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Offer, Put, Sureness, Swap
+from recapgen.model.fix import Add, Change, Cut, Edit, Fix, Offer, Put, Sureness, Swap, Value
+from recapgen.model.naming import folded
 from recapgen.model.notes_line import NotesPart, Said
 from recapgen.model.problem import Problem
 from recapgen.model.source import SourceRef
@@ -59,22 +60,26 @@ def completed(text: str, parts: Sequence[NotesPart], tell: Callable[[Said], str]
     Nothing that is there is touched; what is offered or open is left out. None where the keys
     of ``text`` cannot be read.
     """
-    page = _Page("notes.md", text).with_room_for_keys()
-    found = bounds(page.text, KNOWN)
+    page = begun_page = _Page("notes.md", text).with_room_for_keys()
     front = split(page.text, "notes.md", KNOWN).value
-    if found is None or front is None or not front.whole:
+    if bounds(page.text, KNOWN) is None or front is None or not front.whole:
         return None
-    there = {KEYS.key(entry.name) for entry in front.keyed.entries}
+    there = {KEYS.key(entry.name): entry for entry in front.keyed.entries}
+    if "clips" in there:
+        values = (line.value for part in parts for line in part.lines if line.key == "clips")
+        items = (item for value in values for item in value if isinstance(item, Mapping))
+        page = page.with_clips(there["clips"], items)
     new: list[str] = []
     for part in parts:
         lines = [each for each in part.lines if not each.offered and each.value != ""]
         missing = tuple(line for line in lines if line.key not in there)
         if missing:
             new += _written(replace(part, lines=missing), tell)
-    end = found[1]
+    if page == begun_page and not new:
+        return text
+    _, end = bounds(page.text, KNOWN) or (0, 0)
     lead = "" if not new or end == 0 or page.text[end - 1] == "\n" else "\n"
-    after = page.text[:end] + lead + "".join(f"{line}\n" for line in new) + page.text[end:]
-    return after if new else text
+    return page.text[:end] + lead + "".join(f"{line}\n" for line in new) + page.text[end:]
 
 
 def _written(part: NotesPart, tell: Callable[[Said], str]) -> Iterator[str]:
@@ -265,6 +270,19 @@ class _Page:
         if begun or not self.file.endswith(_KEYS_ABOVE_WORDS):
             return self
         return replace(self, text=f"---\n---\n{self.text}")
+
+    def with_clips(self, listed: MapEntry, items: Iterable[Mapping[str, Value]]) -> "_Page":
+        """Each of ``items`` whose file is not ``listed``, behind the last of the list."""
+        nodes = listed.value.items if isinstance(listed.value, ListNode) else (listed.value,)
+        within = (e.value for n in nodes if isinstance(n, MapNode) for e in n.entries)
+        known = {folded(n.text) for n in (*nodes, *within) if isinstance(n, Scalar)}
+        page = self
+        for item in items:
+            tree = page._tree() if folded(str(item["file"])) not in known else None
+            change = None if tree is None else add(tree, None, (listed.key,), item)
+            text = None if change is None else _spliced(page.text, [change])
+            page = page if text is None else replace(page, text=text)
+        return page
 
     def splice(self, change: Change) -> Splice | None:
         if isinstance(change, Edit):

@@ -16,6 +16,7 @@ class LeftBecause(StrEnum):
     WHICH_FOLDER = "which-folder"
     NOT_MOVED = "not-moved"
     NOTES_THERE = "notes-there"
+    SAME = "same"
 
 
 class NotesState(StrEnum):
@@ -48,7 +49,8 @@ class TakenIn:
 
     @property
     def open(self) -> bool:
-        """Whether something waits for the coach; what is none of ours does not."""
-        return any(left.because is not LeftBecause.NOT_OURS for left in self.left) or any(
+        """Whether something waits for the coach; not what is none of ours, or there already."""
+        idle = (LeftBecause.NOT_OURS, LeftBecause.SAME)
+        return any(left.because not in idle for left in self.left) or any(
             lesson.notes in (NotesState.OPEN, NotesState.UNREAD) for lesson in self.lessons
         )

@@ -16,6 +16,7 @@ from recapgen.model.question import ChangeFile, Question, WhichDay, WhichFolder,
 from recapgen.model.taken_in import LeftBecause, NotesState, TakenIn
 from recapgen.words.catalogue import words
 from recapgen.words.notes_remarks import remark
+from tests.clips.phone_clips import film
 from tests.end_to_end.small_lessons import tree
 from tests.intake.test_first_notes import shots
 
@@ -176,6 +177,25 @@ def test_after_a_yes_what_was_typed_keeps_every_byte_and_the_old_file_is_kept(
     assert kept.read_bytes() == mine
 
 
+def test_an_export_that_came_twice_is_taken_once(lessons: MakeFolder) -> None:
+    root = lessons({"inbox/shots.csv": SHOTS, "inbox/shots (1).csv": SHOTS})
+    taken = new(root, student="Marta")
+    assert taken.lessons[0].files == ("shots.csv",)
+    assert left(taken) == {"shots (1).csv": LeftBecause.SAME}
+    assert not taken.open
+    assert (root / "inbox/shots (1).csv").read_text() == SHOTS
+
+
+def test_a_clip_that_comes_later_is_offered_for_the_list(lessons: MakeFolder) -> None:
+    mine = "---\nintent: Hum\nfilms:\n  - {file: a.mov, view: face on}  # mine\n---\nHi.\n"
+    root = lessons({f"{LESSON}/notes.md": mine, f"{LESSON}/a.mov": b"a",
+                    "inbox/face on after.mov": b"b"})  # fmt: skip
+    taken = new(root, Coach("2027-04-18", "yes"), "Marta")
+    assert taken.lessons[0].notes is NotesState.COMPLETED
+    item = "  - {file: face on after.mov, view: face on, block: after}\n"
+    assert (root / LESSON / "notes.md").read_text() == mine.replace("# mine\n", f"# mine\n{item}")
+
+
 def test_notes_from_the_range_page_come_with_the_rest(lessons: MakeFolder) -> None:
     text = (
         "---\n# 2027-04-18, M\nintent: Hum\nshots: {before: 10:00-10:05, after: 10:08-10:15}\n---\n"
@@ -227,7 +247,8 @@ def test_hostile_names_links_and_files_still_copying_stay(
     lessons: MakeFolder, tmp_path: Path
 ) -> None:
     root = lessons({"inbox/shots.csv": SHOTS, "inbox/growing.mov": b"1", "inbox/.hidden.csv": "x",
-                    "inbox/bad\u202ename.csv": SHOTS, "inbox/-rf.csv": SHOTS})  # fmt: skip
+                    "inbox/bad\u202ename.csv": SHOTS,
+                    "inbox/-rf.csv": SHOTS + "18,,,,\n"})  # fmt: skip
     secret = tmp_path.parent / f"{tmp_path.name}.csv"
     secret.write_text(SHOTS)
     (root / "inbox/link.csv").symlink_to(secret)
@@ -376,3 +397,18 @@ def test_who_is_awaited_that_day_comes_first_and_is_said_to_be_likely() -> None:
     assert (group.people[0], group.likely) == ("Pia", True)
     (group,) = sort_out((dropped("a.csv", 0, 40),), PEOPLE).unclaimed
     assert not group.likely
+
+
+@pytest.mark.ffmpeg
+def test_a_pause_tells_the_block_of_a_clip_before_anything_is_written(
+    lessons: MakeFolder,
+) -> None:
+    root = lessons({"inbox/shots.csv": SHOTS})
+    for name, minute in (("IMG_1.mov", 1), ("IMG_2.mov", 10)):
+        told = f"creation_time=2027-04-18T10:{minute:02}:40Z"
+        film(root / "inbox" / name, range(40), "-metadata", told, "-vf", "scale=90:160", rate="30")
+    new(root, student="Marta")
+    notes = (root / LESSON / "notes.md").read_text(encoding="utf-8")
+    assert "# In the before block by its time." in notes
+    assert "- {file: IMG_1.mov, block: before, view: , impact: }" in notes
+    assert "- {file: IMG_2.mov, block: after, view: , impact: }" in notes
