@@ -11,9 +11,11 @@ from time import monotonic, time
 from recapgen.app.build_context import BuildContext
 from recapgen.app.carried_over import (
     CalledNow,
+    LinksKept,
     lead_on_from_earlier,
     linked_today,
     move_kept,
+    remember_what_is_up,
     told_of_renamed,
 )
 from recapgen.app.chosen_students import Scope, choose
@@ -200,7 +202,7 @@ def _only_take_back(
     address_of: Callable[[str], str | None] = partial(address_in, states)
     if secret is not None:
         seen = see_all(found.root, states.get(WHOLE))
-        linked = linked_today(found, people, states, seen, copy=output.links, secret=secret)
+        linked = linked_today(found, people, states, seen, LinksKept(output.links, secret, day))
         found, links, range_at = linked.found, linked.links, range_address(secret)
         states = CalledNow(linked.remembered.renamed).states(states)
         address_of = links.address
@@ -234,8 +236,8 @@ class _Run:
         states = read_states(output.state_file)
         inputs = see_all(found.root, states.get(WHOLE))
         people = people_in(found, context.coach, context.today, context.readings)
-        copy, secret = output.links, context.secret
-        linked = linked_today(found, people, states, inputs, copy=copy, secret=secret)
+        known = LinksKept(output.links, context.secret, context.today)
+        linked = linked_today(found, people, states, inputs, known)
         move_kept(
             linked.remembered.renamed,
             (found.root / KEPT_BELOW, found.root / KEPT_BEFORE, output.stills),
@@ -297,6 +299,7 @@ class _Run:
                 own_faults=own_faults,
             )
         lead_on_from_earlier(consents, self.context, self.output)
+        remember_what_is_up(consents, published.problems, self.context, self.output)
         states = without_the_gone(published.states, gone, consents)
         states[WHOLE] = _of_everything(inputs, published, day)
         write_states(self.output.state_file, states)

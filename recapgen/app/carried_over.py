@@ -3,20 +3,29 @@
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow, WhoAgrees, is_student, key_of, part_of
+from recapgen.app.locked_sites import pages_of
 from recapgen.app.whose_links import Linked, link_folders, marks_of
 from recapgen.intake.folder import Survey
 from recapgen.model.fix import Put, one_of
 from recapgen.model.naming import file_stem
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.public import FRONT_PAGE, public_address
 from recapgen.model.source import SourceRef
-from recapgen.privacy.lasting_links import LessonLink, Memory, OldPage, StudentLink, read_memory
-from recapgen.privacy.remembering_links import day_of
+from recapgen.privacy.lasting_links import (
+    LessonLink,
+    Memory,
+    OldPage,
+    StudentLink,
+    keep_memory,
+    read_memory,
+)
+from recapgen.privacy.remembering_links import day_of, first_told
 from recapgen.publish.build_state import WHOLE, PartState, Seen
 from recapgen.publish.emptying import is_emptying
 from recapgen.publish.leading_on import lead_on
@@ -70,18 +79,25 @@ def _lessons(
         yield key, LessonLink(key, on, files=marks_of(held), former=former)
 
 
+@dataclass(frozen=True, slots=True)
+class LinksKept:
+    """Where a ``copy`` of what is remembered lies, the secret, and the day."""
+
+    copy: Path
+    secret: bytes
+    today: date
+
+
 def linked_today(
     found: Survey,
     people: Mapping[str, WhoAgrees],
     states: Mapping[str, PartState],
     seen: Mapping[str, Seen],
-    *,
-    copy: Path,
-    secret: bytes,
+    kept: LinksKept,
 ) -> Linked:
-    """Everybody's links, by what is remembered beside the secret or in its ``copy``."""
-    memory = read_memory(found.root, copy).value or as_last_built(states)
-    return link_folders(found, people, seen, memory, secret)
+    """Everybody's links, by what is remembered beside the secret or in its copy."""
+    memory = read_memory(found.root, kept.copy).value or as_last_built(states)
+    return link_folders(found, people, seen, memory, secret=kept.secret, today=kept.today)
 
 
 class CalledNow:
@@ -187,3 +203,26 @@ def lead_on_from_earlier(
             if (site / FRONT_PAGE).is_file() and not is_emptying(site):
                 ways = dict.fromkeys(pages, "") if consent.student.locked else pages
                 lead_on(output, earlier, consent.address, ways, language)
+
+
+def remember_what_is_up(
+    consents: Sequence[ConsentNow],
+    problems: Sequence[Problem],
+    context: BuildContext,
+    output: Output,
+) -> None:
+    """Of every lesson whose page is up for the first time, what it was made of. Raises OSError."""
+    memory = read_memory(context.root, output.links).value
+    held = {p.where.file.partition("/")[0] for p in problems if p.cost in {Cost.STUDENT, Cost.RUN}}
+    up = {}
+    for each in consents:
+        key, at = each.paths.key, each.address
+        if at is not None and each.granted.page and key not in held:
+            pages, links = pages_of(each.student, at, output), context.links
+            up[key] = [
+                lesson.key
+                for lesson in each.paths.dated
+                if (pages / links.page(key, lesson.key, lesson.on)).is_file()
+            ]
+    if memory is not None:
+        keep_memory(context.root, output.links, first_told(memory, up))

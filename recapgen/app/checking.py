@@ -7,7 +7,7 @@ from pathlib import Path
 
 from recapgen.app.all_students import results_of_all
 from recapgen.app.build_context import BuildContext
-from recapgen.app.carried_over import linked_today
+from recapgen.app.carried_over import LinksKept, linked_today
 from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.kept_students import kept_students
@@ -51,8 +51,8 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
             links=LastingLinks(_NO_SECRET),
         )
         people = people_in(found, coach, day, context.readings)
-        copy, secret = built.links, context.secret
-        linked = linked_today(found, people, states, seen, copy=copy, secret=secret)
+        known_links = LinksKept(built.links, context.secret, day)
+        linked = linked_today(found, people, states, seen, known_links)
         context = replace(context, links=linked.links)
         consents = consents_of(linked.found, people, linked.links.address)
         known = kept_students(context, seen)

@@ -58,6 +58,10 @@ def result_of(consent: ConsentNow, context: BuildContext) -> StudentResult:
         context.coach.altitude_m,
         today=context.today,
     )
+    recaps = tuple(
+        replace(each, corrected_on=context.links.corrected_on(paths.key, each.key))
+        for each in recaps
+    )
     questions = []
     for question, filming in zip(read.questions, of_questions, strict=True):
         films, _, found = filming.finish()

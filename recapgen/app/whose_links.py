@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from recapgen.app.consent_first import WhoAgrees
@@ -37,12 +38,14 @@ def link_folders(
     people: Mapping[str, WhoAgrees],
     seen: Mapping[str, Seen],
     memory: Memory,
+    *,
     secret: bytes,
+    today: date,
 ) -> Linked:
     """``people`` by their folders' names; ``seen`` are all files of the lessons as of today."""
     looking = _Looking(_by_student(seen), _by_notes(memory), secret)
     now = tuple(looking.student(paths, people[paths.key]) for paths in found.students)
-    remembered = remember(memory, now, secret)
+    remembered = remember(memory, now, secret, today)
     asked = tuple(_with_questions(found.root, paths, remembered) for paths in found.students)
     return Linked(remembered, replace(found, students=asked))
 
@@ -79,7 +82,10 @@ class _Looking:
         notes = files.get(paths.notes.name, "")[:_DIGEST_SIGNS]
         known = self.known.get(notes) if notes else None
         said, lines = (known.said, known.lines) if known else self._read(paths.notes)
-        return LessonNow(paths.key, paths.on, marks_of(files.values()), lines, notes, said)
+        told = (*paths.tables, *paths.clips, *((paths.seal,) if paths.seal is not None else ()))
+        shown = mark(self.secret, repr((marks_of(files.get(f.name, "") for f in told), lines)))
+        held = marks_of(files.values())
+        return LessonNow(paths.key, paths.on, held, lines, notes, said, shown)
 
     def _read(self, notes: Path) -> tuple[SaidOfLink, tuple[str, ...]]:
         called, anew, lines = link_keys(notes)

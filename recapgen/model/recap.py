@@ -126,6 +126,7 @@ class Recap:
     care: tuple[CareNote, ...] = ()
     evidence: LessonEvidence = LessonEvidence()
     case: LessonCase = LessonCase()
+    corrected_on: date | None = None  # changed on that day, after the page was first up
 
 
 @dataclass(frozen=True, slots=True)

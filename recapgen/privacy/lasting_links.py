@@ -46,6 +46,7 @@ class LessonLink:
     ``answered`` is True while the notes go on asking for a new address that was given. ``files``
     are marks of what the folder holds; ``lines`` are those of the lines of its notes, ``said`` what
     these say, as of the file of which ``notes`` is the digest. ``former`` pages lead on to this.
+    ``shown`` is a mark of what a page is made of, ``told`` that of the page when it was first up.
     """
 
     name: str
@@ -57,6 +58,9 @@ class LessonLink:
     notes: str = ""
     said: SaidOfLink = SaidOfLink()
     former: tuple[OldPage, ...] = ()
+    shown: str = ""
+    told: str = ""
+    corrected_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +108,12 @@ class LastingLinks:
         lesson = student.lessons.get(lesson_key, LessonLink(lesson_key, on))
         return page_of(self.secret, student.name, lesson)
 
+    def corrected_on(self, student_key: str, lesson_key: str) -> date | None:
+        """The day on which a lesson was changed after its page was first up."""
+        student = self.students.get(student_key)
+        lesson = None if student is None else student.lessons.get(lesson_key)
+        return None if lesson is None else lesson.corrected_on
+
     def former_pages(self, student_key: str) -> dict[str, str]:
         """Earlier file names of lessons' pages, each with the one that it leads on to."""
         student = self.students.get(student_key, StudentLink(student_key))
@@ -137,7 +147,7 @@ class LastingLinks:
         """All that a student's links are made of beside the secret, as a text."""
         link = self.students.get(student_key, StudentLink(student_key))
         lessons = [
-            (key, each.name, each.on.isoformat(), each.turn, each.former)
+            (key, each.name, each.on.isoformat(), each.turn, each.former, each.corrected_on)
             for key, each in sorted(link.lessons.items())
         ]
         return repr((link.name, link.turn, link.former, lessons))

@@ -30,6 +30,7 @@ class LessonNow:
     lines: tuple[str, ...]
     notes: str
     said: SaidOfLink
+    shown: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +65,18 @@ class Remembered:
     copies: dict[str, str] = field(default_factory=dict)
 
 
-def remember(memory: Memory, everyone: Sequence[StudentNow], secret: bytes) -> Remembered:
+def remember(
+    memory: Memory, everyone: Sequence[StudentNow], secret: bytes, today: date = date.min
+) -> Remembered:
     """Every folder's link: the one that it had, whatever it was called, else one of its own."""
-    return _Remembering(memory, everyone, secret).go()
+    return _Remembering(memory, everyone, secret, today).go()
 
 
 class _Remembering:
-    def __init__(self, memory: Memory, everyone: Sequence[StudentNow], secret: bytes) -> None:
+    def __init__(
+        self, memory: Memory, everyone: Sequence[StudentNow], secret: bytes, today: date
+    ) -> None:
+        self.today = today
         self.before, self.everyone, self.secret = memory.students, everyone, secret
         self.retired = set(memory.retired)
         self.claimed = {at for link in self.before.values() for at in all_addresses(secret, link)}
@@ -193,8 +199,17 @@ class _Remembering:
             lines=lesson.lines,
             notes=lesson.notes,
             said=lesson.said,
+            shown=lesson.shown,
+            corrected_on=self._corrected_on(link, lesson),
             former=(*link.former, *self._former_pages(link, lesson, student_name, pages)),
         )
+
+    def _corrected_on(self, link: LessonLink, lesson: LessonNow) -> date | None:
+        """The day of the last change, as long as it is other than when it was first up."""
+        if not link.told or lesson.shown == link.told:
+            return None
+        same = lesson.shown == link.shown and link.corrected_on is not None
+        return link.corrected_on if same else self.today
 
     def _former_pages(
         self, link: LessonLink, lesson: LessonNow, student_name: str, pages: Iterable[str]
@@ -221,3 +236,16 @@ def _trace(
     files: tuple[str, ...], said: SaidOfLink, who: str = "", lines: tuple[str, ...] = ()
 ) -> Trace:
     return Trace(files, lines, who, called=said.was_called, fresh=said.new_address)
+
+
+def first_told(memory: Memory, up: Mapping[str, Iterable[str]]) -> Memory:
+    """``memory`` once these lessons are ``up``, by students' folders, as they are known now."""
+    students = dict(memory.students)
+    for key, lessons in up.items():
+        if key in students:
+            links = dict(students[key].lessons)
+            for each in lessons:
+                if each in links and not links[each].told:
+                    links[each] = replace(links[each], told=links[each].shown)
+            students[key] = replace(students[key], lessons=links)
+    return replace(memory, students=students)

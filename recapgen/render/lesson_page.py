@@ -37,6 +37,7 @@ def lesson_page(recap: Recap, reader: Reader, other_pages: Sequence[tuple[str, s
             coach=reader.coach,
             page=recap.page,
             day=on,
+            corrected=day(recap.corrected_on, words) if recap.corrected_on else None,
             notes=recap.notes,
             words=coach_words(recap.notes.words),
             number=_number(recap, reader),

@@ -60,6 +60,8 @@ def _messages(
         on = day(recap.on, words)
         intent = recap.notes.intent
         key = "page.message.lesson" if intent else "page.message.without-intent"
+        if recap.corrected_on is not None:
+            key = "page.message.corrected"
         link = _link(coach, student.address, page_within(quote(recap.page), locked=locked))
         text = words.say(
             key, name=student.student.name, day=on, link=link, intent=intent, coach=coach.name
