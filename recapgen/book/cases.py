@@ -67,6 +67,8 @@ def totals_of(
         typed = intent_of(recap)
         if typed and recap.notes.intent:
             public.setdefault(intent_key(names.get(intent_key(typed), typed)), recap.notes.intent)
+    if not public:
+        return ()
     return tuple(
         IntentTotals(
             intent=public[intent_key(each.name)],

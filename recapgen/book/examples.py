@@ -1,6 +1,7 @@
 """Past lessons for somebody who asks: those that may be shown, and those one could ask for.
 
-The newest of a student with the same miss and club stands for them, never the best. Whoever
+The newest of a student with the same miss and club stands for them, never the best, and three of
+them are enough to ask for. Whoever
 agreed to nothing, or took it back, is not among them and is not to be asked again.
 """
 
@@ -12,6 +13,9 @@ from recapgen.model.book import Example, LessonPlace, Standing, intent_key
 from recapgen.model.people import AgeBand, Student
 from recapgen.model.public import CASES, public_path
 from recapgen.model.recap import Recap, StudentRecap
+
+_MOST_OF_ONE = 3
+"""Lessons that one could ask a student for."""
 
 
 def find_examples(
@@ -47,9 +51,10 @@ def _of_one(
     for recap in reversed(student.recaps):
         standing = _standing(student, recap, today, up)
         alike = (recap.notes.usual_miss, recap.notes.club)
-        if standing is not Standing.SHOWN and (alike in met or not intent_of(recap)):
-            continue
-        met.add(alike)
+        if standing is not Standing.SHOWN:
+            if alike in met or not intent_of(recap) or len(met) == _MOST_OF_ONE:
+                continue
+            met.add(alike)
         yield _example(student, recap, standing, misses, intents)
 
 

@@ -1,13 +1,14 @@
 """How all lessons with a miss, an intent or a club ended: every one is counted, none is chosen."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from enum import Enum, auto
 
 from recapgen.evidence.intent_pooling import rests
 from recapgen.model.book import Endings, EndingsOfAll, LessonPlace, intent_key
-from recapgen.model.evidence import Declared, Kept, Verdict
+from recapgen.model.evidence import Declared, Kept, Retention, Verdict
 from recapgen.model.recap import Recap, StudentRecap
 
 Joined = Iterable[tuple[str, Iterable[str]]]
@@ -30,18 +31,27 @@ class _Counted:
     students: set[str] = field(default_factory=set)
     ended: Counter[Verdict | _Apart] = field(default_factory=Counter)
     kept: Counter[Kept] = field(default_factory=Counter)
-    places: list[tuple[str, LessonPlace]] = field(default_factory=list)
+    places: list[tuple[date, LessonPlace]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One lesson, looked at once for all that it is counted under."""
+
+    recap: Recap
+    place: LessonPlace
+    ended: Verdict | _Apart
+    kept: tuple[Kept, ...]
 
 
 def endings_of_all(
     students: Iterable[StudentRecap], *, misses: Joined = (), intents: Joined = ()
 ) -> EndingsOfAll:
     """Each kind with the name in most lessons first, then by name."""
-    told = tuple(students)
-    by_intent = names_of(intents)
+    told = tuple(_lessons(students))
     return EndingsOfAll(
         misses=_endings(told, lambda recap: recap.notes.usual_miss, names_of(misses)),
-        intents=_endings(told, intent_of, by_intent),
+        intents=_endings(told, intent_of, names_of(intents)),
         clubs=_endings(told, lambda recap: recap.notes.club, {}),
     )
 
@@ -50,7 +60,7 @@ def endings_of_intents(
     students: Iterable[StudentRecap], intents: Joined = ()
 ) -> tuple[Endings, ...]:
     """By what was tried alone."""
-    return _endings(students, intent_of, names_of(intents))
+    return _endings(tuple(_lessons(students)), intent_of, names_of(intents))
 
 
 def names_of(joined: Joined) -> Mapping[str, str]:
@@ -62,32 +72,34 @@ def intent_of(recap: Recap) -> str | None:
     return recap.notes.short_name or recap.notes.intent
 
 
+def _lessons(students: Iterable[StudentRecap]) -> Iterator[_Told]:
+    for student in students:
+        stuck = _stuck(student)
+        for recap in student.recaps:
+            place = LessonPlace(student.student.key, recap.page)
+            kept = tuple(_kept_of(recap, stuck.get(recap.on, ())))
+            yield _Told(recap, place, _ended(recap), kept)
+
+
 def _endings(
-    students: Iterable[StudentRecap],
-    worded: Callable[[Recap], str | None],
-    names: Mapping[str, str],
+    lessons: Iterable[_Told], worded: Callable[[Recap], str | None], names: Mapping[str, str]
 ) -> tuple[Endings, ...]:
     counted: dict[str, _Counted] = {}
-    for student in students:
-        for recap, key, name in _named(student, worded, names):
-            each = counted.setdefault(key, _Counted(name))
-            each.students.add(student.student.key)
-            each.ended[_ended(recap)] += 1
-            place = LessonPlace(student.student.key, recap.page)
-            each.places.append((recap.on.isoformat(), place))
-            each.kept.update(_kept_of(recap, student))
-    told = sorted(counted.values(), key=lambda each: (-each.ended.total(), each.name.casefold()))
-    return tuple(_told(each) for each in told)
-
-
-def _named(
-    student: StudentRecap, worded: Callable[[Recap], str | None], names: Mapping[str, str]
-) -> Iterator[tuple[Recap, str, str]]:
-    for recap in student.recaps:
-        typed = worded(recap)
-        if typed:
+    known: dict[str, _Counted] = {}  # by the words as they were typed
+    for told in lessons:
+        typed = worded(told.recap)
+        if not typed:
+            continue
+        if typed not in known:
             name = names.get(intent_key(typed), typed)
-            yield recap, intent_key(name), name
+            known[typed] = counted.setdefault(intent_key(name), _Counted(name))
+        each = known[typed]
+        each.students.add(told.place.student)
+        each.ended[told.ended] += 1
+        each.kept.update(told.kept)
+        each.places.append((told.recap.on, told.place))
+    found = sorted(counted.values(), key=lambda each: (-each.ended.total(), each.name.casefold()))
+    return tuple(_summed(each) for each in found)
 
 
 def _ended(recap: Recap) -> Verdict | _Apart:
@@ -99,17 +111,23 @@ def _ended(recap: Recap) -> Verdict | _Apart:
     return _Apart.AFTERWARDS if compared.declared is Declared.AFTERWARDS else compared.verdict
 
 
-def _kept_of(recap: Recap, student: StudentRecap) -> Iterator[Kept]:
-    """What stuck shows at the start of a later lesson and belongs to the earlier one."""
+def _stuck(student: StudentRecap) -> Mapping[date, list[Retention]]:
+    """What stuck shows at the start of a later lesson and belongs to the earlier one: its day."""
+    found: dict[date, list[Retention]] = {}
+    for recap in student.recaps:
+        if recap.number.retention is not None:
+            found.setdefault(recap.number.retention.from_lesson, []).append(recap.number.retention)
+    return found
+
+
+def _kept_of(recap: Recap, stuck: Sequence[Retention]) -> Iterator[Kept]:
     compared = recap.number.comparison
-    for later in student.recaps if compared is not None else ():
-        stuck = later.number.retention
-        same = compared is not None and stuck is not None and stuck.quantity is compared.quantity
-        if stuck is not None and same and stuck.from_lesson == recap.on:
-            yield stuck.kept
+    for each in stuck:
+        if compared is not None and each.quantity is compared.quantity:
+            yield each.kept
 
 
-def _told(each: _Counted) -> Endings:
+def _summed(each: _Counted) -> Endings:
     newest = sorted(each.places, key=lambda one: one[0], reverse=True)
     return Endings(
         name=each.name,

@@ -2,11 +2,13 @@
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from operator import attrgetter
 
 from recapgen.model.book import Example, Standing
 from recapgen.model.people import Coach
 from recapgen.render.book_pages.endings_page import EndedLine
+from recapgen.render.book_pages.lessons import facts_of_line
 from recapgen.render.book_pages.message import Message, message_of_case, question
 from recapgen.words import catalogue
 from recapgen.words.amounts import day
@@ -14,6 +16,7 @@ from recapgen.words.catalogue import Words
 from recapgen.words.club_names import club_name
 
 ASKED_PAGE = "asked.html"
+_facts_of = attrgetter(*(each.name for each in fields(Example)))
 _WHY = ("miss", "club", "kind", "age", "hand", "nothing", "none")
 
 
@@ -43,6 +46,15 @@ class Choice:
 
     kind: str
     options: tuple[tuple[str, str], ...]
+
+
+def told_of_examples(
+    examples: Sequence[Example], lines: Mapping[tuple[str, str], EndedLine], coach: Coach
+) -> str:
+    """All that the page is made of."""
+    found = [(each, lines[each.place.student, each.place.page]) for each in examples]
+    told = [(_facts_of(each), at.page, facts_of_line(at.line)) for each, at in found]
+    return repr((coach.address, coach.language, coach.name, told))
 
 
 def asked_groups(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from recapgen.model.book import Endings, EndingsOfAll
 from recapgen.model.evidence import Verdict
-from recapgen.render.book_pages.lessons import LessonLine
+from recapgen.render.book_pages.lessons import LessonLine, facts_of_line
 from recapgen.render.book_pages.number_facts import tell_in_book
 from recapgen.words.catalogue import Words
 from recapgen.words.club_names import club_name
@@ -44,6 +44,19 @@ class EndingsTable:
 
 Lines = Mapping[tuple[str, str], EndedLine]
 """The line of each lesson, by the student's folder and the name of the lesson's page."""
+
+
+def told_of(told: EndingsOfAll, lines: Lines) -> str:
+    """All that the page is made of."""
+    kinds = (told.misses, told.intents, told.clubs)
+    return repr([[_facts(each, lines) for each in kind] for kind in kinds])
+
+
+def _facts(each: Endings, lines: Lines) -> tuple[object, ...]:
+    listed = [lines[place.student, place.page] for place in each.places[:_LISTED]]
+    shown = [(one.page, facts_of_line(one.line)) for one in listed]
+    apart = (each.afterwards, each.hidden, each.unnumbered)
+    return each.name, each.lessons, each.students, each.verdicts, apart, each.kept, shown
 
 
 def endings_tables(told: EndingsOfAll, lines: Lines, words: Words) -> tuple[EndingsTable, ...]:

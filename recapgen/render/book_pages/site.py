@@ -16,12 +16,19 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import StudentRecap
-from recapgen.render.book_pages.asked_page import ASKED_PAGE, asked_groups, choices, why_words
-from recapgen.render.book_pages.endings_page import ENDINGS_PAGE, EndedLine, endings_tables
+from recapgen.render.book_pages.asked_page import (
+    ASKED_PAGE,
+    asked_groups,
+    choices,
+    told_of_examples,
+    why_words,
+)
+from recapgen.render.book_pages.endings_page import ENDINGS_PAGE, EndedLine, endings_tables, told_of
 from recapgen.render.book_pages.filming_sheet import filming_page
 from recapgen.render.book_pages.intake_sheet import sheet_page
 from recapgen.render.book_pages.lessons import (
     FinishedLessons,
+    facts_of_line,
     finish_lessons,
     reader_of_book,
 )
@@ -201,7 +208,8 @@ def _front_page(
 
 def _lessons_page(words: Words, students: Sequence[StudentLines], known: _Known) -> Page:
     title = words.say("book.all.title")
-    made_of = key_for("all lessons", known.around, repr([(s.page, s.lines) for s in students]))
+    told = [(each.page, each.name, [*map(facts_of_line, each.lines)]) for each in students]
+    made_of = key_for("all lessons", known.around, repr(told))
     body = ""
     if not known.stands(_LESSONS_PAGE, made_of):
         body = fill("book/pages/lessons.html.jinja", words, title=title, students=students)
@@ -267,10 +275,11 @@ def _student_page(
 def _endings_page(
     book: Book, words: Words, in_short: Mapping[tuple[str, str], EndedLine], known: _Known
 ) -> Page:
-    title, tables = words.say("book.endings.title"), endings_tables(book.endings, in_short, words)
-    made_of = key_for("endings", known.around, repr(tables))
+    title = words.say("book.endings.title")
+    made_of = key_for("endings", known.around, told_of(book.endings, in_short))
     body = ""
     if not known.stands(ENDINGS_PAGE, made_of):
+        tables = endings_tables(book.endings, in_short, words)
         body = fill("book/pages/endings.html.jinja", words, title=title, tables=tables)
     return Page(path=ENDINGS_PAGE, title=title, body=body, made_of=made_of)
 
@@ -283,15 +292,14 @@ def _asked_page(
     known: _Known,
 ) -> Page:
     title = words.say("book.asked.title")
-    groups = asked_groups(book.examples, in_short, coach, words)
-    made_of = key_for("asked", known.around, repr(groups))
+    made_of = key_for("asked", known.around, told_of_examples(book.examples, in_short, coach))
     body = ""
     if not known.stands(ASKED_PAGE, made_of):
         body = fill(
             "book/pages/asked.html.jinja",
             words,
             title=title,
-            groups=groups,
+            groups=asked_groups(book.examples, in_short, coach, words),
             choices=choices(book.examples, words),
             said=why_words(words),
         )
