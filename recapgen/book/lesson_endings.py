@@ -35,7 +35,7 @@ class _Counted:
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class _LessonOnce:
     """One lesson, looked at once for all that it is counted under."""
 
     recap: Recap
@@ -72,17 +72,17 @@ def intent_of(recap: Recap) -> str | None:
     return recap.notes.short_name or recap.notes.intent
 
 
-def _lessons(students: Iterable[StudentRecap]) -> Iterator[_Told]:
+def _lessons(students: Iterable[StudentRecap]) -> Iterator[_LessonOnce]:
     for student in students:
         stuck = _stuck(student)
         for recap in student.recaps:
             place = LessonPlace(student.student.key, recap.page)
             kept = tuple(_kept_of(recap, stuck.get(recap.on, ())))
-            yield _Told(recap, place, _ended(recap), kept)
+            yield _LessonOnce(recap, place, _ended(recap), kept)
 
 
 def _endings(
-    lessons: Iterable[_Told], worded: Callable[[Recap], str | None], names: Mapping[str, str]
+    lessons: Iterable[_LessonOnce], worded: Callable[[Recap], str | None], names: Mapping[str, str]
 ) -> tuple[Endings, ...]:
     counted: dict[str, _Counted] = {}
     known: dict[str, _Counted] = {}  # by the words as they were typed
