@@ -16,12 +16,15 @@ from recapgen.app.consent_first import ConsentNow, is_student, key_of
 from recapgen.intake.folder import StudentPaths
 from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.intake.text_file import KEPT_BEFORE
+from recapgen.intake.worksheets_asked import FILE as WORKSHEETS_ASKED
+from recapgen.intake.worksheets_asked import worksheets_asked
 from recapgen.model.naming import file_stem, folded
 from recapgen.model.public import FolderGone
 from recapgen.privacy.lasting_links import forget, keep_memory, read_memory
 from recapgen.publish.build_state import PartState
 from recapgen.publish.gone import Since, read_gone, write_gone
 from recapgen.publish.output import Output
+from recapgen.tools.atomic import write_text
 
 _DAY = len("2027-04-11")
 
@@ -87,9 +90,23 @@ def clear_due(gone: GoneFolders, context: BuildContext, output: Output, started_
             shutil.rmtree(kept / at, ignore_errors=True)
             (kept / f"{at}.json").unlink(missing_ok=True)
             _drop_empty((kept / at).parent, kept)
+    _forget_asked(context.root, due)
     context.cache.clear_texts(started_s)
     context.cache.clear_unused(max(gone.since[at].clock_s for at in due))
     write_gone(output.gone, {at: s for at, s in gone.since.items() if at not in due})
+
+
+def _forget_asked(root: Path, due: Iterable[str]) -> None:
+    """Worksheets that were asked for are listed by the names of folders."""
+    asked = worksheets_asked(root)
+    gone = tuple(folded(at) for at in due)
+    left = [each for each in asked if not _within(folded(each), gone)]
+    if len(left) < len(asked):
+        write_text(root / WORKSHEETS_ASKED, "".join(f"{each}\n" for each in left))
+
+
+def _within(lesson: str, folders: Iterable[str]) -> bool:
+    return any(lesson == at or lesson.startswith(f"{at}/") for at in folders)
 
 
 def without_the_gone(

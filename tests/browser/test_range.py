@@ -171,7 +171,7 @@ def test_without_a_device_each_ball_is_pressed(page: Page, tmp_path: Path) -> No
     putts(page, "in", "left", "short")
     page.click("[data-do=kinds]")
     page.click("[data-mishit]:text('toe')")
-    assert "1 in, of 3" in page.inner_text("[data-tally]")
+    assert "1 of 3 in" in page.inner_text("[data-tally]")
     block(page, "after")
     putts(page, "in", "in", "long")
     page.click("[data-do=end]")

@@ -1,20 +1,29 @@
 """Worksheets: what is tapped becomes notes that build, and what was typed stays to the letter."""
 
 import difflib
+import json
 import shutil
+import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
+from recapgen.desk.notes_saving import save_notes
 from recapgen.model.filming import MarkLine
 from recapgen.model.lesson import Direction
 from recapgen.model.quantity import Quantity
 from recapgen.publish.output import OutputPlaces
+from recapgen.serving.page_host import PageHost
 from recapgen.tools.cache import Cache
+from tests.browser.axe_rules import let_in, page_for_axe, violations
 from tests.browser.sheets import Sheets, lay_out_sheets, read_again
+from tests.browser.test_offline import INSTALLED
 from tests.end_to_end.small_lessons import ROOT
+from tests.serving.asking import shown
 
 pytestmark = pytest.mark.browser
 
@@ -265,3 +274,155 @@ def test_an_empty_front_matter_becomes_whole_notes(
         assert told is not None
         assert (told.quantity, told.want.direction) == (Quantity.CARRY, Direction.WINDOW)
         assert told.stated
+
+
+PLAIN = "lene/2027-04-10 wedges"
+
+
+@pytest.fixture
+def served(tmp_path: Path, sheets: Sheets) -> Iterator[tuple[Sheets, PageHost]]:
+    """A copy of one student's lessons with their worksheets, as ``watch`` serves them."""
+    others = shutil.ignore_patterns("[gjmop]*")
+    shutil.copytree(sheets.lessons, tmp_path / "lessons", ignore=others)
+    book = tmp_path / "book"
+    shutil.copytree(sheets.folder, book / "worksheets")
+    own = replace(sheets, lessons=tmp_path / "lessons")
+    saver = partial(save_notes, own.lessons)
+    with shown({"coach_book": book}, save=saver) as host:
+        yield own, host
+
+
+def test_notes_are_saved_into_the_folder_and_never_over_what_was_typed_meanwhile(
+    page: Page, served: tuple[Sheets, PageHost]
+) -> None:
+    own, host = served
+    notes = own.lessons / PLAIN / "notes.md"
+    old = notes.read_bytes()
+    page.goto(f"{host.address}coach_book/worksheets/{own.pages[PLAIN].page}")
+    page.fill("[data-text=intent]", "Land it softly")
+    page.click("[data-do=save]")
+    expect(page.locator("[data-sent]")).to_have_text("Saved into the lesson's folder.")
+    saved_once = notes.read_bytes()
+    coat = b"Land it like a coat on the back of a chair"
+    assert saved_once == old.replace(coat, b"Land it softly")
+    typed = saved_once.replace(b"a lazy underarm throw", b"a bowl of soup")
+    notes.write_bytes(typed)
+    page.fill("[data-text=intent]", "Land it like a feather")
+    page.click("[data-do=save]")
+    expect(page.locator("[data-meanwhile]")).to_be_visible()
+    assert "a bowl of soup" in page.inner_text("[data-difference] .theirs >> nth=1")
+    assert notes.read_bytes() == typed, "nothing is written before one is chosen"
+    page.click("[data-do=mine]")
+    expect(page.locator("[data-meanwhile]")).to_be_hidden()
+    assert b"Land it like a feather" in notes.read_bytes()
+    assert typed in [kept.read_bytes() for kept in (own.lessons / ".recapgen").rglob("notes.*")]
+
+
+def test_a_reload_loses_nothing_and_other_notes_are_asked_about(
+    page: Page, tmp_path: Path, sheets: Sheets, kept: Cache
+) -> None:
+    opened(page, sheets, PLAIN)
+    assert page.is_hidden("[data-do=save]"), "from the disk there is nobody to save"
+    page.locator("[data-shot] >> nth=4").click()
+    page.click("[data-starts=before]")
+    page.fill("[data-text=intent]", "Land it softly")
+    page.fill("[data-text='feels like']", "soup")
+    now = saved(page)
+    page.reload()
+    assert saved(page) == now
+    assert page.inner_text("[data-changes]") == "Steps: 3"
+    page.click("[data-do=undo]")
+    assert "the feels like" not in page.inner_text("[data-text-now]")
+    lessons = tmp_path / "lessons"
+    shutil.copytree(sheets.lessons, lessons, ignore=shutil.ignore_patterns("[gjmop]*"))
+    notes = lessons / PLAIN / "notes.md"
+    notes.write_bytes(notes.read_bytes() + b"One line more.\n")
+    before = (sheets.folder / sheets.pages[PLAIN].page).read_bytes()
+    try:
+        lay_out_sheets(lessons, tmp_path / "again", kept)
+        later = (tmp_path / "again" / sheets.pages[PLAIN].page).read_bytes()
+        (sheets.folder / sheets.pages[PLAIN].page).write_bytes(later)
+        page.reload()
+        assert page.is_visible("[data-older]")
+        page.click("[data-do=again]")
+        told = saved(page).decode()
+    finally:
+        (sheets.folder / sheets.pages[PLAIN].page).write_bytes(before)
+    assert "intent: Land it softly" in told
+    assert told.endswith("One line more.\n")
+
+
+def test_an_edge_is_dragged_and_a_place_is_drawn_moved_and_taken_out(
+    page: Page, sheets: Sheets
+) -> None:
+    opened(page, sheets, FILMED)
+    edge = page.locator("[data-edge]").first
+    goal = page.locator("[data-shot='9']").bounding_box()
+    edge.scroll_into_view_if_needed()
+    box, goal = edge.bounding_box(), page.locator("[data-shot='9']").bounding_box()
+    assert box is not None
+    assert goal is not None
+    page.mouse.move(box["x"] + 2, box["y"] + 10)
+    page.mouse.down()
+    page.mouse.move(goal["x"] + goal["width"] - 4, goal["y"] + 10, steps=6)
+    page.mouse.up()
+    assert b"warm-up: 1-9, before: 10-16" in saved(page)
+    assert page.inner_text("[data-changes]") == "Steps: 1", "one drag is one step"
+    clip = page.locator("[data-clip]").first
+    draw(page, "crop", (0.05, 0.1), (0.95, 0.9))
+    assert b"crop: [0.05, 0.1, 0.9, 0.8]" in saved(page)
+    clip.locator("[data-stage]").press("Shift+ArrowLeft")
+    assert b"crop: [0.05, 0.1, 0.89, 0.8]" in saved(page)
+    page.check("[data-clip] >> nth=0 >> [data-field=mirror]")
+    told = saved(page)
+    assert b"crop: [0.06, 0.1, 0.89, 0.8]" in told
+    assert b"face: [0.49, 0.3, 0.14, 0.09]" in told
+    assert b"mirror: yes" in told
+    other = page.locator("[data-clip] >> nth=1")
+    other.locator("[data-tool=crop]").click()
+    other.locator("[data-same]").click()
+    assert saved(page).count(b"crop: ") == 2, "what another clip has is offered"
+    clip.locator("[data-marked] button").last.click()
+    assert saved(page).count(b"crop: ") == 1
+
+
+def test_everything_has_room_for_a_finger_and_is_read_out(browser: Browser, sheets: Sheets) -> None:
+    with page_for_axe(browser) as page:
+        page.goto(sheets.at(FILMED))
+        page.locator("[data-shot]").nth(3).click()
+        page.locator("[data-tool=blur]").first.click()
+        let_in(page)
+        assert violations(page) == []
+        page.emulate_media(color_scheme="dark")
+        assert violations(page, ["color-contrast"]) == []
+        for width in (320, 390, 1200):
+            page.set_viewport_size({"width": width, "height": 800})
+            assert page.evaluate("document.documentElement.scrollWidth") == width
+            small = page.evaluate(
+                """[...document.querySelectorAll(
+                'button, .worksheet select, .worksheet input:not([type=checkbox]), [data-edge]')]
+                .filter((one) => one.offsetParent)
+                .map((one) => [one.outerHTML.slice(0, 60), one.getBoundingClientRect()])
+                .filter(([, box]) => box.height < 44 || box.width < 44).map(([what]) => what)"""
+            )
+            assert small == []
+
+
+def test_firefox_taps_the_same_notes(sheets: Sheets) -> None:
+    firefox, node = shutil.which("firefox-esr") or shutil.which("firefox"), shutil.which("node")
+    if firefox is None or node is None or not (INSTALLED / "node_modules").is_dir():
+        pytest.skip("no firefox, node or puppeteer-core here")
+    walk = Path(__file__).with_name("firefox_worksheet.mjs")
+    ran = subprocess.run(
+        [node, walk, INSTALLED, firefox, sheets.at(FILMED)],
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=True,
+    )
+    told = json.loads(ran.stdout)
+    assert told["complaints"] == []
+    assert told["wide"] <= 320, "less where a bar to scroll takes room"
+    assert "impact: 1.6" in told["text"]
+    assert "blur: [0.4, 0.3, 0.2, 0.15]" in told["text"]
+    assert "mishits: {9: thin}" in told["text"]

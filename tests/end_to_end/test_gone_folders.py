@@ -22,6 +22,8 @@ def _prepare(lessons: Path, out: Path) -> Path:
     (before / "2027-04-11").mkdir(parents=True)
     (before / "2027-04-11" / "notes.a1b2c3.md").write_bytes(b"Brida, as it was")
     (before / "student.a1b2c3.yml").write_bytes(b"name: Brida")
+    asked = "corvin-folder/2027-04-11\nbrida-folder/2027-04-11\n"
+    (lessons / ".recapgen" / "worksheets.txt").write_text(asked, "utf-8")
     sheet = out / "stills" / "brida-folder" / "2027-04-11" / "face on.png"
     sheet.parent.mkdir(parents=True)
     sheet.write_bytes(b"Brida")

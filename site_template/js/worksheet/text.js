@@ -18,16 +18,15 @@ export function takeText() {
   const here = location.protocol.startsWith("http");
   part("do='save'").hidden = !here;
   part("do='save'").addEventListener("click", () => save(facts.digest));
-  part("do='again'").addEventListener("click", () => {
-    takeSteps(readKept().steps);
-    part("older").hidden = true;
-  });
-  part("do='forget'").addEventListener("click", () => {
-    takeSteps([]);
-    part("older").hidden = true;
-  });
+  part("do='again'").addEventListener("click", () => settleOlder(readKept().steps));
+  part("do='forget'").addEventListener("click", () => settleOlder([]));
   part("do='mine'").addEventListener("click", () => save(part("meanwhile").dataset.digest));
   part("do='theirs'").addEventListener("click", () => location.reload());
+}
+
+function settleOlder(steps) {
+  part("older").hidden = true;
+  takeSteps(steps);
 }
 
 // What was done before: on these very notes, or on an earlier state of them.
@@ -41,6 +40,7 @@ export function takeUp() {
 export function showText() {
   const now = notesNow();
   if (part("older").hidden) keepSteps(now);
+  part("work").inert = !part("older").hidden;
   const told = compared(linesIn(facts.text), linesIn(now));
   part("text-now").replaceChildren(
     ...told.filter(([sign]) => sign !== "-").map(([sign, line]) => shownLine(sign, line)),
