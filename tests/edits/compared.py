@@ -49,6 +49,8 @@ class Comparing:
 
     def __post_init__(self) -> None:
         shutil.copytree(self.first, self.out)
+        links = Path(".recapgen", "links.json")  # whose link is whose lies with the lessons
+        shutil.copy2(self.out / links, self.book.root / links)
 
     @property
     def out(self) -> Path:
