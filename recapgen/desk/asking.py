@@ -14,6 +14,7 @@ from recapgen.model.question import Ask, ChangeFile, WhichDay, WhichFolder, Whos
 
 LEAVE = "-"
 _TRIES = 3
+_NO_NAMES = frozenset({"quit", "exit", "help", "skip", "none", "nobody", "stop", "cancel"})
 _LONGEST_NAME = 80
 _NEVER_IN_NAMES = frozenset('/\\\\:*?"<>|')
 
@@ -45,6 +46,13 @@ def may_be_a_folder(name: str) -> bool:
     )
 
 
+def _may_be_a_name(words: str) -> bool:
+    """Whether an answer may be a new student's name: none that was meant for another question."""
+    letters = sum(map(str.isalpha, words))
+    other = yes_or_no(words) is not None or words.casefold() in _NO_NAMES
+    return may_be_a_folder(words) and letters > 1 and not other
+
+
 def ask_whose(question: WhoseFiles, people: Sequence[Person], ask: Ask) -> str | None:
     """A student's folder, there already or new; None where nobody says whose it is.
 
@@ -65,7 +73,7 @@ def ask_whose(question: WhoseFiles, people: Sequence[Person], ask: Ask) -> str |
         person = person_called(words, people)
         if person is not None:
             return person.key
-        if may_be_a_folder(words) and (words in near or not nearly_called(words, people)):
+        if _may_be_a_name(words) and (words in near or not nearly_called(words, people)):
             return words
         near = (words,)
     return None

@@ -29,6 +29,8 @@ def answer_wanted(question: Question, words: Words) -> str:
         return words.say("new.answer-when", day=question.likely.isoformat())
     if isinstance(question, WhichFolder):
         return words.say("new.answer-folder")
+    if not question.files:
+        return words.say("new.answer-student-likely" if question.likely else "new.answer-student")
     return words.say("new.answer-whose-likely" if question.likely else "new.answer-whose")
 
 

@@ -15,6 +15,7 @@ from recapgen.intake.folder import survey
 from recapgen.model.question import ChangeFile, Question, WhichDay, WhichFolder, WhoseFiles
 from recapgen.model.taken_in import LeftBecause, NotesState, TakenIn
 from recapgen.words.catalogue import words
+from recapgen.words.new_sentences import answer_wanted, question_lines
 from recapgen.words.notes_remarks import remark
 from tests.clips.phone_clips import film
 from tests.end_to_end.small_lessons import tree
@@ -112,6 +113,17 @@ def test_a_new_name_makes_a_new_student_and_one_nearly_there_is_asked_again(
     new(root, coach)
     assert len(coach.asked) == 2
     assert (root / "Martha/2027-04-18/session.csv").is_file()
+
+
+def test_where_there_is_no_file_nothing_is_said_of_an_inbox(lessons: MakeFolder) -> None:
+    coach = Coach("-")
+    assert new(lessons({}), coach).open
+    (asked,) = coach.asked
+    assert "inbox" not in answer_wanted(asked, words("en"))
+    assert question_lines(asked, words("en")) == (
+        "Whose lesson is it today (2027-04-18)?",
+        "  1  Marta",
+    )
 
 
 def test_the_student_given_is_whose_it_all_is_unless_a_file_says_otherwise(
