@@ -35,7 +35,7 @@ from recapgen.app.first_look import secret_of, settings_of, stops, surveyed, to_
 from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
-from recapgen.app.locked_sites import clear_unsealed, close_open_sites
+from recapgen.app.locked_sites import clear_unsealed, close_open_sites, damaged_locks
 from recapgen.app.own_faults import OwnFaults
 from recapgen.app.publishing import Everybody, Published, publish_everyone, publish_some
 from recapgen.console import Console, Outcome
@@ -311,7 +311,8 @@ class _Run:
             gone=gone.told(),
             fault_report=own_faults.file,
         )
-        return _Built(outcome, published.read)
+        damaged = damaged_locks(consents, self.found.root, self.context.secret)
+        return _Built(outcome, (*published.read, *damaged))
 
     def _some(
         self,

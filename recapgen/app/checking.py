@@ -11,6 +11,7 @@ from recapgen.app.carried_over import LinksKept, linked_today
 from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.first_look import stops, surveyed, to_tell, workers
 from recapgen.app.kept_students import kept_students
+from recapgen.app.locked_sites import damaged_locks
 from recapgen.app.own_faults import OwnFaults
 from recapgen.console import Outcome
 from recapgen.intake.kept_readings import KeptReadings
@@ -39,10 +40,11 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
         cache = Cache(kept, behind=built.cache)
         settings = KeptReadings(cache, program()).read_coach(found.root)
         coach = settings.value or Coach("")
+        secret = read_secret(found.root).value
         context = BuildContext(
             root=found.root,
             coach=coach,
-            secret=read_secret(found.root).value or _NO_SECRET,
+            secret=secret or _NO_SECRET,
             today=day,
             cache=cache,
             pool=pool,
@@ -61,7 +63,8 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
         )
     theirs = (problem for result in students for problem in result.problems)
     unread = read_memory(found.root, built.links).problems
-    met = (*survey.problems, *settings.problems, *unread, *case_problems, *theirs)
+    locks = damaged_locks(consents, found.root, secret)
+    met = (*survey.problems, *settings.problems, *unread, *case_problems, *locks, *theirs)
     problems = to_tell(found.root, met)
     return Outcome(ran=not stops(settings), problems=problems, fault_report=own_faults.file)
 

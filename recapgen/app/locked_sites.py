@@ -172,6 +172,17 @@ def known_lock(student: Student, address: str, root: Path, secret: bytes) -> Che
         return Checked(None, (_amiss(Code.LOCK_DAMAGED, student, address, root),))
 
 
+def damaged_locks(
+    consents: Iterable[ConsentNow], root: Path, secret: bytes | None
+) -> tuple[Problem, ...]:
+    """What is amiss with the locks that are kept, whether or not anything is published."""
+    found: list[Problem] = []
+    for each in consents:
+        if secret is not None and each.address is not None and each.student.locked:
+            found += known_lock(each.student, each.address, root, secret).problems
+    return tuple(found)
+
+
 def _amiss(code: Code, student: Student, address: str, root: Path, **facts: str) -> Problem:
     where = SourceRef(lock_file(root, address).relative_to(root).as_posix())
     line = f"recapgen lock {shlex.quote(printable(str(root / student.key)))} --new-key"

@@ -144,7 +144,7 @@
     const pictures = [...document.images].map((picture) => picture.src);
     const posters = [...document.querySelectorAll("video[poster]")].map((video) => video.poster);
     const loaded = performance.getEntriesByType("resource").map((one) => one.name);
-    return [...pictures, ...posters, ...loaded];
+    return [...pictures, ...posters, ...loaded].filter(Boolean); // a sealed picture has none yet
   }
 
   function showKept({ pages, films, kept }) {

@@ -29,6 +29,7 @@
   globalThis.unsealed = async (part) => {
     if (part.dataset.sealed) part.src = await urlOf(part.dataset.sealed);
   };
+  shell.querySelector("[data-scriptless]").hidden = true;
   begin();
 
   async function begin() {

@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 from cryptography.exceptions import InvalidTag
 
+from recapgen.app.new_locks import LockChange, change_lock
+from recapgen.model.problem import Code
 from tests.end_to_end.small_lessons import TODAY, Ran, add_student, recapgen, tree
 from tests.locking.opening import open_site, sealed_box
 
@@ -76,9 +78,10 @@ def test_the_locked_folder_holds_nothing_that_tells(
             unpacked.append(box)
             with suppress(OSError, EOFError):
                 unpacked.append(gzip.decompress(box[12:]))
-        for canary in (*CANARIES, *words.split("-")):
+        for canary in (*CANARIES, words, words.replace("-", " ")):
+            assert canary.encode() not in text, (canary, path)
             for form in forms_of(canary):
-                if len(form) > 5:
+                if len(form) >= 5:  # shorter ones stand anywhere by chance
                     assert not any(form in each for each in unpacked), (canary, path)
     assert all(
         re.fullmatch(r"sealed/[2-9b-z]{20}\.js", path)
@@ -162,6 +165,9 @@ def test_without_its_lock_nothing_goes_up_and_what_is_up_stays(
     ran = build()
     assert f"[lock-{harm}]" in ran.out + ran.err
     assert ran.code == 1
+    if harm == "damaged":
+        for _ in range(2):  # worked out, and as the build kept it
+            assert "[lock-damaged]" in recapgen("check", lessons, "--today", TODAY).err
     assert tree(locked(out)) == before
     recapgen("lock", lessons / "brida-folder", "--new-key")
     assert build().code == 0
@@ -271,6 +277,31 @@ def test_shares_of_a_locked_student_join(
     recapgen("build", lessons, "--out", whole, "--today", TODAY)
     assert tree(locked(joined)) == tree(locked(whole))
     assert tree(joined / "site") == tree(whole / "site")
+
+
+def test_where_no_lock_can_be_kept_what_was_open_comes_down(
+    lessons: Path, out: Path, build: Callable[..., Ran], lock: Callable[[str], None]
+) -> None:
+    build()
+    (lessons / ".recapgen" / "locks").write_text("in the way", "utf-8")
+    lock("yes")
+    ran = build()
+    assert (ran.code, "[lock-unwritable]" in ran.out + ran.err) == (1, True)
+    assert not shown(out, "Slide along the wall until you count 5")
+
+
+def test_words_of_ones_own_open_it_once_they_are_long_enough(
+    lessons: Path, out: Path, build: Callable[..., Ran], lock: Callable[[str], None]
+) -> None:
+    lock("yes")
+    build()
+    short = change_lock(lessons / "brida-folder", LockChange.WORDS, "hum hum hum")
+    assert [problem.code for problem in short.problems] == [Code.LOCK_WORDS_SHORT]
+    told = change_lock(lessons / "brida-folder", LockChange.WORDS, "Einmal  Summen und Atmen").value
+    assert told is not None
+    assert told.passphrase.split("-") == ["einmal", "summen", "und", "atmen"]
+    build()
+    assert open_site(locked(out), told.passphrase).files
 
 
 def test_a_single_file_of_a_locked_lesson_is_refused(
