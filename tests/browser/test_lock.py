@@ -5,6 +5,7 @@ import shutil
 import subprocess
 from collections.abc import Callable, Iterator
 from contextlib import nullcontext
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -66,12 +67,16 @@ def until(page: Page, comes: Callable[[], bool]) -> None:
     raise AssertionError("it never came")
 
 
+def _is_another(page: Page, title: str) -> bool:
+    return page.title() != title
+
+
 def to_a_film(page: Page) -> None:
     hashes = page.locator('a[href^="#/2"]').evaluate_all("all => all.map(a => a.hash)")
     for hash_ in hashes:
         before = page.title()
         page.evaluate("to => { location.hash = to }", hash_)
-        until(page, lambda before=before: page.title() != before)
+        until(page, partial(_is_another, page, before))
         if page.locator("[data-film]").count():
             return
     raise AssertionError(hashes)
@@ -105,7 +110,7 @@ def test_it_opens_for_its_words_alone_and_its_films_play(
         until(own_page, lambda: bool(video.evaluate("v => v.currentTime > 0.2")))
         film_page = own_page.title()
         own_page.go_back()
-        until(own_page, lambda: own_page.title() != film_page)
+        until(own_page, partial(_is_another, own_page, film_page))
         assert faults == []
 
 
