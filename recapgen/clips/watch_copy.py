@@ -12,6 +12,9 @@ from recapgen.tools.media import converter, small_copy
 from recapgen.tools.media.editing import frames_in
 from recapgen.tools.media.recording import Recording
 
+MOST_COPIED = 3600
+"""Pictures: a minute at 60 a second. More make a page slow, and a swing has fewer."""
+
 _VIDEO = "copy.mp4"
 _STILL = "still.webp"
 _NAME_DIGITS = 16
@@ -36,7 +39,7 @@ def sheet_clip(clip: ClipFile, cache: Cache) -> SheetClip:
 
 def _copy(path: Path, content: str, recording: Recording, cache: Cache) -> WatchCopy | None:
     """None where not every picture can be decoded, so that its places would be other ones."""
-    if recording.length_s > LONGEST_UNTRIMMED_S:
+    if recording.length_s > LONGEST_UNTRIMMED_S or len(recording.times_s) > MOST_COPIED:
         return None
     width, height = small_copy.size_of(recording)
     fps = small_copy.rate_of(recording)
