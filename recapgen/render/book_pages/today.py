@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from recapgen.model.book import Book
 from recapgen.model.public import RANGE_PAGE, public_address
@@ -81,12 +81,11 @@ def who_is_due(book: Book, lines: Sequence[StudentLines], words: Words) -> WhoIs
         if (each := due(student, book.today, words)) is not None
     ]
     found.sort(key=lambda each: each[:2])
-    soon = book.today + timedelta(days=_SOON_DAYS)
-    long_ago = book.today - timedelta(days=_LONG_AGO_DAYS)
+    ahead = [((on - book.today).days, line) for on, _, line in found]
     return WhoIsDue(
-        near=tuple(line for on, _, line in found if long_ago <= on <= soon),
-        later=tuple(line for on, _, line in found if on > soon),
-        missing=tuple(line for on, _, line in found if on < long_ago),
+        near=tuple(line for days, line in ahead if -_LONG_AGO_DAYS <= days <= _SOON_DAYS),
+        later=tuple(line for days, line in ahead if days > _SOON_DAYS),
+        missing=tuple(line for days, line in ahead if days < -_LONG_AGO_DAYS),
     )
 
 
