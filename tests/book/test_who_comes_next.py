@@ -124,3 +124,10 @@ def test_what_was_built_last_is_told_and_the_last_lessons_where_there_was_none_o
     assert "The last lessons" in body
     assert len(re.findall('<li><a href="student-marta.html#', body)) == 5
     assert "Changed: Marta" in body
+
+
+def test_the_last_day_of_the_calendar_has_a_first_page_too() -> None:
+    for today in (date.max, date.min):
+        book = bind_book((coming("Ada", today),), (), today)
+        pages = {page.path: page.body for page in book_site(book, COACH, words("en")).pages}
+        assert listed(pages["index.html"], "coming") == ["Ada today"]
