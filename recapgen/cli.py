@@ -15,6 +15,7 @@ from recapgen.app.building import Options, build, check
 from recapgen.app.chosen_students import Scope, Shard
 from recapgen.console import Console, Outcome
 from recapgen.handbook import entries
+from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.lesson import MOST_PLANNED, Planned
 from recapgen.tools.clock import now
 from recapgen.tools.faults import keep_report
@@ -263,6 +264,45 @@ def lock_command(student: Path, *, new_words: bool, new_key: bool, own: bool) ->
         sys.exit(COULD_NOT_RUN)
     console.lock(told.change.value, told.student, told.build)
     click.echo(told.passphrase)
+
+
+@cli.command("forget", context_settings=_ASKED_FOR_HELP, **_told("forget"))
+@click.argument("student", type=click.Path(path_type=Path))
+@click.option("--originals", is_flag=True, help=_SAY.say("cli.forget.originals"))
+@click.option("--yes", is_flag=True, help=_SAY.say("cli.forget.yes"))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def forget_command(
+    student: Path, out: Path | None, today: date | None, *, originals: bool, yes: bool
+) -> None:
+    from recapgen.app.forgetting import forget, traces_in_output, whom  # noqa: PLC0415  seldom
+    from recapgen.desk.asking import may_change  # noqa: PLC0415  the same
+    from recapgen.desk.forgetting import look_among_lessons  # noqa: PLC0415  the same
+
+    console = Console(_SAY)
+    found, problems = whom(student, out, today)
+    console.problems(problems)
+    if found is None:
+        sys.exit(COULD_NOT_RUN)
+    day = today or now().date()
+    beside = look_among_lessons(found.root, found.key, found.names, day, with_originals=originals)
+    traces = (*traces_in_output(found), *beside.traces())
+    if not traces and found.is_forgotten:
+        console.nothing_left(found.key)
+        return
+    question = ForgetStudent(
+        str(found.folder), traces, beside.shared, stays=not originals and found.folder.exists()
+    )
+    if yes:
+        console.lines_of(question)
+    elif not may_change(question, console.ask):
+        console.nothing_erased()
+        sys.exit(HELD_BACK)
+    done, problems = forget(found, traces, beside=beside.erase, day=today, console=console)
+    console.problems(problems)
+    if done is None:
+        sys.exit(COULD_NOT_RUN)
+    console.forgotten(done)
 
 
 @cli.command("explain", context_settings=_ASKED_FOR_HELP, **_told("explain"))

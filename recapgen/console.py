@@ -15,6 +15,7 @@ from rich.console import Console as Terminal
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.text import Text
 
+from recapgen.model.forgetting import Forgotten
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.public import FolderGone, PublicChange
@@ -23,6 +24,7 @@ from recapgen.model.taken_in import TakenIn
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words
 from recapgen.words.change_sentences import told_whose
+from recapgen.words.forget_sentences import left_to_do, receipt_lines
 from recapgen.words.new_sentences import (
     answer_wanted,
     left_line,
@@ -50,6 +52,7 @@ class Outcome:
     seconds: float = 0.0
     public: tuple[PublicChange, ...] = ()
     gone: tuple[FolderGone, ...] = ()
+    passed_over: tuple[str, ...] = ()  # folders of students who were forgotten
     fault_report: Path | None = None  # what to send of our own faults that held a student back
 
     def held_back(self, *, strict: bool) -> bool:
@@ -155,6 +158,7 @@ class Console:
         self.problems(outcome.problems)
         self.totals(outcome)
         self.gone(outcome.gone)
+        self.passed_over(outcome.passed_over)
         self.not_published(outcome.problems)
         self.changed_in_public(outcome.public)
 
@@ -237,6 +241,11 @@ class Console:
                 told = self._say.say("console.gone.cleared", folder=name)
             self._talk.print(Text(told))
 
+    def passed_over(self, folders: Sequence[str]) -> None:
+        """Which folders are left of students who were forgotten."""
+        for folder in folders:
+            self._talk.print(Text(_plain(self._say.say("console.passed-over", folder=folder))))
+
     def changed_in_public(self, changes: Sequence[PublicChange]) -> None:
         """Changes of published pages, printed last, since the coach has something to do."""
         for change in changes:
@@ -247,7 +256,8 @@ class Console:
             self._talk.print(Text(self._say.say("public.upload"), style="bold"))
 
     def checked(self, outcome: Outcome) -> None:
-        """One line on what a check found."""
+        """One line on what a check found, after the folders that it passed over."""
+        self.passed_over(outcome.passed_over)
         if not outcome.problems:
             self._talk.print(self._say.say("console.all-well"))
             return
@@ -319,6 +329,25 @@ class Console:
     def lock(self, change: str, student: str, build: str) -> None:
         """Whose words follow, and what is to be done where they are new."""
         self._talk.print(self._say.say(f"console.lock.{change}", name=student, build=build))
+
+    def forgotten(self, told: Forgotten) -> None:
+        """The receipt, and what only the coach can do."""
+        for line in receipt_lines(told.receipt, self._say):
+            self._talk.print(Text(line))
+        for line in left_to_do(self._say, _plain(str(told.left)) if told.left else None):
+            self._talk.print(Text(line, style="bold"))
+        self._result(_plain(str(told.file)))
+
+    def lines_of(self, question: Question) -> None:
+        """A question that is answered already, told all the same."""
+        for line in question_lines(question, self._say):
+            self._talk.print(Text(_plain(line)))
+
+    def nothing_left(self, folder: str) -> None:
+        self._talk.print(Text(_plain(self._say.say("forget.nothing", folder=folder))))
+
+    def nothing_erased(self) -> None:
+        self._talk.print(Text(self._say.say("forget.not-erased"), style="bold"))
 
     def _result(self, line: str) -> None:
         sys.stdout.write(f"{line}\n")

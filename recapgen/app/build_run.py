@@ -31,7 +31,16 @@ from recapgen.app.consent_first import (
     take_back,
     whose,
 )
-from recapgen.app.first_look import secret_of, settings_of, stops, surveyed, to_tell, workers
+from recapgen.app.first_look import (
+    not_there,
+    secret_of,
+    seen_today,
+    settings_of,
+    stops,
+    surveyed,
+    to_tell,
+    workers,
+)
 from recapgen.app.gone_folders import clear_due, notice_gone, without_the_gone
 from recapgen.app.hidden_films import lift_cases
 from recapgen.app.kept_students import PASSING, kept_students
@@ -59,7 +68,6 @@ from recapgen.publish.build_state import (
     in_doubt,
     program,
     read_states,
-    see_all,
     write_states,
 )
 from recapgen.publish.emptying import is_emptying
@@ -105,7 +113,7 @@ def build_anew(
     if survey.value is None:
         return Outcome(ran=False, problems=survey.problems)
     found = survey.value
-    if _not_there(found, out):
+    if not_there(found, out):
         return Outcome(ran=False, problems=(Problem(Code.LESSONS_NOT_THERE, SourceRef("")),))
     settings = settings_of(found.root, out)
     first = (*survey.problems, *settings.problems)
@@ -138,7 +146,8 @@ def build_anew(
 def _to_keep(outcome: Outcome, checked: tuple[Problem, ...], output: Output) -> LastRun | None:
     """What the next run may answer with; None where it may come to something else."""
     passing = any(problem.code in PASSING for problem in outcome.problems)
-    if not outcome.ran or passing or outcome.gone or outcome.fault_report is not None:
+    told_again = outcome.gone or outcome.passed_over
+    if not outcome.ran or passing or told_again or outcome.fault_report is not None:
         return None
     pages = [(name, page.relative_to(output.root).as_posix()) for name, page in outcome.pages]
     return LastRun(outcome.problems, checked, tuple(pages), outcome.lessons)
@@ -180,13 +189,6 @@ def _build_into(
     return replace(built, outcome=replace(built.outcome, problems=problems))
 
 
-def _not_there(found: Survey, out: Path) -> bool:
-    """Nothing at all where something was built from: a drive that is not mounted, not a wish."""
-    root = found.root
-    anything = found.students or (root / ".recapgen").exists() or any(root.glob("[Cc]oach.y*ml"))
-    return not anything and (out / "site").is_dir()
-
-
 def _only_take_back(
     found: Survey, coach: Coach, day: date, secret: bytes | None, output: Output
 ) -> tuple[PublicChange, ...]:
@@ -201,7 +203,7 @@ def _only_take_back(
     links, range_at = None, range_in(states)
     address_of: Callable[[str], str | None] = partial(address_in, states)
     if secret is not None:
-        seen = see_all(found.root, states.get(WHOLE))
+        seen = seen_today(found, states.get(WHOLE))
         linked = linked_today(found, people, states, seen, LinksKept(output.links, secret, day))
         found, links, range_at = linked.found, linked.links, range_address(secret)
         states = CalledNow(linked.remembered.renamed).states(states)
@@ -234,7 +236,7 @@ class _Run:
         """The same, with everybody's links, which are kept before anything goes by them."""
         found, context, output = self.found, self.context, self.output
         states = read_states(output.state_file)
-        inputs = see_all(found.root, states.get(WHOLE))
+        inputs = seen_today(found, states.get(WHOLE))
         people = people_in(found, context.coach, context.today, context.readings)
         known = LinksKept(output.links, context.secret, context.today)
         linked = linked_today(found, people, states, inputs, known)
@@ -383,6 +385,7 @@ class _Run:
             site=site / FRONT_PAGE,
             book=self.output.book / FRONT_PAGE,
             pages=tuple((s.student.name, page) for s, page in up),
+            passed_over=tuple(sorted(self.found.passed_over)),
         )
 
 

@@ -66,7 +66,12 @@ def check_anew(lessons: Path, day: date, built: OutputPlaces) -> Outcome:
     locks = damaged_locks(consents, found.root, secret)
     met = (*survey.problems, *settings.problems, *unread, *case_problems, *locks, *theirs)
     problems = to_tell(found.root, met)
-    return Outcome(ran=not stops(settings), problems=problems, fault_report=own_faults.file)
+    return Outcome(
+        ran=not stops(settings),
+        problems=problems,
+        passed_over=tuple(sorted(found.passed_over)),
+        fault_report=own_faults.file,
+    )
 
 
 def _say_nothing(key: str, name: str, done: int, total: int) -> None:

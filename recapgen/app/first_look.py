@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from recapgen.intake.folder import Survey, survey
@@ -11,7 +12,8 @@ from recapgen.intake.which_folder import part_of_the_lessons
 from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Cost, Problem, in_order
 from recapgen.privacy.addresses import make_secret, read_secret, secret_mark
-from recapgen.publish.build_state import program
+from recapgen.privacy.forgotten import is_forgotten
+from recapgen.publish.build_state import PartState, Seen, program, see_all
 from recapgen.publish.output import Output, OutputPlaces, check_secret, secret_lost
 from recapgen.tools.apart import interruptible
 from recapgen.tools.cache import Cache
@@ -19,9 +21,42 @@ from recapgen.tools.side_by_side import Crew, Threads
 
 
 def surveyed(lessons: Path, command: str) -> Checked[Survey]:
-    """Everybody's paths; a student's or a lesson's folder alone is refused."""
+    """Everybody's paths, but for the forgotten; one student's or lesson's folder is refused.
+
+    Raises OSError where it cannot be read who is forgotten.
+    """
     part = part_of_the_lessons(lessons, command)
-    return survey(lessons) if part is None else Checked(None, (part,))
+    if part is not None:
+        return Checked(None, (part,))
+    found = survey(lessons)
+    return found if found.value is None else Checked(_remembered(found.value), found.problems)
+
+
+def _remembered(found: Survey) -> Survey:
+    """Without the folders of those who were forgotten, which the coach has yet to delete."""
+    secret = read_secret(found.root).value
+    if secret is None:
+        return found
+    keys = [student.key for student in found.students]
+    gone = frozenset(key for key in keys if is_forgotten(found.root, secret, key))
+    students = tuple(student for student in found.students if student.key not in gone)
+    return replace(found, students=students, passed_over=gone)
+
+
+def seen_today(found: Survey, before: PartState | None) -> dict[str, Seen]:
+    """All files of the lessons as they are now, but for those of the forgotten.
+
+    ``before`` is the state of everything at the last build.
+    """
+    seen = see_all(found.root, before)
+    return {at: file for at, file in seen.items() if at.partition("/")[0] not in found.passed_over}
+
+
+def not_there(found: Survey, out: Path) -> bool:
+    """Nothing at all where something was built from: a drive that is not mounted, not a wish."""
+    root = found.root
+    anything = found.students or (root / ".recapgen").exists() or any(root.glob("[Cc]oach.y*ml"))
+    return not anything and (out / "site").is_dir()
 
 
 def stops(settings: Checked[Coach]) -> bool:

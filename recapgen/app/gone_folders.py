@@ -23,7 +23,7 @@ from recapgen.model.public import FolderGone
 from recapgen.privacy.lasting_links import forget, keep_memory, read_memory
 from recapgen.publish.build_state import PartState
 from recapgen.publish.gone import Since, read_gone, write_gone
-from recapgen.publish.output import Output
+from recapgen.publish.output import Output, OutputPlaces
 from recapgen.tools.atomic import write_text
 
 _DAY = len("2027-04-11")
@@ -64,7 +64,7 @@ def notice_gone(
     """
     there = _there(everyone)
     before = {called_now(at): since for at, since in read_gone(output.gone).items()}
-    known = {*before, *_in_states(states, inputs), *_kept_of(context.root, output)}
+    known = {*before, *_in_states(states, inputs), *kept_of(context.root, output)}
     gone = {at for at in known if folded(at) not in there}
     within = {at for at in gone if "/" in at and at.partition("/")[0] in gone}
     now = Since(context.today, clock_s)
@@ -144,7 +144,8 @@ def _in_states(states: Mapping[str, PartState], inputs: Iterable[str]) -> Iterat
             yield f"{student}/{lesson}"
 
 
-def _kept_of(root: Path, output: Output) -> Iterator[str]:
+def kept_of(root: Path, output: OutputPlaces) -> Iterator[str]:
+    """Every student's and lesson's folder of which words, old files or stills are kept."""
     for kept in (root / KEPT_BELOW, output.stills):
         for student in _in(kept):
             yield student.name

@@ -9,6 +9,7 @@ from recapgen.intake.days import read_day
 from recapgen.intake.folder import NEVER_STUDENTS, begins_with_a_date
 from recapgen.intake.text_file import is_hidden
 from recapgen.intake.yes_no import yes_or_no
+from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.naming import folded
 from recapgen.model.question import Ask, ChangeFile, WhichDay, WhichFolder, WhoseFiles
 
@@ -100,7 +101,7 @@ def ask_folder(question: WhichFolder, ask: Ask) -> str | None:
     return None
 
 
-def may_change(question: ChangeFile, ask: Ask) -> bool:
+def may_change(question: ChangeFile | ForgetStudent, ask: Ask) -> bool:
     """Only a yes is one."""
     answer = ask(question)
     return answer is not None and yes_or_no(answer) is True

@@ -86,7 +86,7 @@ def take_in(
         return Checked(None, problems)
     sorting = _Sorting(
         found.root, coach, {each.key: each for each in found.students},
-        tuple(_people(found, coach)), ask, today,
+        tuple(people_of(found, coach)), ask, today,
     )  # fmt: skip
     clear_half_written(found.root)
     given = _given(sorting, student) if student is not None else None
@@ -124,7 +124,8 @@ def _cache_of(root: Path) -> Iterator[Cache]:
         claimed.release()
 
 
-def _people(found: Survey, coach: Coach) -> Iterator[Person]:
+def people_of(found: Survey, coach: Coach) -> Iterator[Person]:
+    """All students as files of the inbox may name them."""
     for paths in found.students:
         read, _ = read_student(found.root, paths, coach)
         who = read or Student(paths.key, paths.key)

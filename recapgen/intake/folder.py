@@ -104,8 +104,11 @@ class StudentPaths:
 
 @dataclass(frozen=True, slots=True)
 class Survey:
+    """``passed_over`` are folders of which nothing is to be made: their students are forgotten."""
+
     root: Path
     students: tuple[StudentPaths, ...]
+    passed_over: frozenset[str] = frozenset()
 
 
 def survey(lessons: Path) -> Checked[Survey]:

@@ -229,6 +229,7 @@ class Code(Enum):
     LOCK_UNWRITABLE = ("lock-unwritable", Cost.STUDENT)
     LOCK_NOT_ON = ("lock-not-on", Cost.RUN)
     LOCK_NOBODYS = ("lock-nobodys", Cost.RUN)
+    FORGET_NOBODY = ("forget-nobody", Cost.RUN)
     LOCK_WORDS_SHORT = ("lock-words-short", Cost.RUN)
     OTHER_STUDENT_NAMED = ("other-student-named", Cost.STUDENT)
     STUDENT_NAMED_BEFORE = ("student-named-before", Cost.NOTHING)

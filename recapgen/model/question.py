@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
+from recapgen.model.forgetting import ForgetStudent
+
 
 @dataclass(frozen=True, slots=True)
 class WhoseFiles:
@@ -46,6 +48,6 @@ class ChangeFile:
     after: str
 
 
-Question: TypeAlias = WhoseFiles | WhichDay | WhichFolder | ChangeFile
+Question: TypeAlias = WhoseFiles | WhichDay | WhichFolder | ChangeFile | ForgetStudent
 Ask: TypeAlias = Callable[[Question], str | None]
 """Puts a question; None where nobody is there, or nothing was answered."""

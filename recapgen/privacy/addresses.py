@@ -82,6 +82,11 @@ def range_address(secret: bytes) -> str:
     return _signs(secret, _STUDENT_SIGNS, "range")
 
 
+def forgotten_mark(secret: bytes, student_key: str) -> str:
+    """What is kept of a forgotten student's folder; without the secret it says nothing."""
+    return _signs(secret, _STUDENT_SIGNS, "forgotten", student_key)
+
+
 def looks_like_address(name: str) -> bool:
     """Whether ``name`` has the form of a folder named by ``address``."""
     return len(name) == _STUDENT_SIGNS and set(name) <= set(_SIGNS)

@@ -1,10 +1,12 @@
-"""What ``new`` asks, and what it did."""
+"""What the desk asks, and what ``new`` did."""
 
 from difflib import unified_diff
 
+from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.question import ChangeFile, Question, WhichDay, WhichFolder, WhoseFiles
 from recapgen.model.taken_in import LeftFile, LessonTaken
 from recapgen.words.catalogue import Words
+from recapgen.words.forget_sentences import what_goes
 
 _AROUND = 2  # lines that stay, shown around those that change
 
@@ -13,6 +15,8 @@ def question_lines(question: Question, words: Words) -> tuple[str, ...]:
     """The question and what there is to choose from, a line each."""
     if isinstance(question, ChangeFile):
         return (words.say("new.change", file=question.file), *difference(question))
+    if isinstance(question, ForgetStudent):
+        return what_goes(question, words)
     files = words.listed(question.files)
     if isinstance(question, WhichDay):
         return (words.say("new.when", files=files),)
@@ -25,6 +29,8 @@ def answer_wanted(question: Question, words: Words) -> str:
     """What to type, before the place where it is typed."""
     if isinstance(question, ChangeFile):
         return words.say("new.answer-change")
+    if isinstance(question, ForgetStudent):
+        return words.say("forget.answer")
     if isinstance(question, WhichDay):
         return words.say("new.answer-when", day=question.likely.isoformat())
     if isinstance(question, WhichFolder):

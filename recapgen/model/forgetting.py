@@ -1,0 +1,67 @@
+"""What there is of a student, and what becomes of it when the coach is asked to forget."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+
+
+class Kept(StrEnum):
+    """What may be kept of a student, in the order in which it is told."""
+
+    SITE = "site"
+    UNSEALED = "unsealed"
+    LOCK = "lock"
+    CASES = "cases"
+    ONE_PAGES = "one-pages"
+    BOOK = "book"
+    STATE = "state"
+    CACHE = "cache"
+    STILLS = "stills"
+    DRILLS = "drills"
+    BEFORE = "before"
+    SHEETS = "sheets"
+    INBOX = "inbox"
+    ORIGINALS = "originals"
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """So many files or entries of one kind, and where they lie."""
+
+    kind: Kept
+    count: int
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class ForgetStudent:
+    """Whether all ``traces`` of the student in ``folder`` may be erased; answered by yes or no.
+
+    ``shared`` are files of the inbox that hold others' shots, too, and stay; ``stays`` says that
+    the student's own folder does.
+    """
+
+    folder: str
+    traces: tuple[Trace, ...]
+    shared: tuple[str, ...] = ()
+    stays: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Receipt:
+    """What was erased on a day, by kind, under a ``number`` that is drawn and says nothing."""
+
+    number: str
+    on: date
+    erased: Mapping[Kept, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Forgotten:
+    """The receipt and where it lies; ``left`` is the student's own folder where it still lies."""
+
+    receipt: Receipt
+    file: Path
+    left: Path | None
