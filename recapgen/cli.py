@@ -15,8 +15,8 @@ from recapgen.app.building import Options, build, check
 from recapgen.app.chosen_students import Scope, Shard
 from recapgen.console import Console, Outcome
 from recapgen.handbook import entries
-from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.lesson import MOST_PLANNED, Planned
+from recapgen.model.receipt import ForgetStudent
 from recapgen.tools.clock import now
 from recapgen.tools.faults import keep_report
 from recapgen.words.catalogue import words
@@ -277,7 +277,7 @@ def forget_command(
 ) -> None:
     from recapgen.app.forgetting import forget, traces_in_output, whom  # noqa: PLC0415  seldom
     from recapgen.desk.asking import may_change  # noqa: PLC0415  the same
-    from recapgen.desk.forgetting import look_among_lessons  # noqa: PLC0415  the same
+    from recapgen.desk.traces import look_among_lessons  # noqa: PLC0415  the same
 
     console = Console(_SAY)
     found, problems = whom(student, out, today)

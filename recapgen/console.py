@@ -15,11 +15,11 @@ from rich.console import Console as Terminal
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.text import Text
 
-from recapgen.model.forgetting import Forgotten
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.public import FolderGone, PublicChange
 from recapgen.model.question import Question
+from recapgen.model.receipt import Forgotten
 from recapgen.model.taken_in import TakenIn
 from recapgen.model.units import Units
 from recapgen.words.catalogue import Words

@@ -21,11 +21,11 @@ from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
 from recapgen.locking.locks import lock_file
 from recapgen.model.book import question_path, record_path
-from recapgen.model.forgetting import Forgotten, Kept, Receipt, Trace
 from recapgen.model.naming import folded
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.public import CASES, FRONT_PAGE
+from recapgen.model.receipt import Forgotten, Receipt, StudentTrace, TraceKind
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import read_secret
 from recapgen.privacy.forgotten import begin, finish, is_forgotten, new_number, under_way
@@ -125,32 +125,32 @@ def whom(student: Path, out: Path | None, day: date | None) -> Checked[Whom]:
     return Checked(told, ())
 
 
-def traces_in_output(of: Whom) -> tuple[Trace, ...]:
+def traces_in_output(of: Whom) -> tuple[StudentTrace, ...]:
     """What there is of the student in the output, and the lock."""
     places, key = of.places, of.key
     found = []
     sites = [places.site / at for at in of.addresses]
-    found.append(_below(Kept.SITE, *(site for site in sites if not is_emptying(site))))
-    found.append(_below(Kept.UNSEALED, *(places.unsealed / at for at in of.addresses)))
-    found.append(_below(Kept.LOCK, *(lock_file(of.root, at) for at in of.addresses)))
+    found.append(_below(TraceKind.SITE, *(site for site in sites if not is_emptying(site))))
+    found.append(_below(TraceKind.UNSEALED, *(places.unsealed / at for at in of.addresses)))
+    found.append(_below(TraceKind.LOCK, *(lock_file(of.root, at) for at in of.addresses)))
     states = read_states(places.state_file)
     own = states.get(part_of(key))
     if own is not None and {"cases", "case_clips"} & {*own.granted}:
         cases = [page for page in (places.site / CASES).glob("*.html") if page.name != FRONT_PAGE]
-        found.append(Trace(Kept.CASES, len(cases), str(places.site / CASES)))
-    found.append(_below(Kept.ONE_PAGES, places.one_pages))
+        found.append(StudentTrace(TraceKind.CASES, len(cases), str(places.site / CASES)))
+    found.append(_below(TraceKind.ONE_PAGES, places.one_pages))
     data = [places.book / Path(path(key, "x")).parent for path in (record_path, question_path)]
     records = sum(len(list(folder.glob("*.json"))) for folder in data)
-    found.append(Trace(Kept.BOOK, records, str(places.book)))
+    found.append(StudentTrace(TraceKind.BOOK, records, str(places.book)))
     lines = (own is not None) + sum(at.partition("/")[0] == key for at in read_gone(places.gone))
-    found.append(Trace(Kept.STATE, lines, str(places.own)))
-    found.append(_below(Kept.STILLS, places.stills / key))
+    found.append(StudentTrace(TraceKind.STATE, lines, str(places.own)))
+    found.append(_below(TraceKind.STILLS, places.stills / key))
     return tuple(trace for trace in found if trace.count)
 
 
 def forget(
     of: Whom,
-    traces: Sequence[Trace],
+    traces: Sequence[StudentTrace],
     *,
     beside: Callable[[], None],
     day: date | None,
@@ -178,7 +178,10 @@ def forget(
         swept = _build_and_sweep(of, day, console)
         if swept.value is None:
             return Checked(None, swept.problems)
-        erased = {**receipt.erased, Kept.CACHE: receipt.erased.get(Kept.CACHE, 0) + swept.value}
+        erased = {
+            **receipt.erased,
+            TraceKind.CACHE: receipt.erased.get(TraceKind.CACHE, 0) + swept.value,
+        }
         receipt = replace(receipt, erased=erased)
     left = of.folder if os.path.lexists(of.folder) else None
     file = of.root / RECEIPTS / f"{receipt.on.isoformat()}-{receipt.number}.txt"
@@ -297,10 +300,10 @@ def _holds_lessons(folder: Path) -> bool:
     return bool(names & {".recapgen", *_SETTINGS})
 
 
-def _below(kind: Kept, *places: Path) -> Trace:
+def _below(kind: TraceKind, *places: Path) -> StudentTrace:
     there = [place for place in places if place.exists()]
     count = sum(sum(1 for _ in sizes_below(each)) if each.is_dir() else 1 for each in there)
-    return Trace(kind, count, ", ".join(map(str, there)))
+    return StudentTrace(kind, count, ", ".join(map(str, there)))
 
 
 def _nobody(student: Path, near: Sequence[str]) -> Problem:

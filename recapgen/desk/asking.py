@@ -9,9 +9,9 @@ from recapgen.intake.days import read_day
 from recapgen.intake.folder import NEVER_STUDENTS, begins_with_a_date
 from recapgen.intake.text_file import is_hidden
 from recapgen.intake.yes_no import yes_or_no
-from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.naming import folded
 from recapgen.model.question import Ask, ChangeFile, WhichDay, WhichFolder, WhoseFiles
+from recapgen.model.receipt import ForgetStudent
 
 LEAVE = "-"
 _TRIES = 3

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
-from recapgen.model.forgetting import ForgetStudent
+from recapgen.model.receipt import ForgetStudent
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
-from recapgen.model.forgetting import Kept, Receipt
+from recapgen.model.receipt import Receipt, TraceKind
 from recapgen.privacy.addresses import forgotten_mark
 from recapgen.tools.atomic import write_text
 
@@ -77,5 +77,5 @@ def _keep(root: Path, marks: Mapping[str, object]) -> None:
 def _receipt(kept: object) -> Receipt | None:
     if not isinstance(kept, dict):
         return None
-    erased = {Kept(kind): int(count) for kind, count in kept["erased"].items()}
+    erased = {TraceKind(kind): int(count) for kind, count in kept["erased"].items()}
     return Receipt(str(kept["number"]), date.fromisoformat(kept["on"]), erased)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from recapgen.model.forgetting import ForgetStudent, Kept, Receipt, Trace
+from recapgen.model.receipt import ForgetStudent, Receipt, StudentTrace, TraceKind
 from recapgen.words.catalogue import Words
 
 _FOR_THE_COACH = ("host", "backups", "messages", "public", "others")
@@ -49,11 +49,11 @@ def receipt_text(receipt: Receipt, words: Words, *, left: bool) -> str:
 
 
 def _erased(receipt: Receipt, words: Words) -> Iterator[str]:
-    for kind in Kept:
+    for kind in TraceKind:
         count = receipt.erased.get(kind, 0)
         if count:
             yield f"  {words.count(f'forget.what.{kind.value}', count)}"
 
 
-def _line(trace: Trace, words: Words) -> str:
+def _line(trace: StudentTrace, words: Words) -> str:
     return f"{words.count(f'forget.what.{trace.kind.value}', trace.count)}: {trace.place}"

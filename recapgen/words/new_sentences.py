@@ -2,8 +2,8 @@
 
 from difflib import unified_diff
 
-from recapgen.model.forgetting import ForgetStudent
 from recapgen.model.question import ChangeFile, Question, WhichDay, WhichFolder, WhoseFiles
+from recapgen.model.receipt import ForgetStudent
 from recapgen.model.taken_in import LeftFile, LessonTaken
 from recapgen.words.catalogue import Words
 from recapgen.words.forget_sentences import what_goes

@@ -11,8 +11,8 @@ import pytest
 
 from recapgen.app.forgetting import Whom, forget, traces_in_output, whom
 from recapgen.console import Console
-from recapgen.desk.forgetting import look_among_lessons
-from recapgen.model.forgetting import Kept
+from recapgen.desk.traces import look_among_lessons
+from recapgen.model.receipt import TraceKind
 from recapgen.words.catalogue import words
 from tests.clips.phone_clips import film
 from tests.end_to_end.small_lessons import TODAY, Ran, add_student, recapgen, shots_csv, sites, tree
@@ -228,8 +228,8 @@ def test_a_run_that_was_stopped_is_finished_by_the_next(
     ).value
     assert done is not None
     assert done.receipt.number == second.stopped.number
-    pages = next(trace.count for trace in counted if trace.kind is Kept.SITE)
-    assert done.receipt.erased[Kept.SITE] == pages
+    pages = next(trace.count for trace in counted if trace.kind is TraceKind.SITE)
+    assert done.receipt.erased[TraceKind.SITE] == pages
     assert done.left is None
     assert _left(out, lessons) == set()
     assert _found(lessons, out).is_forgotten

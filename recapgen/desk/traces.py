@@ -16,8 +16,8 @@ from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.intake.settings import read_coach
 from recapgen.intake.text_file import KEPT_BEFORE
 from recapgen.intake.worksheets_asked import FILE, worksheets_asked
-from recapgen.model.forgetting import Kept, Trace
 from recapgen.model.people import Coach
+from recapgen.model.receipt import StudentTrace, TraceKind
 from recapgen.tools.atomic import write_text
 from recapgen.tools.cache import Cache
 from recapgen.tools.leftovers import temporary_folder
@@ -38,15 +38,15 @@ class AmongLessons:
     shared: tuple[str, ...]
     with_originals: bool
 
-    def traces(self) -> tuple[Trace, ...]:
+    def traces(self) -> tuple[StudentTrace, ...]:
         """All that is to be erased here."""
         waiting = f"{self.inbox[0].parent}" if self.inbox else ""
         found = (
-            _below(Kept.DRILLS, self.root / KEPT_BELOW / self.key),
-            _below(Kept.BEFORE, self.root / KEPT_BEFORE / self.key),
-            Trace(Kept.SHEETS, len(self._sheets()), str(self.root / FILE)),
-            Trace(Kept.INBOX, len(self.inbox), waiting),
-            *((_below(Kept.ORIGINALS, self.root / self.key),) if self.with_originals else ()),
+            _below(TraceKind.DRILLS, self.root / KEPT_BELOW / self.key),
+            _below(TraceKind.BEFORE, self.root / KEPT_BEFORE / self.key),
+            StudentTrace(TraceKind.SHEETS, len(self._sheets()), str(self.root / FILE)),
+            StudentTrace(TraceKind.INBOX, len(self.inbox), waiting),
+            *((_below(TraceKind.ORIGINALS, self.root / self.key),) if self.with_originals else ()),
         )
         return tuple(trace for trace in found if trace.count)
 
@@ -102,9 +102,9 @@ def _waiting(
     return alone, tuple(each.name for each in own if each in others)
 
 
-def _below(kind: Kept, folder: Path) -> Trace:
+def _below(kind: TraceKind, folder: Path) -> StudentTrace:
     count = 0 if folder.is_symlink() else sum(1 for _ in sizes_below(folder))
-    return Trace(kind, count, str(folder))
+    return StudentTrace(kind, count, str(folder))
 
 
 def _remove(path: Path) -> None:

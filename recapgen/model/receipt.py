@@ -7,7 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 
-class Kept(StrEnum):
+class TraceKind(StrEnum):
     """What may be kept of a student, in the order in which it is told."""
 
     SITE = "site"
@@ -27,10 +27,10 @@ class Kept(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
+class StudentTrace:
     """So many files or entries of one kind, and where they lie."""
 
-    kind: Kept
+    kind: TraceKind
     count: int
     place: str
 
@@ -44,7 +44,7 @@ class ForgetStudent:
     """
 
     folder: str
-    traces: tuple[Trace, ...]
+    traces: tuple[StudentTrace, ...]
     shared: tuple[str, ...] = ()
     stays: bool = False
 
@@ -55,7 +55,7 @@ class Receipt:
 
     number: str
     on: date
-    erased: Mapping[Kept, int]
+    erased: Mapping[TraceKind, int]
 
 
 @dataclass(frozen=True, slots=True)
