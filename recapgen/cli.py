@@ -305,6 +305,24 @@ def forget_command(
     console.forgotten(done)
 
 
+@cli.command("copy-for", context_settings=_ASKED_FOR_HELP, **_told("copy-for"))
+@click.argument("student", type=click.Path(path_type=Path))
+@click.option("--private", is_flag=True, help=_SAY.say("cli.copy-for.private"))
+@click.option("--out", type=click.Path(path_type=Path), help=_SAY.say("cli.build.out"))
+@click.option("--today", type=_Day(), help=_SAY.say("cli.today"))
+def copy_for_command(student: Path, out: Path | None, today: date | None, *, private: bool) -> None:
+    from recapgen.app.student_copies import copy_for  # noqa: PLC0415  seldom asked for
+
+    console = Console(_SAY)
+    made, problems = copy_for(student, out, today, private=private)
+    console.problems(problems)
+    if made is None:
+        sys.exit(COULD_NOT_RUN)
+    console.copied(made.files, made.left_out)
+    click.echo(made.file)
+    sys.exit(HELD_BACK if made.left_out else ALL_PUBLISHED)
+
+
 @cli.command("explain", context_settings=_ASKED_FOR_HELP, **_told("explain"))
 @click.argument("code")
 def explain_command(code: str) -> None:

@@ -343,6 +343,12 @@ class Console:
         for line in question_lines(question, self._say):
             self._talk.print(Text(_plain(line)))
 
+    def copied(self, files: int, left_out: Sequence[str]) -> None:
+        """What a student's copy holds, and what it does not."""
+        for path in left_out:
+            self._talk.print(Text(_plain(self._say.say("console.copy-for.left-out", path=path))))
+        self._talk.print(Text(self._say.count("console.copy-for", files)))
+
     def nothing_left(self, folder: str) -> None:
         self._talk.print(Text(_plain(self._say.say("forget.nothing", folder=folder))))
 

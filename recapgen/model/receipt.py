@@ -15,6 +15,7 @@ class TraceKind(StrEnum):
     LOCK = "lock"
     CASES = "cases"
     ONE_PAGES = "one-pages"
+    COPIES = "copies"
     BOOK = "book"
     STATE = "state"
     CACHE = "cache"

@@ -82,6 +82,11 @@ class OutputPlaces:
         return self.root / "one_page"
 
     @property
+    def copies(self) -> Path:
+        """Copies of everything about a student, to hand over."""
+        return self.root / "copies"
+
+    @property
     def unsealed(self) -> Path:
         """The open form of every locked site, from which the locked one is made."""
         return self.own / "unsealed"
