@@ -56,10 +56,7 @@ from recapgen.model.people import Coach
 from recapgen.model.problem import Checked, Code, Problem, in_order
 from recapgen.model.public import FRONT_PAGE, PublicChange
 from recapgen.model.source import SourceRef
-from recapgen.privacy.addresses import (
-    range_address,
-    secret_mark,
-)
+from recapgen.privacy.addresses import range_address, secret_mark
 from recapgen.privacy.lasting_links import LastingLinks, keep_memory, read_memory
 from recapgen.publish.build_state import (
     WHOLE,
@@ -170,6 +167,7 @@ def _build_into(
         public = _only_take_back(found, coach, day, None if kept.problems else secret.value, output)
         problems = (*secret.problems, *kept.problems)
         return _Built(Outcome(ran=False, problems=problems, public=public))
+    up = what_is_up(output.site)
     gather(scope.joined, output)
     with workers(jobs or os.cpu_count() or 1) as (pool, crew):
         context = BuildContext(
@@ -183,7 +181,7 @@ def _build_into(
             program=program(),
             links=LastingLinks(secret.value),
         )
-        run = _Run(found, context, output, crew, scope, console, time())
+        run = _Run(found, context, output, crew, scope, console, time(), up)
         built = run.with_links().go()
     problems = (*secret.problems, *built.outcome.problems)
     return replace(built, outcome=replace(built.outcome, problems=problems))
@@ -218,7 +216,7 @@ def _only_take_back(
 class _Run:
     """One build, from consent to the book.
 
-    ``renamed`` has the old path of each folder that is called otherwise under its new one.
+    ``up`` is what was published before; ``renamed`` has each renamed folder's old path by its new.
     """
 
     found: Survey
@@ -228,6 +226,7 @@ class _Run:
     scope: Scope
     console: Console
     started_s: float  # by the system clock
+    up: Mapping[str, str]
     consents: tuple[ConsentNow, ...] = ()
     renamed: Mapping[str, str] = field(default_factory=dict)
     inputs: Mapping[str, Seen] = field(default_factory=dict)
@@ -256,14 +255,13 @@ class _Run:
 
     def go(self) -> _Built:
         """Take back what is not agreed any more; then tell everybody and publish what is new."""
-        up = what_is_up(self.output.site)
         called = CalledNow(self.renamed)
         states = called.states(read_states(self.output.state_file))
         consents, inputs = self.consents, self.inputs
         names = whose(consents, states)
 
         def changes() -> tuple[PublicChange, ...]:
-            return moves(up, what_is_up(self.output.site), names)
+            return moves(self.up, what_is_up(self.output.site), names)
 
         language, day = self.context.coach.language, self.context.today
         take_back(consents, states, self.output, language, day)

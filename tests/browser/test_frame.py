@@ -81,7 +81,7 @@ def test_the_news_stand_above_the_page_and_the_page_follows(
 
     phone.reload()  # back to where one was
     expect(page.get_by_role("heading")).to_have_text("After the edit")
-    expect(phone.get_by_role("link", name="This page alone")).to_have_attribute(
+    expect(phone.get_by_role("link", name="Open this page on its own")).to_have_attribute(
         "href", f"{host.address}site/k7/index.html"
     )
     assert faults == []

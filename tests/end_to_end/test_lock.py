@@ -233,6 +233,7 @@ def test_consent_and_a_folder_that_is_gone_take_everything_down(
     assert list((out / ".recapgen" / "unsealed").iterdir()) == []
     file.write_text(agreed, "utf-8")
     build()
+    site = locked(out)  # an address that was withdrawn is never used again
     assert (site / "sealed").is_dir()
     shutil.rmtree(lessons / "brida-folder")
     build()
