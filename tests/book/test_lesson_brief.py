@@ -65,7 +65,7 @@ def test_what_to_test_first_is_the_last_number_with_the_same_club_and_no_cue() -
     assert "no cue from you" in told
     now = brief(student(recap(compared=early)))
     assert "too early to tell about carry. About 14 balls before and 14 after" in now
-    assert "What miss do they come with?" in now
+    assert "What's their usual miss?" in now
     assert "Test first" not in brief(student(recap()))
 
 

@@ -53,7 +53,7 @@ def test_it_stands_with_both_sides_and_the_private_words() -> None:
 
 def test_one_that_waits_is_linked_nowhere_and_named_among_what_waits() -> None:
     body = lesson(told_of(asked(answered=False)))
-    assert "A question of 3 May 2027 waits for your answer" in body
+    assert "A question from 3 May 2027 is waiting for your answer" in body
     assert PAGE not in body
     assert "<textarea" not in body
 

@@ -112,7 +112,7 @@ def test_who_is_held_back_waits_and_is_told_so_on_their_own_page() -> None:
     waits = told["index.html"].partition('id="look"')[2].partition('id="lately"')[0]
     assert "ada" in waits
     assert waits.count("Held back.") == 1
-    assert "Held back: what's up is older" in unescape(told["student-ada.html"])
+    assert "Held back: what's online is older" in unescape(told["student-ada.html"])
     assert "Held back" not in told["student-bo.html"]
 
 

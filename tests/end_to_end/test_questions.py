@@ -57,7 +57,7 @@ def test_an_answer_becomes_a_page_that_home_leads_to(
     link = re.search(r'href="(2027-05-03-\w{4}\.html)"><span class="title" dir="auto">', home)
     assert link is not None
     assert "Lessons and questions" in home
-    assert "Open the answer of 4 May 2027" in home
+    assert "Open the answer from 4 May 2027" in home
     assert link[1] in (site / "sw.js").read_text(encoding="utf-8")
     # nothing that counts lessons has it
     assert tree(out / "coach_book/data") == before
@@ -88,7 +88,7 @@ def test_an_open_question_waits_in_the_book_alone(lessons: Path, build: Build, o
     assert ran.code == 0
     assert page_of(out) is None
     assert all(ASKED.encode() not in held for held in tree(out / "site").values())
-    waits = f"A question of 3 May 2027 waits for your answer: {ASKED}"
+    waits = f"A question from 3 May 2027 is waiting for your answer: {ASKED}"
     assert waits in book_of(out)
     assert waits in (out / "coach_book/index.html").read_text(encoding="utf-8")
 

@@ -37,6 +37,7 @@ from recapgen.words.languages import LANGUAGES, OWN_NAMES, STUDENT_FACING
 OTHERS = [language for language in LANGUAGES if language != "en"]
 EN = words("en")
 METRIC = Units()
+SAID_OTHERWISE = ("chart.finish.row", "evidence.too-early.balls")  # "unos 2.000.000", "unas 20"
 # Alike in English and elsewhere, and rightly so: signs, units, patterns, words of the game.
 ALIKE = re.compile(
     r"date\.|time\.|number\.|join\.|unit\.|unit-name\.yd$|page\.(conditions\.wind|status\.because)$|club\.|page\.(rounds\.unknown|quoted|sentence"
@@ -123,6 +124,18 @@ def test_numbers_have_all_the_forms_that_the_language_has(language: str, name: s
         for _, texts, counted in _entries(language, name)
         if counted
     )
+
+
+@pytest.mark.parametrize(("language", "million", "many"), [("es", 0, 2), ("fr", 1, 2)])
+@pytest.mark.parametrize("name", STUDENT_FACING)
+def test_a_million_is_many_and_one_is_not(
+    language: str, million: int, many: int, name: str
+) -> None:
+    """The form for millions says what the one for many says; that for one stands elsewhere."""
+    for key, texts, counted in _entries(language, name):
+        if counted and key not in SAID_OTHERWISE:
+            of_a_million = re.sub(r" d(e |’)", " ", texts[million])
+            assert of_a_million == re.sub(r" d(e |’)", " ", texts[many]), key
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
