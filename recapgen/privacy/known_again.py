@@ -76,14 +76,20 @@ class _Knowing:
         return self.found
 
     def _stay_at_home(self, key: str) -> None:
-        """A folder that is called as before, unless it plainly holds what another one held."""
+        """A folder that is called as before, unless it plainly holds what another one held.
+
+        One that is gone is no rival as long as the folder still holds anything that it held: of
+        two lessons with the same shots, deleting one takes no link from the other.
+        """
         home = self.at_home.get(folded(key))
         if home is None or key in self.found.was or not self._free(home):
             return
         one, other = self.before[home], self.now[key]
         mine = self._shared(home, key)
         if one.files != other.files and mine * 2 <= self._own(home).total():
-            rivals = (e for e in self._near(key) if e != home and self._sure(e, key))
+            holds = bool({*one.files} & {*other.files})
+            others = (e for e in self._near(key) if e != home and (self._there(e) or not holds))
+            rivals = (e for e in others if self._sure(e, key))
             if any(self._rank(e, key) > self._rank(home, key) for e in rivals):
                 return
             if not mine and one.who and other.who and one.who != other.who and not other.fresh:

@@ -202,6 +202,16 @@ def test_a_copied_lesson_has_a_page_of_its_own() -> None:
     assert len(set(pages(told).values())) == 3
 
 
+def test_a_lesson_keeps_its_page_when_its_copy_is_deleted_while_its_notes_are_broken() -> None:
+    whole = student("ada", "Ada", lesson("2027-04-11", "n", "t"), lesson("2027-04-18", "n", "t"))
+    first = remember(Memory({}), [whole], SECRET)
+    broken = student("ada", "Ada", lesson("2027-04-18", "broken", "t"))
+    mended = student("ada", "Ada", lesson("2027-04-18", "n", "t"))
+    told = after(mended, memory=after(broken, memory=first.memory).memory)
+    assert told.renamed == {}
+    assert pages(told)["2027-04-18"] == pages(first)["2027-04-18"]
+
+
 def test_an_earlier_page_leads_on() -> None:
     now = replace(FIRST, said=SaidOfLink(was_called="2027-04-10 first"))
     told = after(replace(ADA, lessons=(now, SECOND)), BO)
