@@ -10,40 +10,13 @@ from typing import Literal
 
 import pytest
 
-from recapgen.app.building import Options, build, check
-from recapgen.console import Console, Outcome
+from recapgen.app.building import check
+from recapgen.console import Outcome
 from recapgen.model.problem import Code
-from recapgen.words.catalogue import words
-from tests.end_to_end.small_lessons import add_student, sites, tree
+from tests.end_to_end.link_desk import DAY, Desk, codes, swap
+from tests.end_to_end.small_lessons import add_student, tree
 
-DAY = date(2027, 6, 1)
-BRIDA, CORVIN = "brida-folder", "corvin-folder"
-LESSON = "2027-04-11"
-
-
-class Desk:
-    """A coach's folder, built once, and what is up afterwards."""
-
-    def __init__(self, folder: Path) -> None:
-        self.lessons, self.out = folder / "lessons", folder / "out"
-
-    def build(self, day: date = DAY) -> Outcome:
-        outcome = build(self.lessons, Options(out=self.out, today=day), Console(words("en")))
-        assert outcome.fault_report is None, outcome.fault_report.read_text("utf-8")
-        return outcome
-
-    def links(self) -> dict[str, str]:
-        """Each student's folder in site/, by the shown name."""
-        return {name: folder.name for name, folder in sites(self.out).items()}
-
-    def pages(self, name: str) -> set[str]:
-        folder = self.out / "site" / self.links()[name]
-        return {page.name for page in folder.glob("2027-*.html")}
-
-    def edit(self, file: str, old: str, new: str) -> None:
-        text = (self.lessons / file).read_text("utf-8")
-        assert old in text
-        (self.lessons / file).write_text(text.replace(old, new, 1), "utf-8")
+BRIDA, CORVIN, LESSON = "brida-folder", "corvin-folder", "2027-04-11"
 
 
 @pytest.fixture(scope="module")
@@ -66,17 +39,6 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def desk(built: Path, tmp_path: Path) -> Desk:
     shutil.copytree(built, tmp_path / "copy")
     return Desk(tmp_path / "copy")
-
-
-def codes(outcome: Outcome) -> list[Code]:
-    return [problem.code for problem in outcome.problems]
-
-
-def swap(one: Path, other: Path) -> None:
-    beside = one.with_name("_beside")
-    one.rename(beside)
-    other.rename(one)
-    beside.rename(other)
 
 
 KEEPS: dict[str, Callable[[Desk], object]] = {
