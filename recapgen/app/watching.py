@@ -12,7 +12,7 @@ from recapgen.app.first_look import surveyed
 from recapgen.console import Console, Outcome
 from recapgen.model.news import News
 from recapgen.model.notes_sent import NotesSaver
-from recapgen.model.problem import Problem, Severity
+from recapgen.model.problem import Code, Problem, Severity
 from recapgen.publish.output import OutputPlaces
 from recapgen.serving.page_host import PageHost, hosting
 from recapgen.serving.phone import code_of, local_ip
@@ -25,6 +25,15 @@ from recapgen.words.watch_sentences import frame_labels, problem_lines, told_at
 LOOK_EVERY_S = 1.0
 TRY_AGAIN_S = 30.0
 _HERE_ALONE = "127.0.0.1"
+_PLACES = frozenset(
+    {
+        Code.OUTPUT_IN_LESSONS,
+        Code.LESSONS_IN_OUTPUT,
+        Code.OUTPUT_NOT_OURS,
+        Code.OUTPUT_NEWER,
+        Code.OUTPUT_ELSEWHERE,
+    }
+)
 
 
 def watch(
@@ -32,8 +41,8 @@ def watch(
 ) -> None:
     """Build and show ``lessons`` until it is interrupted; ``save`` takes notes of worksheets.
 
-    Returns where it cannot begin, having told why: the folder is not one of lessons, or nothing
-    can be built there. Raises OSError where this computer would not do even that.
+    Returns, having told why, where no change to the lessons could make a build possible: the folder
+    is not one of lessons, or the output may not go where it was to. Raises OSError.
     """
     found = surveyed(lessons, "watch")
     if found.value is None:
@@ -41,7 +50,8 @@ def watch(
         return
     console.watching(lessons)
     watched = Watched(lessons, output_of(lessons, out), console)
-    if not watched.begin():
+    watched.begin()
+    if watched.wants_another_place:
         return
     with ExitStack() as open_hosts:
         for host in _hosts(watched, console, save, phone=phone):
@@ -84,14 +94,18 @@ class Watched:
     _told: Outcome | str | None = None
     _again_s: float | None = None
 
-    def begin(self) -> bool:
-        """The first build; False, once reported, where none was possible."""
+    def begin(self) -> None:
+        """The first build; where it was not possible, that is told as it is of any other."""
         while not self._settling.settled(seen := self._as_it_is(), monotonic()):
             sleep(LOOK_EVERY_S)
         self._built = seen
-        outcome = build(self.lessons, Options(out=self.out), self.console)
-        self._tell(outcome)
-        return outcome.ran
+        self._build(monotonic())
+
+    @property
+    def wants_another_place(self) -> bool:
+        """Whether nothing was built that another ``--out`` alone would make possible."""
+        told = self._told
+        return isinstance(told, Outcome) and any(one.code in _PLACES for one in told.problems)
 
     def shown_on(self, ip: str, *, book: bool, save: NotesSaver | None = None) -> PageHost:
         """A host for the finished pages at ``ip``. Raises OSError."""
@@ -153,8 +167,8 @@ class Watched:
         said, lines = ((), ()) if problem is None else problem_lines(problem, self.say)
         others = len(outcome.problems) - 1
         self._news = News(
-            build=self._news.build + 1,
-            state=told_at(now(), self.say, built=outcome.ran),
+            build=self._news.build + outcome.ran,
+            state=self._state(built=outcome.ran),
             problem=said,
             lines=lines,
             more=self.say.count("watch.more", others) if others > 0 else "",
@@ -166,9 +180,12 @@ class Watched:
         if said != self._told:
             self.console.failed(said)
         self._told = said
-        state = told_at(now(), self.say, built=False)
+        state = self._state(built=False)
         self._news = replace(self._news, state=state, problem=(said,), lines=(), more="")
         self._show(self._news)
+
+    def _state(self, *, built: bool) -> str:
+        return told_at(now(), self.say, built=built, before=self._news.build > 0)
 
     def _show(self, news: News) -> None:
         for host in self.hosts:

@@ -102,6 +102,9 @@ def ask_folder(question: WhichFolder, ask: Ask) -> str | None:
 
 
 def may_change(question: ChangeFile | ForgetStudent, ask: Ask) -> bool:
+    return is_yes(ask(question))
+
+
+def is_yes(answer: str | None) -> bool:
     """Only a yes is one."""
-    answer = ask(question)
     return answer is not None and yes_or_no(answer) is True

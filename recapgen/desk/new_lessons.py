@@ -12,8 +12,8 @@ from recapgen.desk.asking import (
     ask_day,
     ask_folder,
     ask_whose,
+    is_yes,
     may_be_a_folder,
-    may_change,
     nearly_called,
     person_called,
 )
@@ -21,6 +21,7 @@ from recapgen.desk.careful_writing import FileText
 from recapgen.desk.inbox import Dropped, inbox_of, look_through
 from recapgen.desk.lesson_seen import see_lesson
 from recapgen.desk.moving_in import bring_into
+from recapgen.desk.not_done import is_done, mark, not_done
 from recapgen.desk.whose import Person, sort_out
 from recapgen.intake.first_notes import first_notes
 from recapgen.intake.folder import StudentPaths, Survey, folder_of_lesson, survey
@@ -48,7 +49,10 @@ _FOR_ALL = 0o644
 
 @dataclass(slots=True)
 class _Sorting:
-    """The lessons folder while files are taken in; ``brought`` are those of each folder."""
+    """The lessons folder while files are taken in; ``brought`` are those of each folder.
+
+    ``answered`` are folders whose question about their notes somebody answered.
+    """
 
     root: Path
     coach: Coach
@@ -58,6 +62,7 @@ class _Sorting:
     today: date
     brought: dict[Path, list[str]] = field(default_factory=dict)
     owners: dict[Path, str] = field(default_factory=dict)
+    answered: set[Path] = field(default_factory=set)
     left: list[LeftFile] = field(default_factory=list)
 
 
@@ -101,7 +106,7 @@ def take_in(
             dropped, left = look_through(inbox, coach, cache, today, rest=rest)
         sorting.left += left
     _bring(sorting, dropped, given)
-    for folder, key in _without_notes(found, given):
+    for folder, key in (*_without_notes(found, given), *_left_open(found, given)):
         sorting.brought.setdefault(folder, [])
         sorting.owners[folder] = key
     if not sorting.brought and not dropped and not sorting.left:
@@ -165,6 +170,7 @@ def _bring(sorting: _Sorting, dropped: Sequence[Dropped], given: str | None) -> 
     times = {each: sum(each in files for files in theirs.values()) for each in dropped}
     for key, files in theirs.items():
         for folder, of_day in _by_folder(sorting, key, files):
+            mark(sorting.root, folder)
             for each in sorted(of_day, key=lambda one: (one.is_table, len(one.name), one.name)):
                 times[each] -= 1
                 _bring_one(sorting, folder, each, keep=times[each] > 0)
@@ -275,6 +281,16 @@ def _without_notes(found: Survey, given: str | None) -> Iterator[tuple[Path, str
                     yield folder, student.key
 
 
+def _left_open(found: Survey, given: str | None) -> Iterator[tuple[Path, str]]:
+    """Lessons about whose notes an earlier run was to ask: it was stopped, or nobody was there."""
+    students = {student.key: student for student in found.students}
+    for folder in not_done(found.root):
+        key = folder.relative_to(found.root).parts[0]
+        student = students.get(key) if given in (None, key) else None
+        if student is not None and folder_of_lesson(student, folder) is not None:
+            yield folder, key
+
+
 def _todays(sorting: _Sorting, given: str | None) -> None:
     """The folder of a lesson of today, before anything of it is there."""
     people = sorted(
@@ -295,6 +311,8 @@ def _with_notes(sorting: _Sorting, tell: Tell) -> Iterator[LessonTaken]:
     """Each lesson that something came into, its notes begun or completed."""
     for folder, files in sorted(sorting.brought.items()):
         state = _begin_notes(sorting, folder, sorting.owners[folder], tell)
+        if state is not NotesState.OPEN or folder in sorting.answered:
+            is_done(sorting.root, folder)
         yield LessonTaken(file_of(sorting.root, folder), tuple(files), state)
 
 
@@ -318,6 +336,7 @@ def _begin_notes(sorting: _Sorting, folder: Path, key: str, tell: Tell) -> Notes
     if after == there.text:
         return NotesState.AS_THEY_WERE
     question = ChangeFile(file_of(root, paths.notes), there.text, after)
-    if may_change(question, sorting.ask) and there.become(after, root):
-        return NotesState.COMPLETED
-    return NotesState.OPEN
+    answer = sorting.ask(question)
+    if answer is not None:
+        sorting.answered.add(folder)
+    return NotesState.COMPLETED if is_yes(answer) and there.become(after, root) else NotesState.OPEN

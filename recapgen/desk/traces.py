@@ -10,6 +10,7 @@ from time import sleep
 
 from recapgen.desk.inbox import inbox_of, look_through
 from recapgen.desk.new_lessons import people_of
+from recapgen.desk.not_done import MARKED_BELOW
 from recapgen.desk.whose import Person, sort_out
 from recapgen.intake.folder import survey
 from recapgen.intake.kept_drills import KEPT_BELOW
@@ -44,6 +45,7 @@ class AmongLessons:
         found = (
             _below(TraceKind.DRILLS, self.root / KEPT_BELOW / self.key),
             _below(TraceKind.BEFORE, self.root / KEPT_BEFORE / self.key),
+            _below(TraceKind.NOT_DONE, self.root / MARKED_BELOW / self.key),
             StudentTrace(TraceKind.SHEETS, len(self._sheets()), str(self.root / FILE)),
             StudentTrace(TraceKind.INBOX, len(self.inbox), waiting),
             *((_below(TraceKind.ORIGINALS, self.root / self.key),) if self.with_originals else ()),
@@ -52,7 +54,7 @@ class AmongLessons:
 
     def erase(self) -> None:
         """Erase it, the originals last: by them the rest is known. Raises OSError."""
-        for kept in (KEPT_BELOW, KEPT_BEFORE):
+        for kept in (KEPT_BELOW, KEPT_BEFORE, MARKED_BELOW):
             _remove(self.root / kept / self.key)
         sheets = self._sheets()
         if sheets:

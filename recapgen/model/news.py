@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class News:
-    """Finished sentences, escaped by nobody yet. A page is loaded anew when ``build`` grows.
+    """Finished sentences, escaped by nobody yet.
 
+    A page is loaded anew when ``build`` grows; at 0 there is none to show.
     ``problem`` is the newest one (its place and what is said of it), ``lines`` are what may be
     pasted; ``pages`` are names with the paths of their pages below the output.
     """

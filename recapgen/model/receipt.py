@@ -22,6 +22,7 @@ class TraceKind(StrEnum):
     STILLS = "stills"
     DRILLS = "drills"
     BEFORE = "before"
+    NOT_DONE = "not-done"
     SHEETS = "sheets"
     INBOX = "inbox"
     ORIGINALS = "originals"

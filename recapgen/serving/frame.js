@@ -25,6 +25,15 @@
     const choice = new Option(document.body.dataset.open, "");
     students.replaceChildren(choice, ...news.pages.map(([name, path]) => new Option(name, path)));
     students.hidden = news.pages.length === 0;
+    if (news.build > 0 && !frame.src) begin();
+  }
+
+  // Until something was built there is no page to show, and nothing to lead to.
+  function begin() {
+    const before = decodeURI(location.hash.slice(1));
+    const known = /^(site|coach_book)\//.test(before) && !before.includes("..");
+    frame.src = known ? before : frame.dataset.start;
+    for (const waiting of document.querySelectorAll(".waiting")) waiting.hidden = false;
   }
 
   async function look() {
@@ -35,7 +44,7 @@
       const news = JSON.parse(text);
       if (text !== told) tell(news);
       told = text;
-      if (news.build !== shown) frame.contentWindow.location.reload();
+      if (news.build !== shown && shown > 0) frame.contentWindow.location.reload();
       shown = news.build;
     } catch {
       document.querySelector("#state").textContent = document.body.dataset.ended;
@@ -57,8 +66,5 @@
     history.replaceState(null, "", `#${at.slice(base.length)}`);
   });
 
-  const before = decodeURI(location.hash.slice(1));
-  const known = /^(site|coach_book)\//.test(before) && !before.includes("..");
-  frame.src = known ? before : frame.dataset.start;
   look();
 })();

@@ -10,7 +10,7 @@ from recapgen.model.news import News
 _HERE = Path(__file__).parent
 FRAME_FILES = {name: (_HERE / name).read_text("utf-8") for name in ("frame.css", "frame.js")}
 _PAGE = Markup((_HERE / "frame.html").read_text("utf-8"))  # noqa: S704  a file of ours
-_LINK = Markup('<a href="{folder}/" target="page">{label}</a>')
+_LINK = Markup('<a class="waiting" hidden href="{folder}/" target="page">{label}</a>')
 
 
 def frame_page(labels: Mapping[str, str], news: News, folders: Sequence[str]) -> str:

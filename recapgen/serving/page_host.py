@@ -160,8 +160,9 @@ class _Visit(BaseHTTPRequestHandler):
             self.wfile.write(content)
 
     def _send_published(self, names: tuple[str, ...]) -> None:
+        """Before the first build the folders may be anybody's."""
         folder, *below = names
-        root = self._host.folders.get(folder)
+        root = self._host.folders.get(folder) if self._host.news.build else None
         file = open_published(root, below) if root is not None and below else None
         if file is None:
             self.send_error(HTTPStatus.NOT_FOUND)

@@ -16,8 +16,10 @@ def frame_labels(words: Words) -> Mapping[str, str]:
     return {name: words.say(f"watch.frame.{name}") for name in FRAME_LABELS}
 
 
-def told_at(at: datetime, words: Words, *, built: bool) -> str:
-    return words.say("watch.built" if built else "watch.not-built", time=clock(at.time(), words))
+def told_at(at: datetime, words: Words, *, built: bool, before: bool) -> str:
+    """What the last build came to; ``before`` says whether an earlier one left pages to show."""
+    key = "built" if built else "not-built" if before else "nothing-yet"
+    return words.say(f"watch.{key}", time=clock(at.time(), words))
 
 
 def problem_lines(problem: Problem, words: Words) -> tuple[tuple[str, ...], tuple[str, ...]]:

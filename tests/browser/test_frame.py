@@ -87,3 +87,16 @@ def test_the_news_stand_above_the_page_and_the_page_follows(
     assert faults == []
     phone.route("**/news.json", lambda asked: asked.abort())  # as when nobody answers any more
     expect(phone.get_by_role("status")).to_contain_text("has stopped")
+
+
+def test_before_the_first_build_the_problem_stands_alone_and_the_page_comes_with_it(
+    host: PageHost, phone: Page
+) -> None:
+    host.news = News(0, "Nothing built at 10:20", PROBLEM, LINES)
+    phone.goto(host.address)
+    expect(phone.get_by_role("group", name="The newest problem")).to_contain_text(PROBLEM[1])
+    assert phone.get_by_role("link").count() == 0
+    assert len(phone.frames) == 1 or phone.frames[1].url == "about:blank"
+    host.news = News(1, "Built at 10:21")
+    expect(phone.frame_locator("iframe").get_by_role("heading")).to_have_text("Book")
+    assert phone.get_by_role("link").count() == 3

@@ -169,6 +169,45 @@ def test_nothing_is_overwritten_and_the_same_file_is_not_kept_twice(lessons: Mak
     assert "clips:" in asked.after
 
 
+class Stopped(Coach):
+    """Ctrl-C where a question about existing notes stands on the screen."""
+
+    def __call__(self, question: Question) -> str | None:
+        if isinstance(question, ChangeFile):
+            raise KeyboardInterrupt
+        return super().__call__(question)
+
+
+def test_a_run_stopped_at_its_question_is_gone_on_with(lessons: MakeFolder) -> None:
+    """The files are moved by then, so that nothing in the inbox tells of them any more."""
+    mine = "---\nintent: Mine\n---\nMy words.\n"
+    root = lessons({f"{LESSON}/notes.md": mine, "inbox/shots.csv": SHOTS})
+    with pytest.raises(KeyboardInterrupt):
+        new(root, Stopped(), "Marta")
+    assert (root / LESSON / "shots.csv").is_file()
+    assert new(root).open  # nobody sits there: it stays open
+    coach = Coach("yes")
+    (lesson,) = new(root, coach).lessons
+    assert [type(asked) for asked in coach.asked] == [ChangeFile]
+    assert (lesson.folder, lesson.notes) == (LESSON, NotesState.COMPLETED)
+    notes = (root / LESSON / "notes.md").read_text(encoding="utf-8")
+    assert "shots: {before: 1-8, after: 9-17}" in notes
+    assert notes.endswith("---\nMy words.\n")
+    again = Coach("-")
+    new(root, again)
+    assert [type(asked) for asked in again.asked] == [WhoseFiles]  # all is done
+
+
+def test_after_a_no_nothing_is_asked_again(lessons: MakeFolder) -> None:
+    mine = "---\nintent: Mine\n---\n"
+    root = lessons({f"{LESSON}/notes.md": mine, "inbox/shots.csv": SHOTS})
+    new(root, Coach("no"), "Marta")
+    coach = Coach("-")
+    new(root, coach)
+    assert [type(asked) for asked in coach.asked] == [WhoseFiles]
+    assert (root / LESSON / "notes.md").read_text() == mine
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
 def test_after_a_yes_what_was_typed_keeps_every_byte_and_the_old_file_is_kept(

@@ -52,6 +52,8 @@ def _with_everything(lessons: Path, out: Path) -> None:
     before.mkdir(parents=True)
     (before / "notes.a1b2c3.md").write_bytes(b"Brida, as it was")
     (lessons / ".recapgen" / "worksheets.txt").write_text("brida-folder/2027-04-11\n", "utf-8")
+    (lessons / ".recapgen" / "new" / "brida-folder").mkdir(parents=True)
+    (lessons / ".recapgen" / "new" / "brida-folder" / "2027-04-11").touch()
     (lessons / "inbox" / "brida").mkdir(parents=True)
     (lessons / "inbox" / "brida" / "shots.csv").write_text(shots_csv(), "utf-8")
     (lessons / "inbox" / "range.csv").write_text(shots_csv(), "utf-8")

@@ -1,6 +1,7 @@
 """Whatever happens to the lessons while they are watched, it is told, and the watching goes on."""
 
 import errno
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,7 +13,9 @@ from recapgen.console import Console, Outcome
 from recapgen.model.notes_sent import NotesKept, NotesSent
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
+from recapgen.serving.page_host import hosting
 from recapgen.words.catalogue import words
+from tests.serving.asking import ask
 
 HERE = "127.0.0.1"
 NOTES = SourceRef("marta/2027-04-11/notes.md", 7, 1)
@@ -60,7 +63,7 @@ def watched(lessons: Path, builds: Builds, monkeypatch: pytest.MonkeyPatch) -> W
     began = Watched(lessons, lessons.with_name("out"), Console(words("en")))
     passing = iter(range(-1000, 0))
     monkeypatch.setattr(watching, "monotonic", lambda: float(next(passing)))
-    assert began.begin()
+    began.begin()
     return began
 
 
@@ -211,6 +214,51 @@ def test_what_is_no_folder_of_lessons_is_not_watched(
     (lessons / "marta" / "student.yml").write_text("name: Marta\n", encoding="utf-8")
     watch(tmp_path / given, None, Console(words("en")), save=nobody, phone=False)
     assert "Nothing was built." in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("broken", "mended"),
+    [
+        ({"coach.yml": "coach: Ada Quill\nunits: {speed: furlongs}\n"}, "coach: Ada Quill\n"),
+        ({"coach.yml": "coach: [Ada\n"}, "coach: Ada Quill\n"),
+        ({"coach.yml": None}, "coach: Ada Quill\n"),  # nothing there at all
+    ],
+)
+def test_a_first_build_that_is_not_possible_is_told_and_watched_until_it_is(
+    lessons: Path,
+    broken: dict[str, str | None],
+    mended: str,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What lies where the output goes is not shown before it is known to be ours."""
+    out = lessons.with_name("out")
+    for path, text in broken.items():
+        if text is not None:
+            (lessons / path).write_text(text, encoding="utf-8")
+        else:
+            (out / "site").mkdir(parents=True)  # as a drive that is not there leaves it
+            (out / "site" / "index.html").write_text("old", encoding="utf-8")
+    monkeypatch.setattr(watching, "sleep", lambda _: None)
+    passing = iter(range(-1000, 0))
+    monkeypatch.setattr(watching, "monotonic", lambda: float(next(passing)))
+    watched = Watched(lessons, out, Console(words("en")))
+    watched.begin()
+    host = watched.shown_on(HERE, book=True)
+    with hosting(host):
+        assert not watched.wants_another_place
+        assert host.news.build == 0
+        assert "no pages to show yet" in host.news.state
+        assert host.news.problem
+        assert host.news.problem[1].strip() in capsys.readouterr().err
+        assert ask(host, "site/").status == ask(host, "site/index.html").status == 404
+        if broken["coach.yml"] is None:
+            shutil.rmtree(out)
+        (lessons / "coach.yml").write_text(mended, encoding="utf-8")
+        built_after(watched, 0.0)
+        assert host.news.build == 1
+        assert "Built at" in host.news.state
+        assert ask(host, "site/").status == 200
 
 
 def test_a_folder_of_somebody_elses_is_never_shown(
