@@ -16,6 +16,7 @@ from recapgen.app.chosen_students import Scope, Shard
 from recapgen.console import Console, Outcome
 from recapgen.handbook import entries
 from recapgen.model.lesson import MOST_PLANNED, Planned
+from recapgen.model.notes_sent import SheetDesk
 from recapgen.model.receipt import ForgetStudent
 from recapgen.tools.clock import now
 from recapgen.tools.faults import keep_report
@@ -127,9 +128,18 @@ def join_command(
 @click.option("--phone", is_flag=True, help=_SAY.say("cli.watch.phone"))
 def watch_command(lessons: Path, *, out: Path | None, phone: bool) -> None:
     from recapgen.app.watching import watch  # noqa: PLC0415  other commands serve nothing
+    from recapgen.app.worksheets import address_of_sheet  # noqa: PLC0415  the same
     from recapgen.desk.notes_saving import save_notes  # noqa: PLC0415  the same
+    from recapgen.desk.worksheet_asking import ask_from_the_book  # noqa: PLC0415  the same
 
-    watch(lessons, out, Console(_SAY), save=partial(save_notes, lessons.resolve()), phone=phone)
+    root = lessons.resolve()
+
+    def open_sheet(lesson: str) -> str | None:
+        asked = ask_from_the_book(root, lesson)
+        return None if asked is None else address_of_sheet(asked.student_key, asked.lesson_key)
+
+    sheets = SheetDesk(partial(save_notes, root), open_sheet)
+    watch(lessons, out, Console(_SAY), sheets=sheets, phone=phone)
     sys.exit(COULD_NOT_RUN)
 
 

@@ -10,8 +10,9 @@ from time import monotonic, sleep
 from recapgen.app.building import Options, build, output_of
 from recapgen.app.first_look import surveyed
 from recapgen.console import Console, Outcome
+from recapgen.intake.worksheets_asked import worksheets_asked
 from recapgen.model.news import News
-from recapgen.model.notes_sent import NotesSaver
+from recapgen.model.notes_sent import SheetDesk
 from recapgen.model.problem import Code, Problem, Severity
 from recapgen.publish.output import OutputPlaces
 from recapgen.serving.page_host import PageHost, hosting
@@ -35,11 +36,13 @@ _PLACES = frozenset(
     }
 )
 
+AsItIs = tuple[str, date, tuple[str, ...]]
+
 
 def watch(
-    lessons: Path, out: Path | None, console: Console, *, save: NotesSaver, phone: bool
+    lessons: Path, out: Path | None, console: Console, *, sheets: SheetDesk, phone: bool
 ) -> None:
-    """Build and show ``lessons`` until it is interrupted; ``save`` takes notes of worksheets.
+    """Build and show ``lessons`` until it is interrupted; ``sheets`` serves its worksheets.
 
     Returns, having told why, where no change to the lessons could make a build possible: the folder
     is not one of lessons, or the output may not go where it was to. Raises OSError.
@@ -54,7 +57,7 @@ def watch(
     if watched.wants_another_place:
         return
     with ExitStack() as open_hosts:
-        for host in _hosts(watched, console, save, phone=phone):
+        for host in _hosts(watched, console, sheets, phone=phone):
             open_hosts.enter_context(hosting(host))
         while True:
             watched.look(monotonic())
@@ -62,13 +65,13 @@ def watch(
 
 
 def _hosts(
-    watched: "Watched", console: Console, save: NotesSaver, *, phone: bool
+    watched: "Watched", console: Console, sheets: SheetDesk, *, phone: bool
 ) -> Sequence[PageHost]:
     """That of this computer, and on request one for the local network.
 
     The latter never has the book, and never takes anything.
     """
-    here = watched.shown_on(_HERE_ALONE, book=True, save=save)
+    here = watched.shown_on(_HERE_ALONE, book=True, sheets=sheets)
     console.on_this_computer(here.address)
     ip = local_ip() if phone else None
     if ip is not None:
@@ -90,7 +93,7 @@ class Watched:
     hosts: list[PageHost] = field(default_factory=list)
     _news: News = field(default_factory=lambda: News(0, ""))
     _settling: Settling = field(default_factory=Settling)
-    _built: tuple[str, date] | None = None
+    _built: AsItIs | None = None
     _told: Outcome | str | None = None
     _again_s: float | None = None
 
@@ -107,11 +110,11 @@ class Watched:
         told = self._told
         return isinstance(told, Outcome) and any(one.code in _PLACES for one in told.problems)
 
-    def shown_on(self, ip: str, *, book: bool, save: NotesSaver | None = None) -> PageHost:
+    def shown_on(self, ip: str, *, book: bool, sheets: SheetDesk | None = None) -> PageHost:
         """A host for the finished pages at ``ip``. Raises OSError."""
         places = OutputPlaces(self.out)
         folders = {"site": places.site} | ({"coach_book": places.book} if book else {})
-        host = PageHost(ip, folders, frame_labels(self.say), self._news_for(private=book), save)
+        host = PageHost(ip, folders, frame_labels(self.say), self._news_for(private=book), sheets)
         self.hosts.append(host)
         return host
 
@@ -129,9 +132,9 @@ class Watched:
             self._built = seen
             self._build(now_s)
 
-    def _as_it_is(self) -> tuple[str, date]:
-        """A new day may end an agreement."""
-        return look_at(self.lessons), today(None)
+    def _as_it_is(self) -> AsItIs:
+        """A new day may end an agreement, and a worksheet that is asked for is made at once."""
+        return look_at(self.lessons), today(None), worksheets_asked(self.lessons)
 
     def _build(self, now_s: float) -> None:
         """Every fault is reported; the next change starts another build.

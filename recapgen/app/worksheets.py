@@ -33,6 +33,11 @@ def worksheet_in(book: Path, student_key: str, lesson_key: str) -> Path:
     return book / FOLDER / sheet_page(student_key, lesson_key)
 
 
+def address_of_sheet(student_key: str, lesson_key: str) -> str:
+    """The worksheet of a lesson from the book's folder."""
+    return f"{FOLDER}/{sheet_page(student_key, lesson_key)}"
+
+
 def with_sheets(result: StudentResult, context: BuildContext) -> dict[str, str]:
     """The lessons of a student that have a worksheet, by key, and its page.
 

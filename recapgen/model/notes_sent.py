@@ -32,3 +32,15 @@ class NotesKept:
 
 
 NotesSaver = Callable[[NotesSent], NotesKept]
+
+SheetOpener = Callable[[str], str | None]
+"""Takes a lesson as "student/lesson"; gives its worksheet from the book's folder, made by the next
+build, or None for what is no lesson. Raises OSError."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetDesk:
+    """What the pages of the book may have done in the lessons folder while it is watched."""
+
+    save: NotesSaver
+    open: SheetOpener

@@ -34,6 +34,7 @@ _ONLY_WITH = {
     "range": "data-range",
     "cases": "data-cases",
     "book_asked": "data-asked",
+    "book_worksheet": "data-sheet",
 }
 _ABROAD = {"de": "west", "es": "west", "fr": "west", "ja": "ja", "ko": "ko"}
 _REMARKS = re.compile(r"/\*.*?\*/", re.DOTALL)

@@ -13,7 +13,7 @@ from threading import Thread
 from typing import cast
 
 from recapgen.model.news import News
-from recapgen.model.notes_sent import NotesSaver, NotesSent, SaveEnd
+from recapgen.model.notes_sent import NotesSaver, NotesSent, SaveEnd, SheetDesk, SheetOpener
 from recapgen.serving.frame import FRAME_FILES, frame_page
 from recapgen.serving.gate import READING, Gate
 from recapgen.serving.published_file import (
@@ -55,19 +55,19 @@ class PageHost(ThreadingHTTPServer):
         folders: Mapping[str, Path],
         labels: Mapping[str, str],
         news: News,
-        save: NotesSaver | None = None,
+        sheets: SheetDesk | None = None,
     ) -> None:
         """Listens on ``ip`` alone, at a free port. ``labels`` are the frame's words.
 
-        ``save`` takes the notes that a worksheet sends; without it nobody writes.
+        ``sheets`` takes what the book's pages send; without it nobody writes.
 
         Raises OSError.
         """
         super().__init__((ip, 0), _Visit)
         self.gate = Gate(
-            f"{ip}:{self.server_port}", secrets.token_urlsafe(_TOKEN_BYTES), save is not None
+            f"{ip}:{self.server_port}", secrets.token_urlsafe(_TOKEN_BYTES), sheets is not None
         )
-        self.save = save
+        self.sheets = sheets
         self.folders, self.labels, self.news = dict(folders), dict(labels), news
 
     @property
@@ -128,24 +128,34 @@ class _Visit(BaseHTTPRequestHandler):
             self._send_published(names)
 
     def do_POST(self) -> None:
-        """Notes to be saved. What is wrong with them is said by the status alone."""
-        names, save = self._host.gate.path_asked(self.path), self._host.save
-        sent = _notes_in(self.rfile.read(int(self.headers["Content-Length"])))
-        if names != ("save",) or save is None:
+        """Notes to be saved, or a worksheet to be made. What is wrong is said by the status."""
+        names, sheets = self._host.gate.path_asked(self.path), self._host.sheets
+        body = self.rfile.read(int(self.headers["Content-Length"]))
+        if sheets is None or names not in (("save",), ("open",)):
             self.send_error(HTTPStatus.NOT_FOUND)
-        elif sent is None:
-            self.send_error(HTTPStatus.BAD_REQUEST)
-        else:
-            self._tell_saved(sent, save)
-
-    def _tell_saved(self, sent: NotesSent, save: NotesSaver) -> None:
+            return
         try:
-            kept = save(sent)
+            if names == ("save",):
+                self._tell_saved(_notes_in(body), sheets.save)
+            else:
+                self._tell_opened(_lesson_in(body), sheets.open)
         except OSError:
             self.send_error(HTTPStatus.INSUFFICIENT_STORAGE)
+
+    def _tell_saved(self, sent: NotesSent | None, save: NotesSaver) -> None:
+        if sent is None:
+            self.send_error(HTTPStatus.BAD_REQUEST)
             return
+        kept = save(sent)
         told = json.dumps({"digest": kept.digest, "text": kept.text})
         self._send_text(told, "saved.json", _ENDS[kept.end])
+
+    def _tell_opened(self, lesson: str | None, open_sheet: SheetOpener) -> None:
+        page = None if lesson is None else open_sheet(lesson)
+        if page is None:
+            self.send_error(HTTPStatus.BAD_REQUEST)
+        else:
+            self._send_text(json.dumps({"page": page}), "opened.json")
 
     def do_HEAD(self) -> None:
         self.do_GET()
@@ -224,3 +234,13 @@ def _notes_in(body: bytes) -> NotesSent | None:
         return NotesSent(**told) if whole and all(type(v) is str for v in told.values()) else None
     except (ValueError, RecursionError):
         return None
+
+
+def _lesson_in(body: bytes) -> str | None:
+    """The lesson whose worksheet is asked for; None for anything else."""
+    try:
+        told = json.loads(body)
+    except (ValueError, RecursionError):
+        return None
+    lesson = told.get("lesson") if isinstance(told, dict) and len(told) == 1 else None
+    return lesson if isinstance(lesson, str) else None

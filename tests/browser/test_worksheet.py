@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, Page, expect
 from recapgen.desk.notes_saving import save_notes
 from recapgen.model.filming import MarkLine
 from recapgen.model.lesson import Direction
+from recapgen.model.notes_sent import SheetDesk
 from recapgen.model.quantity import Quantity
 from recapgen.publish.output import OutputPlaces
 from recapgen.serving.page_host import PageHost
@@ -248,8 +249,8 @@ def served(tmp_path: Path, sheets: Sheets) -> Iterator[tuple[Sheets, PageHost]]:
     book = tmp_path / "book"
     shutil.copytree(sheets.folder, book / "worksheets")
     own = replace(sheets, lessons=tmp_path / "lessons")
-    saver = partial(save_notes, own.lessons)
-    with shown({"coach_book": book}, save=saver) as host:
+    desk = SheetDesk(partial(save_notes, own.lessons), lambda _: None)
+    with shown({"coach_book": book}, sheets=desk) as host:
         yield own, host
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from recapgen.model.news import News
-from recapgen.model.notes_sent import NotesSaver
+from recapgen.model.notes_sent import SheetDesk
 from recapgen.serving.page_host import PageHost, hosting
 from recapgen.words.catalogue import words
 from recapgen.words.watch_sentences import frame_labels
@@ -27,11 +27,11 @@ class Answer:
 
 @contextmanager
 def shown(
-    folders: Mapping[str, Path], news: News | None = None, save: NotesSaver | None = None
+    folders: Mapping[str, Path], news: News | None = None, sheets: SheetDesk | None = None
 ) -> Iterator[PageHost]:
     """A host of these folders on this computer."""
     told = news or News(1, "Built at 10:21")
-    host = PageHost(HERE, folders, frame_labels(words("en")), told, save)
+    host = PageHost(HERE, folders, frame_labels(words("en")), told, sheets)
     with hosting(host):
         yield host
 

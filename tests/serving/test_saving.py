@@ -14,7 +14,9 @@ from recapgen.app.watching import Watched
 from recapgen.console import Console
 from recapgen.desk import notes_saving
 from recapgen.desk.notes_saving import save_notes
-from recapgen.model.notes_sent import NotesSent, SaveEnd
+from recapgen.desk.worksheet_asking import ask_from_the_book
+from recapgen.intake.worksheets_asked import worksheets_asked
+from recapgen.model.notes_sent import NotesSent, SaveEnd, SheetDesk
 from recapgen.serving.gate import MOST_SENT_BYTES
 from recapgen.serving.page_host import PageHost
 from recapgen.words.catalogue import words
@@ -33,9 +35,17 @@ def lessons(tmp_path: Path) -> Path:
     return tmp_path / "less"
 
 
+def desk(lessons: Path) -> SheetDesk:
+    """As the program has it, with an address of the worksheet that is easily known."""
+    return SheetDesk(
+        partial(save_notes, lessons),
+        lambda lesson: "worksheet/x.html" if ask_from_the_book(lessons, lesson) else None,
+    )
+
+
 @pytest.fixture
 def host(lessons: Path) -> Iterator[PageHost]:
-    with shown({"site": lessons}, save=partial(save_notes, lessons)) as host:
+    with shown({"site": lessons}, sheets=desk(lessons)) as host:
         yield host
 
 
@@ -187,10 +197,36 @@ def test_a_phone_never_writes(lessons: Path) -> None:
     watched = Watched(lessons, lessons.with_name("out"), Console(words("en")))
     there = watched.shown_on("127.0.0.1", book=False)
     try:
-        assert there.save is None
+        assert there.sheets is None
         assert there.gate.refuses("POST", Message()) is not None
     finally:
         there.server_close()
     with shown({"site": lessons}) as read_only:
         assert send(read_only, sent()).status == 405
     assert notes_in(lessons) == OLD
+
+
+def test_a_worksheet_is_asked_for_by_its_lesson(host: PageHost, lessons: Path) -> None:
+    answer = send(host, json.dumps({"lesson": LESSON}).encode(), "open")
+    assert (answer.status, json.loads(answer.body)) == (200, {"page": "worksheet/x.html"})
+    assert worksheets_asked(lessons) == (LESSON,)
+
+
+@pytest.mark.parametrize(
+    ("body", "other", "status"),
+    [
+        ({"lesson": "marta/2027-04-12"}, {}, 400),
+        ({"lesson": "../marta/2027-04-11"}, {}, 400),
+        ({"lesson": f"{LESSON}\nmarta/x"}, {}, 400),
+        ({"lesson": [LESSON]}, {}, 400),
+        ({"lesson": LESSON, "more": ""}, {}, 400),
+        ([LESSON], {}, 400),
+        ({"lesson": LESSON}, {"Origin": "http://evil.example"}, 403),
+        ({"lesson": LESSON}, {"Content_Type": "text/plain"}, 415),
+    ],
+)
+def test_no_worksheet_is_made_for_anything_else(
+    host: PageHost, lessons: Path, body: object, other: dict[str, str], status: int
+) -> None:
+    assert send(host, json.dumps(body).encode(), "open", **other).status == status
+    assert worksheets_asked(lessons) == ()

@@ -10,7 +10,7 @@ import pytest
 from recapgen.app import watching
 from recapgen.app.watching import TRY_AGAIN_S, Watched, newest, watch
 from recapgen.console import Console, Outcome
-from recapgen.model.notes_sent import NotesKept, NotesSent
+from recapgen.model.notes_sent import NotesKept, NotesSent, SheetDesk
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.serving.page_host import hosting
@@ -31,6 +31,9 @@ Builds = list[Outcome | Exception]
 def nobody(_: NotesSent) -> NotesKept:
     """Saves for nobody: these tests send no notes."""
     raise AssertionError
+
+
+NOBODY = SheetDesk(nobody, lambda _: None)
 
 
 @pytest.fixture
@@ -212,7 +215,7 @@ def test_what_is_no_folder_of_lessons_is_not_watched(
     (lessons / "coach.yml").write_text("coach: Ada Quill\n", encoding="utf-8")
     (lessons / "marta").mkdir()
     (lessons / "marta" / "student.yml").write_text("name: Marta\n", encoding="utf-8")
-    watch(tmp_path / given, None, Console(words("en")), save=nobody, phone=False)
+    watch(tmp_path / given, None, Console(words("en")), sheets=NOBODY, phone=False)
     assert "Nothing was built." in capsys.readouterr().err
 
 
@@ -271,7 +274,7 @@ def test_a_folder_of_somebody_elses_is_never_shown(
     taxes = lessons.with_name("taxes") / "site"
     taxes.mkdir(parents=True)
     (taxes / "index.html").write_text("mine", encoding="utf-8")
-    watch(lessons, taxes.parent, Console(words("en")), save=nobody, phone=True)
+    watch(lessons, taxes.parent, Console(words("en")), sheets=NOBODY, phone=True)
     told = capsys.readouterr()
     assert "output-not-ours" in told.err
     assert "http://" not in told.out
