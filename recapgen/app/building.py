@@ -7,6 +7,7 @@ from time import monotonic
 
 from recapgen.app.chosen_students import EVERYTHING, Scope
 from recapgen.console import Console, Outcome
+from recapgen.intake.worksheets_asked import worksheets_asked
 from recapgen.model.public import FRONT_PAGE
 from recapgen.publish.last_run import (
     LastRun,
@@ -32,7 +33,7 @@ class Options:
 def check(lessons: Path, day: date | None) -> Outcome:
     """Every problem of the lessons; nothing is written beside them and no clip is converted."""
     built, on = OutputPlaces(output_of(lessons, None)), today(day)
-    last = check_as_last_time(built, lessons, on)
+    last = check_as_last_time(built, lessons, on, _stamps(lessons))
     if last is not None:
         return Outcome(ran=True, problems=last.checked)
     from recapgen.app.checking import check_anew  # noqa: PLC0415  heavy, and not always needed
@@ -44,7 +45,7 @@ def build(lessons: Path, options: Options, console: Console) -> Outcome:
     """Every student's site, the cases, the card and the book."""
     started = monotonic()
     out, day = output_of(lessons, options.out), today(options.today)
-    stamps = stamps_of_lessons(lessons)
+    stamps = _stamps(lessons)
     last = _as_last_time(lessons, out, day, stamps) if options.scope == EVERYTHING else None
     if last is not None:
         return _told_again(last, OutputPlaces(out.resolve()), monotonic() - started)
@@ -59,6 +60,10 @@ def output_of(lessons: Path, out: Path | None) -> Path:
     """The output folder of ``lessons``: ``out`` where given, else "<lessons>_out" beside them."""
     root = lessons.resolve()
     return out or root.with_name(f"{root.name}_out")
+
+
+def _stamps(lessons: Path) -> Stamps | None:
+    return stamps_of_lessons(lessons, worksheets_asked(lessons))
 
 
 def _as_last_time(lessons: Path, out: Path, day: date, stamps: Stamps | None) -> LastRun | None:

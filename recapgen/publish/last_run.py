@@ -4,7 +4,8 @@ One look at the disk then answers for everything: lessons, what is kept beside t
 was made are as they were left, on the same day, by the same program. Any doubt means: no answer.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -57,15 +58,21 @@ def build_as_last_time(
     return kept.run if kept.book.still_hold(places.book) else None
 
 
-def check_as_last_time(places: OutputPlaces, root: Path, day: date) -> LastRun | None:
+def check_as_last_time(
+    places: OutputPlaces, root: Path, day: date, lessons: Stamps | None
+) -> LastRun | None:
     """The same for a check, which does not care what was made."""
-    kept = _kept(places, root, day, stamps_of_lessons(root))
+    kept = _kept(places, root, day, lessons)
     return None if kept is None else kept.run
 
 
-def stamps_of_lessons(root: Path) -> Stamps | None:
-    """To be taken before anything is read, and handed to what compares and keeps them."""
-    return stamps_below(root, without=_BESIDE)
+def stamps_of_lessons(root: Path, asked: Sequence[str]) -> Stamps | None:
+    """To be taken before anything is read, and handed to what compares and keeps them.
+
+    ``asked`` is what the coach asks for beside the lessons, and may ask for while a build runs.
+    """
+    found = stamps_below(root, without=_BESIDE)
+    return None if found is None else replace(found, digest=digest_of(found.digest, *asked))
 
 
 def keep_last_run(

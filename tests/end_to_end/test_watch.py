@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -50,14 +51,30 @@ class Seen:
 
     def save(self, lesson: str, notes: Path, text: str) -> None:
         """As a worksheet does."""
-        told = {"lesson": lesson, "digest": sha256(notes.read_bytes()).hexdigest(), "text": text}
+        digest = sha256(notes.read_bytes()).hexdigest()
+        self.send("save", {"lesson": lesson, "digest": digest, "text": text})
+
+    def open_worksheet(self, lesson: str) -> str:
+        """As the lesson's page in the book does; where the worksheet will be."""
+        told: dict[str, str] = json.loads(self.send("open", {"lesson": lesson}))
+        return f"coach_book/{told['page']}"
+
+    def send(self, path: str, told: dict[str, str]) -> bytes:
         origin = self.address.rsplit("/", 2)[0]
         headers = {"Origin": origin, "Content-Type": "application/json"}
         sent = urllib.request.Request(  # noqa: S310
-            self.address + "save", json.dumps(told).encode(), headers
+            self.address + path, json.dumps(told).encode(), headers
         )
         with urllib.request.urlopen(sent, timeout=30) as answer:  # noqa: S310
             assert answer.status == 200
+            body: bytes = answer.read()
+            return body
+
+    def has(self, path: str) -> bool:
+        try:
+            return bool(self.read(path))
+        except urllib.error.HTTPError:
+            return False
 
     def until(self, there: Callable[["Seen"], bool]) -> None:
         late = time.monotonic() + PATIENCE_S
@@ -108,6 +125,10 @@ def test_what_is_saved_is_seen_and_what_is_broken_is_told(seen: Seen, root: Path
     notes.write_text(good.replace("Keep the wall", "Keep the hedge"), "utf-8")
     seen.until(lambda now: "Keep the hedge" in now.read(page))
 
+    sheet = seen.open_worksheet(f"brida-folder/{LESSON}")  # its notes are finished
+    assert not seen.has(sheet)
+    seen.until(lambda now: now.has(sheet))
+    assert "Keep the hedge" in seen.read(sheet)
     seen.save(f"brida-folder/{LESSON}", notes, good.replace("Keep the wall", "Keep the ditch"))
     seen.until(lambda now: "Keep the ditch" in now.read(page))
     seen.save(f"brida-folder/{LESSON}", notes, good.replace("Keep the wall", "Keep the hedge"))

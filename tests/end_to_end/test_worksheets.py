@@ -1,11 +1,21 @@
 """Which lessons have a worksheet, and that a book with them is the same however it was built."""
 
 import shutil
+from datetime import date
 from html import unescape
 from pathlib import Path
 
 import pytest
 
+from recapgen.app import build_run
+from recapgen.app.building import Options
+from recapgen.app.building import build as build_it
+from recapgen.console import Console
+from recapgen.desk.worksheet_asking import ask_from_the_book
+from recapgen.publish.last_run import LastRun, keep_last_run
+from recapgen.publish.output import OutputPlaces
+from recapgen.tools.stamps import Stamps
+from recapgen.words.catalogue import words
 from tests.end_to_end.small_lessons import SAMPLES, TODAY, add_student, recapgen, tree
 
 # What a build made other in public is told here, and is another thing for a first build.
@@ -89,3 +99,24 @@ def test_only_a_lesson_can_be_asked_for(lessons: Path) -> None:
     ran = recapgen("worksheet", lessons / "brida-folder")
     assert ran.code == 2
     assert not (lessons / ".recapgen" / "worksheets.txt").exists()
+
+
+def test_what_is_asked_for_while_a_build_runs_is_made_by_the_next(
+    lessons: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The watch's next build sees nothing else that is new."""
+    out, console = lessons.with_name("lessons_out"), Console(words("en"))
+
+    def asked_at_its_end(
+        places: OutputPlaces, root: Path, day: date, stamps: Stamps | None, run: LastRun | None
+    ) -> None:
+        assert ask_from_the_book(lessons, LESSON) is not None
+        keep_last_run(places, root, day, stamps, run)
+
+    monkeypatch.setattr(build_run, "keep_last_run", asked_at_its_end)
+    options = Options(out=out, today=date.fromisoformat(TODAY))
+    build_it(lessons, options, console)
+    assert not sheets_in(tree(out / "coach_book"))
+    monkeypatch.undo()
+    build_it(lessons, options, console)
+    assert sheets_in(tree(out / "coach_book"))
