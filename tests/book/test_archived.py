@@ -1,4 +1,4 @@
-"""Whoever is archived leaves the lists of the day and nothing else: read, found, counted as ever."""
+"""Whoever is archived leaves the lists of the day, and is read, found and counted as ever."""
 
 from dataclasses import replace
 from datetime import date, timedelta
