@@ -71,7 +71,9 @@ def _page(chapter: Chapter, words: Words) -> Page:
     )
 
 
+@cache
 def _body(text: str) -> str:
+    """A chapter is shown and found: it is turned into markup once."""
     parser = _parser()
     tokens = parser.parse(text)
     for token, inside in pairwise(tokens):

@@ -294,7 +294,7 @@ def _area(radius_px: float) -> float:
 
 
 @cache
-def _compiled() -> dict[str, Any]:
+def compiled() -> dict[str, Any]:
     """The specification as Vega, which the converter draws without compiling it again."""
     import vl_convert  # noqa: PLC0415 (as above)
 
@@ -303,7 +303,7 @@ def _compiled() -> dict[str, Any]:
 
 def filled(put_in: Filling) -> dict[str, Any]:
     """The specification as Vega, with what a picture puts in and without layers it has none of."""
-    whole = _compiled()
+    whole = compiled()
     empty = {mark for mark in MarkKind if not put_in.tables[mark]}
     return {
         **whole,
