@@ -7,6 +7,7 @@ fork would lose: the converter of drawings is imported and not used.
 import json
 import subprocess
 import sys
+import tempfile
 import threading
 from contextlib import redirect_stderr, redirect_stdout
 from datetime import date
@@ -72,5 +73,6 @@ def _build_once(folder: Path) -> None:
 with temporary_folder() as lessons_folder:
     _build_once(lessons_folder)
 assert threading.active_count() == 1
+tempfile.tempdir = None  # each run looks for its own
 vocabulary("en", "en", "en")
 list(clearings("No pain."))
