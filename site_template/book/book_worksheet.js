@@ -20,8 +20,7 @@
   const openIt = async (key) => {
     try {
       const page = await pageOf(key.dataset.sheet);
-      while (!(await there(page)))
-        await new Promise((next) => setTimeout(next, LOOK_EVERY_MS));
+      while (!(await there(page))) await new Promise((next) => setTimeout(next, LOOK_EVERY_MS));
       location.assign(page);
     } catch {
       key.textContent = key.dataset.failed;
