@@ -88,11 +88,6 @@ FILMINGS: tuple[Filming, ...] = (
             Take("MOV_0032.mp4", "stays down", _D, "after", 32, "trimmed", 5, 1.45),
         ),
     ),
-    Filming(  # of a question between two lessons: it belongs to no block
-        "mira/2027-02-09-question",
-        MIRA,
-        (Take("from the first tee.mp4", "stands up", _F, "", None, "plain", 7, 1.60),),
-    ),
     Filming(
         "mira/2027-02-20",
         MIRA,
