@@ -30,7 +30,7 @@ def sheet_page(student_key: str, lesson_key: str) -> str:
 
 def worksheet_in(book: Path, student_key: str, lesson_key: str) -> Path:
     """Where the worksheet of a lesson lies."""
-    return book / FOLDER / sheet_page(student_key, lesson_key)
+    return book / address_of_sheet(student_key, lesson_key)
 
 
 def address_of_sheet(student_key: str, lesson_key: str) -> str:

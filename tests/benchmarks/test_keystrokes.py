@@ -20,7 +20,7 @@ from recapgen.words.catalogue import words
 from recapgen.words.notes_remarks import remark
 from tests.benchmarks.typing_at_desk import Desk
 from tests.clips.phone_clips import film
-from tests.desk.test_new_lessons import by_player
+from tests.desk.inbox import by_player
 
 pytestmark = [pytest.mark.campaign, pytest.mark.ffmpeg]
 

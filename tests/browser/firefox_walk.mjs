@@ -29,6 +29,7 @@ for (const address of addresses) {
   await page.goto(address);
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth);
   const film = (await page.$(".film video")) ? await useFilm(page) : null;
+  await page.waitForNetworkIdle({ timeout: 15000 }); // a film under way complains of being left
   told.push({ address, title: await page.title(), complaints, outside, wide, film });
   await page.close();
 }

@@ -339,7 +339,6 @@ def test_a_host_of_any_folder_gets_no_complaint_and_is_the_only_one_asked(
     assert faults == []
 
 
-@pytest.mark.campaign  # beside other work it now and then leaves a page whose film is on its way
 def test_firefox_finds_nothing_to_complain_of_below_a_folder_of_a_host(host: Path) -> None:
     firefox = shutil.which("firefox-esr") or shutil.which("firefox")
     node = shutil.which("node")

@@ -1,7 +1,6 @@
 """``recapgen new``: messy inboxes, sorted, moved whole, and asked about where nothing tells."""
 
 import os
-from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -10,56 +9,20 @@ import pytest
 from recapgen.desk import moving_in
 from recapgen.desk.new_lessons import take_in
 from recapgen.intake.folder import survey
-from recapgen.model.question import ChangeFile, Question, WhichDay, WhichFolder, WhoseFiles
-from recapgen.model.taken_in import LeftBecause, NotesState, TakenIn
+from recapgen.model.question import ChangeFile, WhichDay, WhichFolder, WhoseFiles
+from recapgen.model.taken_in import LeftBecause, NotesState
 from recapgen.words.catalogue import words
 from recapgen.words.new_sentences import answer_wanted, question_lines
 from recapgen.words.notes_remarks import remark
 from tests.clips.phone_clips import film
+from tests.desk.inbox import LESSON, SHOTS, TODAY, Coach, MakeFolder, by_player, left, new
 from tests.end_to_end.small_lessons import tree
 from tests.intake.test_first_notes import shots
 
-MakeFolder = Callable[[Mapping[str, str | bytes | None]], Path]
-TODAY = date(2027, 4, 18)
-SHOTS = shots(8, 9)  # of that day
-LESSON = "Marta/2027-04-18"
 JONAS = {
     "Jonas/student.yml": "name: Jonas Berg\nhand: left\n",
     "Jonas/2027-04-04/notes.md": "---\nintent: Turn\n---\n",
 }
-
-
-class Coach:
-    """Answers the questions in order, and remembers them."""
-
-    def __init__(self, *answers: str) -> None:
-        self.answers = list(answers)
-        self.asked: list[Question] = []
-
-    def __call__(self, question: Question) -> str | None:
-        self.asked.append(question)
-        return self.answers.pop(0) if self.answers else None
-
-
-def new(
-    root: Path, coach: Coach | None = None, student: str | None = None, *, today: date = TODAY
-) -> TakenIn:
-    taken, problems = take_in(
-        root, student, coach or Coach(), lambda said: remark(said, words("en")), today,
-        rest=lambda _: None,
-    )  # fmt: skip
-    assert problems == ()
-    assert taken is not None
-    return taken
-
-
-def by_player(csv: str, player: str) -> str:
-    head, *rows = csv.strip().split("\n")
-    return "\n".join((f"Player,{head}", *(f'"{player}",{row}' for row in rows))) + "\n"
-
-
-def left(taken: TakenIn) -> dict[str, LeftBecause]:
-    return {each.file: each.because for each in taken.left}
 
 
 def test_the_files_own_player_says_whose_they_are(lessons: MakeFolder) -> None:
@@ -167,45 +130,6 @@ def test_nothing_is_overwritten_and_the_same_file_is_not_kept_twice(lessons: Mak
     (asked,) = coach.asked
     assert isinstance(asked, ChangeFile)
     assert "clips:" in asked.after
-
-
-class Stopped(Coach):
-    """Ctrl-C where a question about existing notes stands on the screen."""
-
-    def __call__(self, question: Question) -> str | None:
-        if isinstance(question, ChangeFile):
-            raise KeyboardInterrupt
-        return super().__call__(question)
-
-
-def test_a_run_stopped_at_its_question_is_gone_on_with(lessons: MakeFolder) -> None:
-    """The files are moved by then, so that nothing in the inbox tells of them any more."""
-    mine = "---\nintent: Mine\n---\nMy words.\n"
-    root = lessons({f"{LESSON}/notes.md": mine, "inbox/shots.csv": SHOTS})
-    with pytest.raises(KeyboardInterrupt):
-        new(root, Stopped(), "Marta")
-    assert (root / LESSON / "shots.csv").is_file()
-    assert new(root).open  # nobody sits there: it stays open
-    coach = Coach("yes")
-    (lesson,) = new(root, coach).lessons
-    assert [type(asked) for asked in coach.asked] == [ChangeFile]
-    assert (lesson.folder, lesson.notes) == (LESSON, NotesState.COMPLETED)
-    notes = (root / LESSON / "notes.md").read_text(encoding="utf-8")
-    assert "shots: {before: 1-8, after: 9-17}" in notes
-    assert notes.endswith("---\nMy words.\n")
-    again = Coach("-")
-    new(root, again)
-    assert [type(asked) for asked in again.asked] == [WhoseFiles]  # all is done
-
-
-def test_after_a_no_nothing_is_asked_again(lessons: MakeFolder) -> None:
-    mine = "---\nintent: Mine\n---\n"
-    root = lessons({f"{LESSON}/notes.md": mine, "inbox/shots.csv": SHOTS})
-    new(root, Coach("no"), "Marta")
-    coach = Coach("-")
-    new(root, coach)
-    assert [type(asked) for asked in coach.asked] == [WhoseFiles]
-    assert (root / LESSON / "notes.md").read_text() == mine
 
 
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
@@ -317,42 +241,6 @@ def test_hostile_names_links_and_files_still_copying_stay(
     assert secret.read_text() == SHOTS
     assert (root / "inbox/link.csv").is_symlink()
     assert (root / "inbox/.hidden.csv").is_file()
-
-
-class StoppedError(Exception):
-    """Killed here."""
-
-
-@pytest.mark.parametrize("at", range(6))
-def test_interrupted_anywhere_nothing_is_lost_and_it_can_be_run_again(
-    lessons: MakeFolder, monkeypatch: pytest.MonkeyPatch, at: int
-) -> None:
-    root = lessons({"inbox/shots.csv": SHOTS, "inbox/a.mov": b"a", "inbox/b.mov": b"b"})
-    steps = iter(range(100))
-    real_link, real_unlink = Path.hardlink_to, Path.unlink
-
-    def link(self: Path, target: Path) -> None:
-        if next(steps) == at:
-            raise StoppedError
-        real_link(self, target)
-
-    def unlink(self: Path, *, missing_ok: bool = False) -> None:
-        if "inbox" in self.parts and next(steps) == at:
-            raise StoppedError
-        real_unlink(self, missing_ok=missing_ok)
-
-    monkeypatch.setattr(Path, "hardlink_to", link)
-    monkeypatch.setattr(Path, "unlink", unlink)
-    with pytest.raises(StoppedError):
-        new(root, student="Marta")
-    contents = {file.read_bytes() for file in root.rglob("*") if file.is_file()}
-    assert {SHOTS.encode(), b"a", b"b"} <= contents
-    monkeypatch.setattr(Path, "hardlink_to", real_link)
-    monkeypatch.setattr(Path, "unlink", real_unlink)
-    new(root, student="Marta")
-    there = {file.name for file in (root / LESSON).iterdir()}
-    assert there == {"shots.csv", "a.mov", "b.mov", "notes.md"}
-    assert list((root / "inbox").iterdir()) == []
 
 
 def test_a_folder_without_notes_gets_them(lessons: MakeFolder) -> None:
