@@ -6,6 +6,7 @@ from datetime import date
 
 from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.kept_readings import KeptReadings
+from recapgen.model.consent_on_file import as_it_counts
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code
 from recapgen.model.public import CASES, FRONT_PAGE
@@ -48,6 +49,7 @@ class ConsentNow:
 class WhoAgrees:
     """Who a folder's student is, what holds of what they agreed to, and whether they took it back.
 
+    ``who`` has the answer that counts today.
     ``took_back`` is True only where student.yml plainly says so: no page, or withdrawn.
     """
 
@@ -64,7 +66,8 @@ def people_in(found: Survey, coach: Coach, today: date, read: KeptReadings) -> d
         student = who.value or Student(paths.key, paths.key)
         said = not any(problem.code in _NOTHING_SAID for problem in who.problems)
         back = said and who.value is not None and took_back(student, today)
-        people[paths.key] = WhoAgrees(who, grants(student, today), back)
+        now = who if who.value is None else Checked(as_it_counts(student, today), who.problems)
+        people[paths.key] = WhoAgrees(now, grants(student, today), back)
     return people
 
 

@@ -18,11 +18,11 @@ from recapgen.care.load import week_up_to
 from recapgen.care.pain import next_change
 from recapgen.intake.kept_drills import KEPT_BELOW, keep_words
 from recapgen.model.as_data import FAULTS, as_text, from_text
+from recapgen.model.consent_on_file import turning_days
 from recapgen.model.people import Coach
 from recapgen.model.problem import Code, Problem
 from recapgen.model.recap import StudentRecap
 from recapgen.privacy.addresses import secret_mark
-from recapgen.privacy.consent import turning_days
 from recapgen.publish.build_state import Seen, digest_of, unchanged
 from recapgen.recap.coming_lesson import coming_lesson
 from recapgen.tools.cache import key_for, sha256_of_file
@@ -184,7 +184,7 @@ class KeptStudents:
         today = self.context.today
         if any(problem.code in _OF_THE_DAY for problem in result.problems):
             return today + timedelta(days=1) if today < date.max else None
-        consent = (day for day in turning_days(result.recap.student.agreed) if day > today)
+        consent = (day for day in turning_days(result.recap.student) if day > today)
         pain = next_change(result.recap.log, today)
         return min((*consent, *([pain] if pain is not None else ())), default=None)
 

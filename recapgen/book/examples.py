@@ -6,11 +6,19 @@ agreed to nothing, or took it back, is not among them and is not to be asked aga
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 
 from recapgen.book.lesson_endings import Joined, intent_of, names_of
 from recapgen.model.book import Example, LessonPlace, Standing, intent_key
-from recapgen.model.people import AgeBand, Student
+from recapgen.model.consent_on_file import (
+    child_in_doubt,
+    guardian_of,
+    junior_on,
+    lacks_guardian,
+    word_ends,
+)
+from recapgen.model.people import Student
 from recapgen.model.public import CASES, public_path
 from recapgen.model.recap import Recap, StudentRecap
 
@@ -55,7 +63,8 @@ def _of_one(
             if alike in met or not intent_of(recap) or len(met) == _MOST_OF_ONE:
                 continue
             met.add(alike)
-        yield _example(student, recap, standing, misses, intents)
+        guardian = _who_agrees_for(student.student, today)
+        yield replace(_example(student, recap, standing, misses, intents), guardian=guardian)
 
 
 def _may_be_asked(student: Student, today: date) -> bool:
@@ -64,7 +73,7 @@ def _may_be_asked(student: Student, today: date) -> bool:
         return False
     if agreed.withdrawn is not None or (agreed.since is not None and agreed.since > today):
         return False
-    return student.age_band is not AgeBand.JUNIOR or bool(agreed.guardian)
+    return not (child_in_doubt(student, today) or lacks_guardian(student, today))
 
 
 def _standing(
@@ -73,7 +82,8 @@ def _standing(
     page, agreed = recap.case.page, student.student.agreed
     if page is not None and (up is None or public_path(CASES, page) in up):
         return Standing.SHOWN
-    ended = agreed.until is not None and agreed.until < today
+    ends = [agreed.until, word_ends(student.student, today)]
+    ended = any(day is not None and day < today for day in ends)
     return Standing.UNTOLD if agreed.cases and not ended else Standing.TO_ASK
 
 
@@ -98,9 +108,14 @@ def _example(
         age_band=who.age_band,
         hand=who.hand,
         language=who.language,
-        guardian=who.agreed.guardian if who.age_band is AgeBand.JUNIOR else None,
+        guardian=None,
         case=case.page if standing is Standing.SHOWN else None,
     )
+
+
+def _who_agrees_for(student: Student, today: date) -> str | None:
+    guardian = guardian_of(student, today) if junior_on(student, today) else None
+    return None if guardian is None else guardian.name
 
 
 def _joined(typed: str | None, names: Mapping[str, str]) -> str | None:

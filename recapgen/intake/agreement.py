@@ -1,14 +1,22 @@
 """What was agreed to, as student.yml says it: where anything is in doubt, nothing is."""
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+from recapgen.intake.answers import (
+    AGREED_KEYS,
+    GUARDIAN_KEYS,
+    answer_to_add,
+    guardian_in,
+    read_answers,
+)
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import NAME_LENGTH, Form
+from recapgen.intake.form import Form
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
-from recapgen.intake.spelling import Spelling, spelling
+from recapgen.intake.spelling import Spelling
 from recapgen.intake.text_file import MOST_BYTES, file_of, lines_in
 from recapgen.intake.yaml_map import ListNode, MapEntry, MapNode, Node, Scalar, brief, plain_key
 from recapgen.intake.yes_no import yes_or_no
@@ -17,17 +25,7 @@ from recapgen.model.people import AgeBand, Agreed
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 
-AGREED_KEYS = spelling(
-    "page", "clips", "body", "cases", "case clips", "since", "until", "withdrawn", "guardian",
-    case="cases", clip="clips", withdrew="withdrawn",
-)  # fmt: skip
 _ASKED = ("page", "clips", "cases", "case clips")  # "body" is a key of its own, too
-ANSWERS: tuple[Mapping[str, str], ...] = (
-    {"page": "yes", "clips": "no"},
-    {"page": "yes", "clips": "yes"},
-    {"page": "no"},
-)
-_ENDING = ("until", "withdrawn")
 _LONG = 5
 _BEGINNINGS = ("withdr", "revok", "retract")  # however it goes on
 _MARK = re.compile(r"(---|\.\.\.)\s*")
@@ -71,32 +69,41 @@ _ASKED_FOR = frozenset(
 _AGE = frozenset(
     {
         "age", "age band", "ageband", "years", "born", "birthday", "birth year", "year of birth",
-        "date of birth", "dob", "minor", "child", "junior", "under 18", "alter", "âge", "edad",
-        "年齢", "나이",
+        "date of birth", "dob", "minor", "child", "junior", "under 18", "alter", "geburtsjahr",
+        "jahrgang", "âge", "année de naissance", "edad", "año de nacimiento", "年齢", "生年",
+        "나이", "출생 연도",
     }
 )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Age:
+    """What could be read of it."""
+
+    band: AgeBand | None = None
+    born: int | None = None
+
+
 def read_agreed(
-    form: Form, keyed: MapNode, known: Spelling, age_band: AgeBand | None, problems: list[Problem]
-) -> Agreed:
-    """What the student agreed to; nothing at all where any line of it is in doubt.
+    form: Form, keyed: MapNode, known: Spelling, age: Age, problems: list[Problem]
+) -> tuple[Agreed, ...]:
+    """The student's answers, oldest first; one that agrees to nothing where any line is in doubt.
 
     In doubt is also a key anywhere in the file that could mean the agreement ends or was taken
-    back, and an age that cannot be read while no guardian is named. ``known`` are the file's
-    own keys.
+    back, a birth year that cannot be read, and an age that cannot be read while no guardian is
+    named. ``known`` are the file's own keys.
     """
     _say_where_asked(keyed, known, problems)
     elsewhere = list(_taken_back_elsewhere(keyed, known))
     problems.extend(elsewhere)
-    agreed = _under_agreed(form, problems)
-    if elsewhere:
-        return Agreed(guardian=agreed.guardian, unclear=True)
-    shown = agreed.page or agreed.cases
-    if shown and not agreed.guardian and age_band is None and _age_in_doubt(form, keyed, known):
+    answers = _under_agreed(form, problems)
+    if elsewhere or (age.born is None and form.node("born") is not None):
+        return (_unclear(answers),)
+    alone = any(each.guardian is None and (each.page or each.cases) for each in answers)
+    if alone and age == Age() and _age_in_doubt(form, keyed, known):
         problems.append(Problem(Code.AGE_UNCLEAR, form.place("age band")))
-        return Agreed(unclear=True)
-    return agreed
+        return (Agreed(unclear=True),)
+    return answers
 
 
 def _say_where_asked(keyed: MapNode, known: Spelling, problems: list[Problem]) -> None:
@@ -114,49 +121,30 @@ def _say_where_asked(keyed: MapNode, known: Spelling, problems: list[Problem]) -
             problems[at] = Problem(Code.KEY_MISSPELT, problem.where, facts, offers=offers)
 
 
-def _under_agreed(form: Form, problems: list[Problem]) -> Agreed:
+def _under_agreed(form: Form, problems: list[Problem]) -> tuple[Agreed, ...]:
+    guardian = guardian_in(form)
     written, probably = form.node("agreed"), form.guess("agreed")
     node = probably if written is None and isinstance(probably, MapNode) else written
     if node is None:
-        where = SourceRef(form.where.file)
-        offers = one_of(Put(where, ("agreed",), answers) for answers in ANSWERS)
+        offers = one_of(answer_to_add(form.where.file))
         problems.append(Problem(Code.AGREED_MISSING, form.where, offers=offers))
-        return Agreed(guardian=form.text("guardian", NAME_LENGTH))
-    doubts: list[Problem] = []
-    inner = Form(node, AGREED_KEYS, doubts) if isinstance(node, MapNode) else None
-    if inner is None:
+        return (Agreed(guardian=guardian),)
+    if isinstance(node, Scalar) or (isinstance(node, ListNode) and not node.items):
         form.form("agreed", AGREED_KEYS)
-        return Agreed(unclear=True)
-    agreed = Agreed(
-        page=inner.yes_no("page") or False,
-        clips=inner.yes_no("clips") or False,
-        body=inner.yes_no("body") or False,
-        cases=inner.yes_no("cases") or False,
-        case_clips=inner.yes_no("case clips") or False,
-        since=inner.day("since"),
-        until=inner.day("until"),
-        withdrawn=inner.day("withdrawn"),
-        guardian=form.text("guardian", NAME_LENGTH) or inner.text("guardian", NAME_LENGTH),
-    )
-    doubts.extend(_without_a_day(inner))
-    ends_early = agreed.since and agreed.until and agreed.until < agreed.since
-    if ends_early:
-        facts = {"key": "until", "found": f"{agreed.until} before {agreed.since}"}
-        doubts.append(Problem(Code.DATE_IMPOSSIBLE, inner.place("until"), facts))
-    if not doubts and node is written:
-        return agreed
-    problems.extend(doubts)
+        return (Agreed(unclear=True),)
+    told = read_answers(node, guardian)
+    if not told.doubts and node is written:
+        return told.answers
+    problems.extend(told.doubts)
     where = form.place("agreed") if node is written else node.where
-    line = (doubts[0].where if doubts else where).line
+    line = (told.doubts[0].where if told.doubts else where).line
     form.report(Code.AGREEMENT_UNCLEAR, where, line=str(line))
-    return Agreed(guardian=agreed.guardian, unclear=True)
+    return (_unclear(told.answers),)
 
 
-def _without_a_day(inner: Form) -> Iterator[Problem]:
-    """A bare "withdrawn:" was written for a reason, so it counts as one that has no day."""
-    for key in _ENDING:
-        if inner.has(key) and inner.node(key) is None:
-            yield Problem(Code.DAY_MISSING, inner.place(key), {"key": key})
+def _unclear(answers: Sequence[Agreed]) -> Agreed:
+    """Nothing is agreed; who would have agreed is known all the same."""
+    return Agreed(guardian=answers[-1].guardian if answers else None, unclear=True)
 
 
 def _taken_back_elsewhere(keyed: MapNode, known: Spelling) -> Iterator[Problem]:
@@ -178,7 +166,9 @@ def _entries_outside(keyed: MapNode, known: Spelling) -> Iterator[MapEntry]:
         if key is None:
             yield entry
         if key != "agreed":
-            yield from _entries_below(entry.value)
+            own = GUARDIAN_KEYS if key == "guardian" else None
+            below = _entries_below(entry.value)
+            yield from (each for each in below if own is None or own.key(each.name) is None)
 
 
 def _entries_below(node: Node) -> Iterator[MapEntry]:

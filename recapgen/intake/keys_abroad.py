@@ -132,6 +132,12 @@ _WORDS: Mapping[str, str] = {
         "einverstanden, zugestimmt, einwilligung, zustimmung, accord, d'accord, consentement, "
         "acordado, acuerdo, consentimiento, consenso, toestemming, 同意, 동의"
     ),
+    "born": (
+        "geburtsjahr, jahrgang, geboren, année de naissance, né en, née en, año de nacimiento, "
+        "anno di nascita, geboortejaar, 生年, 生まれ, 출생 연도, 생년"
+    ),
+    "relation": "verhältnis, lien, relación, parentesco, 続柄, 관계",
+    "sheet": "bogen, formular, feuille, hoja, 用紙, 서식",
     "guardian": (
         "erziehungsberechtigte, erziehungsberechtigter, eltern, tuteur, parents, tutor, padres, "
         "genitore, ouders, 保護者, 보호자"

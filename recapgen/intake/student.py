@@ -5,17 +5,20 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from unicodedata import normalize
 
 from recapgen.golf.written_amounts import read_amount
-from recapgen.intake.agreement import ANSWERS, read_agreed, taken_back_in_notes
+from recapgen.intake.agreement import Age, read_agreed, taken_back_in_notes
+from recapgen.intake.answers import ANSWERS
 from recapgen.intake.folder import StudentPaths
-from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, meanings_of
+from recapgen.intake.form import NAME_LENGTH, Form, hand_offers, instead, meanings_of
 from recapgen.intake.quantities import club_in
 from recapgen.intake.settings import LANGUAGES, read_units
 from recapgen.intake.spelling import spelling, with_colons
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.usually import read_usual
 from recapgen.intake.yaml_map import ListNode, MapNode, Scalar, brief, plain_key, read_map
+from recapgen.model.consent_on_file import OF_AGE_YEARS, SENIOR_YEARS
 from recapgen.model.fix import Change, Offer, Put, Swap, one_of
 from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
@@ -23,10 +26,11 @@ from recapgen.model.quantity import Dimension
 from recapgen.model.source import SourceRef
 
 _KEYS = spelling(
-    "name", "hand", "age band", "first year", "units", "language", "clubs", "body", "health",
-    "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
+    "name", "hand", "age band", "born", "first year", "units", "language", "clubs", "body",
+    "health", "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
     "lock", "was called", "new address",
-    age="age band", handed="hand", handedness="hand", agrees="agreed", consent="agreed",
+    age="age band", birth_year="born", year_of_birth="born", born_in="born",
+    handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked", usual="usually",
     archive="archived", locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
@@ -69,7 +73,9 @@ _AGE = re.compile(
     r"(?:age[d:]?\s*)?(\d{1,3})\s*(?:(?:years?|jahre?|ans|años|yrs?)\.?(?:\s+(?:old|alt))?|[歳才세살])?",
     re.IGNORECASE,
 )
-_GROWN_UP, _SENIOR, _OLDEST = 18, 60, 120
+_OLDEST = 120
+_YEAR = re.compile(r"(?<!\d)\d{4}(?!\d)")
+_FIRST_YEAR, _LAST_YEAR = 1920, 2100
 _AREAS = meanings_of(
     {
         Area.LOW_BACK: ("lower back", "low back", "back", "lumbar"),
@@ -125,7 +131,8 @@ def read_student(root: Path, paths: StudentPaths, coach: Coach) -> Checked[Stude
     student = _student(Form(keyed, _KEYS, found, guesses=False), keyed, paths.key, coach, found)
     noted = tuple(taken_back_in_notes(root, paths))
     if noted:
-        student = replace(student, agreed=Agreed(guardian=student.agreed.guardian, unclear=True))
+        unclear = Agreed(guardian=student.agreed.guardian, unclear=True)
+        student = replace(student, agreed=unclear, answers=())
     return Checked(student, (*found, *noted))
 
 
@@ -147,7 +154,8 @@ def _student(
     form: Form, keyed: MapNode, key: str, coach: Coach, problems: list[Problem]
 ) -> Student:
     file = SourceRef(form.where.file)
-    age_band = _age_band(form)
+    age = Age(_age_band(form), _born(form))
+    answers = read_agreed(form, keyed, _KEYS, age, problems)
     hand = form.choice("hand", _HANDS)
     units = read_units(form, "units", coach.units)
     locked = form.yes_no("lock")
@@ -155,12 +163,14 @@ def _student(
         key=key,
         name=form.required("name", NAME_LENGTH, one_of([Put(file, ("name",), key)])) or key,
         hand=hand,
-        age_band=age_band,
+        age_band=age.band,
+        born=age.born,
         first_year=form.yes_no("first year") or False,
         clubs=tuple(_clubs(form, coach)),
         areas=tuple(dict.fromkeys(_areas(form, hand))),
         conditions=tuple(dict.fromkeys(_conditions(form))),
-        agreed=read_agreed(form, keyed, _KEYS, age_band, problems),
+        agreed=answers[-1],
+        answers=answers if len(answers) > 1 else (),
         units=units,
         language=form.choice("language", LANGUAGES),
         where=SourceRef(form.where.file, 1, 1),
@@ -182,13 +192,27 @@ def _age_band(form: Form) -> AgeBand | None:
     if words is None or age is None or int(age[1]) > _OLDEST:
         return form.choice("age band", _AGE_BANDS)
     years = int(age[1])
-    band = AgeBand.ADULT if years < _SENIOR else AgeBand.SENIOR
-    band = AgeBand.JUNIOR if years < _GROWN_UP else band
+    band = AgeBand.ADULT if years < SENIOR_YEARS else AgeBand.SENIOR
+    band = AgeBand.JUNIOR if years < OF_AGE_YEARS else band
     ways: tuple[Change, ...] = (Swap(words.where, words.text, band.value),)
     if band is AgeBand.JUNIOR and not form.has("guardian"):
         ways = (*ways, Put(SourceRef(form.where.file), ("guardian",), ""))
     facts = {"found": brief(words.text), "known": ", ".join(AgeBand), "near": band.value}
     form.report(Code.WORD_MISSPELT, words.where, one_of([ways]), key="age band", **facts)
+    return None
+
+
+def _born(form: Form) -> int | None:
+    """The year alone: nothing hangs on the day, and a day is more than anybody needs to keep."""
+    words = form.words("born")
+    if words is None:
+        return None
+    years = [int(year) for year in _YEAR.findall(normalize("NFKC", words.text))]
+    years = [year for year in years if _FIRST_YEAR <= year <= _LAST_YEAR]
+    if len(years) == 1 and normalize("NFKC", words.text).strip() == str(years[0]):
+        return years[0]
+    offers = instead(words, str(years[0])) if len(years) == 1 else ()
+    form.report(Code.BORN_NOT_A_YEAR, words.where, offers, found=brief(words.text))
     return None
 
 

@@ -125,14 +125,30 @@ class Condition(StrEnum):
     PREGNANCY = "pregnancy"
 
 
+class GivenBy(StrEnum):
+    """Whose word an answer is, where the coach says so."""
+
+    STUDENT = "student"
+    GUARDIAN = "guardian"
+
+
+@dataclass(frozen=True, slots=True)
+class Guardian:
+    """Who agreed for a junior; never published."""
+
+    name: str
+    relation: str | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Agreed:
-    """What was agreed to, each on its own; nothing is agreed by silence.
+    """One answer: what was agreed to, each on its own; nothing is agreed by silence.
 
     ``until`` is the last day on which the agreement holds; ``withdrawn`` the day it
     was taken back. ``guardian`` is required for a junior before anything is shown.
+    ``case_words``, which goes with ``cases``, is the smaller step: told in words alone.
     ``unclear`` is True where the agreement was written but could not be read with
-    certainty; nothing is taken as agreed then.
+    certainty; nothing is taken as agreed then. ``where`` is the place of one of several answers.
     """
 
     page: bool = False
@@ -140,26 +156,36 @@ class Agreed:
     body: bool = False
     cases: bool = False
     case_clips: bool = False
+    case_words: bool = False
     since: date | None = None
     until: date | None = None
     withdrawn: date | None = None
-    guardian: str | None = None
+    guardian: Guardian | None = None
+    by: GivenBy | None = None
+    sheet: str | None = None  # the version of the sheet that was signed
     unclear: bool = False
+    where: SourceRef | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Student:
-    """``key`` is the coach's own folder name and is never published."""
+    """``key`` is the coach's own folder name and is never published.
+
+    ``agreed`` is the answer that counts; where there were several, ``answers`` are all of them,
+    oldest first, each with its ``since``. Which one counts on a day: ``model/consent_on_file.py``.
+    """
 
     key: str
     name: str
     hand: Hand | None = None
     age_band: AgeBand | None = None
+    born: int | None = None  # the year alone, and never published
     first_year: bool = False
     clubs: tuple[Club, ...] = ()
     areas: tuple[Area, ...] = ()
     conditions: tuple[Condition, ...] = ()
     agreed: Agreed = Agreed()
+    answers: tuple[Agreed, ...] = ()
     units: Units | None = None
     language: str | None = None  # the student's own choice; None takes the coach's
     where: SourceRef = SourceRef("")

@@ -2,15 +2,24 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from recapgen.model.between_lessons import QuestionRecap, QuestionWords, StudentQuestion
 from recapgen.model.care import CareNote
+from recapgen.model.consent_on_file import (
+    band_on,
+    bands_by_year,
+    child_in_doubt,
+    counting,
+    lacks_guardian,
+    turning_days,
+    word_ends,
+)
 from recapgen.model.fix import Offer, Put, one_of
 from recapgen.model.lesson import Lesson
-from recapgen.model.people import AgeBand, Agreed, Student
+from recapgen.model.people import Agreed, Student
 from recapgen.model.practice_log import PracticeLog
-from recapgen.model.problem import Code, Problem
+from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.recap import LessonCase, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
@@ -37,18 +46,20 @@ def grants(student: Student, today: date) -> Grants:
     Clips and body hang on the page they would be on. A case may show clips only where both
     were agreed: clips at all, and clips in cases. ``until`` is the last day that counts,
     ``withdrawn`` the first that does not, and a line that says withdrawn outweighs a later
-    ``since``.
+    ``since`` of its own. Of several answers the newest counts. A junior's needs a guardian, whose
+    word ends with the year in which they turn 18; a birth year against the age band is doubt.
+    ``model/consent_on_file.py`` knows which and until when.
     """
-    now = _grants_on(student, today)
-    for day in turning_days(student.agreed):
-        if day > today and _grants_on(student, day) != now:
+    now, band = _grants_on(student, today), band_on(student, today)
+    for day in turning_days(student):
+        if day > today and (_grants_on(student, day), band_on(student, day)) != (now, band):
             return replace(now, changes_on=day)
     return now
 
 
 def took_back(student: Student, today: date) -> bool:
     """Whether what was agreed to plainly says that there is to be no page, or not any more."""
-    agreed = student.agreed
+    agreed = counting(student, today)
     withdrawn = agreed.withdrawn is not None and agreed.withdrawn <= today
     return not agreed.unclear and (withdrawn or not agreed.page)
 
@@ -64,8 +75,8 @@ def consent_problems(
 
     ``lessons`` are those of questions, too, as far as clips go.
     """
-    agreed = student.agreed
-    found = [*_standing(student, today)]
+    agreed = counting(student, today)
+    found = [*_against_the_year(student, today), *_standing(student, today)]
     for question in questions:
         if question.words.settled and granted.page and not _may_tell(question.words, granted):
             facts, offers = {"student": student.name}, _agreed_to(student, "body")
@@ -87,7 +98,10 @@ def consent_problems(
 
 
 def _agreed_to(student: Student, what: str, answer: str = "yes") -> tuple[Offer, ...]:
-    """The line under ``agreed:``, for a coach who has asked."""
+    """The line under ``agreed:``, or in the answer that counts, for a coach who has asked."""
+    here = student.agreed.where
+    if here is not None:
+        return one_of([Put(here, (what,), answer)])
     return one_of([Put(SourceRef(student.where.file), ("agreed", what), answer)])
 
 
@@ -119,15 +133,17 @@ def page_view(student: StudentRecap, granted: Grants) -> StudentRecap:
 
 
 def _grants_on(student: Student, day: date) -> Grants:
-    agreed = student.agreed
-    if not _holds(agreed, day) or _lacks_guardian(student):
+    agreed, ends = counting(student, day), word_ends(student, day)
+    over = ends is not None and ends < day
+    doubtful = over or child_in_doubt(student, day) or lacks_guardian(student, day)
+    if doubtful or not _holds(agreed, day):
         return Grants()
     return Grants(
         page=agreed.page,
         clips=agreed.page and agreed.clips,
         body=agreed.page and agreed.body,
         cases=agreed.cases,
-        case_clips=agreed.cases and agreed.clips and agreed.case_clips,
+        case_clips=agreed.cases and agreed.clips and agreed.case_clips and not agreed.case_words,
     )
 
 
@@ -139,26 +155,26 @@ def _holds(agreed: Agreed, day: date) -> bool:
     )
 
 
-def _lacks_guardian(student: Student) -> bool:
-    named = student.agreed.guardian is not None and student.agreed.guardian.strip() != ""
-    return student.age_band is AgeBand.JUNIOR and not named
-
-
-def turning_days(agreed: Agreed) -> list[date]:
-    """The days on which what was agreed begins, ends or was taken back, in order."""
-    days = [day for day in (agreed.since, agreed.withdrawn) if day is not None]
-    if agreed.until is not None and agreed.until < date.max:
-        days.append(agreed.until + timedelta(days=1))
-    return sorted(days)
+def _against_the_year(student: Student, today: date) -> Iterable[Problem]:
+    """An age band that a birth year rules out; only where it may be a child's does it hold back."""
+    if student.born is None or student.age_band is None:
+        return
+    fitting = bands_by_year(student.born, today)
+    if student.age_band in fitting:
+        return
+    costs = None if child_in_doubt(student, today) else Cost.NOTHING
+    facts = {"student": student.name, "born": str(student.born), "band": student.age_band}
+    offers = one_of(Put(SourceRef(student.where.file), ("age band",), band) for band in fitting)
+    yield Problem(Code.BORN_AGAINST_BAND, student.where, facts, costs, offers)
 
 
 def _standing(student: Student, today: date) -> Iterable[Problem]:
     """The agreement as a whole: asked for, but not in force."""
-    agreed = student.agreed
+    agreed, ends = counting(student, today), word_ends(student, today)
     if not (agreed.page or agreed.cases):
         return
     facts = {"student": student.name}
-    if _lacks_guardian(student):
+    if lacks_guardian(student, today):
         yield Problem(Code.JUNIOR_WITHOUT_GUARDIAN, student.where, facts)
     if agreed.withdrawn is not None:
         later = agreed.withdrawn > today
@@ -169,13 +185,16 @@ def _standing(student: Student, today: date) -> Iterable[Problem]:
     elif agreed.until is not None and agreed.until < today:
         day = agreed.until.isoformat()
         yield Problem(Code.CONSENT_ENDED, student.where, facts | {"day": day})
+    elif ends is not None and ends < today:
+        day = ends.isoformat()
+        yield Problem(Code.CONSENT_OF_A_CHILD, student.where, facts | {"day": day})
     elif agreed.since is not None and agreed.since > today:
         day = agreed.since.isoformat()
         yield Problem(Code.CONSENT_NOT_YET, student.where, facts | {"day": day})
 
 
 def _shown_student(student: Student, granted: Grants) -> Student:
-    shown = replace(student, key="", agreed=Agreed())
+    shown = replace(student, key="", agreed=Agreed(), answers=(), born=None)
     if granted.body:
         return shown
     return replace(shown, age_band=None, areas=(), conditions=())

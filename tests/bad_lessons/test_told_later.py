@@ -48,6 +48,14 @@ PAGE_ONLY = "name: Marta\nagreed: {page: yes}\n"
         (Code.CONSENT_WITHDRAWN_LATER,
          {STUDENT: "name: Marta\nagreed: {page: yes, withdrawn: 2027-05-01}\n"},
          [("agreed: {page: yes, withdrawn: 2027-04-12}",)]),
+        (Code.BORN_AGAINST_BAND,
+         {STUDENT: f"{PAGE_ONLY}age band: adult\nborn: 2014\nguardian: Rosa\n"},
+         [("age band: junior",)]),
+        (Code.CASE_NOT_AGREED,
+         {NOTES: CASE.replace("starts", "goes"),
+          STUDENT: "name: Marta\nagreed:\n  - {page: yes, since: 2027-02-01}\n"
+                   "  - {page: yes, cases: yes, since: 2027-01-01}\n"},
+         [("  - {page: yes, since: 2027-02-01, cases: yes}",)]),
     ],
 )  # fmt: skip
 def test_a_line_that_mends_it_is_offered(

@@ -10,7 +10,7 @@ from recapgen.intake.folder import survey
 from recapgen.intake.student import read_student
 from recapgen.model.care import CareNote, Level, NoteCode, WeekSoFar
 from recapgen.model.evidence import GuardFinding, Kept, SmallestChangeFrom, Verdict
-from recapgen.model.people import AgeBand, Agreed
+from recapgen.model.people import AgeBand, Agreed, Guardian
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
@@ -103,7 +103,7 @@ def test_what_was_agreed_is_told_in_full() -> None:
                 clips=True,
                 since=date(2027, 1, 3),
                 until=date(2028, 1, 3),
-                guardian="Rosa Lind",
+                guardian=Guardian("Rosa Lind"),
             )
         ).student,
         TODAY,

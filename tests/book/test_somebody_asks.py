@@ -9,7 +9,7 @@ from recapgen.book.binding import bind_book
 from recapgen.book.cases import case_of
 from recapgen.book.examples import find_examples
 from recapgen.model.book import Standing
-from recapgen.model.people import AgeBand, Agreed
+from recapgen.model.people import AgeBand, Agreed, Guardian
 from recapgen.model.recap import StudentRecap
 from recapgen.render.book_pages.site import book_site
 from tests.book.test_book_site import COACH, EN, TODAY, Tags, text
@@ -58,7 +58,7 @@ def test_for_a_junior_the_guardian_is_asked_and_without_one_nobody() -> None:
     young = student(recap(), agreed=PAGE)
     young = replace(young, student=replace(young.student, age_band=AgeBand.JUNIOR))
     assert standing(young) == []
-    agreed = replace(PAGE, guardian="Rosa Lind")
+    agreed = replace(PAGE, guardian=Guardian("Rosa Lind"))
     asked = asked_page(replace(young, student=replace(young.student, agreed=agreed)))
     assert "Hi Rosa Lind, Somebody asked me for help with something that Marta and I" in asked
 

@@ -42,7 +42,8 @@ COSTS = {
 COME_DOWN = "This student's page comes down until it's settled: a doubtful yes counts as no."
 DOUBT_A_YES = (
     Code.WITHDRAWAL_ELSEWHERE, Code.AGREEMENT_UNCLEAR, Code.AGE_UNCLEAR, Code.STUDENT_TWICE,
-    Code.JUNIOR_WITHOUT_GUARDIAN,
+    Code.JUNIOR_WITHOUT_GUARDIAN, Code.BORN_AGAINST_BAND, Code.BORN_NOT_A_YEAR,
+    Code.ANSWER_WITHOUT_DAY, Code.ANSWERS_OF_ONE_DAY, Code.CASE_WORDS_AND_CLIPS,
 )  # fmt: skip
 NOT_PUBLISHED = "Nothing of this folder is published until it's settled."
 NOT_KNOWN_WHOSE = (Code.LINK_UNSURE, Code.STUDENT_COPIED)

@@ -132,8 +132,15 @@ def test_the_coach_s_words_below_the_keys_take_nothing_back(tmp_path: Path) -> N
 
 @pytest.mark.parametrize(
     "age",
-    ["age band: junoir", "age band: 15", "age: 9", "agebnad: junior", "born: 2012", "minor: yes"],
-)
+    [
+        "age band: junoir",
+        "age band: 15",
+        "age: 9",
+        "agebnad: junior",
+        "birthday: 2012",
+        "minor: yes",
+    ],
+)  # fmt: skip
 def test_an_age_nobody_can_tell_counts_as_a_child_s(tmp_path: Path, age: str) -> None:
     agreed, codes = read(tmp_path, f"name: Marta\n{age}\n{YES}")
     assert agreed.unclear

@@ -13,6 +13,7 @@ from recapgen.model.people import (
     Club,
     Coach,
     Condition,
+    Guardian,
     Hand,
     Student,
 )
@@ -75,7 +76,7 @@ def test_everything_in_student_yml(tmp_path: Path) -> None:
         cases=True,
         since=date(2027, 1, 3),
         until=date(2028, 1, 3),
-        guardian="Rosa Lind",
+        guardian=Guardian("Rosa Lind"),
     )
 
 

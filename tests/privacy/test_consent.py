@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.films import Film
 from recapgen.model.lesson import CaseNote, ClipFile, Lesson, Notes
-from recapgen.model.people import AgeBand, Agreed, Area, Condition, Student
+from recapgen.model.people import AgeBand, Agreed, Area, Condition, Guardian, Student
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.problem import Code, Cost, Severity
 from recapgen.model.recap import LessonCase, LessonEvidence, Recap, StudentRecap
@@ -90,8 +90,8 @@ def test_what_holds_on_a_day(agreed: Agreed, day: date, expected: Grants) -> Non
     assert grants(student(agreed), day) == expected
 
 
-@pytest.mark.parametrize("guardian", [None, "", "   "])
-def test_a_junior_without_a_guardian_gets_nothing(guardian: str | None) -> None:
+@pytest.mark.parametrize("guardian", [None, Guardian(""), Guardian("   ")])
+def test_a_junior_without_a_guardian_gets_nothing(guardian: Guardian | None) -> None:
     junior = student(replace(EVERYTHING, guardian=guardian), AgeBand.JUNIOR)
     assert grants(junior, DAY) == NONE
     (problem,) = consent_problems(junior, (), NONE, DAY)
@@ -100,7 +100,7 @@ def test_a_junior_without_a_guardian_gets_nothing(guardian: str | None) -> None:
 
 
 def test_a_junior_with_a_guardian_is_like_anybody() -> None:
-    junior = student(replace(EVERYTHING, guardian="Rosa Lind"), AgeBand.JUNIOR)
+    junior = student(replace(EVERYTHING, guardian=Guardian("Rosa Lind")), AgeBand.JUNIOR)
     assert grants(junior, DAY) == ALL
     assert consent_problems(junior, (), ALL, DAY) == ()
 
@@ -108,9 +108,9 @@ def test_a_junior_with_a_guardian_is_like_anybody() -> None:
 DAYS = st.none() | st.dates(DAY - timedelta(days=5), DAY + timedelta(days=5))
 
 
-@given(since=DAYS, until=DAYS, withdrawn=DAYS, guardian=st.none() | st.just("Rosa"))
+@given(since=DAYS, until=DAYS, withdrawn=DAYS, guardian=st.none() | st.just(Guardian("Rosa")))
 def test_the_answer_holds_until_the_day_it_names(
-    since: date | None, until: date | None, withdrawn: date | None, guardian: str | None
+    since: date | None, until: date | None, withdrawn: date | None, guardian: Guardian | None
 ) -> None:
     agreed = replace(EVERYTHING, since=since, until=until, withdrawn=withdrawn, guardian=guardian)
     one = student(agreed, AgeBand.JUNIOR)
@@ -217,7 +217,9 @@ def told() -> StudentRecap:
         age_band=AgeBand.SENIOR,
         areas=(Area.LOW_BACK,),
         conditions=(Condition.HEART,),
-        agreed=replace(EVERYTHING, guardian="Rosa Lind"),
+        agreed=replace(EVERYTHING, guardian=Guardian("Rosa Lind", "mother")),
+        answers=(Agreed(page=True, since=DAY), replace(EVERYTHING, since=DAY, sheet="1")),
+        born=1960,
     )
     log = PracticeLog(
         (LogEntry(DAY, SourceRef("practice.csv", 2), balls=40, pain=True, pain_place="wrist"),),

@@ -94,7 +94,7 @@ def _days(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
     elif agreed.until is None and agreed.page:
         yield words.say("book.agreed.no-end")
     if agreed.guardian:
-        yield words.say("book.agreed.guardian", name=agreed.guardian)
+        yield words.say("book.agreed.guardian", name=agreed.guardian.name)
 
 
 def _asked(student: Student, words: Words) -> Iterator[str]:
