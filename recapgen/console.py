@@ -7,10 +7,10 @@ terminal; NO_COLOR is honoured (by rich).
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from textwrap import wrap
 
+from msgspec import Struct
 from rich.console import Console as Terminal
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 from rich.text import Text
@@ -37,8 +37,7 @@ from recapgen.words.seal_sentences import tell_seal, tell_time
 _NARROWEST = 40  # below this a window is no place to read in
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What a run came to. ``pages`` are the students' front pages, with shown names."""
 
     ran: bool

@@ -1,7 +1,8 @@
 """The results of all students, in brief; kept ones are taken where nothing has changed."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow

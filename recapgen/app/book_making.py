@@ -1,10 +1,11 @@
 """The coach's book: a part made of each student, and all of them bound together."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TypeVar
+
+from msgspec import Struct
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.kept_students import KeptStudents
@@ -51,8 +52,7 @@ from recapgen.words.problems import as_record
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class BookPart:
+class BookPart(Struct, frozen=True):
     """One student in the book: ``whole`` gives the pages' lessons and each one's data.
 
     ``made_of`` is a digest of all that the part is made of; empty where nothing is kept.
@@ -63,23 +63,20 @@ class BookPart:
     whole: Callable[[], "WholePart"]
 
 
-@dataclass(frozen=True, slots=True)
-class WholePart:
+class WholePart(Struct, frozen=True):
     """All lessons of a student as ``html``, and the data of everything by its path in the book."""
 
     html: LessonsHtml
     records: Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class _KeptLines:
+class _KeptLines(Struct, frozen=True):
     """What is kept of a part for the front of the book."""
 
     lines: tuple[LessonLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _KeptRows:
+class _KeptRows(Struct, frozen=True):
     """What is kept of all intents that were tried."""
 
     rows: tuple[IntentRow, ...]

@@ -1,8 +1,10 @@
 """What every student's stages share."""
 
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.model.people import Coach
@@ -16,8 +18,7 @@ COACH_FILE = SourceRef("coach.yml")
 BOOK_LANGUAGE = "en"  # the coach's own book, whatever language the pages have
 
 
-@dataclass(frozen=True, slots=True)
-class BuildContext:
+class BuildContext(Struct, frozen=True):
     """What holds for every student of one run; ``converts`` is False for a check.
 
     ``program`` is the digest of the code that reads lessons and works out results.

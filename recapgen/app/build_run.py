@@ -2,11 +2,13 @@
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
 from time import monotonic, time
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.carried_over import (
@@ -83,8 +85,7 @@ _DAY_S = 24 * 3600.0
 _CACHE_KEPT_S = 60 * _DAY_S  # films nobody asked for in two months
 
 
-@dataclass(frozen=True, slots=True)
-class _Built:
+class _Built(Struct, frozen=True):
     """``read`` are the problems that a check of the same lessons reports as well."""
 
     outcome: Outcome
@@ -212,8 +213,7 @@ def _only_take_back(
     return moves(up, what_is_up(output.site), whose(consents, states))
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
+class _Run(Struct, frozen=True):
     """One build, from consent to the book.
 
     ``up`` is what was published before; ``renamed`` has each renamed folder's old path by its new.

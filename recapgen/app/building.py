@@ -1,9 +1,10 @@
 """``build`` and ``check``: as last time, where nothing has changed since, and anew elsewhere."""
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from time import monotonic
+
+from msgspec import Struct
 
 from recapgen.app.chosen_students import EVERYTHING, Scope
 from recapgen.console import Console, Outcome
@@ -20,8 +21,7 @@ from recapgen.tools.clock import today
 from recapgen.tools.stamps import Stamps
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(Struct, frozen=True):
     """``jobs`` is how many students or clips are worked on at a time; None is one a core."""
 
     out: Path | None = None

@@ -3,9 +3,11 @@
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow, WhoAgrees, is_student, key_of, part_of
@@ -79,8 +81,7 @@ def _lessons(
         yield key, LessonLink(key, on, files=marks_of(held), former=former)
 
 
-@dataclass(frozen=True, slots=True)
-class LinksKept:
+class LinksKept(Struct, frozen=True):
     """Where a ``copy`` of what is remembered lies, the secret, and the day."""
 
     copy: Path

@@ -1,9 +1,10 @@
 """``check``: works out the results of all students, and publishes nothing."""
 
 import os
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.all_students import results_of_all
 from recapgen.app.build_context import BuildContext

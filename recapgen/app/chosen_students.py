@@ -1,8 +1,9 @@
 """A part of all students: some that are named, or one of several equal shards."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
+
+from msgspec import Struct
 
 from recapgen.app.consent_first import ConsentNow
 from recapgen.model.naming import folded
@@ -11,8 +12,7 @@ from recapgen.model.source import SourceRef
 from recapgen.publish.shards import KeptShard
 
 
-@dataclass(frozen=True, slots=True)
-class Shard:
+class Shard(Struct, frozen=True):
     """Of all students, in the order of their folders, every ``of``-th, beginning at ``number``."""
 
     number: int  # from 1
@@ -22,8 +22,7 @@ class Shard:
         return f"{self.number}/{self.of}"
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(Struct, frozen=True):
     """What a build is to make: everything, the sites of those ``only``, or of one ``shard``.
 
     Everything may begin with what ``joined`` shares made.
@@ -41,8 +40,7 @@ class Scope:
 EVERYTHING = Scope()
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(Struct, frozen=True):
     """Whose sites are made, and whose recaps are looked at on the way."""
 
     keys: frozenset[str]

@@ -1,8 +1,9 @@
 """Before anything else is done: what is not agreed any more comes down."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.intake.folder import StudentPaths, Survey
 from recapgen.intake.kept_readings import KeptReadings
@@ -26,8 +27,7 @@ _NOTHING_SAID = frozenset({Code.STUDENT_FILE_MISSING, Code.AGREED_MISSING})
 _WHOSE_IS_IT = frozenset({Code.STUDENT_TWICE, Code.LINK_UNSURE, Code.STUDENT_COPIED})
 
 
-@dataclass(frozen=True, slots=True)
-class ConsentNow:
+class ConsentNow(Struct, frozen=True):
     """One student's folder, who it is, and what holds today.
 
     ``who`` is student.yml as it was read, once for the whole run. ``address`` is None where
@@ -45,8 +45,7 @@ class ConsentNow:
         return self.who.value or Student(self.paths.key, self.paths.key)
 
 
-@dataclass(frozen=True, slots=True)
-class WhoAgrees:
+class WhoAgrees(Struct, frozen=True):
     """Who a folder's student is, what holds of what they agreed to, and whether they took it back.
 
     ``who`` has the answer that counts today.

@@ -1,7 +1,8 @@
 """Results of many students worked out in parallel: a helper's work, and when it is worth it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.app.consent_first import ConsentNow
 from recapgen.app.kept_students import KeptStudents
@@ -11,8 +12,7 @@ from recapgen.tools.side_by_side import Crew
 _WORTH_HELP = 24  # lessons: a helper needs as long to begin as for a few of them
 
 
-@dataclass(frozen=True, slots=True)
-class _ToTell:
+class _ToTell(Struct, frozen=True):
     consent: ConsentNow
     known: KeptStudents
 

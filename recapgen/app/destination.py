@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
@@ -18,8 +19,7 @@ _TYPED = (".md", ".yml", ".csv")
 _NEVER_SHOWN = ("private.md", "student.yml")
 
 
-@dataclass(frozen=True, slots=True)
-class Destination:
+class Destination(Struct, frozen=True):
     """Where a site goes.
 
     A leak of its ``own`` takes down what is up; another's name only where it was among those

@@ -1,9 +1,10 @@
 """A lesson's clips become films: matched with shots, chosen, and made."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.films_under_way import Filming

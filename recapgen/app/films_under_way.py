@@ -1,8 +1,9 @@
 """A student's films and demonstrations on their way; what makes them is imported for them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from recapgen.app.build_context import BuildContext
 from recapgen.model.drill import Demonstration
@@ -13,8 +14,7 @@ from recapgen.model.source import SourceRef
 from recapgen.privacy.consent import Grants
 
 
-@dataclass(frozen=True, slots=True)
-class Filming:
+class Filming(Struct, frozen=True):
     """One lesson's films on their way, and those of its case; each is given when it is done.
 
     ``lesson`` has what its clips measured, where its number is read from them.

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.intake.folder import Survey, survey
 from recapgen.intake.kept_readings import KeptReadings

@@ -6,11 +6,13 @@ again, so a run that was stopped is finished by the next one.
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
 from time import time
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.building import Options, build, output_of
 from recapgen.app.consent_first import address_in, is_student, key_of, part_of, people_in
@@ -55,8 +57,7 @@ _COACH_ALONE = 0o600
 _SETTINGS = frozenset({"coach.yml", "coach.yaml"})
 
 
-@dataclass(frozen=True, slots=True)
-class Whom:
+class Whom(Struct, frozen=True):
     """Whose traces are erased: the ``key`` of the folder in ``root``, which may be gone.
 
     ``names`` are all that the student is called, ``language`` that of the pages, ``addresses``

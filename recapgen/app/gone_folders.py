@@ -7,9 +7,11 @@ drills, stills and films, waits for a folder that was only moved out of the way.
 import shutil
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow, is_student, key_of
@@ -29,8 +31,7 @@ from recapgen.tools.atomic import write_text
 _DAY = len("2027-04-11")
 
 
-@dataclass(frozen=True, slots=True)
-class GoneFolders:
+class GoneFolders(Struct, frozen=True):
     """What is gone by today, as it was noticed."""
 
     since: Mapping[str, Since]

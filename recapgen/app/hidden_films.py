@@ -1,8 +1,9 @@
 """Films that are up and hide people by an older recipe: made anew, or taken down."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow

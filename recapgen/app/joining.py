@@ -1,8 +1,9 @@
 """``join``: outputs that hold a share of all students each become one."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.building import Options, build
 from recapgen.app.chosen_students import Scope

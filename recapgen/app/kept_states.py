@@ -1,7 +1,8 @@
 """The build state of what is not made anew."""
 
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.app.consent_first import ConsentNow, in_force
 from recapgen.publish.build_state import PartState

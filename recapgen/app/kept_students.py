@@ -7,9 +7,11 @@ films that it names are there.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
@@ -43,8 +45,7 @@ PASSING = frozenset(
 _OF_THE_DAY = frozenset({Code.LESSON_FAR_AHEAD, Code.QUESTION_AHEAD, Code.CONSENT_WITHDRAWN_LATER})
 
 
-@dataclass(frozen=True, slots=True)
-class _Kept:
+class _Kept(Struct, frozen=True):
     """``films`` are all files of the cache that the recaps name."""
 
     recap: StudentRecap
@@ -54,8 +55,7 @@ class _Kept:
     changes_on: date | None
 
 
-@dataclass(frozen=True, slots=True)
-class KeptStudents:
+class KeptStudents(Struct, frozen=True):
     """``own`` are each student's files as they were seen, ``shared`` digests what all share."""
 
     context: BuildContext

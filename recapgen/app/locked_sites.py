@@ -9,8 +9,9 @@ import shlex
 import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow
@@ -35,8 +36,7 @@ from recapgen.publish.output import Output
 from recapgen.publish.swap import put, stage, take_down
 
 
-@dataclass(frozen=True, slots=True)
-class SiteAt:
+class SiteAt(Struct, frozen=True):
     """Where a student's site lies: its ``pages`` can be read, its ``goal`` is what is published.
 
     One folder, unless there is a ``lock``.

@@ -1,8 +1,9 @@
 """``lock``: what opens a locked student's site, told again or made new."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.app.consent_first import consents_of, people_in
 from recapgen.app.locked_sites import known_lock
@@ -31,8 +32,7 @@ class LockChange(StrEnum):
     KEY = "key"
 
 
-@dataclass(frozen=True, slots=True)
-class LockTold:
+class LockTold(Struct, frozen=True):
     """``build`` is the command that publishes a change."""
 
     student: str

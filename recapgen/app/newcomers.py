@@ -1,8 +1,9 @@
 """Who comes or goes changes no other student's pages, only which names they must not hold."""
 
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.destination import clean_of, line_of
 from recapgen.app.kept_states import knew

@@ -1,8 +1,9 @@
 """``one-page``: a published lesson as a single file."""
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.app.consent_first import ConsentNow, consents_of, part_of, people_in
 from recapgen.app.site_publisher import student_files
@@ -22,8 +23,7 @@ from recapgen.tools.cache import Cache
 from recapgen.tools.clock import today
 
 
-@dataclass(frozen=True, slots=True)
-class OnePage:
+class OnePage(Struct, frozen=True):
     """A lesson's single file; ``left_out`` is how many clips its student has not agreed to."""
 
     file: Path

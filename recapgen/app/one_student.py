@@ -1,6 +1,6 @@
 """One student's stages, from paths to recaps: read, consent, clips, evidence and care."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import ConsentNow

@@ -1,15 +1,15 @@
 """A fault of the program costs one student's pages, and leaves a report to send."""
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.tools.faults import UncaughtError, keep_report
 
 
-@dataclass(slots=True)
-class OwnFaults:
+class OwnFaults(Struct):
     """The faults of one run. ``file`` reports all of them; None while there are none.
 
     It is kept in ``folder``, or among the temporary files where nothing is written.

@@ -1,8 +1,10 @@
 """From results to what is published: everybody's site, the cases, the card, the book."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.all_students import results_of_all
 from recapgen.app.book_making import make_book, part_of_book
@@ -23,8 +25,7 @@ from recapgen.publish.output import Output
 from recapgen.tools.side_by_side import Crew
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """What became of everybody: all ``problems``, of them those that were met in what was ``read``.
 
     ``states`` go into the build state; ``written`` is how many sites were made anew;
@@ -38,8 +39,7 @@ class Published:
     public: tuple[PublicChange, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Everybody:
+class Everybody(Struct, frozen=True):
     """Of whom there is: all ``consents``, what is ``known``, the ``states`` of the last build."""
 
     consents: Sequence[ConsentNow]
@@ -132,8 +132,7 @@ def _publisher(
     return SitePublisher(context, output, everyone, names, coming, known), unmarked
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
+class _Made(Struct, frozen=True):
     """Students with what was met in publishing them; the new ``states``; how many were made."""
 
     published: list[StudentResult]
@@ -173,8 +172,7 @@ def _publish_each(
     return _Made(published, kept, written)
 
 
-@dataclass(frozen=True, slots=True)
-class _ToPublish:
+class _ToPublish(Struct, frozen=True):
     publisher: SitePublisher
     consent: ConsentNow
     result: StudentResult

@@ -1,11 +1,13 @@
 """One folder of site/ after another: pages, staging, checks, swap."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BOOK_LANGUAGE, COACH_FILE, BuildContext
 from recapgen.app.case_pages import agreed_cases, totals_beside
@@ -53,8 +55,7 @@ from recapgen.tools.walking import files_below, is_plain
 from recapgen.words.catalogue import words
 
 
-@dataclass(frozen=True, slots=True)
-class SitePublisher:
+class SitePublisher(Struct, frozen=True):
     """Where pages go and what none of them may tell.
 
     ``names`` is a digest of ``everyone``, as the build state keeps it. ``coming`` are the pages of

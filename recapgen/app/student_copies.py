@@ -1,9 +1,10 @@
 """``copy-for``: everything about one student, for that student, with nobody else in it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.app.consent_first import people_in
 from recapgen.app.forgetting import Whom, whom
@@ -30,8 +31,7 @@ _TEXTS = frozenset({".md", ".yml", ".yaml", ".csv", ".tsv", ".json", ".txt"})
 _PRIVATE = "private.md"
 
 
-@dataclass(frozen=True, slots=True)
-class StudentCopy:
+class StudentCopy(Struct, frozen=True):
     """Where it lies, how many files it holds, and what of the student's is not in it."""
 
     file: Path

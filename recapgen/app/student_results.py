@@ -1,7 +1,9 @@
 """The result of one student's stages, whole and in brief."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.consent_first import ConsentNow
 from recapgen.model.evidence import Comparison, Sample
@@ -14,8 +16,7 @@ SayStep = Callable[[str, str, int, int], None]
 """Says what is being done: its key, a name, steps done, steps in all."""
 
 
-@dataclass(frozen=True, slots=True)
-class StudentResult:
+class StudentResult(Struct, frozen=True):
     """The student's recaps, consent applied; ``problems`` are everything met on the way.
 
     ``store_key`` is the key under which the whole result is kept, None where it is not.

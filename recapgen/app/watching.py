@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from time import monotonic, sleep
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from recapgen.app.building import Options, build, output_of
 from recapgen.app.first_look import surveyed
@@ -82,8 +84,7 @@ def _hosts(
     return watched.hosts
 
 
-@dataclass(slots=True)
-class Watched:
+class Watched(Struct):
     """Lessons, what their last build came to, and the hosts that tell of it."""
 
     lessons: Path

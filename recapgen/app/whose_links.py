@@ -1,9 +1,11 @@
 """Whose link is whose: every folder's, as it is called and filled today."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.app.consent_first import WhoAgrees
 from recapgen.intake.folder import LessonPaths, StudentPaths, Survey
@@ -21,8 +23,7 @@ _DIGEST_SIGNS = 16
 _NOTHING_IN_IT = frozenset({"", "e3b0c44298fc1c14"})
 
 
-@dataclass(frozen=True, slots=True)
-class Linked:
+class Linked(Struct, frozen=True):
     """What is known of links, and everybody's paths with what is to be asked about them."""
 
     remembered: Remembered
@@ -56,8 +57,7 @@ def marks_of(digests: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(each for each in cut if each not in _NOTHING_IN_IT))
 
 
-@dataclass(frozen=True, slots=True)
-class _Looking:
+class _Looking(Struct, frozen=True):
     """``files`` are digests by student, folder and name; ``known`` lessons by their notes'."""
 
     files: Mapping[str, Mapping[str, Mapping[str, str]]]

@@ -1,9 +1,10 @@
 """Which lessons have a worksheet in the book, and what is on it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.app.build_context import BOOK_LANGUAGE, BuildContext
 from recapgen.app.student_results import StudentResult

@@ -1,8 +1,10 @@
 """The past cases that may be shown, and the links that lessons make to them."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from difflib import get_close_matches
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.fix import Cut, Put, Swap, one_of
 from recapgen.model.naming import folded
@@ -12,16 +14,14 @@ from recapgen.model.recap import CaseLink, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class AgreedCase:
+class AgreedCase(Struct, frozen=True):
     """An agreed case; ``page`` is its file name in site/cases/."""
 
     title: str
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class KnownCases:
+class KnownCases(Struct, frozen=True):
     """Agreed cases by the coach's word for them (without regard to case), and all words used."""
 
     cases: Mapping[str, AgreedCase]

@@ -1,8 +1,9 @@
 """A recap becomes a case for strangers: what names the student or the day is taken out."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.book.lesson_endings import Joined, endings_of_intents, intent_of, names_of
 from recapgen.model.book import intent_key

@@ -6,8 +6,9 @@ agreed to nothing, or took it back, is not among them and is not to be asked aga
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.book.lesson_endings import Joined, intent_of, names_of
 from recapgen.model.book import Example, LessonPlace, Standing, intent_key

@@ -2,9 +2,10 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum, auto
+
+from msgspec import Struct, field
 
 from recapgen.evidence.intent_pooling import rests
 from recapgen.model.book import Endings, EndingsOfAll, LessonPlace, intent_key
@@ -23,8 +24,7 @@ class _Apart(Enum):
     UNNUMBERED = auto()
 
 
-@dataclass(slots=True)
-class _Counted:
+class _Counted(Struct):
     """What is counted of one name while the lessons are gone through."""
 
     name: str
@@ -34,8 +34,7 @@ class _Counted:
     places: list[tuple[date, LessonPlace]] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class _LessonOnce:
+class _LessonOnce(Struct, frozen=True):
     """One lesson, looked at once for all that it is counted under."""
 
     recap: Recap

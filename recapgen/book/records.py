@@ -8,7 +8,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from recapgen.model.care import CareNote, Load, NoteFact
+from msgspec.structs import asdict
+
+from recapgen.model.care import CareNote, Load, NoteFacts
 from recapgen.model.evidence import Retention
 from recapgen.model.films import Film
 from recapgen.model.lesson import DrillStep, Practice
@@ -258,14 +260,20 @@ def _load(load: Load | None) -> dict[str, Any] | None:
     }
 
 
-def _fact(fact: NoteFact) -> str | int:
-    match fact:
-        case date():
-            return fact.isoformat()
-        case tuple():
-            return ", ".join(fact)
-        case _:
-            return fact
+def _facts(facts: NoteFacts) -> dict[str, str | int]:
+    """Those a note has, by name; days as written in data, parts of the body in one line."""
+    told: dict[str, str | int] = {}
+    for name, fact in sorted(asdict(facts).items()):
+        match fact:
+            case None | False | ():
+                continue
+            case date():
+                told[name] = fact.isoformat()
+            case tuple():
+                told[name] = ", ".join(fact)
+            case _:
+                told[name] = int(fact) if isinstance(fact, bool) else fact
+    return told
 
 
 def _note(note: CareNote) -> dict[str, Any]:
@@ -275,5 +283,5 @@ def _note(note: CareNote) -> dict[str, Any]:
         "shown": note.shown,
         "body": note.body,
         "trigger": note.trigger,
-        "facts": {name: _fact(fact) for name, fact in sorted(note.facts.items())},
+        "facts": _facts(note.facts),
     }

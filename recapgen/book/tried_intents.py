@@ -8,8 +8,9 @@ always where nothing works, so these stand apart.
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TypeAlias
+
+from msgspec import Struct, field
 
 from recapgen.evidence.intent_pooling import lesson_gain, pool, rests
 from recapgen.model.book import TriedIntentLine, TriedIntents, intent_key
@@ -18,8 +19,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import Recap, StudentRecap
 
 
-@dataclass(slots=True)
-class _Tried:
+class _Tried(Struct):
     """What is counted for one intent and number while the lessons are gone through."""
 
     intent: str

@@ -5,8 +5,9 @@ balls, effort or clips.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from recapgen.care import bounds
 from recapgen.care.areas import is_chest
@@ -14,8 +15,7 @@ from recapgen.care.load import days_before
 from recapgen.model.practice_log import LogEntry, PracticeLog
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenPain:
+class WrittenPain(Struct, frozen=True):
     """``days`` with pain within two weeks; ``last`` is the newest line of them.
 
     ``chest`` is True where any of the lines names the chest.

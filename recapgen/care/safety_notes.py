@@ -13,8 +13,9 @@ standing advice to ask a clinician first, which every student gets, still speaks
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.care import bounds
 from recapgen.care.areas import JARRED_BY_FIRM_GROUND, asked_of
@@ -27,7 +28,7 @@ from recapgen.care.load import (
     weigh,
 )
 from recapgen.care.pain import written_pain
-from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFact
+from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFacts
 from recapgen.model.lesson import Conditions, IntentKind, Notes, Surface
 from recapgen.model.people import AgeBand, Area, Condition, Student
 from recapgen.model.practice_log import PracticeLog
@@ -110,9 +111,9 @@ def _note(
     trigger: str,
     *,
     body: bool = False,
-    **facts: NoteFact,
+    facts: NoteFacts | None = None,
 ) -> CareNote:
-    return CareNote(code, level, facts, trigger, body, shown=False)
+    return CareNote(code, level, facts or NoteFacts(), trigger, body, shown=False)
 
 
 def _pain_notes(
@@ -126,26 +127,26 @@ def _pain_notes(
     if pain is None:
         return
     often = pain.days >= bounds.PAIN_ASK_DAYS
-    facts: dict[str, NoteFact] = {"days": pain.days, "day": pain.last.on}
-    if pain.last.pain_place:
-        facts["place"] = pain.last.pain_place
-    if pain.chest:
-        facts["chest"] = 1
-    if not student.agreed.body:
-        facts["general"] = 1
+    facts = NoteFacts(
+        days=pain.days,
+        day=pain.last.on,
+        place=pain.last.pain_place or None,
+        chest=pain.chest,
+        general=not student.agreed.body,
+    )
     if load is not None:
-        told = {
-            "balls_per_week": load.balls_per_week,
-            "balls_per_session": load.balls_per_session,
-            "usual": None if load.usual_week is None else whole(load.usual_week),
-        }
-        facts |= {name: balls for name, balls in told.items() if balls is not None}
+        facts = replace(
+            facts,
+            balls_per_week=load.balls_per_week,
+            balls_per_session=load.balls_per_session,
+            usual=None if load.usual_week is None else whole(load.usual_week),
+        )
     yield _note(
         NoteCode.PAIN_LOGGED,
         Level.ASK_FIRST if often else Level.CARE,
         f"pain logged on {pain.days} day(s) within {bounds.PAIN_DAYS}, last {pain.last.on}",
         body=student.agreed.body,
-        **facts,
+        facts=facts,
     )
 
 
@@ -161,8 +162,7 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
             Level.CARE if careful else Level.NOTE,
             f"balls per session {balls} > {'1.30' if careful else '1.10'} x biggest of the"
             f" last {bounds.LAST_MONTH_DAYS} days {biggest}",
-            balls=balls,
-            biggest=biggest,
+            facts=NoteFacts(balls=balls, biggest=biggest),
         )
     week, usual = load.balls_per_week, load.usual_week
     if week is not None and usual is not None and steps_up_week(week, usual):
@@ -170,8 +170,7 @@ def _step_notes(load: Load | None) -> Iterator[CareNote]:
             NoteCode.WEEK_STEP,
             Level.CARE,
             f"balls per week {week} > 1.5 x median of the last known weeks {usual:g}",
-            balls=week,
-            usual=whole(usual),
+            facts=NoteFacts(balls=week, usual=whole(usual)),
         )
 
 
@@ -194,7 +193,7 @@ def _week_notes(load: Load | None, student: Student) -> Iterator[CareNote]:
             NoteCode.NO_REST_DAY,
             Level.CARE,
             f"sessions per week {sessions} >= {bounds.NO_REST_SESSIONS}",
-            sessions=sessions,
+            facts=NoteFacts(sessions=sessions),
         )
     elif sessions == bounds.FEW_REST_SESSIONS:
         junior = student.age_band is AgeBand.JUNIOR
@@ -230,7 +229,7 @@ def _history_notes(load: Load | None, log: PracticeLog, on: date) -> Iterator[Ca
             NoteCode.LAYOFF,
             Level.CARE if away else Level.NOTE,
             f"days since the last logged play {days} >= {bound}",
-            days=days,
+            facts=NoteFacts(days=days),
         )
 
 
@@ -244,7 +243,7 @@ def _flag_notes(student: Student, kinds: tuple[IntentKind, ...]) -> Iterator[Car
             Level.ASK_FIRST,
             f"flagged {_listed(met)}; intent asks for {', '.join(kinds)}",
             body=True,
-            areas=met,
+            facts=NoteFacts(areas=met),
         )
     # Where the intent already speaks of some areas, this note is about the rest.
     if flagged:
@@ -254,7 +253,7 @@ def _flag_notes(student: Student, kinds: tuple[IntentKind, ...]) -> Iterator[Car
             Level.CARE,
             f"flagged {_listed(flagged)}",
             body=True,
-            areas=rest or flagged,
+            facts=NoteFacts(areas=rest or flagged),
         )
 
 
@@ -279,7 +278,7 @@ def _intent_notes(student: Student, notes: Notes) -> Iterator[CareNote]:
             NoteCode.FIRM_SURFACE,
             Level.NOTE,
             f"surface {surface}; {'; '.join(why)}",
-            surface=surface,
+            facts=NoteFacts(surface=surface),
         )
 
 
@@ -376,7 +375,7 @@ def _said_already(note: CareNote, fired: Sequence[CareNote]) -> bool:
         return any(other.code is NoteCode.LAYOFF for other in fired)
     if note.code is NoteCode.FLAGGED_AREA:
         return any(
-            other.code is NoteCode.INTENT_MEETS_FLAG and other.facts["areas"] == note.facts["areas"]
+            other.code is NoteCode.INTENT_MEETS_FLAG and other.facts.areas == note.facts.areas
             for other in fired
         )
     return False

@@ -7,7 +7,8 @@ none that says otherwise, puts every clip that has a time inside a block.
 
 import itertools
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.clock_marks import DAY_S, TimedBlock
 from recapgen.model.films import FilmedClip
@@ -18,8 +19,7 @@ _AROUND_S = 45.0  # a clip begins before its shot, and a clock is seldom further
 _APART_S = 60.0  # from any other block, or it may be that one's
 
 
-@dataclass(frozen=True, slots=True)
-class _Span:
+class _Span(Struct, frozen=True):
     """A stretch of a block in seconds after some midnight."""
 
     block: Block

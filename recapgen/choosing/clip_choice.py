@@ -1,7 +1,8 @@
 """The clips that a lesson shows: each brought to its shot, measured, and the best one chosen."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.choosing.followed import with_travel
 from recapgen.choosing.matching import match
@@ -12,8 +13,7 @@ from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.problem import Problem
 
 
-@dataclass(frozen=True, slots=True)
-class ClipChoices:
+class ClipChoices(Struct, frozen=True):
     """What is shown of a lesson's clips.
 
     ``lesson`` has the readings that were taken from clips; ``clips`` are those given, in their

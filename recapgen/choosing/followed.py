@@ -1,8 +1,10 @@
 """A number that is read from clips: the travel of the marked patch, put on the shots they show."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.evidence.sorting import sort_shots
 from recapgen.model.films import Travel
@@ -15,8 +17,7 @@ _IN_TIME = tuple(Block)
 Travels = Mapping[Path, Travel]
 
 
-@dataclass(frozen=True, slots=True)
-class Followed:
+class Followed(Struct, frozen=True):
     """The lesson with what its clips measured; the clips, each with the shot it now shows."""
 
     lesson: Lesson

@@ -8,10 +8,11 @@ shot is believed where no other does as well and chance would hardly do it.
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import UTC
 from itertools import permutations
 from math import comb, inf
+
+from msgspec.structs import replace
 
 from recapgen.choosing.block_times import blocks_by_time
 from recapgen.model.clip_line import is_listed, said_of

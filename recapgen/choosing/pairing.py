@@ -1,7 +1,8 @@
 """Which clips are shown: for each view the one nearest to the middle of its block."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from recapgen.choosing.typical import TypicalShot, typical_shot
 from recapgen.model.films import ChosenBecause, ClipChoice, ClipPairing

@@ -1,10 +1,10 @@
 """The typical clip: the filmed shot nearest to the middle of its block."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import isfinite, nan
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.evidence.phases import AFTER, BEFORE, phase, robust_sd
 from recapgen.model.quantity import Quantity
@@ -13,8 +13,7 @@ from recapgen.model.shots import Block, SortedShot
 _TOO_FAR = 1.0  # robust standard deviations of the lesson's number
 
 
-@dataclass(frozen=True, slots=True)
-class TypicalShot:
+class TypicalShot(Struct, frozen=True):
     """The filmed shots of a block, by how near they lie to its middle.
 
     ``shot`` is the number of the nearest, None where no filmed shot is typical; ``position``

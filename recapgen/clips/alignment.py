@@ -1,10 +1,10 @@
 """How one still picture has to be enlarged, turned and moved to lie on another."""
 
-from dataclasses import dataclass
 from math import exp, radians
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 from scipy.fft import irfft2, next_fast_len, rfft2
 from scipy.ndimage import affine_transform, gaussian_filter, zoom
 
@@ -21,8 +21,7 @@ _TURNS_DEG = tuple(1.5 * step for step in range(-4, 5))
 _HALF_SIZE, _HALF_TURN_DEG = 0.02, 0.75
 
 
-@dataclass(frozen=True, slots=True)
-class Lie:
+class Lie(Struct, frozen=True):
     """The second picture is ``larger`` times as large as the first and leans ``leans_deg``.
 
     What is seen in it lies ``right`` and ``down`` of where it is in the first, in shares of the

@@ -1,9 +1,8 @@
 """A marked face covered picture by picture: as tight as the following is sure."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from recapgen.clips.following import LONGEST_S, Marked
 from recapgen.clips.patch import follow
@@ -24,8 +23,7 @@ _AT_ONCE_S = 1 / 50  # of life: what is covered at a moment is covered so long b
 _DOUBT_S = 0.1  # of life: how far a doubt reaches, either way
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(Struct, frozen=True):
     """How far the face has moved from where it was marked, in shares of the picture.
 
     ``moved`` (n, 2) across and down, ``alike`` (n,) 0 to 1, one for each of ``times_s`` (n,).

@@ -1,10 +1,12 @@
 """One film from one or two clips: the strike on the same frame, then beside now."""
 
 import json
-from dataclasses import astuple, replace
 from itertools import pairwise
 from math import floor, sqrt
 from pathlib import Path
+
+from msgspec import to_builtins
+from msgspec.structs import replace
 
 from recapgen.clips import framing
 from recapgen.clips.footage import Footage
@@ -172,16 +174,12 @@ def _key(plan: editing.Plan, sides: tuple[Footage, ...]) -> str:
     """From the contents and the whole plan but the paths and what is known of the files."""
     shapes = (plan.fps, plan.frames, plan.strike_frame, plan.cell_width, plan.height)
     cuts = [
-        (c.strike_s, c.width, c.height, _told_of(c), c.crop, _hidden(c), c.mirrored, c.whole)
+        (c.strike_s, c.width, c.height, _told_of(c), c.crop, c.hidden, c.mirrored, c.whole)
         for c in plan.cuts
     ]
     contents = (side.content for side in sides)
-    told = json.dumps([shapes, cuts, plan.moments])
+    told = json.dumps(to_builtins([shapes, cuts, plan.moments]))
     return key_for(editing.RECIPE, _MADE_OF, converter.version(), *contents, told)
-
-
-def _hidden(cut: editing.FilmCut) -> list[tuple[object, ...]]:
-    return [astuple(tiles) for tiles in cut.hidden]
 
 
 def _told_of(cut: editing.FilmCut) -> tuple[str, ...]:

@@ -1,9 +1,9 @@
 """A patch the coach marked, followed through a recording: how far it went."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.clips.patch import MarkedPatch, follow
 from recapgen.model.filming import Box, Directions
@@ -22,8 +22,7 @@ _CORNER_SHARE = 0.16  # of the picture's shorter side
 _LOST = Travel(0.0, 0.0, 0.0, steady=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Marked:
+class Marked(Struct, frozen=True):
     """A box marked at ``at_s`` of a recording, as the coach sees it: upright, mirrored or not."""
 
     path: Path

@@ -1,11 +1,12 @@
 """One clip looked into: is it whole, what is in it, and when was the strike."""
 
 from collections.abc import Mapping
-from dataclasses import astuple, dataclass, replace
 from math import inf
 from pathlib import Path
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import astuple, replace
 
 from recapgen.clips.ball_departure import ball_gone
 from recapgen.clips.clip_questions import ask_how_slow, refusal_of, seconds_shown, which_impact
@@ -44,8 +45,7 @@ _GLIMPSE_LONG_SIDE = 96
 _GLIMPSES_APART_S = 1 / 70  # one per picture at 60 a second, every fourth at 240
 
 
-@dataclass(frozen=True, slots=True)
-class _Sensed:
+class _Sensed(Struct, frozen=True):
     """What was heard and seen, as it is kept: the movement is (times, speed).
 
     ``broken`` where some of it could not be decoded.
@@ -63,8 +63,7 @@ class _Sensed:
         return Movement(times_s, np.array(self.speed) * slower)
 
 
-@dataclass(frozen=True, slots=True)
-class Footage:
+class Footage(Struct, frozen=True):
     """A clip that can be shown; ``content`` is the digest of its file.
 
     ``whole`` is the part around the strike that is not damaged, in seconds from the first

@@ -1,8 +1,10 @@
 """From the coach's shares of an upright picture to a film's pixels: crop, hidden boxes, marks."""
 
 from bisect import bisect_right
-from dataclasses import dataclass, replace
 from math import floor
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.clips.footage import Footage
 from recapgen.model.filming import Box, MarkLine, MarkRing, Point
@@ -16,8 +18,7 @@ _UNCUT = (0.0, 0.0, 1.0, 1.0)
 _HAIR_S = 1e-3
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(Struct, frozen=True):
     """How a film runs: frames a second, how many, and on which the strike is."""
 
     fps: int

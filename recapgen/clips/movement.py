@@ -1,9 +1,8 @@
 """How fast the picture changes."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 from scipy.ndimage import uniform_filter1d
 
 from recapgen.tools.media.senses import Glimpses
@@ -25,8 +24,7 @@ _SLOWED_IF_DULL_S = 0.2
 _SLOW_FACTORS = (2, 4, 8, 16)
 
 
-@dataclass(frozen=True, slots=True)
-class Movement:
+class Movement(Struct, frozen=True):
     """How fast the picture changes: ``speed`` (n,) at ``times_s`` (n,), any unit."""
 
     times_s: Signal

@@ -1,6 +1,6 @@
 """The clips of a case: nobody in them is to be known by the face."""
 
-from dataclasses import astuple, replace
+from msgspec.structs import astuple, replace
 
 from recapgen.clips.covering import face_covers
 from recapgen.clips.film import AFTER_STRIKE_S, BEFORE_STRIKE_S

@@ -1,8 +1,9 @@
 """Is a strike that was heard the golfer's own? It is about as loud as those of the other clips."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from statistics import median
+
+from msgspec.structs import replace
 
 from recapgen.clips.clip_questions import ask_for, ask_whether, seconds_shown, seconds_written
 from recapgen.clips.footage import Footage

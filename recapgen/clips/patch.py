@@ -5,10 +5,9 @@ was marked and as it was a moment ago. What is found is believed only if the pat
 like itself and the way back leads to where it was marked.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 from scipy.ndimage import uniform_filter
 
 from recapgen.tools.media.senses import Glimpses, GreyPicture
@@ -24,8 +23,7 @@ _STEADY_BACK = 0.1  # of the patch's width: how far the way back may miss
 _FEWEST = 5
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedPatch:
+class MarkedPatch(Struct, frozen=True):
     """Where a patch is marked, in pixels of the glimpses: its left upper corner and size."""
 
     column: int
@@ -34,8 +32,7 @@ class MarkedPatch:
     height: int
 
 
-@dataclass(frozen=True, slots=True)
-class PatchPath:
+class PatchPath(Struct, frozen=True):
     """Where the patch was: ``corners`` (n, 2) columns and rows, subpixel, one per glimpse.
 
     ``alike`` (n,) is how much each looks like what was marked, 0 to 1; ``back_px`` how far the

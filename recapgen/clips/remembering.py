@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-import cattrs
+import msgspec
 
 from recapgen.tools.apart import Loss, LostError
 from recapgen.tools.cache import Cache, key_for
@@ -22,7 +22,7 @@ def remembered(cache: Cache, key: str, find_out: Callable[[], T], kind: type[T])
     known = recalled(cache, key, kind)
     if known is not None:
         return known
-    told = json.dumps(cattrs.unstructure(tried(cache, key, find_out)))
+    told = msgspec.json.encode(tried(cache, key, find_out)).decode()
     return _read(cache.find_or_make(key, lambda into: _write(into / _FOUND, told)), kind)
 
 
@@ -33,7 +33,7 @@ def recalled(cache: Cache, key: str, kind: type[T]) -> T | None:
 
 
 def _read(entry: Path, kind: type[T]) -> T:
-    return cattrs.structure(json.loads((entry / _FOUND).read_bytes()), kind)
+    return msgspec.json.decode((entry / _FOUND).read_bytes(), type=kind)
 
 
 def tried(cache: Cache, key: str, work: Callable[[], T]) -> T:

@@ -5,10 +5,10 @@ again within a few hundredths of a second. Speech and wind are slower or narrowe
 the next bay sounds the same, so a sound alone is not believed: the picture has to move too.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
 from recapgen.clips.movement import Movement, Signal
@@ -50,8 +50,7 @@ _LEAST_TOP_DB = -14.0
 _BALL_SOUND_S = 0.006  # how far the phone may stand nearer or further off than is supposed
 
 
-@dataclass(frozen=True, slots=True)
-class Hit:
+class Hit(Struct, frozen=True):
     """A sound that could be the strike, heard ``at_s`` after the first picture.
 
     ``loudness_db`` is against full scale, ``top_db`` how loud it is above 13 kHz against the rest:
@@ -82,16 +81,14 @@ class Hit:
         return self.after_db > _STILL_THERE_DB
 
 
-@dataclass(frozen=True, slots=True)
-class BallGone:
+class BallGone(Struct, frozen=True):
     """The ball that was marked left its place at ``at_s``, give or take ``within_s``."""
 
     at_s: float
     within_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class StrikeFound:
+class StrikeFound(Struct, frozen=True):
     """The strike in seconds from the first picture, and what it rests on.
 
     ``heard`` is its sound, where it is believed by that. ``impacts_s`` are those among which

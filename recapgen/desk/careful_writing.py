@@ -3,9 +3,10 @@
 import hashlib
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.intake.text_file import KEPT_BEFORE, MARKS, decode
 from recapgen.model.naming import file_stem
@@ -14,8 +15,7 @@ from recapgen.tools.atomic import write_bytes, write_new
 _ENDS = ("\r\n", "\r", "\n")
 
 
-@dataclass(frozen=True, slots=True)
-class FileText:
+class FileText(Struct, frozen=True):
     """A file as it was read: its bytes, and its text with every line end as one newline."""
 
     path: Path

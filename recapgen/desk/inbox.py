@@ -4,9 +4,10 @@ import os
 import re
 import stat
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.clips.footage import recorded_at
 from recapgen.intake.folder import CLIP_ENDINGS, TABLE_ENDINGS
@@ -29,8 +30,7 @@ _HEAD = re.compile(r"#\s*(\d{4}-\d{2}-\d{2})(?:,\s*(?P<initials>[^\W\d_]{1,4}))?
 _SizeAndTimes = tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Dropped:
+class Dropped(Struct, frozen=True):
     """A file of the inbox; ``name`` is its path from there.
 
     ``players`` are named in it, ``initials`` on the range page it comes from. ``first`` and

@@ -1,7 +1,8 @@
 """What a lesson's folder shows: its shots read, its clips looked into, each brought to a shot."""
 
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.choosing.clip_choice import choose_clips
 from recapgen.clips.footage import Footage, inspect

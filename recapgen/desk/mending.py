@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from recapgen.desk.asking import may_change
 from recapgen.desk.careful_writing import FileText
@@ -12,8 +13,7 @@ from recapgen.model.problem import Problem
 from recapgen.model.question import Ask, ChangeFile
 
 
-@dataclass(slots=True)
-class Mending:
+class Mending(Struct):
     """What was changed below ``root``, and what was changed by somebody else while it was shown.
 
     What was asked once is not asked again, be it in a later round.

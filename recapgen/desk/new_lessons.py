@@ -3,10 +3,11 @@
 import filecmp
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from time import sleep
+
+from msgspec import Struct, field
 
 from recapgen.desk.asking import (
     ask_day,
@@ -47,8 +48,7 @@ _NOTES = "notes.md"
 _FOR_ALL = 0o644
 
 
-@dataclass(slots=True)
-class _Sorting:
+class _Sorting(Struct):
     """The lessons folder while files are taken in; ``brought`` are those of each folder.
 
     ``answered`` are folders whose question about their notes somebody answered.

@@ -2,10 +2,12 @@
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.by_the_clock import place_by_time
 from recapgen.intake.folder import LessonPaths, named_file, survey
@@ -44,8 +46,7 @@ _STUDENT_ABOVE = 2  # a lesson's folder lies in a student's, which lies in the l
 _STOPS = frozenset({Cost.STUDENT, Cost.RUN})
 
 
-@dataclass(frozen=True, slots=True)
-class Sealed:
+class Sealed(Struct, frozen=True):
     """What now stands in the seal; ``new`` is False where the very same was sealed before."""
 
     seal: Seal
@@ -54,8 +55,7 @@ class Sealed:
     new: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Desk:
+class _Desk(Struct, frozen=True):
     """The lesson that lies on the desk, as far as a seal needs it."""
 
     root: Path

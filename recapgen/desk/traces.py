@@ -3,10 +3,11 @@
 import os
 import shutil
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from time import sleep
+
+from msgspec import Struct
 
 from recapgen.desk.inbox import inbox_of, look_through
 from recapgen.desk.new_lessons import people_of
@@ -25,8 +26,7 @@ from recapgen.tools.leftovers import temporary_folder
 from recapgen.tools.walking import sizes_below
 
 
-@dataclass(frozen=True, slots=True)
-class AmongLessons:
+class AmongLessons(Struct, frozen=True):
     """What the lessons folder ``root`` has of the student of the folder ``key``.
 
     ``inbox`` are the files waiting there that are theirs alone, ``shared`` those that also hold

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from recapgen.desk.inbox import Dropped
 from recapgen.intake.table.players import students_named
@@ -15,8 +16,7 @@ _FEWEST_LETTERS = 3
 _WORD = re.compile(r"[^\W\d_]+")
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """A student by the folder ``key``; ``days`` are those of the lessons, ``awaited`` is the next.
 
     The first of ``names`` is the one that is shown.
@@ -28,8 +28,7 @@ class Person:
     awaited: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Unclaimed:
+class Unclaimed(Struct, frozen=True):
     """Files that belong together and may be anybody's; ``people`` has the likeliest first."""
 
     files: tuple[Dropped, ...]
@@ -37,8 +36,7 @@ class Unclaimed:
     likely: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SortedOut:
+class SortedOut(Struct, frozen=True):
     theirs: Mapping[str, tuple[Dropped, ...]]
     unclaimed: tuple[Unclaimed, ...]
 

@@ -1,7 +1,8 @@
 """``recapgen worksheet``: a lesson's worksheet in the book, though its notes are finished."""
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.intake.folder import survey
 from recapgen.intake.which_folder import lesson_given
@@ -10,8 +11,7 @@ from recapgen.model.problem import Checked
 from recapgen.tools.atomic import write_text
 
 
-@dataclass(frozen=True, slots=True)
-class SheetAsked:
+class SheetAsked(Struct, frozen=True):
     """The lessons folder, and the lesson by the names of its folders."""
 
     root: Path

@@ -2,9 +2,10 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from math import hypot, sqrt
+
+from msgspec import Struct
 
 from recapgen.evidence.advice import balls_for_share, balls_for_shift, hidden, leaning
 from recapgen.evidence.declared import first_after_at, when_declared
@@ -45,8 +46,7 @@ _SHIFT_FROM = 3
 _ADVISED = 10  # balls a block, where there are too few to say how much they vary
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(Struct, frozen=True):
     """What both blocks are judged by; ``by_share`` is settled on all shots, once.
 
     ``of_outcomes``: balls are in or out, and only their share can be compared.
@@ -158,8 +158,7 @@ def compare(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """The verdict after drift and mishits, before the cap, and what it was read from."""
 
     verdict: Verdict

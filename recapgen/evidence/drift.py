@@ -1,9 +1,8 @@
 """Was the number already moving before anything was changed?"""
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from recapgen.evidence.arrays import Floats
 from recapgen.evidence.phases import Phase
@@ -19,8 +18,7 @@ _GOES_ON = 0.5
 _CLOSING_COUNTS_FROM = 3  # shots in each of the two before-blocks
 
 
-@dataclass(frozen=True, slots=True)
-class Trend:
+class Trend(Struct, frozen=True):
     """``predicted``: what the before-block's own trend would have brought by the after-block.
 
     On the good scale, all of it. ``clear`` where a steady trend like it is rare by chance.

@@ -5,11 +5,11 @@ No control group, and the coach picks the intent to fit the student: never "caus
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import erfc, sqrt
 from statistics import NormalDist
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.evidence.advice import hidden
 from recapgen.evidence.arrays import Floats
@@ -72,8 +72,7 @@ def pool(gains: Sequence[LessonGain]) -> tuple[IntentRow, ...]:
     return (*ranked, *waiting)
 
 
-@dataclass(frozen=True, slots=True)
-class Mixture:
+class Mixture(Struct, frozen=True):
     """theta of one intent: normals, one for each point of the grid, with their weights."""
 
     weight: Floats

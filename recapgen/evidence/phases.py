@@ -1,11 +1,11 @@
 """The readings of one block, or of the before- and the closing block together."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import isfinite
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from recapgen.evidence.arrays import Floats
 from recapgen.model.evidence import Sample
@@ -20,8 +20,7 @@ _FLAG_AT = 3.5  # robust standard deviations
 _FLAG_FROM = 8  # shots; in smaller blocks the flag hits good strikes
 
 
-@dataclass(frozen=True, slots=True)
-class Phase:
+class Phase(Struct, frozen=True):
     """Readings of one number in time order, all arrays (n,).
 
     ``order`` is each ball's place among those of the compared blocks, as if these followed each

@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import replace
 from math import isfinite, nan
+
+from msgspec.structs import replace
 
 from recapgen.model.lesson import Lesson, Notes
 from recapgen.model.quantity import Quantity
@@ -74,7 +75,7 @@ def _sorted(
         return SortedShot(shot, block, ShotStatus.LEFT_OUT, shot.impossible)
     aside = _set_aside(shot, block, club)
     if aside is not None:
-        return SortedShot(shot, block, ShotStatus.SET_ASIDE, aside)
+        return SortedShot(shot, block, ShotStatus.SET_ASIDE, aside=aside)
     if quantity is not None and not isfinite(shot.readings.get(quantity, nan)):
         return SortedShot(shot, block, ShotStatus.NOT_READ)
     return SortedShot(shot, block, ShotStatus.USED)

@@ -1,6 +1,6 @@
 """The five verdicts, and what can lower them."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.evidence.shift import WIDENING
 from recapgen.model.evidence import Declared, Shift, Verdict
@@ -11,8 +11,7 @@ _FEW = 7
 """Balls a block; so few hardly show a drift, so they must hold wider."""
 
 
-@dataclass(frozen=True, slots=True)
-class Enough:
+class Enough(Struct, frozen=True):
     """Shots a block must hold before each verdict may be given, and what the range must stand.
 
     "Changed" and "went the other way" are said where the exact range stays on its side of

@@ -6,9 +6,9 @@ logarithmic profile over ground of even roughness.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 from recapgen.golf.ball import DIAMETER_M
@@ -33,8 +33,7 @@ REDUCED_PRESSURE_SD_PA = 500.0
 WEATHER_PRESSURE_SD_PA = 1000.0  # highs and lows about the mean for the height
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(Struct, frozen=True):
     """``density_sd`` is one standard deviation of the density, relative, from what was noted."""
 
     density_kg_m3: float
@@ -43,8 +42,7 @@ class Air:
     assumed: tuple[Assumed, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class WindOnTarget:
+class WindOnTarget(Struct, frozen=True):
     """A wind seen from the ball: plus ``along`` is with the shot, plus ``across`` to the right."""
 
     along_mps: float

@@ -6,9 +6,9 @@ A total distance is never worked out: nothing is known of the ground.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.golf import impact
 from recapgen.golf.air import Floats
@@ -33,8 +33,7 @@ APEX_ROOM_M = 4.0
 DESCENT_DISAGREES_DEG = 12.0
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """One quantity, one way, all rows: parallel arrays (n,), NaN where given or not to be known.
 
     ``doubt`` is how far off the value may well be: an estimate's half-width, not a bound.
@@ -46,8 +45,7 @@ class Worked:
     doubt: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Derived:
+class Derived(Struct, frozen=True):
     """``worked`` has a quantity once for each way that filled rows of it, no row twice.
 
     ``doubts`` names by row index the rules that a reading broke against the rest of its row.

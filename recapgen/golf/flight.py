@@ -11,9 +11,10 @@ Known to be weak: descent 2 to 5 degrees shallow, time 2 to 3% short, lift under
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import fields
 from numpy.typing import NDArray
 
 from recapgen.golf.air import CUT_GRASS_M, STANDARD_AIR, Floats, log_height
@@ -28,8 +29,7 @@ NO_SPEED = 1e-18  # squared: keeps a ball at rest in its air from a division by 
 WORTH_KEEPING = 0.85  # of the balls at hand still flying, before the others are put away
 
 
-@dataclass(frozen=True, slots=True)
-class Launch:
+class Launch(Struct, frozen=True):
     """How balls leave: parallel arrays (n,). Plus is up, right, and tilted to curve right."""
 
     ball_speed_mps: Floats
@@ -39,8 +39,7 @@ class Launch:
     axis_deg: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(Struct, frozen=True):
     """What balls fly through: each field one number for all, or an array (n,).
 
     ``along_mps`` plus is a tail wind, ``across_mps`` plus blows to the right; both at
@@ -57,8 +56,7 @@ class Weather:
     lift_added: Floats | float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Flights:
+class Flights(Struct, frozen=True):
     """How balls flew: parallel arrays (n,), NaN where a ball cannot fly or never came down.
 
     ``carry_m`` is the level distance from the ball to where it lands, ``side_m`` right of
@@ -74,8 +72,7 @@ class Flights:
     landing_spin_rpm: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Trajectory:
+class Trajectory(Struct, frozen=True):
     """One ball's way: parallel arrays (k,) from the ball to where it lands."""
 
     distance_m: Floats
@@ -83,8 +80,7 @@ class Trajectory:
     side_m: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class _Balls:
+class _Balls(Struct, frozen=True):
     """What does not change in flight: arrays (m,), or one number where all balls share it."""
 
     push: Floats | float  # rho A / 2 m
@@ -104,8 +100,7 @@ class _Balls:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
+class _Step(Struct, frozen=True):
     """One step of some balls: ``which`` (m,) they are, states (7, m), who flies and who lands."""
 
     time_s: float
@@ -116,8 +111,7 @@ class _Step:
     landed: NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
-class _Moment:
+class _Moment(Struct, frozen=True):
     """The states (7, n) before and after the step in which something befell each ball."""
 
     before: Floats

@@ -5,10 +5,10 @@ balls are in them; so one flight of a hundred balls is a tenth of ten flights of
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import fields
 from itertools import pairwise
 
 import numpy as np
+from msgspec.structs import fields
 
 from recapgen.golf.air import Floats
 from recapgen.golf.flight import Flights, Launch, Trajectory, Weather, fly, track

@@ -7,9 +7,9 @@ axis. Arrays are (n,) in degrees, plus is right or up; plain numbers do as well.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.golf.air import Floats
 from recapgen.golf.ball import MASS_KG, RAD_PER_S_PER_RPM, RADIUS_M
@@ -55,8 +55,7 @@ _USUAL_ATTACK_DEG: Mapping[Family, float] = {
 USUAL_IRON_ATTACK_DEG = -3.5
 
 
-@dataclass(frozen=True, slots=True)
-class Delivery:
+class Delivery(Struct, frozen=True):
     """How the club meets the ball, at the spot that strikes."""
 
     attack_deg: Floats
@@ -65,8 +64,7 @@ class Delivery:
     face_deg: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class DPlane:
+class DPlane(Struct, frozen=True):
     """What a delivery does to the ball.
 
     ``spin_loft_deg`` is the true angle between c and n; the plain difference of loft and attack
@@ -80,8 +78,7 @@ class DPlane:
     launch_direction_deg: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Estimate:
+class Estimate(Struct, frozen=True):
     """A value that other things confound, with how far off it may well be."""
 
     value: Floats

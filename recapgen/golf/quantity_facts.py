@@ -10,7 +10,8 @@ import itertools
 import re
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.golf.names_abroad import loose_names_abroad, names_abroad
 from recapgen.model.quantity import Quantity
@@ -18,8 +19,7 @@ from recapgen.model.quantity import Quantity
 Range = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """One quantity. Ranges and ``resolution`` (the step such readings come in) are inside units.
 
     ``confounders`` are keys of what else moves the number.

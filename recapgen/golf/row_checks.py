@@ -11,9 +11,9 @@ Impossible is only what no strike can do. The worst shots are real: a chunk send
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.golf.air import Floats
 from recapgen.golf.clubs import Family, family_of
@@ -40,8 +40,7 @@ SMASH_DISAGREES = 0.03
 ANGLE_DISAGREES_DEG = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Findings:
+class Findings(Struct, frozen=True):
     """By row index: the rule that makes a row impossible, and the rules that cast doubt."""
 
     impossible: Mapping[int, RowRule]

@@ -10,9 +10,9 @@ A number is given only where that is at most 5% and the correction at most 15%.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from recapgen.golf.air import (
     CUT_GRASS_M,
@@ -53,8 +53,7 @@ USUAL_DENSITY_POWER = 0.42
 DENSITY_POWER_SD = 0.10
 
 
-@dataclass(frozen=True, slots=True)
-class _Correction:
+class _Correction(Struct, frozen=True):
     """What the carries of a block are multiplied by, (n,), and its relative doubt."""
 
     factors: Floats
@@ -62,8 +61,7 @@ class _Correction:
     assumed: tuple[Assumed, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _BlockFlown:
+class _BlockFlown(Struct, frozen=True):
     """What is known of a block whose launches are: those that carried, (n,), and the day."""
 
     launch: Launch
@@ -78,8 +76,7 @@ class _BlockFlown:
         return (self.launch, day), (self.launch, Weather())
 
 
-@dataclass(frozen=True, slots=True)
-class CarriedBlock:
+class CarriedBlock(Struct, frozen=True):
     """Readings of shots in inside units, all with one club in the same conditions."""
 
     shots: Sequence[Readings]

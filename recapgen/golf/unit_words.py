@@ -1,12 +1,11 @@
 """The unit words of each dimension, as a coach may write them."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.model.quantity import Dimension
 
 
-@dataclass(frozen=True, slots=True)
-class UnitWords:
+class UnitWords(Struct, frozen=True):
     """``known`` are all words in the notes' English; ``usual`` those that a bare number may mean.
 
     ``usual`` is empty where there is but one unit. ``example`` is an amount with its unit.

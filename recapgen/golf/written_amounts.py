@@ -7,7 +7,8 @@ mile, yard, foot and inch). Right of the target, up, and ahead of the ball are p
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.quantity import Dimension
 from recapgen.model.units import LengthUnit, SpeedUnit, TemperatureUnit, Units
@@ -18,8 +19,7 @@ HPA_PER_INCH_OF_MERCURY = 33.86389
 HPA_PER_MM_OF_MERCURY = 1.33322387
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A unit by its usual sign; ``factor`` turns it into the program's own unit."""
 
     sign: str
@@ -193,8 +193,7 @@ _AMOUNT_TEXT = re.compile(
 _NOUGHT = frozenset({"square", "straight", "zero", "nought", "neutral", "level", "none", "nothing"})
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """An amount in parts; ``side`` is +1 or -1, None where no side was named."""
 
     number: float

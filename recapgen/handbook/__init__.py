@@ -1,9 +1,10 @@
 """The coach's handbook: chapters in markdown, shipped with the program."""
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+
+from msgspec import Struct
 
 ORDER = (
     "index",
@@ -38,8 +39,7 @@ _ON_PROBLEMS = tuple(name for name in ORDER if name.startswith("problems_"))
 _SECTION = re.compile(r"^## ([a-z0-9-]+)\n(.*?)(?=^## |\Z)", re.MULTILINE | re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class Chapter:
+class Chapter(Struct, frozen=True):
     """One page of the handbook; ``text`` is markdown without its title."""
 
     name: str
@@ -47,8 +47,7 @@ class Chapter:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemEntry:
+class ProblemEntry(Struct, frozen=True):
     """What the handbook says of one problem; ``chapter`` is the name of the page."""
 
     code: str

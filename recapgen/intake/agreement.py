@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.intake.answers import (
     AGREED_KEYS,
@@ -76,8 +77,7 @@ _AGE = frozenset(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Age:
+class Age(Struct, frozen=True):
     """What could be read of it."""
 
     band: AgeBand | None = None

@@ -2,8 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.form import NAME_LENGTH, Form, meanings_of
 from recapgen.intake.spelling import spelling
@@ -41,8 +43,7 @@ _GIVEN_BY = meanings_of(
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What ``agreed:`` says, oldest first, and every line of it that leaves a doubt."""
 
     answers: tuple[Agreed, ...]

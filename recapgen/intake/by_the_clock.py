@@ -7,9 +7,11 @@ several fit, or none, a problem offers the numbers of the shots.
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, time
 from statistics import median
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.clock_words import told
 from recapgen.model.clock_marks import DAY_S, ClockMarkKind, ClockSpan, TimedBlock, TimedMark
@@ -28,8 +30,7 @@ Placing = tuple[Block | None, ...]
 """The block of each timed shot, in the order of time."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Ahead:
+class _Ahead(Struct, frozen=True):
     """Seconds by which the device's clock is ahead: the likely value and its bounds."""
 
     likely: float
@@ -40,8 +41,7 @@ class _Ahead:
 _ALIKE = _Ahead(0.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Clocked:
+class _Clocked(Struct, frozen=True):
     """Shots with the seconds of their own clock, in the order of time."""
 
     shots: tuple[Shot, ...]

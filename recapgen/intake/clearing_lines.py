@@ -7,8 +7,9 @@ the clinician ("once your doctor has cleared you") is none. Nor does a coach adv
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from recapgen.intake.clearing_phrases import TONGUES, Tongue
 from recapgen.intake.clinicians_phrases import CLINICIANS, ClinicianSays
@@ -36,8 +37,7 @@ _WARNS = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Clearing:
+class Clearing(Struct, frozen=True):
     """``at`` is where the phrase begins in the text, in characters from nought."""
 
     at: int

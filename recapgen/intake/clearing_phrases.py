@@ -7,11 +7,10 @@ in ``tests/intake/clearing_lines.yml``.
 
 # ruff: noqa: E501 - a phrase is read in one line
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Tongue:
+class Tongue(Struct, frozen=True):
     """The phrases of one language.
 
     ``painless`` speaks of no pain and is taken out before ``pain`` is looked for. ``waves_off``

@@ -6,11 +6,10 @@ must not find is in ``tests/intake/clearing_lines.yml``.
 
 # ruff: noqa: E501 - a phrase is read in one line
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class ClinicianSays:
+class ClinicianSays(Struct, frozen=True):
     """``well`` are phrases of a body that is well again, ``medicine`` those that advise one.
 
     ``asks`` in the same sentence leaves a medicine to a clinician.

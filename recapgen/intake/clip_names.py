@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TypeVar
 from unicodedata import normalize
+
+from msgspec import Struct
 
 from recapgen.intake.form import meanings_of
 from recapgen.intake.table.cell_words import block_in_clip_name
@@ -29,8 +30,7 @@ _SMALL_NUMBER = re.compile(r"(?<!\d)(\d{1,3})(?!\d)")
 V = TypeVar("V")
 
 
-@dataclass(frozen=True, slots=True)
-class NamedClip:
+class NamedClip(Struct, frozen=True):
     view: View | None
     block: Block | None
     shot: int | None

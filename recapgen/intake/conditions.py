@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import (
@@ -47,8 +49,7 @@ FORECAST_HEIGHT_M = 10.0
 HIGHEST_ANEMOMETER_M = 100.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Possible:
+class _Possible(Struct, frozen=True):
     least: float
     most: float
     unit: str

@@ -1,7 +1,8 @@
 """The one number: what it should do, what change is worth having, what it may not cost."""
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import read_number, read_window
@@ -88,8 +89,7 @@ _BETWEEN = re.compile(r"\s+to\s+|\s+and\s+|\.\.+|…|(?<=\d)\s*[-–]\s*(?=[\d.,
 _LEADING_NUMBER = re.compile(r"[-+−]?\d+(?:[.,]\d+)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Aim:
+class Aim(Struct, frozen=True):
     """What notes and seal both say of a number."""
 
     quantity: Quantity
@@ -203,8 +203,7 @@ def _want_in(form: Form, quantity: Quantity, words: Scalar | None) -> Want | Non
     return Want(Direction.HIGHER)
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """A direction as a right-hander's; ``mirrored`` where it is the other for a left-hander.
 
     Less of a side ends at zero, whichever hand; more of it has no end. Neither has an attack

@@ -1,7 +1,8 @@
 """drills/: the coach's own library, one small markdown file for each drill."""
 
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.intake.clearing_lines import check_lines
 from recapgen.intake.form import NAME_LENGTH, Form, instead

@@ -6,8 +6,9 @@ what could be otherwise is offered as a comment.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from recapgen.golf.clubs import club_named, same_club
 from recapgen.intake.last_time import SaidBefore
@@ -39,8 +40,7 @@ _ORDERS: Mapping[int, tuple[tuple[Block, ...], ...]] = {
 """What so many stretches of shots may be; only two can be nothing else, and be compared."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeenClip:
+class SeenClip(Struct, frozen=True):
     """A clip as name and clocks tell it.
 
     ``by_time`` where its shot or its block was found by the clocks. ``impacts_s`` are the strikes
@@ -53,8 +53,7 @@ class SeenClip:
     impacts_s: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SeenLesson:
+class SeenLesson(Struct, frozen=True):
     """What a lesson's folder shows before anybody wrote notes of it.
 
     ``last`` is what the notes before say, by key (``intake.last_time.said_last_time``).

@@ -4,9 +4,11 @@ import os
 import re
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path, PurePath
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.text_file import file_of, is_hidden, leads_outside
 from recapgen.model.fix import Edit, one_of
@@ -27,8 +29,7 @@ _DATE = re.compile(r"(\d{4})[-_. ]?(\d{2})[-_. ]?(\d{2})(?!\d)")
 _NEAR = re.compile(r"(?:(notes?)|questions?)(\W.*)?", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
+class _Entry(Struct, frozen=True):
     """What stands in a folder: asked of the disk once, since there may be tens of thousands."""
 
     folder: Path
@@ -53,16 +54,14 @@ class _Entry:
         return self.name.casefold() in names
 
 
-@dataclass(frozen=True, slots=True)
-class EarlierNotes:
+class EarlierNotes(Struct, frozen=True):
     """The notes of a lesson before."""
 
     notes: Path
     on: date
 
 
-@dataclass(frozen=True, slots=True)
-class LessonPaths:
+class LessonPaths(Struct, frozen=True):
     """``key`` is the folder's own name, which begins with the date.
 
     ``notes`` is the question.md of a folder that was ``asked`` between lessons. ``earlier`` are
@@ -77,12 +76,11 @@ class LessonPaths:
     seal: Path | None
     tables: tuple[Path, ...]
     clips: tuple[Path, ...]
-    earlier: tuple[EarlierNotes, ...] = field(default=(), repr=False, compare=False)
+    earlier: tuple[EarlierNotes, ...] = ()
     asked: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StudentPaths:
+class StudentPaths(Struct, frozen=True):
     """One student's files, lessons and questions oldest first.
 
     ``problems`` are those of the folder's layout.
@@ -102,8 +100,7 @@ class StudentPaths:
         return (*self.lessons, *self.questions)
 
 
-@dataclass(frozen=True, slots=True)
-class Survey:
+class Survey(Struct, frozen=True):
     """``passed_over`` are folders of which nothing is to be made: their students are forgotten."""
 
     root: Path

@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from datetime import date
 from enum import StrEnum
 from typing import TypeVar
+
+from msgspec.structs import replace
 
 from recapgen.golf.written_amounts import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day

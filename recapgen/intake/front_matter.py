@@ -2,8 +2,10 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.pasted_messages import Stamp, stamps_in, without
@@ -21,8 +23,7 @@ _BEFORE_A_KEY = re.compile(r"^[\s>#*•·_-]*")
 _TOLD_ABROAD = ("intent", "number", "want", "shots", "clips")
 
 
-@dataclass(frozen=True, slots=True)
-class FrontMatter:
+class FrontMatter(Struct, frozen=True):
     """``next_key`` is where a further key would be written.
 
     Not ``whole``: some of it could not be read, or was read as it was probably meant; that is

@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.unit_words import unit_words
@@ -42,8 +44,7 @@ _OFFERED = {True: (Quantity.HOLED, Quantity.ON_LINE, Quantity.IN_CIRCLE, Quantit
             False: (Quantity.DISTANCE_LEFT, Quantity.PACE)}  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class _Ball:
+class _Ball(Struct, frozen=True):
     """One ball as it was read; ``to`` is where it went instead of in."""
 
     value: float

@@ -9,7 +9,7 @@ import hashlib
 import json
 from pathlib import Path
 
-import cattrs
+import msgspec
 
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.yaml_map import plain_key
@@ -54,7 +54,7 @@ def keep_words(
     if used <= {plain_key(drill.name) for drill in _kept(root, paths)}:
         return
     drills = [d for d in drills_for(root, paths, library) if plain_key(d.name) in used]
-    told = {"notes": _mark(paths), "steps": [cattrs.unstructure(drill.step) for drill in drills]}
+    told = {"notes": _mark(paths), "steps": [msgspec.to_builtins(drill.step) for drill in drills]}
     place = kept_words_file(root, paths)
     try:
         place.parent.mkdir(parents=True, exist_ok=True)
@@ -69,8 +69,8 @@ def _kept(root: Path, paths: LessonPaths) -> tuple[Drill, ...]:
         told = json.loads(kept_words_file(root, paths).read_bytes())
         if told["notes"] != _mark(paths):
             return ()
-        steps = cattrs.structure(told["steps"], tuple[DrillStep, ...])
-    except (OSError, ValueError, KeyError, TypeError, cattrs.BaseValidationError):
+        steps = msgspec.convert(told["steps"], tuple[DrillStep, ...])
+    except (OSError, ValueError, KeyError, TypeError, msgspec.ValidationError):
         return ()
     return tuple(Drill(step.drill, step, SourceRef(".recapgen")) for step in steps if step.drill)
 

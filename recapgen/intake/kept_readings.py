@@ -7,9 +7,11 @@ themselves are imported where something is to be read.
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.model.as_data import FAULTS, as_text, from_text
@@ -27,8 +29,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class KeptReadings:
+class KeptReadings(Struct, frozen=True):
     """Readings in ``cache``, made by the program whose ``recipe`` this is."""
 
     cache: Cache

@@ -1,9 +1,11 @@
 """``as last time``: a key of the notes that holds what the lesson before it says."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.folder import EarlierNotes, LessonPaths
 from recapgen.intake.front_matter import split
@@ -29,8 +31,7 @@ _OF_ITS_DAY = frozenset({
 })  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class FilledNotes:
+class FilledNotes(Struct, frozen=True):
     """The keys with what they take over put in, and which they were."""
 
     keyed: MapNode
@@ -38,8 +39,7 @@ class FilledNotes:
     problems: tuple[Problem, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SaidBefore:
+class SaidBefore(Struct, frozen=True):
     """What the notes of an earlier lesson say under a key, as they were typed, and its day."""
 
     value: Value

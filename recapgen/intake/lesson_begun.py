@@ -1,8 +1,10 @@
 """A lesson without notes: what they can begin with, and the lesson as it is read with them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.clip_list import clips_by_name
 from recapgen.intake.first_notes import SeenClip, SeenLesson, first_notes
@@ -22,8 +24,7 @@ from recapgen.model.source import SourceRef
 from recapgen.model.worksheet import NotesText
 
 
-@dataclass(frozen=True, slots=True)
-class BegunLesson:
+class BegunLesson(Struct, frozen=True):
     """``lesson`` is None where even these notes could not be read."""
 
     notes: NotesText

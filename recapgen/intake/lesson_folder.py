@@ -1,8 +1,9 @@
 """One lesson's folder, read whole and checked against itself."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.intake.by_the_clock import place_by_time
 from recapgen.intake.folder import LessonPaths

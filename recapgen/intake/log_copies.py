@@ -5,8 +5,10 @@ another copy, which may have the earlier one's days again, changed, or only what
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.log_line import LogLine
 from recapgen.model.fix import Change, Edit, one_of
@@ -17,8 +19,7 @@ from recapgen.model.source import SourceRef
 _NOWHERE = SourceRef("")
 
 
-@dataclass(frozen=True, slots=True)
-class CopiedLine:
+class CopiedLine(Struct, frozen=True):
     """A readable line: ``copy`` counts the headings above it."""
 
     copy: int

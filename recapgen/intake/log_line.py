@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.golf.written_amounts import read_number
 from recapgen.intake.days import DayFault, days_meant, read_day
@@ -30,8 +31,7 @@ PLACE_LENGTH = 120
 _UNKNOWN = frozenset({"", "-", "–", "—", "n/a", "na"})
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """The cells of one row, and the column at which each begins (in the row's first line).
 
     ``written`` are the lines it takes in the file.

@@ -1,6 +1,6 @@
 """A number noted on a phone counts as noted only where that was before the first after-shot."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from recapgen.intake.clock_words import told
 from recapgen.intake.shot_spans import block_of

@@ -1,9 +1,11 @@
 """notes.md: the front matter as values, and the coach's words as they were typed."""
 
 import re
-from dataclasses import dataclass, replace
 from datetime import date, time, timedelta
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.case_keys import read_case, read_see_also
 from recapgen.intake.clearing_lines import check_lines
@@ -66,8 +68,7 @@ WORDS_LENGTH = 30_000
 MOST_CARE_WORDS = 3
 
 
-@dataclass(frozen=True, slots=True)
-class NotesFile:
+class NotesFile(Struct, frozen=True):
     """What notes.md says, clips and what was read by hand included.
 
     ``club_where`` is the place of ``club:``, ``readings_where`` that of ``readings:``.

@@ -5,8 +5,9 @@ plainly one is asked about, never taken for a no.
 """
 
 import re
-from dataclasses import dataclass
 from enum import Enum, auto
+
+from msgspec import Struct
 
 
 class PainSaid(Enum):
@@ -15,8 +16,7 @@ class PainSaid(Enum):
     OPEN = auto()  # may be a yes: to be asked
 
 
-@dataclass(frozen=True, slots=True)
-class PainWritten:
+class PainWritten(Struct, frozen=True):
     """``place`` is what was written about where, in the student's words."""
 
     said: PainSaid

@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 _DAY = r"(?:\d{4}[./-] ?\d{1,2}[./-] ?\d{1,2}\.?|\d{1,2}[./-] ?\d{1,2}[./-] ?\d{2,4}\.?)"
 _TIME = (
@@ -20,8 +21,7 @@ _NAME = re.compile(r"[^:\[\]{}]{1,40}: ?")
 IsKey = Callable[[str], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Stamp:
+class Stamp(Struct, frozen=True):
     """Line ``at`` (from nought) begins with ``length`` signs of a messenger's own."""
 
     at: int

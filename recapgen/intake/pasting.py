@@ -3,11 +3,13 @@
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from itertools import product, zip_longest
 from pathlib import Path
 from typing import TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.folder import named_file
 from recapgen.intake.front_matter import bounds, split
@@ -257,8 +259,7 @@ def _student_in(file: str) -> str:
     return scalar(Path(file).parent.name)
 
 
-@dataclass(frozen=True, slots=True)
-class _Page:
+class _Page(Struct, frozen=True):
     """The text of a file, and where in it a change belongs."""
 
     file: str

@@ -2,8 +2,9 @@
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
+
+from msgspec import Struct
 
 from recapgen.model.shots import Shot, ShotTable
 
@@ -13,8 +14,7 @@ _LEAD = 2.0  # times the longest that is no pause, or it cannot be told from the
 FEWEST = 3  # balls that make a block
 
 
-@dataclass(frozen=True, slots=True)
-class UnbrokenRun:
+class UnbrokenRun(Struct, frozen=True):
     """Shots ``first`` to ``last``, hit without a break; ``rested_s`` is the pause before them."""
 
     first: int

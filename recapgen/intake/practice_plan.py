@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, replace
+
+from msgspec.structs import fields, replace
 
 from recapgen.intake.clearing_lines import clearings
 from recapgen.intake.form import Form, instead, meanings_of

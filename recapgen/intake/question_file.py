@@ -1,8 +1,9 @@
 """question.md: who asked and when it was answered, the question, and below a "---" the answer."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.intake.clearing_lines import check_lines, speaks_of_pain
 from recapgen.intake.clip_list import read_clips

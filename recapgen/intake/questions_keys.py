@@ -1,6 +1,6 @@
 """Keys of a question.md that stand in notes.md: the file was renamed, or begun as the other one."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from recapgen.intake.yaml_map import MapNode
 from recapgen.model.fix import Cut, one_of

@@ -2,9 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.folder import LessonPaths, StudentPaths
 from recapgen.intake.lesson_folder import read_lesson
@@ -31,8 +33,7 @@ QuestionReader = Callable[[Path, LessonPaths], Checked[StudentQuestion]]
 """Reads one question's."""
 
 
-@dataclass(frozen=True, slots=True)
-class StudentFolder:
+class StudentFolder(Struct, frozen=True):
     """What could be read, lessons and questions oldest first; ``problems`` in file order."""
 
     student: Student

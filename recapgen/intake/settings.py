@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
+
+from msgspec.structs import replace
 
 from recapgen.golf.unit_words import unit_words
 from recapgen.golf.written_amounts import unit_named

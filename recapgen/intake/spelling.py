@@ -1,7 +1,9 @@
 """The keys that a mapping may have, however a coach spelt them, and which one a word stands for."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.intake.keys_abroad import in_english
 from recapgen.intake.near_words import nearest
@@ -11,8 +13,7 @@ from recapgen.model.problem import Code, Problem
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Spelling:
+class Spelling(Struct, frozen=True):
     """The keys that a mapping may have, and the other ways in which each may be spelt."""
 
     keys: tuple[str, ...]

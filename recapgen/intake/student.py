@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from unicodedata import normalize
+
+from msgspec.structs import replace
 
 from recapgen.golf.written_amounts import read_amount
 from recapgen.intake.agreement import Age, read_agreed, taken_back_in_notes

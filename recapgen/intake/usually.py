@@ -1,8 +1,9 @@
 """``usually:`` what a lesson's notes need not say, since it is nearly always the same."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.intake.form import NAME_LENGTH, Form
 from recapgen.intake.practice_plan import read_practice, with_words_of

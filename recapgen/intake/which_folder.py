@@ -3,8 +3,9 @@
 import os
 import shlex
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.intake.folder import (
     NOTES,
@@ -25,8 +26,7 @@ _MOST_LEVELS = 6
 _AN_EXAMPLE = "my_lessons/marta/2027-04-11"
 
 
-@dataclass(frozen=True, slots=True)
-class LessonGiven:
+class LessonGiven(Struct, frozen=True):
     """A lesson, whose it is, and everybody's paths around it."""
 
     found: Survey

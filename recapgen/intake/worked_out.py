@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from recapgen.golf.air import air_of, wind_on_target
 from recapgen.golf.derived import Derived, derive

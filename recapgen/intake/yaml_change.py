@@ -1,9 +1,9 @@
 """Changes to keys and values in the text that the coach typed: what stays, stays as it was."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import yaml
+from msgspec import Struct
 
 from recapgen.intake.phone_typing import as_meant
 from recapgen.intake.yaml_map import plain_key
@@ -11,8 +11,7 @@ from recapgen.intake.yaml_words import in_line, on_lines, scalar
 from recapgen.model.fix import Value
 
 
-@dataclass(frozen=True, slots=True)
-class Splice:
+class Splice(Struct, frozen=True):
     """``text[first:last]`` becomes ``new``."""
 
     first: int
@@ -20,8 +19,7 @@ class Splice:
     new: str
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
+class Tree(Struct, frozen=True):
     """The nodes of ``text`` from the character ``begin`` on; ``root`` is None where it has none."""
 
     text: str

@@ -7,11 +7,11 @@ constructed, followed or expanded.
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import islice
 from typing import Protocol, cast
 
 import yaml
+from msgspec import Struct
 
 from recapgen.intake.phone_typing import as_meant
 from recapgen.intake.slips import meant, without_tabs
@@ -29,8 +29,7 @@ _GLUED = re.compile(r"[\w -]+?[:：](?=\S)")
 _LEFT_OPEN = frozenset({Code.BRACKET_NOT_CLOSED, Code.QUOTE_NOT_CLOSED})
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(Struct, frozen=True):
     """A single value. ``cut`` is where an unquoted " #" cut off what is ``dropped``."""
 
     text: str
@@ -44,14 +43,12 @@ class Scalar:
         return not self.quoted and self.text in {"", "~", "null"}
 
 
-@dataclass(frozen=True, slots=True)
-class ListNode:
+class ListNode(Struct, frozen=True):
     items: tuple["Node", ...]
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class MapEntry:
+class MapEntry(Struct, frozen=True):
     """One ``key: value``; ``key`` as typed."""
 
     key: str
@@ -63,8 +60,7 @@ class MapEntry:
         return plain_key(self.key)
 
 
-@dataclass(frozen=True, slots=True)
-class MapNode:
+class MapNode(Struct, frozen=True):
     entries: tuple[MapEntry, ...]
     where: SourceRef
 

@@ -10,11 +10,11 @@ import json
 import os
 import secrets
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from cryptography.exceptions import InvalidTag
 from cryptography.hazmat.primitives.ciphers.aead import AESGCM
+from msgspec import Struct
 
 from recapgen.locking.passphrases import as_typed, draw_words
 from recapgen.tools.atomic import write_text
@@ -33,8 +33,7 @@ class DamagedLockError(Exception):
     """A lock's file is not what was written: nothing in it is used."""
 
 
-@dataclass(frozen=True, slots=True)
-class SiteLock:
+class SiteLock(Struct, frozen=True):
     """``key`` seals; ``wrapped`` is a nonce and that key, sealed with ``words`` and ``salt``."""
 
     key: bytes

@@ -9,9 +9,9 @@ import base64
 import gzip
 import hashlib
 import hmac
-from dataclasses import dataclass
 
 from cryptography.hazmat.primitives.ciphers.aead import AESGCM
+from msgspec import Struct
 
 FOLDER = "sealed"
 _SIGNS = "23456789bcdfghjkmnpqrstvwxyz"
@@ -21,8 +21,7 @@ _LENGTH_BYTES = 8
 _SMALLEST = 4096
 
 
-@dataclass(frozen=True, slots=True)
-class SealedName:
+class SealedName(Struct, frozen=True):
     """What a file is called once it is sealed, and the nonce that it is sealed with."""
 
     name: str

@@ -1,7 +1,8 @@
 """Do notes and seal aim at the same? Amounts that differ by rounding of units do not differ."""
 
-from dataclasses import replace
 from math import isclose
+
+from msgspec.structs import replace
 
 from recapgen.model.lesson import Declaration, Guard, Seal, Want
 

@@ -1,9 +1,10 @@
 """What a student asks between two lessons, and the coach's answer."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.care import CareNote
 from recapgen.model.films import Film
@@ -19,8 +20,7 @@ class AskedBy(StrEnum):
     COACH = "coach"
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionWords:
+class QuestionWords(Struct, frozen=True):
     """What was said: Markdown, hostile until escaped; either side may be empty.
 
     ``answered`` is None while the question waits. ``pain`` where either side speaks of it.
@@ -38,8 +38,7 @@ class QuestionWords:
         return self.answered is not None and bool(self.answer)
 
 
-@dataclass(frozen=True, slots=True)
-class StudentQuestion:
+class StudentQuestion(Struct, frozen=True):
     """One question.md, read and checked.
 
     ``key`` is the folder's name, ``on`` its date: the day on which it was asked. ``private`` is
@@ -70,8 +69,7 @@ class StudentQuestion:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionRecap:
+class QuestionRecap(Struct, frozen=True):
     """One question with its films and safety notes, consent already applied.
 
     ``page`` is its page's file name, which never changes. ``key`` and ``private`` are the

@@ -1,8 +1,9 @@
 """The coach's private book: every student, every number, every problem."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.evidence import IntentRow, Kept, Verdict
 from recapgen.model.naming import file_stem
@@ -13,8 +14,7 @@ from recapgen.model.quantity import Quantity
 from recapgen.model.recap import StudentRecap
 
 
-@dataclass(frozen=True, slots=True)
-class TriedIntentLine:
+class TriedIntentLine(Struct, frozen=True):
     """One intent and one number it was tried on, over all lessons that had both.
 
     ``verdicts`` and ``kept`` count lessons; what moved together is not thereby caused.
@@ -31,8 +31,7 @@ class TriedIntentLine:
     pooled: IntentRow | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class TriedIntents:
+class TriedIntents(Struct, frozen=True):
     """``lines`` has those that are ranked first (``ranked`` of them), the rest by name.
 
     They count only lessons on which a verdict may rest, their number chosen beforehand.
@@ -46,16 +45,14 @@ class TriedIntents:
     uncounted: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class LessonPlace:
+class LessonPlace(Struct, frozen=True):
     """Where a lesson stands: the student's folder, and the name of its page."""
 
     student: str
     page: str
 
 
-@dataclass(frozen=True, slots=True)
-class Endings:
+class Endings(Struct, frozen=True):
     """How all lessons under one name ended.
 
     ``verdicts`` are of numbers that were chosen beforehand and that a verdict may rest on. With
@@ -75,8 +72,7 @@ class Endings:
     places: tuple[LessonPlace, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class EndingsOfAll:
+class EndingsOfAll(Struct, frozen=True):
     """By what students come with, by what was tried, and by club."""
 
     misses: tuple[Endings, ...] = ()
@@ -92,8 +88,7 @@ class Standing(StrEnum):
     TO_ASK = "to-ask"  # a page is agreed to, cases are not
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(Struct, frozen=True):
     """A past lesson that may stand for somebody who asks; ``case`` is its page in site/cases/.
 
     ``miss`` and ``intent`` are under the coach's own names. ``guardian`` is asked for a junior.
@@ -115,8 +110,7 @@ class Example:
     case: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class Book:
+class Book(Struct, frozen=True):
     """``students`` in the coach's folder order; ``problems`` of the whole run, sorted by place.
 
     ``public`` is what this run changed of the published pages. ``examples`` are for somebody who

@@ -1,9 +1,9 @@
 """Practice load and safety notes: codes, levels and facts, never sentences."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.lesson import Surface
 from recapgen.model.people import Area
@@ -49,12 +49,29 @@ class NoteCode(StrEnum):
     STOP_SIGNS = "STOP_SIGNS"
 
 
-NoteFact = int | str | date | Surface | tuple[Area, ...]
-"""A number, words that somebody wrote, a day, what was hit off, or parts of the body."""
+class NoteFacts(Struct, frozen=True):
+    """What fills a note's sentence; most notes have one or two of them.
+
+    ``general`` asks for words that could stand on anybody's page, ``chest`` for those about pain
+    in the chest. ``day`` and ``place`` are of the last pain written down, ``usual`` of a week.
+    """
+
+    general: bool = False
+    chest: bool = False
+    days: int | None = None
+    sessions: int | None = None
+    balls: int | None = None
+    biggest: int | None = None
+    usual: int | None = None
+    balls_per_week: int | None = None
+    balls_per_session: int | None = None
+    day: date | None = None
+    place: str | None = None
+    surface: Surface | None = None
+    areas: tuple[Area, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CareNote:
+class CareNote(Struct, frozen=True):
     """One note. ``facts`` fill its sentence; ``trigger`` says in short what made it fire.
 
     ``body`` is True where the note gives away a body flag, an age or a condition, and so
@@ -63,14 +80,13 @@ class CareNote:
 
     code: NoteCode
     level: Level
-    facts: Mapping[str, NoteFact]
+    facts: NoteFacts
     trigger: str
     body: bool
     shown: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(Struct, frozen=True):
     """The plan in numbers beside what this student is used to; unknown is None."""
 
     balls_per_session: int | None
@@ -88,8 +104,7 @@ class Load:
         return self.usual_week is None and self.days_since_last is not None
 
 
-@dataclass(frozen=True, slots=True)
-class WeekSoFar:
+class WeekSoFar(Struct, frozen=True):
     """The balls logged in the seven days up to today, beside the time before; unknown is None.
 
     ``biggest`` is the biggest single line of these days, ``biggest_before`` that of the thirty

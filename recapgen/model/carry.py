@@ -1,7 +1,8 @@
 """Carry made fair to the weather, and what stood in the way of it: codes and values."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class Assumed(StrEnum):
@@ -27,8 +28,7 @@ class Withheld(StrEnum):
     FLIGHT_UNLIKELY = "flight unlikely"  # the readings do not describe a ball that flies
 
 
-@dataclass(frozen=True, slots=True)
-class StandardCarry:
+class StandardCarry(Struct, frozen=True):
     """Carries of one block's shots as they would be in standard air.
 
     20 C, 1013.25 hPa, 50% humidity, still, landing level with the ball. ``carries_m`` runs
@@ -44,8 +44,7 @@ class StandardCarry:
     withheld: Withheld | None
 
 
-@dataclass(frozen=True, slots=True)
-class FairCarry:
+class FairCarry(Struct, frozen=True):
     """Carries compared although the air was not the same before and after.
 
     ``before_read_m`` and ``after_read_m`` are the middles as read, ``before_m`` and ``after_m``
@@ -62,8 +61,7 @@ class FairCarry:
     withheld: Withheld | None
 
 
-@dataclass(frozen=True, slots=True)
-class FlightLine:
+class FlightLine(Struct, frozen=True):
     """A flight seen from the side, ball to landing: parallel metres, apex and landing marked."""
 
     distance_m: tuple[float, ...]
@@ -72,16 +70,14 @@ class FlightLine:
     carry_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class FlightLines:
+class FlightLines(Struct, frozen=True):
     """The flights of the middle shots; None where a block's launches are not known."""
 
     before: FlightLine | None
     after: FlightLine | None
 
 
-@dataclass(frozen=True, slots=True)
-class LoftAtStrike:
+class LoftAtStrike(Struct, frozen=True):
     """How far the handle of the student's own club leaned forward at impact, degrees.
 
     Estimated of the middle dynamic loft, within ``lean_doubt_deg``: a club with

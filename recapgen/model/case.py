@@ -1,7 +1,8 @@
 """A past lesson as a case: nothing in it names the student."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, Retention, Verdict
 from recapgen.model.films import Film
@@ -9,8 +10,7 @@ from recapgen.model.people import AgeBand, Hand
 from recapgen.model.units import Units
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """What a stranger may read: no name, no folder, no exact day, no words meant for the student.
 
     ``miss`` is the name under which the coach joins such misses, never the words of the notes;
@@ -35,8 +35,7 @@ class Case:
     age_band: AgeBand | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class IntentTotals:
+class IntentTotals(Struct, frozen=True):
     """How all lessons with an intent ended, those of students who tell no case among them.
 
     There is none under five students, and nothing finer: not by club, hand, age or number.

@@ -1,7 +1,8 @@
 """Blocks and marks as the notes give them by time of day, not yet matched to shots."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.shots import Block
 from recapgen.model.source import SourceRef
@@ -9,8 +10,7 @@ from recapgen.model.source import SourceRef
 DAY_S = 24 * 3600
 
 
-@dataclass(frozen=True, slots=True)
-class ClockSpan:
+class ClockSpan(Struct, frozen=True):
     """From one time of day to another, in seconds after midnight, as ``text`` was typed.
 
     ``last_s`` may lie beyond midnight. ``exact``: typed to the second; else a minute is meant
@@ -29,8 +29,7 @@ class ClockSpan:
         return self.last_s + (1 if self.exact else 60)
 
 
-@dataclass(frozen=True, slots=True)
-class TimedBlock:
+class TimedBlock(Struct, frozen=True):
     """A block with its times, as in ``shots: {before: 10:02-10:11}``."""
 
     block: Block
@@ -42,8 +41,7 @@ class ClockMarkKind(StrEnum):
     LEFT_OUT = "left out"
 
 
-@dataclass(frozen=True, slots=True)
-class TimedMark:
+class TimedMark(Struct, frozen=True):
     """A mishit or shots left out, with a time and the coach's words, as in ``{10:24: thin}``."""
 
     kind: ClockMarkKind

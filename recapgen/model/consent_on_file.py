@@ -6,8 +6,9 @@ guardian agreed to ends with its last.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
+
+from msgspec.structs import replace
 
 from recapgen.model.people import AgeBand, Agreed, GivenBy, Guardian, Student
 

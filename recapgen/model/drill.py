@@ -1,14 +1,14 @@
 """A drill of the coach's own library, to be named in a plan."""
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.lesson import DrillStep
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Drill:
+class Drill(Struct, frozen=True):
     """``step`` is what a plan takes over where it says nothing else; ``words`` tell how."""
 
     name: str
@@ -16,8 +16,7 @@ class Drill:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Demonstration:
+class Demonstration(Struct, frozen=True):
     """A drill shown: ``name`` is the coach's file, never published; ``video`` None for a picture.
 
     ``picture`` and ``video`` are files in the cache; ``fingerprint`` names the content.

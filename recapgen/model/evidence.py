@@ -1,8 +1,9 @@
 """What the shots say about the declared number: values, never sentences."""
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.carry import FairCarry
 from recapgen.model.lesson import Guard, Swing, Want
@@ -45,14 +46,12 @@ class SmallestChangeFrom(StrEnum):
     SHARE = "share"  # of what is in or out: a quarter of the balls, whatever the notes say
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(Struct, frozen=True):
     low: float
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """A Hodges-Lehmann shift with its two-sided 90% and 80% intervals."""
 
     estimate: float
@@ -60,8 +59,7 @@ class Shift:
     ci80: Interval
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(Struct, frozen=True):
     """One block's readings in time order, mishits included.
 
     ``numbers`` are the shots' own numbers, ``mishit`` marks the flagged ones;
@@ -84,8 +82,7 @@ class Sample:
         return frozenset(n for n, bad in zip(self.numbers, self.mishit, strict=True) if bad)
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """How many of ``n`` lay inside the window or were mishits, with a Wilson 90% interval."""
 
     count: int
@@ -93,8 +90,7 @@ class Share:
     wilson90: Interval
 
 
-@dataclass(frozen=True, slots=True)
-class ShareChange:
+class ShareChange(Struct, frozen=True):
     """A share then and now, and its Newcombe difference intervals."""
 
     before: Share
@@ -125,8 +121,7 @@ class GuardFinding(StrEnum):
     CANNOT_TELL = "can't tell"
 
 
-@dataclass(frozen=True, slots=True)
-class GuardResult:
+class GuardResult(Struct, frozen=True):
     guard: Guard
     finding: GuardFinding
     before_median: float | None
@@ -134,8 +129,7 @@ class GuardResult:
     shift: Shift | None  # after minus before of the guarded value, widened
 
 
-@dataclass(frozen=True, slots=True)
-class SpreadChange:
+class SpreadChange(Struct, frozen=True):
     """How far shots lie from their own middle, then and now.
 
     ``before`` and ``after`` are median absolute deviations: half the shots lie within them.
@@ -149,8 +143,7 @@ class SpreadChange:
     finding: SpreadFinding
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """Where a block's balls finished: the circle round the middle that holds half of them.
 
     Metres; ``side_m`` right of the target line; ``radius90_m`` None under eight balls.
@@ -163,8 +156,7 @@ class Circle:
     radius90_m: Interval | None
 
 
-@dataclass(frozen=True, slots=True)
-class DispersionChange:
+class DispersionChange(Struct, frozen=True):
     """Where the balls landed; ``stopped``: where they came to rest."""
 
     before: Circle
@@ -172,8 +164,7 @@ class DispersionChange:
     stopped: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class MishitKind:
+class MishitKind(Struct, frozen=True):
     """One of the coach's own words for a mishit, counted in both blocks."""
 
     tag: str
@@ -181,8 +172,7 @@ class MishitKind:
     after: int
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """The declared number then and now.
 
     ``as_read`` is after minus before with the exact intervals; ``good`` the same on the
@@ -261,8 +251,7 @@ class Kept(StrEnum):
     NO_GAIN = "no lesson gain to keep yet"
 
 
-@dataclass(frozen=True, slots=True)
-class Retention:
+class Retention(Struct, frozen=True):
     """From one lesson to the next with the same club and number; inside units, good direction."""
 
     quantity: Quantity
@@ -274,8 +263,7 @@ class Retention:
     kept: Kept
 
 
-@dataclass(frozen=True, slots=True)
-class LessonGain:
+class LessonGain(Struct, frozen=True):
     """What one lesson's declared number did while one intent was tried.
 
     ``intent`` is the coach's own short name for it, synonyms already joined; ``student``
@@ -288,8 +276,7 @@ class LessonGain:
     se: float
 
 
-@dataclass(frozen=True, slots=True)
-class IntentRow:
+class IntentRow(Struct, frozen=True):
     """A row of the coach's page of intents: what moved together with one intent.
 
     ``gain`` with its 90% interval counts changes that matter; ``p_positive`` is the chance

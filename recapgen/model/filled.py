@@ -1,8 +1,9 @@
 """What a lesson's notes left to be filled in, and from where."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class FilledFrom(StrEnum):
@@ -11,8 +12,7 @@ class FilledFrom(StrEnum):
     COACH = "coach"  # ``usually:`` in coach.yml
 
 
-@dataclass(frozen=True, slots=True)
-class FilledKey:
+class FilledKey(Struct, frozen=True):
     """A key of notes.md that is said elsewhere; ``on`` is the day of the lesson that says it."""
 
     key: str

@@ -4,9 +4,10 @@ Places and lengths are shares of the upright picture, mirrored where that is ask
 upper left corner.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import inf
+
+from msgspec import Struct
 
 
 class Position(StrEnum):
@@ -18,46 +19,40 @@ class Position(StrEnum):
     FINISH = "finish"
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(Struct, frozen=True):
     x: float
     y: float
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     x: float
     y: float
     width: float
     height: float
 
 
-@dataclass(frozen=True, slots=True)
-class Covered:
+class Covered(Struct, frozen=True):
     """What is not to be seen of a clip from one of its moments until the next."""
 
     from_s: float
     box: Box
 
 
-@dataclass(frozen=True, slots=True)
-class MarkLine:
+class MarkLine(Struct, frozen=True, tag=True):
     """``mark: {line: [x, y, x, y]}``"""
 
     start: Point
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class MarkRing:
+class MarkRing(Struct, frozen=True, tag=True):
     """``mark: {ring: [x, y, radius]}``; the radius is a share of the picture's width."""
 
     middle: Point
     radius: float
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(Struct, frozen=True):
     """A clip plays ``times`` slower than life between two of its moments, else as it was.
 
     Phones save slow motion with a beginning and an end in real time. ``from_s`` and ``to_s`` count
@@ -86,8 +81,7 @@ class Pace:
 AS_LIVED = Pace()
 
 
-@dataclass(frozen=True, slots=True)
-class Directions:
+class Directions(Struct, frozen=True):
     """``ball`` is where it lies; ``slow`` how the clip plays, where the coach said so.
 
     ``moments`` are positions the coach read off, in seconds from the first picture. ``follow``

@@ -1,8 +1,10 @@
 """Finished films, ready to be copied into a student's site."""
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.filming import Box, MarkLine, MarkRing, Position
 from recapgen.model.lesson import ClipFile, View
@@ -16,16 +18,14 @@ class ImpactFrom(StrEnum):
     GUESS = "guess"
 
 
-@dataclass(frozen=True, slots=True)
-class Strike:
+class Strike(Struct, frozen=True):
     """When club met ball, in seconds from the first picture of the source clip."""
 
     at_s: float
     found_in: ImpactFrom
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """A position of the swing, in seconds from the first picture of the source clip.
 
     ``stated`` where the coach read it off; else it is estimated from the movement.
@@ -36,8 +36,7 @@ class Moment:
     stated: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Tempo:
+class Tempo(Struct, frozen=True):
     """How long the swing took back and down, in seconds of life, each give or take so much."""
 
     back_s: float
@@ -46,8 +45,7 @@ class Tempo:
     down_within_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class Travel:
+class Travel(Struct, frozen=True):
     """How far a marked patch went from the first still to the strike, in its own widths.
 
     ``across`` is plus to the right of the picture as it is shown. ``score`` is the least likeness
@@ -82,8 +80,7 @@ class UnlikeIn(StrEnum):
     SHARPNESS = "sharpness"
 
 
-@dataclass(frozen=True, slots=True)
-class Unlike:
+class Unlike(Struct, frozen=True):
     """Size, place and lean of then count as 1, 0 and 0."""
 
     what: UnlikeIn
@@ -91,8 +88,7 @@ class Unlike:
     now: float
 
 
-@dataclass(frozen=True, slots=True)
-class FilmSide:
+class FilmSide(Struct, frozen=True):
     """One of the clips in a film; it shows reading ``position`` of the ``of`` in its block.
 
     ``rank`` is its place among the ``filmed`` shots that could stand for the block, nearest
@@ -118,8 +114,7 @@ class FilmSide:
     part_only: bool = False  # the recording is damaged, and only what is whole is shown
 
 
-@dataclass(frozen=True, slots=True)
-class Download:
+class Download(Struct, frozen=True):
     """A clip to save: ``file`` is in the cache, has no sound and holds nothing but pictures.
 
     ``made_of`` is the content of the clip that it was made of (SHA-256).
@@ -133,8 +128,7 @@ class Download:
     made_of: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Film:
+class Film(Struct, frozen=True):
     """One video file: two clips side by side with impact on the same frame, or a single clip.
 
     ``video``, ``poster`` and ``stills`` are files in the cache; the poster shows ``impact_frame``.
@@ -159,8 +153,7 @@ class Film:
     made_of: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class FilmedClip:
+class FilmedClip(Struct, frozen=True):
     """A clip that can be shown, and what was found in it.
 
     ``struck_at`` is its strike in seconds of the phone's clock, None where the phone wrote no
@@ -172,8 +165,7 @@ class FilmedClip:
     travel: Travel | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ClipChoice:
+class ClipChoice(Struct, frozen=True):
     """A clip, and why it stands for its block; the fields as in ``FilmSide``."""
 
     clip: ClipFile
@@ -184,8 +176,7 @@ class ClipChoice:
     filmed: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class ClipPairing:
+class ClipPairing(Struct, frozen=True):
     """What one film shows: before and after, or the only clip there is."""
 
     view: View | None

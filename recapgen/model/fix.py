@@ -6,13 +6,19 @@ one place, ``intake/pasting.py``, which turns offers into *fixes*: lines of a fi
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from enum import Enum
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
+
+from msgspec import Struct
 
 from recapgen.model.source import SourceRef
 
-Value: TypeAlias = str | tuple["Value", ...] | Mapping[str, "Value"]
+if TYPE_CHECKING:
+    Value: TypeAlias = str | tuple["Value", ...] | Mapping[str, "Value"]
+else:  # deeper than any offer: the reader of kept values knows no kind within itself
+    Value = str
+    for _ in range(5):
+        Value = str | tuple[Value, ...] | Mapping[str, Value]
 """What stands behind a key: words, a list, or keys of its own. Never quoted here."""
 
 
@@ -23,8 +29,7 @@ class Sureness(Enum):
     ONE_OF_SEVERAL = "one of several"
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
+class Edit(Struct, frozen=True, tag=True):
     """Lines ``first_line`` to ``last_line`` of ``file``, counted from 1, become ``lines``.
 
     Without a line to replace (``last_line`` is ``first_line - 1``) they go in before
@@ -37,16 +42,14 @@ class Edit:
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Fix:
+class Fix(Struct, frozen=True):
     """Edits that belong together, none of which touches a line of another."""
 
     edits: tuple[Edit, ...]
     sureness: Sureness
 
 
-@dataclass(frozen=True, slots=True)
-class Put:
+class Put(Struct, frozen=True, tag=True):
     """``value`` under ``keys``, whatever stood there before.
 
     ``where`` names the file; with a line and column, the mapping (or the bare item of a list)
@@ -58,8 +61,7 @@ class Put:
     value: Value
 
 
-@dataclass(frozen=True, slots=True)
-class Swap:
+class Swap(Struct, frozen=True, tag=True):
     """The words ``old``, which begin at ``where``, become ``new``.
 
     ``old`` is what was read there, without quotes: a key, a value, a part of it, a cell; None
@@ -71,8 +73,7 @@ class Swap:
     new: Value
 
 
-@dataclass(frozen=True, slots=True)
-class Add:
+class Add(Struct, frozen=True, tag=True):
     """``item`` at the end of the list under ``keys``; ``where`` and what is missing as in Put."""
 
     where: SourceRef
@@ -80,8 +81,7 @@ class Add:
     item: Value
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True, tag=True):
     """The key with its value, or the item of a list, that begins at ``where`` is taken out."""
 
     where: SourceRef
@@ -90,8 +90,7 @@ class Cut:
 Change: TypeAlias = Put | Add | Swap | Cut | Edit
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """Changes that mend a fault when all of them are made."""
 
     changes: tuple[Change, ...]

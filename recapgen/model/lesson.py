@@ -1,9 +1,11 @@
 """One lesson as the coach wrote it down, checked."""
 
-from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.clock_marks import TimedBlock, TimedMark
 from recapgen.model.filled import FilledKey
@@ -20,8 +22,7 @@ class Direction(StrEnum):
     ZERO = "zero"  # square, straight: the nearer the better, from either side
 
 
-@dataclass(frozen=True, slots=True)
-class Want:
+class Want(Struct, frozen=True):
     """What the declared number should do; a window has both ends, in inside units.
 
     Higher and lower have no end. "Less open" ends at square: that is ZERO.
@@ -39,8 +40,7 @@ class GuardKind(StrEnum):
     SPREAD = "spread"
 
 
-@dataclass(frozen=True, slots=True)
-class Guard:
+class Guard(Struct, frozen=True):
     """``must not lose:`` what the change may not cost, and by how much (inside units)."""
 
     quantity: Quantity
@@ -49,8 +49,7 @@ class Guard:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Declaration:
+class Declaration(Struct, frozen=True):
     """The one number, as the notes state it.
 
     ``smallest_change`` is the smallest that is worth having, as the notes' key ``matters`` says;
@@ -82,8 +81,7 @@ class Declaration:
         return tuple(quantity for quantity in self.judged if quantity.in_clips)
 
 
-@dataclass(frozen=True, slots=True)
-class Seal:
+class Seal(Struct, frozen=True):
     """seal.json: the declaration fixed before the after-shots, with its time."""
 
     quantity: Quantity
@@ -100,8 +98,7 @@ class Seal:
 MOST_PLANNED = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+class Planned(Struct, frozen=True):
     """``planned:`` how many balls are meant for each block."""
 
     before: int | None = None
@@ -135,8 +132,7 @@ class Swing(StrEnum):
     FULL = "full swing"
 
 
-@dataclass(frozen=True, slots=True)
-class BlockSwing:
+class BlockSwing(Struct, frozen=True):
     block: Block
     swing: Swing
     where: SourceRef
@@ -149,8 +145,7 @@ class Surface(StrEnum):
     FIRM = "firm ground"
 
 
-@dataclass(frozen=True, slots=True)
-class Wind:
+class Wind(Struct, frozen=True):
     """``from_deg`` is where it comes from; ``height_m`` the height it was quoted for."""
 
     speed_mps: float
@@ -158,8 +153,7 @@ class Wind:
     height_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
+class Conditions(Struct, frozen=True):
     surface: Surface | None = None
     indoors: bool | None = None
     ball: str | None = None
@@ -193,8 +187,7 @@ class View(StrEnum):
     DOWN_THE_LINE = "down the line"
 
 
-@dataclass(frozen=True, slots=True)
-class ClipFile:
+class ClipFile(Struct, frozen=True):
     """A film in the lesson's folder and what is known of it.
 
     From a line under ``clips:`` or from a natural file name ("face on before shot 12.mov").
@@ -221,8 +214,7 @@ class PracticeOrder(StrEnum):
     VARIED = "varied"
 
 
-@dataclass(frozen=True, slots=True)
-class DrillStep:
+class DrillStep(Struct, frozen=True):
     """One line of the practice plan; ``balls`` is None for rehearsals without a ball.
 
     ``balls`` and ``times`` are those of one set. ``speed_percent`` is the share of the
@@ -252,8 +244,7 @@ class DrillStep:
         return None if self.balls is None else self.balls * (self.sets or 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Practice:
+class Practice(Struct, frozen=True):
     """``test`` is the coach's own form of the test of what stuck, where there is one."""
 
     sessions_per_week: int | None = None
@@ -265,8 +256,7 @@ class Practice:
     test: DrillStep | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CaseNote:
+class CaseNote(Struct, frozen=True):
     """The notes' key ``case``: a lesson to be published without a name, called ``handle``."""
 
     handle: str
@@ -275,14 +265,12 @@ class CaseNote:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class SeeAlso:
+class SeeAlso(Struct, frozen=True):
     handle: str
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class ShotSpan:
+class ShotSpan(Struct, frozen=True):
     """Shots ``first`` to ``last``, both included, belong to ``block``."""
 
     block: Block
@@ -291,8 +279,7 @@ class ShotSpan:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """A shot the coach leaves out, with the typed reason."""
 
     shot: int
@@ -300,8 +287,7 @@ class LeftOut:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class MishitTag:
+class MishitTag(Struct, frozen=True):
     """A shot the coach calls a mishit ("thin", "heel")."""
 
     shot: int
@@ -309,8 +295,7 @@ class MishitTag:
     where: SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class FileSaid:
+class FileSaid(Struct, frozen=True):
     """What the notes say of a file of shots, or of one sheet of it ("lesson.xlsx/Range").
 
     ``block`` is that of its shots, ``place`` the file's place in the lesson, from 1. Without
@@ -327,8 +312,7 @@ class FileSaid:
         return self.block is None and self.place is None
 
 
-@dataclass(frozen=True, slots=True)
-class Notes:
+class Notes(Struct, frozen=True):
     """notes.md: the front matter and the coach's words (Markdown, hostile until escaped)."""
 
     where: SourceRef
@@ -362,8 +346,7 @@ class Notes:
     filled: tuple[FilledKey, ...] = ()  # what is said elsewhere, and where
 
 
-@dataclass(frozen=True, slots=True)
-class Lesson:
+class Lesson(Struct, frozen=True):
     """One lesson folder, read and checked.
 
     ``key`` is the folder's name (the coach's own, never published); ``on`` its date.

@@ -1,10 +1,9 @@
 """What stands above the pages while the lessons are watched."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class News:
+class News(Struct, frozen=True):
     """Finished sentences, escaped by nobody yet.
 
     A page is loaded anew when ``build`` grows; at 0 there is none to show.

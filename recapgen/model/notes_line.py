@@ -1,8 +1,9 @@
 """Notes that are begun for the coach: lines to be written, and what is said of them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
+
+from msgspec import Struct, field
 
 from recapgen.model.fix import Value
 
@@ -33,16 +34,14 @@ class Remark(StrEnum):
     PERHAPS = "perhaps"
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """A remark with what fills its sentence."""
 
     remark: Remark
     facts: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class NotesLine:
+class NotesLine(Struct, frozen=True):
     """A key with its value; "" is left for the coach to fill in.
 
     ``offered``: written as a comment, to be taken or left. ``beside`` has what is said of each
@@ -55,8 +54,7 @@ class NotesLine:
     beside: tuple[tuple[Said, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NotesPart:
+class NotesPart(Struct, frozen=True):
     """Lines that belong together, and what is said above them."""
 
     said: tuple[Said, ...]

@@ -1,12 +1,12 @@
 """Notes that a worksheet sends to be saved, and what became of them."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum, auto
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class NotesSent:
+
+class NotesSent(Struct, frozen=True):
     """``lesson`` is "student/lesson"; ``digest`` that of the notes the page was opened with."""
 
     lesson: str
@@ -22,8 +22,7 @@ class SaveEnd(Enum):
     REFUSED = auto()
 
 
-@dataclass(frozen=True, slots=True)
-class NotesKept:
+class NotesKept(Struct, frozen=True):
     """``digest`` and ``text`` are those of the notes that stand in the folder now."""
 
     end: SaveEnd
@@ -38,8 +37,7 @@ SheetOpener = Callable[[str], str | None]
 build, or None for what is no lesson. Raises OSError."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetDesk:
+class SheetDesk(Struct, frozen=True):
     """What the pages of the book may have done in the lessons folder while it is watched."""
 
     save: NotesSaver

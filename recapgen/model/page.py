@@ -1,8 +1,9 @@
 """Finished pages, on their way from render to publish."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 TO_SAVE = "saved"
 """The folder of clips to save: never fetched unless somebody asks."""
@@ -17,8 +18,7 @@ class SiteKind(StrEnum):
     WORKSHEET = "worksheet"  # beside the book: a lesson's notes, worked with a finger
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One page.
 
     ``path`` is flat ("index.html", "2027-04-11-k3f9.html"); ``body`` is complete, escaped
@@ -37,24 +37,21 @@ class Page:
     made_of: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Asset:
+class Asset(Struct, frozen=True):
     """A file copied into the site as it is (a film, a poster)."""
 
     path: str
     source: Path
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenFile:
+class WrittenFile(Struct, frozen=True):
     """A small file that is written out as it stands here (a calendar)."""
 
     path: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(Struct, frozen=True):
     """Everything one folder of output consists of. ``accent`` is "#rrggbb" or None.
 
     ``address`` is where it will be read, with a slash at its end, if the coach has said.

@@ -1,9 +1,10 @@
 """The coach, the student, and what the student agreed to."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.drill import Drill
 from recapgen.model.quantity import Dimension, Quantity
@@ -25,8 +26,7 @@ class AgeBand(StrEnum):
     SENIOR = "senior"
 
 
-@dataclass(frozen=True, slots=True)
-class ColumnRule:
+class ColumnRule(Struct, frozen=True):
     """One line of ``columns:`` in coach.yml: what a column of a shots file is.
 
     ``quantity`` is None for a column to be kept but not read (``ignore``) and for
@@ -45,8 +45,7 @@ class ColumnRule:
     beside: tuple[str, ...] = ()  # headings that a file must have, too: those of one device
 
 
-@dataclass(frozen=True, slots=True)
-class Review:
+class Review(Struct, frozen=True):
     """Who read the safety notes through, as what, and when."""
 
     name: str
@@ -54,8 +53,7 @@ class Review:
     on: date
 
 
-@dataclass(frozen=True, slots=True)
-class MarkPicture:
+class MarkPicture(Struct, frozen=True):
     """The coach's mark made ready for a page, and the room it takes there."""
 
     path: Path
@@ -63,8 +61,7 @@ class MarkPicture:
     height_px: int
 
 
-@dataclass(frozen=True, slots=True)
-class Coach:
+class Coach(Struct, frozen=True):
     name: str
     units: Units = Units()
     contact: str | None = None
@@ -91,8 +88,7 @@ class Coach:
     locks: bool = False  # sites of students whose own file does not say are locked
 
 
-@dataclass(frozen=True, slots=True)
-class Club:
+class Club(Struct, frozen=True):
     """A club of the student's own bag; ``name`` is canonical ("7 iron", "driver")."""
 
     name: str
@@ -132,16 +128,14 @@ class GivenBy(StrEnum):
     GUARDIAN = "guardian"
 
 
-@dataclass(frozen=True, slots=True)
-class Guardian:
+class Guardian(Struct, frozen=True):
     """Who agreed for a junior; never published."""
 
     name: str
     relation: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Agreed:
+class Agreed(Struct, frozen=True):
     """One answer: what was agreed to, each on its own; nothing is agreed by silence.
 
     ``until`` is the last day on which the agreement holds; ``withdrawn`` the day it
@@ -167,8 +161,7 @@ class Agreed:
     where: SourceRef | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Student:
+class Student(Struct, frozen=True):
     """``key`` is the coach's own folder name and is never published.
 
     ``agreed`` is the answer that counts; where there were several, ``answers`` are all of them,

@@ -1,13 +1,13 @@
 """What a student has hit lately: practice.csv."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class LogEntry:
+class LogEntry(Struct, frozen=True):
     """One line of the log. Unknown is None, never zero. ``effort`` is 0 to 10."""
 
     on: date
@@ -29,8 +29,7 @@ class LogEntry:
         return self.effort * self.minutes
 
 
-@dataclass(frozen=True, slots=True)
-class PracticeLog:
+class PracticeLog(Struct, frozen=True):
     """All readable lines in date order; ``kept`` is False where no log was dropped."""
 
     entries: tuple[LogEntry, ...] = ()

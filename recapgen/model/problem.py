@@ -1,8 +1,9 @@
 """Faults in what the coach dropped, as values: all at once, never a traceback."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from typing import Generic, NamedTuple, TypeVar
+
+from msgspec import Struct, field
 
 from recapgen.model.cost import Cost, Severity
 from recapgen.model.fix import Fix, Offer
@@ -15,8 +16,7 @@ __all__ = ["Checked", "Code", "Cost", "Problem", "Severity", "in_order", "speaks
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One fault. ``facts`` fill the sentences of its code; ``found`` is usually among them.
 
     ``costs`` is given where the fault costs other than its code says by itself: a misspelt

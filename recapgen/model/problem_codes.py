@@ -1,6 +1,7 @@
 """Every fault that is told of, by name: what the handbook calls it and what it costs."""
 
 from enum import Enum
+from typing import Self
 
 from recapgen.model.cost import Cost
 
@@ -14,9 +15,11 @@ class Code(Enum):
     slug: str
     cost: Cost
 
-    def __init__(self, slug: str, cost: Cost) -> None:
-        self.slug = slug
-        self.cost = cost
+    def __new__(cls, slug: str, cost: Cost) -> Self:
+        code = object.__new__(cls)
+        code._value_ = code.slug = slug
+        code.cost = cost
+        return code
 
     # the folder
     FOLDER_MISSING = ("folder-missing", Cost.RUN)

@@ -1,7 +1,8 @@
 """What a build changed of the published pages."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 CASES = "cases"
 """The folder of site/ that holds the past cases."""
@@ -44,8 +45,7 @@ class Move(StrEnum):
     CAME_DOWN = "came-down"
 
 
-@dataclass(frozen=True, slots=True)
-class PublicChange:
+class PublicChange(Struct, frozen=True):
     """``name`` is whose pages they are; "" for the cases. ``folder`` lies in site/."""
 
     move: Move
@@ -53,8 +53,7 @@ class PublicChange:
     folder: str
 
 
-@dataclass(frozen=True, slots=True)
-class FolderGone:
+class FolderGone(Struct, frozen=True):
     """A student's or lesson's ``folder`` that is not among the lessons any more.
 
     What is kept of it waits for ``days_left``; none left means that it was cleared.

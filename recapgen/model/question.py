@@ -1,15 +1,15 @@
 """What only the coach can say, as it is asked while the coach sits there."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from recapgen.model.receipt import ForgetStudent
 
 
-@dataclass(frozen=True, slots=True)
-class WhoseFiles:
+class WhoseFiles(Struct, frozen=True):
     """Whose ``files`` are; ``people`` are students' folders, the likeliest first.
 
     Without any files a lesson is to be begun. ``likely`` says that the first is more than one of
@@ -23,24 +23,21 @@ class WhoseFiles:
     likely: bool
 
 
-@dataclass(frozen=True, slots=True)
-class WhichDay:
+class WhichDay(Struct, frozen=True):
     """The day of a lesson whose files do not tell it; ``likely`` is when they were written."""
 
     files: tuple[str, ...]
     likely: date
 
 
-@dataclass(frozen=True, slots=True)
-class WhichFolder:
+class WhichFolder(Struct, frozen=True):
     """Which of two lessons of a day; answered by a place in ``folders``, counted from 1."""
 
     files: tuple[str, ...]
     folders: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeFile:
+class ChangeFile(Struct, frozen=True):
     """Whether ``file`` may be changed from the one text to the other; answered by yes or no."""
 
     file: str

@@ -1,7 +1,8 @@
 """A lesson worked out: codes and values for its pages, never sentences."""
 
-from dataclasses import dataclass, field
 from datetime import date, time
+
+from msgspec import Struct, field
 
 from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.care import CareNote, Load, WeekSoFar
@@ -18,8 +19,7 @@ from recapgen.model.shots import Decision, SortedShot, WorkedFrom
 from recapgen.model.units import Units
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Struct, frozen=True):
     """Rows read, by what became of them; the four add up to ``read``."""
 
     read: int
@@ -29,8 +29,7 @@ class Tally:
     left_out: int
 
 
-@dataclass(frozen=True, slots=True)
-class OtherNumber:
+class OtherNumber(Struct, frozen=True):
     """A number that was looked at but not declared: medians and an interval, no verdict."""
 
     quantity: Quantity
@@ -42,16 +41,14 @@ class OtherNumber:
     dot: bool  # Holm at .10 across the family
 
 
-@dataclass(frozen=True, slots=True)
-class CaseLink:
+class CaseLink(Struct, frozen=True):
     """A past case a lesson points at; ``address`` is the whole of it, as a reader follows it."""
 
     title: str
     address: str
 
 
-@dataclass(frozen=True, slots=True)
-class LessonNumber:
+class LessonNumber(Struct, frozen=True):
     """The declared number: what changed, and what was still there of the lesson before.
 
     ``worked_from`` is how its readings follow from others, None where they were measured.
@@ -62,16 +59,14 @@ class LessonNumber:
     worked_from: WorkedFrom | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LessonPractice:
+class LessonPractice(Struct, frozen=True):
     """What goes with the plan in the notes: how much it is, and its drills as they are shown."""
 
     load: Load | None = None
     demonstrations: tuple[Demonstration, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class LessonEvidence:
+class LessonEvidence(Struct, frozen=True):
     """What the folds of the page show: the shots, how they were read, and what else follows.
 
     ``tally`` is None where there was no table of shots. ``decided``, ``unknown_columns`` and
@@ -92,8 +87,7 @@ class LessonEvidence:
     counted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class LessonCase:
+class LessonCase(Struct, frozen=True):
     """The lesson as a case for strangers, and the cases that it points at.
 
     ``note`` and ``page`` (its file name in site/cases/) are None where it is no case.
@@ -106,8 +100,7 @@ class LessonCase:
     links: tuple[CaseLink, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Recap:
+class Recap(Struct, frozen=True):
     """One lesson of one student, consent already applied, grouped as its page is.
 
     ``page`` is the lesson page's file name, which never changes. ``notes`` are the coach's words
@@ -129,16 +122,14 @@ class Recap:
     corrected_on: date | None = None  # changed on that day, after the page was first up
 
 
-@dataclass(frozen=True, slots=True)
-class ComingLesson:
+class ComingLesson(Struct, frozen=True):
     """When the student comes next; ``at`` is a time of day where one was agreed."""
 
     on: date
     at: time | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class StudentRecap:
+class StudentRecap(Struct, frozen=True):
     """All lessons and questions of one student, oldest first.
 
     ``address`` is the unguessable folder name.

@@ -1,10 +1,11 @@
 """What there is of a student, and what becomes of it when the coach is asked to forget."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 
 class TraceKind(StrEnum):
@@ -28,8 +29,7 @@ class TraceKind(StrEnum):
     ORIGINALS = "originals"
 
 
-@dataclass(frozen=True, slots=True)
-class StudentTrace:
+class StudentTrace(Struct, frozen=True):
     """So many files or entries of one kind, and where they lie."""
 
     kind: TraceKind
@@ -37,8 +37,7 @@ class StudentTrace:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class ForgetStudent:
+class ForgetStudent(Struct, frozen=True):
     """Whether all ``traces`` of the student in ``folder`` may be erased; answered by yes or no.
 
     ``shared`` are files of the inbox that hold others' shots, too, and stay; ``stays`` says that
@@ -51,8 +50,7 @@ class ForgetStudent:
     stays: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Receipt:
+class Receipt(Struct, frozen=True):
     """What was erased on a day, by kind, under a ``number`` that is drawn and says nothing."""
 
     number: str
@@ -60,8 +58,7 @@ class Receipt:
     erased: Mapping[TraceKind, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Forgotten:
+class Forgotten(Struct, frozen=True):
     """The receipt and where it lies; ``left`` is the student's own folder where it still lies."""
 
     receipt: Receipt

@@ -1,8 +1,9 @@
 """Rules that a row of shots can break, and which readings they set against each other."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.quantity import Quantity
 
@@ -36,8 +37,7 @@ class Check(StrEnum):
     SPUN_BACK = "spun-back"
 
 
-@dataclass(frozen=True, slots=True)
-class RowRule:
+class RowRule(Struct, frozen=True):
     """A rule that a row broke; ``quantity`` is whose bounds, for the two checks of bounds."""
 
     check: Check

@@ -1,9 +1,10 @@
 """Shots as read from the tables, before and after the lesson's notes sort them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum, StrEnum, auto
+
+from msgspec import Struct
 
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import RowRule
@@ -40,8 +41,7 @@ class WorkedFrom(StrEnum):
     FLIGHT = "a flight from the launch"
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedOut:
+class WorkedOut(Struct, frozen=True):
     """What was not read but follows from what was; ``doubt`` is how far off it may well be."""
 
     value: float
@@ -58,8 +58,7 @@ class MissedTo(StrEnum):
     LONG = "long"
 
 
-@dataclass(frozen=True, slots=True)
-class Shot:
+class Shot(Struct, frozen=True):
     """One data row.
 
     ``number`` is what "shot 12" means: the file's own number where it has a unique
@@ -99,8 +98,7 @@ class ReadAs(Enum):
     SUMMARY = auto()
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(Struct, frozen=True):
     """What reading a file settled without asking.
 
     ``heading`` is the column's, or the label of a row of totals. ``choice`` is the sign of the
@@ -122,16 +120,14 @@ class SetAside(Enum):
     NO_BLOCK = auto()
 
 
-@dataclass(frozen=True, slots=True)
-class FilePart:
+class FilePart(Struct, frozen=True):
     """A file of shots or a sheet of one, by the name that notes.md may use, and its block."""
 
     name: str
     block: Block | None
 
 
-@dataclass(frozen=True, slots=True)
-class ShotTable:
+class ShotTable(Struct, frozen=True):
     """All shots of one lesson in time order, and what was decided while reading them.
 
     ``decided`` lists what was settled without asking, for the page of evidence.
@@ -158,15 +154,16 @@ class ShotTable:
     counted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SortedShot:
+class SortedShot(Struct, frozen=True):
     """A shot with its block and what became of it for the declared number.
 
-    ``reason`` is the coach's typed words, the rule that the row broke, or why it is set aside.
+    ``reason`` is the coach's typed words or the rule that the row broke, for one left out;
+    ``aside`` is why one is set aside.
     """
 
     shot: Shot
     block: Block | None
     status: ShotStatus
-    reason: str | RowRule | SetAside | None = None
+    reason: str | RowRule | None = None
     left_out_by_coach: bool = False
+    aside: SetAside | None = None

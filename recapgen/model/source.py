@@ -1,10 +1,9 @@
 """Where a value came from, as an editor shows it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class SourceRef:
+class SourceRef(Struct, frozen=True, order=True):
     """A place in the coach's folder.
 
     ``file`` is a path relative to the lessons folder with forward slashes

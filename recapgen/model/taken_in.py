@@ -1,7 +1,8 @@
 """What became of the files that lay in the inbox, and of the lessons they belong to."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 
 class LeftBecause(StrEnum):
@@ -27,14 +28,12 @@ class NotesState(StrEnum):
     UNREAD = "unread"  # they cannot be read, so nothing was added
 
 
-@dataclass(frozen=True, slots=True)
-class LeftFile:
+class LeftFile(Struct, frozen=True):
     file: str
     because: LeftBecause
 
 
-@dataclass(frozen=True, slots=True)
-class LessonTaken:
+class LessonTaken(Struct, frozen=True):
     """A lesson's folder, the files that came into it as they are called now, and its notes."""
 
     folder: str
@@ -42,8 +41,7 @@ class LessonTaken:
     notes: NotesState
 
 
-@dataclass(frozen=True, slots=True)
-class TakenIn:
+class TakenIn(Struct, frozen=True):
     lessons: tuple[LessonTaken, ...]
     left: tuple[LeftFile, ...]
 

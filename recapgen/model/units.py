@@ -1,7 +1,8 @@
 """Units people write and read, and their size in the program's own (m/s, m, degrees C)."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.model.quantity import Dimension, Quantity
 
@@ -61,8 +62,7 @@ class TemperatureUnit(StrEnum):
     FAHRENHEIT = "F"
 
 
-@dataclass(frozen=True, slots=True)
-class Units:
+class Units(Struct, frozen=True):
     """The units somebody writes and reads; a bare number in the notes takes these."""
 
     speed: SpeedUnit = SpeedUnit.MPS

@@ -1,14 +1,14 @@
 """What is usual for a coach or a student, so that a lesson's notes need not say it."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.model.lesson import IntentKind, Practice, Surface
 from recapgen.model.quantity import Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Usual:
+class Usual(Struct, frozen=True):
     """``usually:`` of coach.yml or student.yml; None or empty where nothing is said.
 
     ``moved`` is () where nothing usually is. ``matters`` are the smallest changes worth having,

@@ -1,9 +1,10 @@
 """A lesson's worksheet: its notes as they stand, and everything that can be pointed at."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.people import Student
@@ -20,8 +21,7 @@ class Written(StrEnum):
     LIST = "list"
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenPart:
+class WrittenPart(Struct, frozen=True):
     """An entry of a mapping, called ``name`` as the house spells it, or an item of a list.
 
     ``first`` is where its key begins, or the item; ``name`` is "" in a list.
@@ -32,8 +32,7 @@ class WrittenPart:
     value: "WrittenValue"
 
 
-@dataclass(frozen=True, slots=True)
-class WrittenValue:
+class WrittenValue(Struct, frozen=True):
     """A value from the place ``first`` to before ``last``; in brackets where it is ``inline``.
 
     Places count UTF-16 units of the file's text, as a script in a browser counts. ``indent`` is
@@ -48,8 +47,7 @@ class WrittenValue:
     parts: tuple[WrittenPart, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NotesText:
+class NotesText(Struct, frozen=True):
     """notes.md to the letter: line ends, its mark of byte order and all.
 
     ``digest`` is that of its bytes, "" where there is no file yet; ``encoding`` how they are
@@ -64,8 +62,7 @@ class NotesText:
     end: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class SheetShot:
+class SheetShot(Struct, frozen=True):
     """A shot with what the notes and its file say of it.
 
     ``mishit`` and ``left_out`` are the words, "" for none; ``filed`` is the file's own word for a
@@ -80,8 +77,7 @@ class SheetShot:
     tool: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class WatchCopy:
+class WatchCopy(Struct, frozen=True):
     """A small copy of a clip that a browser can play: frame k shows the picture of ``times_s[k]``.
 
     It plays at ``fps``, whatever the clip's own rate is. ``name`` is how it is called in the book.
@@ -95,8 +91,7 @@ class WatchCopy:
     times_s: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetClip:
+class SheetClip(Struct, frozen=True):
     """A clip of the lesson; ``copy`` or ``still`` where there is one, else ``why`` there is none.
 
     ``guess_s`` is when impact seems to be, in seconds of the clip.
@@ -109,8 +104,7 @@ class SheetClip:
     guess_s: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Worksheet:
+class Worksheet(Struct, frozen=True):
     """One lesson's worksheet; ``page`` is its file name, ``lesson`` None where it cannot be read.
 
     ``intents`` are what can be chosen, the student's own first; ``drills`` the coach's.

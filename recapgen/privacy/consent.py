@@ -1,8 +1,10 @@
 """What a student agreed to on a day; what was not agreed is taken out of recaps and clips."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.between_lessons import QuestionRecap, QuestionWords, StudentQuestion
 from recapgen.model.care import CareNote
@@ -24,8 +26,7 @@ from recapgen.model.recap import LessonCase, Recap, StudentRecap
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Grants:
+class Grants(Struct, frozen=True):
     """What may be shown on one day; nothing by silence.
 
     ``changes_on`` is the next day on which any of it will be different with nothing changed

@@ -15,8 +15,9 @@ The rule for names, and its limits, is in ``names.py``; beyond it:
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code
@@ -38,8 +39,7 @@ _SHORTEST_PRIVATE = 4
 _UNSPACED_RUN = 14  # letters in a row that nobody writes twice by chance
 
 
-@dataclass(frozen=True, slots=True)
-class Sought:
+class Sought(Struct, frozen=True):
     """What a find would tell, what to show the coach of it, and how it must be written."""
 
     code: Code
@@ -47,8 +47,7 @@ class Sought:
     needs: Tells
 
 
-@dataclass(frozen=True, slots=True)
-class Forbidden:
+class Forbidden(Struct, frozen=True):
     """What one site must not tell; folded text, but for ``root`` and ``folders``.
 
     ``words`` maps a single word to what it would tell; ``sequences`` the first of several words
@@ -72,8 +71,7 @@ class Forbidden:
         return frozenset(sought.shown for sought in (*rows, *alone, *within))
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """What a leak is known by: a student's shown name and folder name."""
 
     name: str
@@ -122,8 +120,7 @@ def _unspaced(words: frozenset[str]) -> tuple[str, ...]:
     return tuple(composed(word) for word in words if UNSPACED.search(word))
 
 
-@dataclass(frozen=True, slots=True)
-class _Gathering:
+class _Gathering(Struct, frozen=True):
     """What is gathered into ``forbidden``; ``free`` words belong on the pages and tell nothing.
 
     ``unspaced`` are the free and ordinary words of scripts that set no blanks.

@@ -2,13 +2,13 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from recapgen.model.naming import folded
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(Struct, frozen=True):
     """What a folder is known by: marks of its files, of the lines of its notes, of ``who`` it is.
 
     ``called`` is the earlier name that the coach says it had; ``fresh`` says that it is to have
@@ -22,8 +22,7 @@ class Trace:
     fresh: bool = False
 
 
-@dataclass(slots=True)
-class KnownAgain:
+class KnownAgain(Struct):
     """``was`` says which of the folders of before each one is; the coach is to say of ``asked``.
 
     For each of those ``asked`` has the folders that it may be; for one that is a copy, ``copies``

@@ -8,9 +8,11 @@ known again under another name. No word of anybody's can be read back from a mar
 import hashlib
 import hmac
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.naming import folded
@@ -23,24 +25,21 @@ KEPT_IN = ".recapgen/links.json"
 _MARK_SIGNS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class OldPage:
+class OldPage(Struct, frozen=True):
     """A lesson's page as an earlier link has it: of which folder's name and day it was made."""
 
     name: str
     on: date
 
 
-@dataclass(frozen=True, slots=True)
-class SaidOfLink:
+class SaidOfLink(Struct, frozen=True):
     """What student.yml or notes.md says of its link: ``was_called`` names an earlier folder."""
 
     was_called: str | None = None
     new_address: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class LessonLink:
+class LessonLink(Struct, frozen=True):
     """``name`` and ``on`` are those of the folder at first; ``turn`` counts new addresses.
 
     ``answered`` is True while the notes go on asking for a new address that was given. ``files``
@@ -63,8 +62,7 @@ class LessonLink:
     corrected_on: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class StudentLink:
+class StudentLink(Struct, frozen=True):
     """The same of a student, known by the mark of ``who`` it is, too.
 
     ``withdrawn`` is True from a consent that was taken back until there is another: then the
@@ -82,16 +80,14 @@ class StudentLink:
     lessons: Mapping[str, LessonLink] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Memory:
+class Memory(Struct, frozen=True):
     """Every folder by its name of today; ``retired`` addresses are never anybody's again."""
 
     students: Mapping[str, StudentLink]
     retired: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class LastingLinks:
+class LastingLinks(Struct, frozen=True):
     """The links of one run; a folder that is not remembered has those of its own name."""
 
     secret: bytes

@@ -10,9 +10,10 @@ no page is made from more than one student's folder.
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 from urllib.parse import unquote, urlsplit
+
+from msgspec import Struct, field
 
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef
@@ -25,8 +26,7 @@ _OURS = "assets"
 _NAMES = frozenset({Code.OTHER_STUDENT_NAMED, Code.FOLDER_NAME_SHOWN})
 
 
-@dataclass(frozen=True, slots=True)
-class Leak:
+class Leak(Struct, frozen=True):
     """``word`` is what to show the coach; ``near`` the folded text that it stands in."""
 
     code: Code
@@ -40,8 +40,7 @@ class Leak:
         return (self.code, self.word, self.near)
 
 
-@dataclass(frozen=True, slots=True)
-class Up:
+class Up(Struct, frozen=True):
     """What is up in the place of a staged site, and the names it was clean of when made."""
 
     read: Callable[[], ReadSite]
@@ -122,8 +121,7 @@ def find_line(leak: Leak, text: str, forbidden: Forbidden) -> int | None:
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class _Search:
+class _Search(Struct, frozen=True):
     """A search of texts for what is ``forbidden``; pages share most of theirs, read once."""
 
     forbidden: Forbidden

@@ -16,9 +16,10 @@ most. What a name needs depends on what else the word may mean:
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
+
+from msgspec import Struct
 
 SHORTEST = 2
 SHORT = 3
@@ -49,8 +50,7 @@ class Tells(IntEnum):
     CAPITAL_INSIDE = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Vocabulary:
+class Vocabulary(Struct, frozen=True):
     """Words a language needs for itself: ``ordinary`` ones, and those of its ``calendar``.
 
     ``seldom`` are words that are known but hardly said; ``capitals`` those written with a
@@ -79,8 +79,7 @@ class Vocabulary:
         return Tells.CAPITAL if word in self.seldom else Tells.NOTHING
 
 
-@dataclass(frozen=True, slots=True)
-class Heard:
+class Heard(Struct, frozen=True):
     """A text as names are looked for in it.
 
     ``words`` maps each folded word to the most that it says for a name, ``line`` has them in

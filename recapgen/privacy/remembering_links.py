@@ -1,8 +1,10 @@
 """What is remembered of links, brought up to the folders as they lie there now."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from recapgen.model.naming import folded
 from recapgen.privacy.addresses import address
@@ -20,8 +22,7 @@ from recapgen.privacy.lasting_links import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class LessonNow:
+class LessonNow(Struct, frozen=True):
     """A lesson's folder: marks of its ``files`` and of the ``lines`` of its notes."""
 
     key: str
@@ -33,8 +34,7 @@ class LessonNow:
     shown: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class StudentNow:
+class StudentNow(Struct, frozen=True):
     """A student's folder.
 
     ``shown`` is whether a page is agreed to, ``took_back`` whether student.yml plainly says no.
@@ -49,8 +49,7 @@ class StudentNow:
     lessons: tuple[LessonNow, ...]
 
 
-@dataclass(slots=True)
-class Remembered:
+class Remembered(Struct):
     """``links`` are those of this run, ``memory`` what to keep.
 
     ``renamed`` has each folder's path of before under that of now; ``asked`` the folders, by their

@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from typing import TypeAlias
+
+from msgspec import Struct, field
 
 from recapgen.model.page import Page
 
@@ -41,8 +42,7 @@ def book_index(entries: Iterable[Entry]) -> str:
     return f"window.bookIndex = {json.dumps(list(entries), separators=(',', ':'))};\n"
 
 
-@dataclass(slots=True)
-class _Part:
+class _Part(Struct):
     """``anchor`` is empty for what belongs to no lesson; ``heading`` is a lesson's day."""
 
     anchor: str = ""

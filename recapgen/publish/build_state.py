@@ -12,13 +12,15 @@ import sys
 import time
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass, replace
 from datetime import date
 from functools import cache
 from importlib.metadata import version
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict, replace
 
 import recapgen
 from recapgen.model.fix import Edit, Fix, Sureness
@@ -50,8 +52,7 @@ _LIBRARIES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """An input as it was read: its stamp, its content, and whether the stamp can be trusted.
 
     A file changed in the instant it was read keeps its stamp, so a young one is not.
@@ -62,8 +63,7 @@ class Seen:
     settled: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PartState:
+class PartState(Struct, frozen=True):
     """One part of the output. Paths are relative, inputs to the lessons, made to the output.
 
     Valid from ``made_on`` until the day before ``changes_on``; ``granted`` names what had been

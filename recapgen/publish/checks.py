@@ -1,12 +1,13 @@
 """A staged site is read back and checked as a whole before it may replace the one that is up."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from posixpath import dirname, join, normpath
 from types import MappingProxyType
 from urllib.parse import SplitResult, unquote, urlsplit
+
+from msgspec import Struct
 
 from recapgen.model.page import SiteKind
 from recapgen.model.problem import Code, Cost, Problem
@@ -32,8 +33,7 @@ _LARGEST_PAGE = 1_500_000
 _LARGEST_FILE = 25_000_000  # what free hosts of static pages take
 
 
-@dataclass(frozen=True, slots=True)
-class SitePlace:
+class SitePlace(Struct, frozen=True):
     """Where a staged folder will be read: ``within`` the folder ``site``, published at ``address``.
 
     ``within`` is empty for what lies directly in ``site``. ``coming`` are paths below ``site``

@@ -2,17 +2,17 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.tools.atomic import write_text
 
 KEPT_DAYS = 30
 
 
-@dataclass(frozen=True, slots=True)
-class Since:
+class Since(Struct, frozen=True):
     """The day of the build that missed the folder, and that moment by the system clock."""
 
     on: date

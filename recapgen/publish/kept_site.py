@@ -1,10 +1,11 @@
 """A site that was built before is kept as a whole: the handbook."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from zipfile import ZipFile
+
+from msgspec import Struct
 
 from recapgen.model.as_data import as_text, from_text
 from recapgen.model.page import Page, Site
@@ -21,16 +22,14 @@ _PACKED = "site.zip"
 _READ = "read.json"
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(Struct, frozen=True):
     """What is kept of a site beside its files."""
 
     links: Mapping[str, Links]
     entries: tuple[Entry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class KeptSite:
+class KeptSite(Struct, frozen=True):
     """A finished site in the cache.
 
     ``read`` is each page as a check of links reads it, ``entries`` what the search finds,

@@ -5,9 +5,11 @@ was made are as they were left, on the same day, by the same program. Any doubt 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.model.problem import Problem
@@ -20,8 +22,7 @@ from recapgen.tools.template_folder import template_folder
 _BESIDE = ".recapgen"  # what we keep among the lessons: we write there ourselves
 
 
-@dataclass(frozen=True, slots=True)
-class LastRun:
+class LastRun(Struct, frozen=True):
     """``told`` is every problem reported, ``checked`` those of them that a check reports.
 
     ``pages`` are the students' front pages, as paths below the output, with shown names.
@@ -33,8 +34,7 @@ class LastRun:
     lessons: int
 
 
-@dataclass(frozen=True, slots=True)
-class _LastRunKept:
+class _LastRunKept(Struct, frozen=True):
     """``told_of`` digests the run's options, the stamps are of all that it read and made."""
 
     told_of: str

@@ -3,17 +3,17 @@
 import os
 import shutil
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from recapgen.model.as_data import FAULTS, as_text, from_text
 from recapgen.publish.book_index import Entry
 from recapgen.tools.html_reading import Pointer, ReadPage
 
 
-@dataclass(frozen=True, slots=True)
-class Links:
+class Links(Struct, frozen=True):
     """What a check of links wants to know of a page."""
 
     addresses: tuple[str, ...]
@@ -34,8 +34,7 @@ class Links:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class LaidPage:
+class LaidPage(Struct, frozen=True):
     """A page of the last site: its ``entries`` in the book's search, and its links.
 
     ``clean_of`` digests the words it was searched for and does not hold, "" if not known.
@@ -46,21 +45,18 @@ class LaidPage:
     clean_of: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _LaidFile:
+class _LaidFile(Struct, frozen=True):
     made_of: str
     size: int
     time_ns: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Inventory:
+class _Inventory(Struct, frozen=True):
     files: Mapping[str, _LaidFile]
     pages: Mapping[str, LaidPage]
 
 
-@dataclass(frozen=True, slots=True)
-class LastSite:
+class LastSite(Struct, frozen=True):
     """Files of the site in ``folder`` that are as they were left: path -> what they are made of."""
 
     folder: Path
@@ -88,8 +84,7 @@ class LastSite:
             shutil.copy2(self.folder / path, goal)
 
 
-@dataclass(frozen=True, slots=True)
-class NewSite:
+class NewSite(Struct, frozen=True):
     """The site on its way in ``folder``: what its files are made of, and what is in its pages."""
 
     folder: Path

@@ -9,9 +9,10 @@ import hashlib
 import json
 import mimetypes
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.locking.locks import SiteLock
 from recapgen.locking.sealed_files import FOLDER, packed_text, sealed_name, sealed_script
@@ -38,8 +39,7 @@ _TEXT = frozenset({".html", ".json", ".ics", ".csv", ".txt"})
 _TYPES = {".webp": "image/webp", ".mp4": "video/mp4", ".ics": "text/calendar"}
 
 
-@dataclass(frozen=True, slots=True)
-class _Sealed:
+class _Sealed(Struct, frozen=True):
     """One file of the open site as it is sealed; ``script`` is what is published of it."""
 
     path: str

@@ -2,8 +2,9 @@
 
 import json
 import os
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -21,8 +22,7 @@ _OTHERS_NOTHING = 0o077
 _LITTER = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})
 
 
-@dataclass(frozen=True, slots=True)
-class OutputPlaces:
+class OutputPlaces(Struct, frozen=True):
     """Paths of what lies in the output folder ``root``, held by a run or not.
 
     ``site`` is what gets published, ``book`` the coach's own; staging, cache and build state lie
@@ -100,8 +100,7 @@ class OutputPlaces:
         return self.own / "emptied.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Output(OutputPlaces):
+class Output(OutputPlaces, frozen=True):
     """An output folder, held by this run until ``release``.
 
     While it is held, what is written is the coach's alone; ``umask`` is what everybody else may

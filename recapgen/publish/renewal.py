@@ -1,9 +1,10 @@
 """A site built again, reusing every page of the last one that would come out the same."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from itertools import chain
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Problem

@@ -3,8 +3,9 @@
 import json
 import shutil
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
@@ -15,8 +16,7 @@ from recapgen.tools.atomic import write_text
 _OF_ALL = frozenset({"cases", "card", WHOLE})  # parts that are made of all students
 
 
-@dataclass(frozen=True, slots=True)
-class KeptShard:
+class KeptShard(Struct, frozen=True):
     """A share as it was built: which ("2/3"), of which lessons, by which secret."""
 
     places: OutputPlaces

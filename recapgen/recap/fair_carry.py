@@ -1,9 +1,11 @@
 """Carries of the compared blocks as they would be in standard air."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from math import hypot, isfinite, nan
 from statistics import median
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.evidence.sorting import COMPARED
 from recapgen.golf.clubs import club_named, family_of
@@ -16,8 +18,7 @@ from recapgen.model.shots import Block, ShotStatus, SortedShot
 _THEN = (Block.BEFORE, Block.CLOSING)
 
 
-@dataclass(frozen=True, slots=True)
-class FairShots:
+class FairShots(Struct, frozen=True):
     """The lesson's shots with their carries in standard air, as read where that is withheld.
 
     ``differed``: the air was not the same in all blocks, so that carries as read do not compare.
@@ -45,8 +46,7 @@ def fair_carries(
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class _Blocks:
+class _Blocks(Struct, frozen=True):
     """The compared blocks of a lesson that have carries, and what their balls flew through."""
 
     shots: Mapping[Block, Sequence[SortedShot]]

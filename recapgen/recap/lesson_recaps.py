@@ -1,8 +1,10 @@
 """A student's lessons become recaps, oldest first: verdict, what stuck, load, safety notes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.care.safety_notes import care_for
 from recapgen.evidence.compare import compare
@@ -36,8 +38,7 @@ from recapgen.recap.flight_lines import flights_then_and_now, loft_at_strike
 _COMPARED = frozenset({Block.BEFORE, Block.AFTER, Block.CLOSING})
 
 
-@dataclass(frozen=True, slots=True)
-class PreparedLesson:
+class PreparedLesson(Struct, frozen=True):
     """A lesson read, with its films and the names of its pages."""
 
     lesson: Lesson
@@ -48,8 +49,7 @@ class PreparedLesson:
     case_films: tuple[Film, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _LessonFlown:
+class _LessonFlown(Struct, frozen=True):
     """A lesson with its shots sorted, the one club of its notes, and its balls in standard air."""
 
     prepared: PreparedLesson

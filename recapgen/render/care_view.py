@@ -1,7 +1,8 @@
 """Looking after yourself: the shown notes, the quiet ones, when to stop."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.care import CareNote, Level, NoteCode
 from recapgen.model.public import FRONT_PAGE
@@ -20,8 +21,7 @@ _ICONS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class NoteView:
+class NoteView(Struct, frozen=True):
     """``icon`` names a drawing of ours; ``serious`` ones come first and are marked."""
 
     icon: str
@@ -29,14 +29,12 @@ class NoteView:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class WhyView:
+class WhyView(Struct, frozen=True):
     name: str
     told: str
 
 
-@dataclass(frozen=True, slots=True)
-class CareView:
+class CareView(Struct, frozen=True):
     """``notes`` are for this student and plan; ``always`` holds for everyone.
 
     ``line`` says the latter in one sentence, ``rules`` whose rules come first.

@@ -1,7 +1,8 @@
 """The site of the cases: past lessons without names, by agreement."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.case import Case, IntentTotals
 from recapgen.model.evidence import Kept, Retention
@@ -19,8 +20,7 @@ from recapgen.words.catalogue import Words, key_of
 from recapgen.words.club_names import club_name
 
 
-@dataclass(frozen=True, slots=True)
-class ListedCase:
+class ListedCase(Struct, frozen=True):
     """A line of the index; ``kinds`` are what it can be found by, ``about`` the same in words."""
 
     path: str
@@ -29,16 +29,14 @@ class ListedCase:
     kinds: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FoundBy:
+class FoundBy(Struct, frozen=True):
     """What a reader can choose of one kind: values with the words that are shown."""
 
     kind: str
     options: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TotalsLine:
+class TotalsLine(Struct, frozen=True):
     intent: str
     over: str
     ended: tuple[str, ...]

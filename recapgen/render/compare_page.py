@@ -1,10 +1,10 @@
 """Lesson beside lesson: the shots of all lessons with the same number and club on one scale."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.page import Page
 from recapgen.model.recap import Recap
@@ -19,8 +19,7 @@ _DRAWN = 8  # lessons, the newest, as a sheet has room for; the table has them a
 _ALL_PAIRS = 4  # lessons; of more only neighbours are told, and the first beside the last
 
 
-@dataclass(frozen=True, slots=True)
-class LessonRow:
+class LessonRow(Struct, frozen=True):
     when: str
     page: str
     shots: str
@@ -28,8 +27,7 @@ class LessonRow:
     now: str
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(Struct, frozen=True):
     """One number with one club: its picture, what any two lessons tell, and the figures.
 
     ``newest`` says that not all lessons are drawn, or is empty.

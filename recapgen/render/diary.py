@@ -1,10 +1,10 @@
 """The log as it was written: a quiet picture of the balls, and every line of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import timedelta
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.render.charts.chart_parts import Anchor, Dot, Ink, Label, Look, Picture, Scale, Stroke
@@ -24,14 +24,12 @@ _DAY_PX, _YEAR_PX = 14.0, 30.0  # below the plot
 _LEFT_PX = 34.0
 
 
-@dataclass(frozen=True, slots=True)
-class DiaryRow:
+class DiaryRow(Struct, frozen=True):
     when: str
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Diary:
+class Diary(Struct, frozen=True):
     """``rows`` are newest first; an empty cell is a dash, never a nought."""
 
     chart: Markup | None

@@ -1,8 +1,7 @@
 """The pictures that stand folded: shares inside the window, where balls finished, the order."""
 
-from dataclasses import dataclass
-
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, Share
 from recapgen.model.recap import Recap
@@ -21,8 +20,7 @@ from recapgen.render.reader import Reader
 from recapgen.words.amounts import quantity_name
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A picture, what it shows and how to read it, and a table where it needs its own."""
 
     chart: Markup
@@ -31,8 +29,7 @@ class Figure:
     rows: tuple[tuple[str, ...], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class EvidenceView:
+class EvidenceView(Struct, frozen=True):
     """Each None where the lesson has nothing of the kind."""
 
     inside: Figure | None

@@ -1,7 +1,8 @@
 """The films of a lesson, as the page shows them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.filming import Box, MarkLine, MarkRing, Position
 from recapgen.model.films import (
@@ -25,8 +26,7 @@ _LEAST_WIDTHS = 0.05  # of travel; less rounds to none
 _PLACED = frozenset({UnlikeIn.SIZE, UnlikeIn.ASIDE, UnlikeIn.HEIGHT, UnlikeIn.LEAN})
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """One side's stills in a row, and what is said of them."""
 
     image: str
@@ -34,16 +34,14 @@ class Strip:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class FilmStop:
+class FilmStop(Struct, frozen=True):
     """A position of the swing: its name, and the frame where it is in the later clip."""
 
     name: str
     frame: int
 
 
-@dataclass(frozen=True, slots=True)
-class FilmView:
+class FilmView(Struct, frozen=True):
     """What ``parts/film.html.jinja`` needs; paths are relative to the page.
 
     ``named`` are the positions under the ruler, impact always among them.

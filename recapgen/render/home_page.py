@@ -1,10 +1,10 @@
 """A student's front page: what to try now, what to practise, how the lessons went."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from markupsafe import Markup, escape
+from msgspec import Struct
 
 from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.comparable import lessons_alike
@@ -30,8 +30,7 @@ _LEAST_FOR_A_LINE = 2
 _ONE_LIST = 12  # lessons; of more, each year has its list
 
 
-@dataclass(frozen=True, slots=True)
-class ContentsLine:
+class ContentsLine(Struct, frozen=True):
     """One line of the contents: a lesson, or what was ``asked`` between two."""
 
     page: str
@@ -41,16 +40,14 @@ class ContentsLine:
     asked: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Year:
+class Year(Struct, frozen=True):
     """The lines of one year, newest first; ``heading`` is empty where all stand in one list."""
 
     heading: str
     entries: tuple[ContentsLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ProgressRow:
+class ProgressRow(Struct, frozen=True):
     """One lesson; ``between`` are sentences on the time since the one before."""
 
     when: str
@@ -60,8 +57,7 @@ class ProgressRow:
     between: str
 
 
-@dataclass(frozen=True, slots=True)
-class ProgressView:
+class ProgressView(Struct, frozen=True):
     name: str
     chart: Markup
     rows: tuple[ProgressRow, ...]

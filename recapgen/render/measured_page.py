@@ -1,7 +1,8 @@
 """How this was measured: plain words, and only for what this student sees."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Verdict
 from recapgen.model.page import Page
@@ -17,8 +18,7 @@ from recapgen.words.verdict_sentences import tell_phrase
 MEASURED_PAGE = "measured.html"
 
 
-@dataclass(frozen=True, slots=True)
-class Explained:
+class Explained(Struct, frozen=True):
     name: str
     meaning: str
 

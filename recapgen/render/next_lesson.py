@@ -1,6 +1,6 @@
 """When the student comes next, as a page says it."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.model.recap import ComingLesson
 from recapgen.render.reader import Reader
@@ -8,8 +8,7 @@ from recapgen.render.session_calendar import CALENDAR_FILE
 from recapgen.words.amounts import day
 
 
-@dataclass(frozen=True, slots=True)
-class NextLesson:
+class NextLesson(Struct, frozen=True):
     """``calendar`` is the file that holds it."""
 
     line: str

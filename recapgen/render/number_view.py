@@ -1,9 +1,9 @@
 """The declared number on the page: then and now, in words, drawn and as a table."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.quantity import Quantity
@@ -22,16 +22,14 @@ from recapgen.words.amounts import (
 from recapgen.words.verdict_sentences import VerdictText, tell_comparison, tell_phrase
 
 
-@dataclass(frozen=True, slots=True)
-class ShotLine:
+class ShotLine(Struct, frozen=True):
     shot: int
     when: str
     reading: str
     mishit: bool
 
 
-@dataclass(frozen=True, slots=True)
-class NumberLine:
+class NumberLine(Struct, frozen=True):
     name: str
     then: LargeAmount | None
     now: LargeAmount | None
@@ -39,8 +37,7 @@ class NumberLine:
     phrase: str
 
 
-@dataclass(frozen=True, slots=True)
-class NumberView:
+class NumberView(Struct, frozen=True):
     name: str
     meaning: str
     then: LargeAmount | None

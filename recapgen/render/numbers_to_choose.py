@@ -1,7 +1,8 @@
 """The numbers that a coach can choose from, on a page for a finger."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.quantity import Quantity, Sides
 from recapgen.model.units import Units, unit_of
@@ -12,8 +13,7 @@ _ASIDE = ("right", "left", "zero", "window")
 _UPWARDS = ("higher", "lower", "window")
 
 
-@dataclass(frozen=True, slots=True)
-class NumberToChoose:
+class NumberToChoose(Struct, frozen=True):
     """``key`` is what notes.md calls it, ``unit`` what amounts of it are written in there.
 
     ``ways`` are the goals it can have.

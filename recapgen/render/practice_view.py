@@ -1,9 +1,10 @@
 """The plan until next time: what, how many balls, how often, beside what is usual."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.care import Load
 from recapgen.model.drill import Demonstration
@@ -25,16 +26,14 @@ _NO_LAST_WEEK = 52
 _IN_ORDER = (PracticeOrder.BLOCKED, None, PracticeOrder.VARIED)
 
 
-@dataclass(frozen=True, slots=True)
-class DrillMedia:
+class DrillMedia(Struct, frozen=True):
     """Where a drill is to be seen, from the page; ``video`` is empty for a picture."""
 
     picture: str
     video: str
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """``details`` are further short facts; ``right`` and ``stop`` whole sentences."""
 
     what: str
@@ -46,16 +45,14 @@ class Step:
     show: DrillMedia | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(Struct, frozen=True):
     """Steps of one way of practising; ``heading`` is empty where the plan makes no difference."""
 
     heading: str
     steps: tuple[Step, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PracticeView:
+class PracticeView(Struct, frozen=True):
     """``summary`` and ``usual`` are sentences; ``weeks`` has one row of circles each.
 
     ``test`` is how retention will be measured, in sentences; empty where it cannot be.

@@ -1,6 +1,6 @@
 """Whom a page speaks to: their units, their hand, their language."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, Retention, Sample
 from recapgen.model.people import AgeBand, Coach, Hand
@@ -15,8 +15,7 @@ from recapgen.words.goal_sentences import tell_goal, tell_wanted
 from recapgen.words.verdict_sentences import tell_retention
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+class Reader(Struct, frozen=True):
     """``kept`` is where finished drawings are kept between builds; None draws each anew."""
 
     units: Units

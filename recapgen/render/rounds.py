@@ -1,6 +1,6 @@
 """Rounds beside lessons, in the order of their days. Nothing is concluded from them."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.model.practice_log import LogEntry
 from recapgen.model.recap import StudentRecap
@@ -10,8 +10,7 @@ from recapgen.words.amounts import day, number
 _ROUNDS_TOLD = 12
 
 
-@dataclass(frozen=True, slots=True)
-class RoundsRow:
+class RoundsRow(Struct, frozen=True):
     """A round with its score and how often the old miss turned up, or a lesson with its page."""
 
     when: str

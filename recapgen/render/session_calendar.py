@@ -8,8 +8,9 @@ same file.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from recapgen.model.lesson import Practice
 from recapgen.model.page import WrittenFile
@@ -44,8 +45,7 @@ def session_calendar(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Session:
+class Session(Struct, frozen=True):
     """``number`` counts from 1 over the whole plan, ``week`` from 1."""
 
     number: int

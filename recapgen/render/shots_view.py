@@ -1,6 +1,7 @@
 """What is folded on a lesson page: all shots, the conditions, the other numbers."""
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.carry import Withheld
 from recapgen.model.lesson import Conditions
@@ -17,8 +18,7 @@ _MOST_LISTED = 300  # rows beside those compared; a lesson has no more, a season
 _MOST_COLUMNS = 4  # beside the declared number; a phone shows no more
 
 
-@dataclass(frozen=True, slots=True)
-class TableRow:
+class TableRow(Struct, frozen=True):
     """``counts_as`` is its block, or why it does not count."""
 
     shot: int
@@ -26,8 +26,7 @@ class TableRow:
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ShotTableView:
+class ShotTableView(Struct, frozen=True):
     """``shots`` is how many there are, ``unlisted`` says how many of them have no row."""
 
     headings: tuple[str, ...]
@@ -37,14 +36,12 @@ class ShotTableView:
     unlisted: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class ShotFact:
+class ShotFact(Struct, frozen=True):
     name: str
     value: str
 
 
-@dataclass(frozen=True, slots=True)
-class OtherRow:
+class OtherRow(Struct, frozen=True):
     name: str
     then: str
     now: str

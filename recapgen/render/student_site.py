@@ -1,8 +1,10 @@
 """All pages of one student's site."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.model.as_data import FAULTS, as_text
 from recapgen.model.between_lessons import QuestionRecap
@@ -80,8 +82,7 @@ def student_site(
 _T = TypeVar("_T", Recap, QuestionRecap)
 
 
-@dataclass(frozen=True, slots=True)
-class _KindOfPage(Generic[_T]):
+class _KindOfPage(Struct, Generic[_T], frozen=True):
     """How pages of one kind are made; ``around`` is a digest of all else that they are made of."""
 
     kind: type[_T]

@@ -1,8 +1,9 @@
 """What the readings say beyond themselves, folded: worked out, and worth a second look."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
+
+from msgspec import Struct
 
 from recapgen.model.carry import LoftAtStrike
 from recapgen.model.quantity import Quantity
@@ -18,8 +19,7 @@ _NO_ONE = ""
 _MOST_SHOTS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedRow:
+class WorkedRow(Struct, frozen=True):
     name: str
     then: str
     now: str
@@ -27,8 +27,7 @@ class WorkedRow:
     way: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkedView:
+class WorkedView(Struct, frozen=True):
     """The middle of what was worked out in each block, and the loft at the strike in words."""
 
     rows: tuple[WorkedRow, ...]

@@ -1,7 +1,8 @@
 """Worksheets: a page for each lesson whose notes are to be written, worked with a finger."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.lesson import View
 from recapgen.model.page import Page, Site, SiteKind
@@ -36,8 +37,7 @@ _TEXTS = ("intent", "feels like", "student says", "letting go of")
 _PLACES = ("block", "file", "n", "name", "other", "reason", "seconds", "shot", "what")
 
 
-@dataclass(frozen=True, slots=True)
-class ClipView:
+class ClipView(Struct, frozen=True):
     """A clip on the page; ``video`` or ``still`` from there, where there is one."""
 
     file: str

@@ -4,11 +4,12 @@ Where notes may be saved, POST as well, from a page of ours and no other.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from email.message import Message
 from hmac import compare_digest
 from http import HTTPStatus
 from urllib.parse import unquote_to_bytes
+
+from msgspec import Struct
 
 READING = ("GET", "HEAD")
 WRITING = "POST"
@@ -19,8 +20,7 @@ _OF_A_BODY = (_LENGTH, "Transfer-Encoding")
 _LONGEST_NAME = 255
 
 
-@dataclass(frozen=True, slots=True)
-class Gate:
+class Gate(Struct, frozen=True):
     """``host`` is the one name and port by which these pages may be asked for.
 
     A page elsewhere that has its own name lead here (DNS rebinding) still asks by that name.

@@ -4,13 +4,14 @@ import json
 import secrets
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import asdict, fields
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from socketserver import TCPServer
 from threading import Thread
 from typing import cast
+
+from msgspec.structs import asdict, fields
 
 from recapgen.model.news import News
 from recapgen.model.notes_sent import NotesSaver, NotesSent, SaveEnd, SheetDesk, SheetOpener

@@ -4,10 +4,11 @@ import os
 import re
 import stat
 from collections.abc import Sequence
-from dataclasses import dataclass
 from mimetypes import MimeTypes
 from pathlib import Path
 from typing import BinaryIO
+
+from msgspec import Struct
 
 from recapgen.model.public import FRONT_PAGE
 
@@ -28,8 +29,7 @@ _IN_LETTERS = ("text/", "application/json", "application/manifest+json")
 _WISH = re.compile(r"bytes=(\d{0,18})-(\d{0,18})", re.ASCII)
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedFile:
+class PublishedFile(Struct, frozen=True):
     """An open file; the caller closes ``content``. ``tag`` is its ETag, new for a new file."""
 
     content: BinaryIO

@@ -15,10 +15,11 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import IO, Any, TypeVar
+
+from msgspec import Struct
 
 if sys.platform != "win32":
     import resource
@@ -107,8 +108,7 @@ def end_all() -> None:
     _bench.end_all()
 
 
-@dataclass(slots=True)
-class _Worker:
+class _Worker(Struct):
     process: subprocess.Popen[bytes]
     late: bool = False
 

@@ -12,8 +12,9 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 _LIST = "entry.json"
 _UNFINISHED = "making-"
@@ -40,8 +41,7 @@ def key_for(*parts: str | float) -> str:
     return hashlib.blake2b(told, digest_size=_DIGEST_BYTES).hexdigest()
 
 
-@dataclass(frozen=True, slots=True)
-class Cache:
+class Cache(Struct, frozen=True):
     """Entries below ``folder``, which is made when first needed and lies outside any site.
 
     What is not there is looked for in ``behind``, which is never written to.

@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from recapgen.tools.plain_reading import READERS
 from recapgen.tools.remarks import REMARKS
@@ -32,8 +33,7 @@ _NOT_TOLD = frozenset({".html", ".css", ".woff2", ".txt"})
 _CSS_ADDRESS = re.compile(r"""url\(\s*(['"]?)(.*?)\1\s*\)|@import\s+(['"])(.*?)\3""")
 
 
-@dataclass(frozen=True, slots=True)
-class Pointer:
+class Pointer(Struct, frozen=True):
     """An address in a page; ``followed`` where a reader follows it, else the page fetches it."""
 
     tag: str
@@ -42,8 +42,7 @@ class Pointer:
     private: bool  # rel=noreferrer: the target is not told where the reader came from
 
 
-@dataclass(slots=True)
-class ReadPage:
+class ReadPage(Struct):
     """``texts`` are what people read, see or hear, a stretch at a time; ``code`` is inline.
 
     Words of a script are in ``data-`` attributes, what it works on in JSON: both are texts.
@@ -61,8 +60,7 @@ class ReadPage:
     referrer: str | None = None  # what other sites are told of where the reader came from
 
 
-@dataclass(frozen=True, slots=True)
-class ReadSite:
+class ReadSite(Struct, frozen=True):
     """A folder of pages; every path is relative to it, with forward slashes."""
 
     pages: Mapping[str, ReadPage]

@@ -2,9 +2,10 @@
 
 import os
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
+
+from msgspec import Struct
 
 if sys.platform == "win32":
     import msvcrt
@@ -26,8 +27,7 @@ else:
         return True
 
 
-@dataclass(slots=True)
-class Lock:
+class Lock(Struct):
     """A lock the system takes back when its holder ends, however it ends: never stale."""
 
     _handle: int | None

@@ -2,8 +2,9 @@
 
 import hashlib
 import os
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.tools.stamps import SETTLED_NS
 from recapgen.tools.walking import plain_below
@@ -23,8 +24,7 @@ def look_at(folder: Path) -> str:
     return told.hexdigest()
 
 
-@dataclass(slots=True)
-class Settling:
+class Settling(Struct):
     """Tells when what was seen has stayed the same for ``QUIET_S`` seconds."""
 
     _seen: object = None

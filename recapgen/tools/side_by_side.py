@@ -14,9 +14,10 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
-from dataclasses import dataclass, field
 from types import TracebackType
 from typing import Any, Self, TypeVar
+
+from msgspec import Struct, field
 
 from recapgen.tools.apart import end_all, receive, send
 
@@ -49,8 +50,7 @@ class Threads:
             self._pool.shutdown(wait=True, cancel_futures=True)
 
 
-@dataclass(slots=True)
-class Crew:
+class Crew(Struct):
     """Up to ``most`` helpers, begun when there is work for two of them."""
 
     most: int

@@ -5,16 +5,16 @@ import os
 import stat
 import time
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.tools.cache import sha256_of_file
 
 SETTLED_NS = 2_000_000_000  # disks keep times as coarse as this
 
 
-@dataclass(frozen=True, slots=True)
-class Stamps:
+class Stamps(Struct, frozen=True):
     """Everything below a folder as the disk has it: names, rights, sizes and times, digested.
 
     ``young`` are the contents of files that had been changed so lately that another change might

@@ -4,12 +4,12 @@ Inside, a number is m/s, m, degrees or revolutions per minute, plus to the right
 target or upwards. Here it becomes "6.3° right", "142 yd", "2,450 rpm".
 """
 
-from dataclasses import dataclass
 from datetime import date, time
 from typing import assert_never
 
 from babel.dates import format_date, format_time
 from babel.numbers import format_percent
+from msgspec import Struct
 
 from recapgen.model.evidence import Sample
 from recapgen.model.people import Hand
@@ -43,8 +43,7 @@ def quantity_also(quantity: Quantity, words: Words) -> str:
     return words.say(key) if words.has(key) else ""
 
 
-@dataclass(frozen=True, slots=True)
-class LargeAmount:
+class LargeAmount(Struct, frozen=True):
     """An amount set large: the figure, and the rest of it smaller, before and behind."""
 
     figure: str

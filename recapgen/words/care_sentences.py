@@ -1,11 +1,11 @@
 """Sentences of safety notes: calm, short, and deferring to licensed practice."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from datetime import date
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from recapgen.model.care import CareNote, Level, NoteCode
-from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
 from recapgen.words.amounts import day, number
 from recapgen.words.catalogue import Words, key_of
@@ -13,8 +13,7 @@ from recapgen.words.catalogue import Words, key_of
 _NAMED_AT_MOST = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Why:
+class Why(Struct, frozen=True):
     """For the fold below a note: what made it fire, and what it rests on."""
 
     name: str
@@ -32,12 +31,11 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
     key = f"care.{note.code}.text"
     if words.has(f"{key}.{note.level}"):
         key = f"{key}.{note.level}"
-    if "general" in note.facts:
+    if note.facts.general:
         key = f"care.{note.code}.text.general"
     places = _places(note, hand, words, emergency)
-    areas = note.facts.get("areas")
-    if isinstance(areas, tuple):
-        return words.count(key, len(areas), **places)
+    if note.facts.areas:
+        return words.count(key, len(note.facts.areas), **places)
     told = words.say(key, **places)
     if note.code is NoteCode.PAIN_LOGGED:
         return words.together((told, *_beside_pain(note, words, places)))
@@ -47,7 +45,7 @@ def tell_note(note: CareNote, hand: Hand | None, words: Words, emergency: str | 
 def why_note(note: CareNote, hand: Hand | None, words: Words) -> Why:
     """The trigger in a sentence, and the source; gives away no more than the note does."""
     places = _places(note, hand, words, None)
-    general = ".general" if "general" in note.facts else ""
+    general = ".general" if note.facts.general else ""
     return Why(
         name=words.say(f"care.{note.code}.name{general}"),
         because=words.say(f"care.{note.code}.because{general}", **places),
@@ -103,17 +101,16 @@ def tell_part(area: Area, words: Words) -> str:
 
 def _beside_pain(note: CareNote, words: Words, places: dict[str, object]) -> Iterator[str]:
     """What this plan asks and what is usual; where it is the chest, whom to call and no more."""
-    if "chest" in note.facts:
+    if note.facts.chest:
         yield words.say("care.PAIN_LOGGED.chest", **places)
         return
-    for unit in ("week", "session"):
-        balls = note.facts.get(f"balls_per_{unit}")
-        if isinstance(balls, int):
-            yield words.count(f"care.PAIN_LOGGED.plan.{unit}", balls)
-            break
-    usual = note.facts.get("usual")
-    if isinstance(usual, int):
-        yield words.say("page.practice.usual-week", balls=number(usual, 0, words))
+    if note.facts.balls_per_week is not None:
+        yield words.count("care.PAIN_LOGGED.plan.week", note.facts.balls_per_week)
+    elif note.facts.balls_per_session is not None:
+        yield words.count("care.PAIN_LOGGED.plan.session", note.facts.balls_per_session)
+    if note.facts.usual is not None:
+        balls = number(note.facts.usual, 0, words)
+        yield words.say("page.practice.usual-week", balls=balls)
 
 
 def tell_chest(words: Words, emergency: str | None) -> str:
@@ -128,19 +125,19 @@ def _whom_to_call(words: Words, emergency: str | None) -> str:
 def _places(
     note: CareNote, hand: Hand | None, words: Words, emergency: str | None
 ) -> dict[str, object]:
-    places: dict[str, object] = dict(note.facts)
+    facts = note.facts
+    places: dict[str, object] = {
+        name: fact for name, fact in asdict(facts).items() if fact is not None
+    }
     places["emergency"] = _whom_to_call(words, emergency)
-    areas, on = note.facts.get("areas"), note.facts.get("day")
-    if isinstance(areas, tuple):
-        named = [tell_area(area, hand, words) for area in areas]
+    if facts.areas:
+        named = [tell_area(area, hand, words) for area in facts.areas]
         if len(named) > _NAMED_AT_MOST:
             named = [*named[: _NAMED_AT_MOST - 1], words.say("care.areas.more")]
         places["areas"] = words.enumerated(named)
-    if isinstance(on, date):
-        told, place = day(on, words), note.facts.get("place")
-        where = "care.PAIN_LOGGED.where"
-        places["when"] = words.say(where, day=told, place=place) if place else told
-    surface = note.facts.get("surface")
-    if isinstance(surface, Surface):
-        places["surface"] = words.say(f"care.surface.{key_of(surface.value)}")
+    if facts.day is not None:
+        told, where = day(facts.day, words), "care.PAIN_LOGGED.where"
+        places["when"] = words.say(where, day=told, place=facts.place) if facts.place else told
+    if facts.surface is not None:
+        places["surface"] = words.say(f"care.surface.{key_of(facts.surface.value)}")
     return places

@@ -1,7 +1,8 @@
 """Sentences of problems, for the coach: found, expected, fix."""
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from recapgen.model.fix import Edit, Fix
 from recapgen.model.problem import Problem
@@ -10,16 +11,14 @@ from recapgen.words.catalogue import Words
 from recapgen.words.shot_sentences import tell_rule
 
 
-@dataclass(frozen=True, slots=True)
-class Paste:
+class Paste(Struct, frozen=True):
     """Where lines go, and the lines as they are to stand there, never wrapped or shortened."""
 
     place: str
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemText:
+class ProblemText(Struct, frozen=True):
     """``pastes`` are the ways to mend it in lines, each of one place or more."""
 
     found: str

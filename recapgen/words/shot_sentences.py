@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from recapgen.model.carry import FairCarry
 from recapgen.model.quantity import Quantity
 from recapgen.model.row_rules import RowRule
-from recapgen.model.shots import Decision, ReadAs, SetAside, SortedShot, WorkedFrom
+from recapgen.model.shots import Decision, ReadAs, SortedShot, WorkedFrom
 from recapgen.words.amounts import quantity_name
 from recapgen.words.catalogue import Words, key_of
 
@@ -30,9 +30,9 @@ def _rule(rule: RowRule, words: Words) -> str:
 
 def tell_reason(shot: SortedShot, words: Words) -> str:
     """Why a shot does not count, in the coach's own words or in a few of ours; "" where none is."""
+    if shot.aside is not None:
+        return words.say(f"evidence.aside.{key_of(shot.aside)}")
     match shot.reason:
-        case SetAside() as aside:
-            return words.say(f"evidence.aside.{key_of(aside)}")
         case RowRule() as rule:
             return tell_rule(rule, words)
         case None:

@@ -4,7 +4,7 @@ An ``SizeInWords`` writes a size (a difference, a spread, a margin) in the reade
 without a sign: 2.1 becomes "2.1 m". Which way it goes is in the sentence.
 """
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from recapgen.model.carry import FairCarry
 from recapgen.model.evidence import (
@@ -44,8 +44,7 @@ _MOVED = frozenset({Verdict.CHANGED, Verdict.PROBABLY})
 _TENTHS = 10  # a share is told no finer, as a tenth is what so few balls allow
 
 
-@dataclass(frozen=True, slots=True)
-class VerdictText:
+class VerdictText(Struct, frozen=True):
     """``phrase`` heads the verdict: what happened, then how sure that is and why.
 
     ``goal`` is what was wanted of the number, in a few words. ``sure`` is for the fold on how

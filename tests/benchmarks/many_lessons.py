@@ -5,11 +5,13 @@ balls of practice and ``n`` after-shots, drawn as one run of balls; arrays are (
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.evidence.ranks import interval_rank
 from recapgen.evidence.shift import WIDENING
@@ -77,8 +79,7 @@ SCENARIOS: Mapping[str, Draw] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Struct, frozen=True):
     """What is read off each lesson, all (lessons,), exact and unwidened.
 
     ``slope_before`` is of the before-block alone, ``slope_both`` the middle of all slopes
@@ -103,10 +104,10 @@ class Seen:
 
     @classmethod
     def nothing(cls, lessons: int) -> "Seen":
-        return cls(*(np.full(lessons, np.nan) for _ in cls.__slots__))
+        return cls(*(np.full(lessons, np.nan) for _ in cls.__struct_fields__))
 
     def put(self, where: Places, part: "Seen") -> None:
-        for name in self.__slots__:
+        for name in self.__struct_fields__:
             getattr(self, name)[where] = getattr(part, name)
 
 

@@ -11,10 +11,11 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.film import make_film
 from recapgen.clips.footage import Footage, inspect

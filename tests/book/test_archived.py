@@ -1,9 +1,9 @@
 """Whoever is archived leaves the lists of the day, and is read, found and counted as ever."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import case_of, totals_of

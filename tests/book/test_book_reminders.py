@@ -1,14 +1,14 @@
 """What the book asks the coach to look after: ask-firsts, loads, pains, agreements, sheets."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.intake.folder import survey
 from recapgen.intake.student import read_student
-from recapgen.model.care import CareNote, Level, NoteCode, WeekSoFar
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts, WeekSoFar
 from recapgen.model.evidence import GuardFinding, Kept, SmallestChangeFrom, Verdict
 from recapgen.model.people import AgeBand, Agreed, Guardian
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -48,7 +48,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
     step = CareNote(
         NoteCode.SESSION_STEP,
         Level.NOTE,
-        {"balls": 80, "biggest": 60},
+        NoteFacts(balls=80, biggest=60),
         "balls",
         body=False,
         shown=True,
@@ -155,7 +155,12 @@ def test_every_phrase_of_verdict_and_finding_has_its_words() -> None:
 
 def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked() -> None:
     note = CareNote(
-        NoteCode.CONDITION_HEART, Level.ASK_FIRST, {}, "typed: heart", body=True, shown=True
+        NoteCode.CONDITION_HEART,
+        Level.ASK_FIRST,
+        NoteFacts(),
+        "typed: heart",
+        body=True,
+        shown=True,
     )
     told = _with_care(note, recap("2027-04-25", SECOND))
     assert "Ask first" in _waiting(told)

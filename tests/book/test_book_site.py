@@ -1,13 +1,13 @@
 """The coach's book as pages: complete, escaped, linked, and honest about few students."""
 
 import re
-from dataclasses import replace
 from datetime import timedelta
 from html import unescape
 from html.parser import HTMLParser
 from urllib.parse import unquote
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.handbook import entries

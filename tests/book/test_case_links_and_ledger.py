@@ -1,10 +1,10 @@
 """Cases name nobody; the ledger counts and never ranks too few students."""
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import case_of

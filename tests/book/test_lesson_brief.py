@@ -1,9 +1,9 @@
 """A student's page begins with the brief: what was said, felt, planned, and left to ask."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.evidence import Verdict
 from recapgen.model.lesson import DrillStep, Practice
@@ -18,7 +18,7 @@ from tests.book.told import FIRST, SECOND, comparison, recap, student
 
 
 def worded(one: Recap, **notes: object) -> Recap:
-    return replace(one, notes=replace(one.notes, **notes))  # type: ignore[arg-type]  # of Notes
+    return replace(one, notes=replace(one.notes, **notes))
 
 
 def brief(marta: StudentRecap) -> str:

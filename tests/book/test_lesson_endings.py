@@ -1,8 +1,9 @@
 """By miss, intent and club: how all lessons ended, not the best ones; and totals for strangers."""
 
 import re
-from dataclasses import replace
 from datetime import timedelta
+
+from msgspec.structs import replace
 
 from recapgen.book.cases import totals_of
 from recapgen.book.lesson_endings import endings_of_all

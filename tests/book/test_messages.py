@@ -1,11 +1,11 @@
 """The link of each lesson and case, with a message to send it with in its reader's language."""
 
 import re
-from dataclasses import replace
 from html import unescape
 from urllib.parse import unquote, urlsplit
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.model.people import Coach

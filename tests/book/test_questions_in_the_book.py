@@ -1,10 +1,10 @@
 """What was asked between lessons, in the coach's book: answered, waiting, or told in person."""
 
-from dataclasses import replace
 from datetime import date
 from urllib.parse import quote
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.tried_intents import count_tried_intents
 from recapgen.model.between_lessons import AskedBy, QuestionRecap, QuestionWords

@@ -2,7 +2,6 @@
 
 import json
 import math
-from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
@@ -10,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, FormatChecker
+from msgspec.structs import replace
 
 from recapgen.book.records import lesson_record, record_text
 from recapgen.model.book import record_path

@@ -1,9 +1,9 @@
 """For somebody who asks: whom one may show, whom one could ask, and whom one leaves alone."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.book.cases import case_of

@@ -1,9 +1,10 @@
 """Who comes next stands first in the book, and whoever is archived stays out of the day's lists."""
 
 import re
-from dataclasses import replace
 from datetime import date, time, timedelta
 from html import unescape
+
+from msgspec.structs import replace
 
 from recapgen.book.binding import bind_book
 from recapgen.model.lesson import Practice

@@ -3,7 +3,7 @@
 from datetime import date
 from pathlib import Path
 
-from recapgen.model.care import CareNote, Level, Load, NoteCode
+from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFacts
 from recapgen.model.evidence import (
     Comparison,
     Declared,
@@ -148,13 +148,13 @@ CARE = (
     CareNote(
         NoteCode.INTENT_MEETS_FLAG,
         Level.ASK_FIRST,
-        {"areas": (Area.LEAD_WRIST,)},
+        NoteFacts(areas=(Area.LEAD_WRIST,)),
         "flagged lead wrist; intent asks for firmer grip",
         body=True,
         shown=True,
     ),
-    CareNote(NoteCode.WARM_UP, Level.INFO, {}, "always", body=False, shown=True),
-    CareNote(NoteCode.STOP_SIGNS, Level.INFO, {}, "always", body=False, shown=True),
+    CareNote(NoteCode.WARM_UP, Level.INFO, NoteFacts(), "always", body=False, shown=True),
+    CareNote(NoteCode.STOP_SIGNS, Level.INFO, NoteFacts(), "always", body=False, shown=True),
 )
 
 LEFT_OUT = SortedShot(

@@ -1,9 +1,9 @@
 """Every kind of page once, from the same made lessons: what is looked at, walked and read aloud."""
 
-from dataclasses import replace
 from pathlib import Path
 
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
+from msgspec.structs import replace
 from PIL import Image, ImageDraw
 
 from recapgen.book.binding import bind_book

@@ -1,8 +1,9 @@
 """Worksheets of a folder of lessons laid out for a browser, and what they come to read back."""
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.app.build_context import BuildContext
 from recapgen.app.consent_first import consents_of, people_in
@@ -27,8 +28,7 @@ from tests.whole_folder import folder_of
 TODAY = date(2027, 6, 20)
 
 
-@dataclass(frozen=True, slots=True)
-class Sheets:
+class Sheets(Struct, frozen=True):
     """Worksheets as files, by "student/lesson"."""
 
     lessons: Path

@@ -1,12 +1,12 @@
 """The player in a real browser: every frame it shows is the frame it says."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 from playwright.sync_api import Browser, Locator, Page
 

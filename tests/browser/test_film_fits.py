@@ -1,9 +1,9 @@
 """Picture, ruler and keys stand on one screen together, each name at its place."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 from playwright.sync_api import Page
 

@@ -10,12 +10,13 @@ import shutil
 import subprocess
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 from playwright.sync_api import Browser, Page
 

@@ -1,11 +1,11 @@
 """What goes on paper: the strip for the bag, the questions, where the phone stands."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from playwright.sync_api import Page
 from pypdf import PdfReader
 

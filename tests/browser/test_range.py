@@ -6,11 +6,11 @@ import shutil
 import subprocess
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from recapgen.intake.folder import survey

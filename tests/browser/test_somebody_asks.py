@@ -1,10 +1,10 @@
 """Choosing among past lessons, in the book and in public, in a browser from disk."""
 
 import os
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from playwright.sync_api import Browser, Page, expect
 
 from recapgen.book.binding import bind_book

@@ -5,11 +5,11 @@ import json
 import shutil
 import subprocess
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from playwright.sync_api import Browser, Page, expect
 
 from recapgen.desk.notes_saving import save_notes

@@ -1,8 +1,9 @@
 """A plain lesson for the tests of care, and how to change one thing of it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from recapgen.care.safety_notes import care_for
 from recapgen.model.care import CareNote, Load, NoteCode
@@ -20,8 +21,7 @@ NO_LOG = PracticeLog()
 ALWAYS = {NoteCode.WARM_UP, NoteCode.SPACE, NoteCode.LIGHTNING, NoteCode.STOP_SIGNS}
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """A lesson with a small plan that fits its log, so that only what a test changes can fire."""
 
     student: Student = OPEN

@@ -1,11 +1,10 @@
 """What a student told about the body meets what the intent and the ground ask of it."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from recapgen.care.areas import ASKS_MORE_OF
-from recapgen.model.care import Level, NoteCode
+from recapgen.model.care import Level, NoteCode, NoteFacts
 from recapgen.model.lesson import IntentKind, Surface
 from recapgen.model.people import AgeBand, Area, Condition
 from tests.care.setting import (
@@ -43,15 +42,15 @@ def test_an_intent_meets_exactly_the_flags_of_its_row(kind: IntentKind) -> None:
         flagged = fired[NoteCode.FLAGGED_AREA]
         assert flagged.level is Level.CARE
         if meets:
-            assert (meets.level, meets.facts) == (Level.ASK_FIRST, {"areas": (area,)})
+            assert (meets.level, meets.facts) == (Level.ASK_FIRST, NoteFacts(areas=(area,)))
         assert flagged.shown is (meets is None), "the page says it once"
 
 
 def test_flags_beyond_the_intent_keep_a_note_of_their_own() -> None:
     student = replace(OPEN, areas=(Area.LEAD_KNEE, Area.NECK, Area.LEAD_KNEE))
     fired = replace(PLAIN, kinds=(IntentKind.PUTTING,), student=student).fired()
-    assert fired[NoteCode.INTENT_MEETS_FLAG].facts == {"areas": (Area.NECK,)}
-    assert fired[NoteCode.FLAGGED_AREA].facts == {"areas": (Area.LEAD_KNEE,)}
+    assert fired[NoteCode.INTENT_MEETS_FLAG].facts == NoteFacts(areas=(Area.NECK,))
+    assert fired[NoteCode.FLAGGED_AREA].facts == NoteFacts(areas=(Area.LEAD_KNEE,))
     assert fired[NoteCode.FLAGGED_AREA].shown
 
 

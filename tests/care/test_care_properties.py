@@ -1,10 +1,10 @@
 """Whatever coach and student typed: no crash, no note without a trigger, stop signs always."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.care.load import balls_per_session, week_up_to
 from recapgen.care.safety_notes import ORDER, care_for

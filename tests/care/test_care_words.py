@@ -1,15 +1,15 @@
 """The notes as they are read: complete, calm, short, with sides that fit the hand."""
 
 import re
-from dataclasses import replace
 from datetime import date
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 import yaml
+from msgspec.structs import replace
 
-from recapgen.model.care import CareNote, Level, NoteCode, NoteFact
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts
 from recapgen.model.lesson import Surface
 from recapgen.model.people import Area, Hand
 from recapgen.words.care_sentences import (
@@ -33,22 +33,24 @@ FORBIDDEN = tuple(
     for group in yaml.safe_load(NEVER_USED.read_text(encoding="utf-8"))["care"].values()
     for word in group["en"]["words"]
 )
-FACTS: dict[NoteCode, dict[str, NoteFact]] = {
-    NoteCode.PAIN_LOGGED: {
-        "days": 14,
-        "day": date(2027, 4, 1),
-        "place": "lower back",
-        "chest": 1,
-        "balls_per_week": 1200,
-        "usual": 700,
-    },
-    NoteCode.SESSION_STEP: {"balls": 1200, "biggest": 1000},
-    NoteCode.WEEK_STEP: {"balls": 1200, "usual": 700},
-    NoteCode.NO_REST_DAY: {"sessions": 14},
-    NoteCode.LAYOFF: {"days": 400},
-    NoteCode.INTENT_MEETS_FLAG: {"areas": (Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)},
-    NoteCode.FLAGGED_AREA: {"areas": (Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)},
-    NoteCode.FIRM_SURFACE: {"surface": Surface.FIRM},
+FACTS: dict[NoteCode, NoteFacts] = {
+    NoteCode.PAIN_LOGGED: NoteFacts(
+        days=14,
+        day=date(2027, 4, 1),
+        place="lower back",
+        chest=True,
+        balls_per_week=1200,
+        usual=700,
+    ),
+    NoteCode.SESSION_STEP: NoteFacts(balls=1200, biggest=1000),
+    NoteCode.WEEK_STEP: NoteFacts(balls=1200, usual=700),
+    NoteCode.NO_REST_DAY: NoteFacts(sessions=14),
+    NoteCode.LAYOFF: NoteFacts(days=400),
+    NoteCode.INTENT_MEETS_FLAG: NoteFacts(
+        areas=(Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)
+    ),
+    NoteCode.FLAGGED_AREA: NoteFacts(areas=(Area.LOW_BACK, Area.LEAD_WRIST, Area.TRAIL_SHOULDER)),
+    NoteCode.FIRM_SURFACE: NoteFacts(surface=Surface.FIRM),
 }
 
 
@@ -57,7 +59,7 @@ def forbidden(text: str) -> list[str]:
 
 
 def note(code: NoteCode, level: Level = Level.NOTE) -> CareNote:
-    return CareNote(code, level, FACTS.get(code, {}), "", body=False, shown=True)
+    return CareNote(code, level, FACTS.get(code, NoteFacts()), "", body=False, shown=True)
 
 
 ALL = [note(code, level) for code in NoteCode for level in Level]
@@ -83,7 +85,7 @@ def test_every_note_is_short_and_free_of_forbidden_words(hand: Hand | None) -> N
 def test_pain_in_the_chest_is_told_as_short() -> None:
     for level in Level:
         pain = note(NoteCode.PAIN_LOGGED, level)
-        told = tell_note(replace(pain, facts={**pain.facts, "chest": 1}), None, EN)
+        told = tell_note(replace(pain, facts=replace(pain.facts, chest=True)), None, EN)
         assert told.endswith("stop and call your local emergency number.")
         assert len(told.split()) <= 45
 
@@ -92,7 +94,7 @@ def test_no_flagged_areas_make_a_note_long() -> None:
     for count in (1, 2, 3, 4, 12):
         for areas in combinations(Area, count):
             for hand in HANDS:
-                flagged = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": areas})
+                flagged = replace(note(NoteCode.INTENT_MEETS_FLAG), facts=NoteFacts(areas=areas))
                 assert len(tell_note(flagged, hand, EN).split()) <= 45
 
 
@@ -150,13 +152,15 @@ def test_no_side_is_called_lead_or_trail() -> None:
 
 
 def test_one_area_is_it_and_several_are_them() -> None:
-    one = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": (Area.LEAD_KNEE,)})
-    two = replace(note(NoteCode.INTENT_MEETS_FLAG), facts={"areas": (Area.LEAD_KNEE, Area.NECK)})
+    one = replace(note(NoteCode.INTENT_MEETS_FLAG), facts=NoteFacts(areas=(Area.LEAD_KNEE,)))
+    two = replace(
+        note(NoteCode.INTENT_MEETS_FLAG), facts=NoteFacts(areas=(Area.LEAD_KNEE, Area.NECK))
+    )
     assert "your left knee. This feel can ask a bit more of it." in tell_note(one, Hand.RIGHT, EN)
     assert "your left knee and neck. This feel can ask a bit more of them." in tell_note(
         two, Hand.RIGHT, EN
     )
-    many = replace(note(NoteCode.FLAGGED_AREA), facts={"areas": tuple(Area)})
+    many = replace(note(NoteCode.FLAGGED_AREA), facts=NoteFacts(areas=tuple(Area)))
     assert "lower back, neck and other areas" in tell_note(many, Hand.LEFT, EN)
 
 

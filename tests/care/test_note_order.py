@@ -1,10 +1,10 @@
 """Which notes come first, and which of them the page shows."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import permutations
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.care.safety_notes import ORDER
 from recapgen.model.care import Level, NoteCode

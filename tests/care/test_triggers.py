@@ -1,15 +1,15 @@
 """Each trigger of the safety rules at, just under and just over its bound."""
 
 import json
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.care.safety_notes import care_for
-from recapgen.model.care import CareNote, Level, Load, NoteCode
+from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFacts
 from recapgen.model.lesson import Conditions, DrillStep, IntentKind, Notes, Practice, Surface
 from recapgen.model.people import AgeBand, Area
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -52,7 +52,7 @@ def test_session_step(balls: int, biggest: int, level: Level | None) -> None:
     found = fired.get(NoteCode.SESSION_STEP)
     assert (found.level if found else None) == level
     if found:
-        assert found.facts == {"balls": balls, "biggest": biggest}
+        assert found.facts == NoteFacts(balls=balls, biggest=biggest)
 
 
 @pytest.mark.parametrize(
@@ -197,7 +197,7 @@ def test_layoff(days: int, level: Level | None) -> None:
     found = replace(PLAIN, log=log(entry(days, 40))).fired().get(NoteCode.LAYOFF)
     assert (found.level if found else None) == level
     if found:
-        assert found.facts == {"days": days}
+        assert found.facts == NoteFacts(days=days)
 
 
 def test_a_layoff_is_cut_short_by_a_lesson_and_a_round_but_never_known_without_a_log() -> None:

@@ -1,9 +1,9 @@
 """Pain in the practice log: when it is told on the page, how seriously, and in which words."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.care.pain import next_change
 from recapgen.care.safety_notes import care_for
@@ -37,7 +37,7 @@ def test_pain_within_two_weeks_of_the_lesson_is_told(
     assert (note is not None) is told
     if note:
         assert (note.level, note.shown) == (Level.CARE, True)
-        assert note.facts.get("place") == place
+        assert note.facts.place == place
 
 
 def test_a_no_and_a_blank_are_no_pain() -> None:
@@ -165,4 +165,4 @@ def test_the_usual_week_is_rounded_as_on_the_rest_of_the_page() -> None:
     assert load is not None
     assert load.usual_week == 82.5
     assert note is not None
-    assert note.facts["usual"] == 83
+    assert note.facts.usual == 83

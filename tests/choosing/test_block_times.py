@@ -1,9 +1,9 @@
 """A clip whose shot is not known belongs to the block in whose time it was filmed, or is asked."""
 
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.choosing.block_times import blocks_by_time
 from recapgen.choosing.matching import match

@@ -1,6 +1,6 @@
 """The door: what was found in the clips goes in, the films to be made come out."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from recapgen.choosing.clip_choice import choose_clips
 from recapgen.model.films import ClipPairing, FilmedClip, Travel

@@ -1,9 +1,10 @@
 """Travel read from clips: one reading a clip, on the shot that the clip shows."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.choosing.followed import Followed, with_travel
 from recapgen.evidence.sorting import sorted_shots, tally

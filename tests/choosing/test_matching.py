@@ -1,12 +1,12 @@
 """Clips brought to shots by two clocks that differ: rightly, or not at all."""
 
 import random
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.choosing.matching import match, solve
 from recapgen.model.films import FilmedClip

@@ -1,6 +1,6 @@
 """The typical clip: of the filmed shots of a block, the one nearest to its middle."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from recapgen.choosing.typical import typical_shot
 from recapgen.model.quantity import Quantity

@@ -1,9 +1,8 @@
 """What a clip's line asks of its film: a crop, hidden boxes, mirrored, positions and marks."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from recapgen.model.filming import Box, Directions, MarkLine, MarkRing, Point, Position

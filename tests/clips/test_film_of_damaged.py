@@ -1,10 +1,10 @@
 """What is shown of a clip that is damaged, or cannot be converted at all."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.film import make_film
 from recapgen.model.problem import Code

@@ -1,10 +1,10 @@
 """A film's rate and its pace: no picture of a clip is lost, and slow motion runs as life did."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.filming import Directions, Pace
 from recapgen.tools.cache import Cache

@@ -1,10 +1,10 @@
 """Looking into clips: what is refused and why, and whose word the strike rests on."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.footage import glimpses_of, inspect
 from recapgen.clips.tempo import tempo_of

@@ -6,10 +6,10 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.demonstration import show_drill
 from recapgen.clips.footage import Footage, inspect

@@ -1,11 +1,11 @@
 """A framed patch in a real clip: followed for the page, and hidden from strangers as a face."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.ndimage import gaussian_filter
 
 from recapgen.clips.film import make_film

@@ -1,10 +1,10 @@
 """A strike that was heard is held against the lesson's others: a neighbour's is asked about."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.footage import Footage, inspect
 from recapgen.clips.own_sound import doubt_soft

@@ -1,12 +1,12 @@
 """What is said of two clips that were not filmed alike; where they were, nothing."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 import pytest
+from msgspec.structs import replace
 from scipy.ndimage import gaussian_filter, rotate, zoom
 
 from recapgen.clips.footage import Footage, inspect

@@ -1,9 +1,9 @@
 """What is kept of a clip is found again by that clip alone, and says of which it was made."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.clips.download import make_download
 from recapgen.clips.film import make_film

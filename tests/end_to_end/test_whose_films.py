@@ -2,11 +2,11 @@
 
 import shutil
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.app.whose_films import strange_films
 from recapgen.model.films import Download, Film, FilmSide, ImpactFrom, Strike

@@ -1,8 +1,9 @@
 """Shots made up for tests: two blocks of readings as a lesson would hold them."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+
+from msgspec.structs import replace
 
 from recapgen.evidence.compare import compare
 from recapgen.evidence.phases import phase, sample

@@ -1,9 +1,8 @@
 """Each guard around the verdict, one lesson at a time."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.evidence.compare import compare
 from recapgen.evidence.phases import robust_sd

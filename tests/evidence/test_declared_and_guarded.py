@@ -1,10 +1,10 @@
 """When the number was chosen, what it may not cost, how close the shots lie, and what to advise."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.evidence.phases import BEFORE, phase
 from recapgen.model.evidence import (

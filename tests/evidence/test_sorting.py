@@ -1,11 +1,11 @@
 """Every row has one status, and the four add up."""
 
-from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.evidence.sorting import sort_shots, tally
 from recapgen.model.lesson import LeftOut, MishitTag, Notes, ShotSpan
@@ -48,7 +48,7 @@ def statuses(
     notes: Notes, shots: ShotTable, club: str | None = None
 ) -> list[tuple[ShotStatus, str | RowRule | SetAside | None]]:
     sorted_shots = sort_shots(notes, shots, club, Quantity.CARRY)
-    return [(s.status, s.reason) for s in sorted_shots]
+    return [(s.status, s.aside or s.reason) for s in sorted_shots]
 
 
 def test_blocks_from_the_column() -> None:

@@ -1,9 +1,8 @@
 """The numbers that were looked at beside the declared one."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.stats import norm
 
 from recapgen.evidence.undeclared_numbers import holm, resembling, undeclared_numbers

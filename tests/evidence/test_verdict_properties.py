@@ -1,10 +1,9 @@
 """What must hold for any shots at all."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.model.evidence import Comparison, Verdict
 from recapgen.model.lesson import Want

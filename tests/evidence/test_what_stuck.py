@@ -1,12 +1,12 @@
 """Retention between lessons: gates, words and the day's own part."""
 
-from dataclasses import replace
 from datetime import date
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from scipy.optimize import brentq
 from scipy.stats import t
 

@@ -5,13 +5,13 @@ the care room and are not repeated here.
 """
 
 import json
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.choosing.typical import typical_shot
 from recapgen.evidence.drift import slope

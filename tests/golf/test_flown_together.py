@@ -1,11 +1,11 @@
 """Balls of many blocks in one array fly as each block would alone."""
 
 import math
-from dataclasses import astuple
 from random import Random
 
 import numpy as np
 import pytest
+from msgspec.structs import astuple
 
 from recapgen.golf import flight, flight_checks
 from recapgen.golf.air import Floats

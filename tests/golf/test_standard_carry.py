@@ -1,10 +1,10 @@
 """Carry in standard air: its factor, its doubt, and when it is not told."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.golf.clubs import Family
 from recapgen.golf.standard_carry import MOST_SD

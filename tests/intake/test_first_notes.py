@@ -1,11 +1,11 @@
 """The first notes of a lesson: what can be seen is filled in, what cannot be known is left open."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.intake.first_notes import SeenClip, SeenLesson, first_notes
 from recapgen.intake.folder import survey

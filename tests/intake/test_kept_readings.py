@@ -1,10 +1,11 @@
 """A lesson read before is the lesson as it is read now, whatever became of what was kept."""
 
 import shutil
-from dataclasses import replace
 from pathlib import Path
+from typing import cast
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.intake import lesson_folder
 from recapgen.intake.folder import LessonPaths, survey
@@ -13,7 +14,7 @@ from recapgen.intake.lesson_folder import read_lesson
 from recapgen.intake.settings import read_coach
 from recapgen.intake.student import read_student
 from recapgen.model.as_data import FAULTS, as_text, from_text
-from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts
 from recapgen.model.lesson import Lesson, Surface
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked
@@ -133,8 +134,13 @@ def test_a_link_is_never_taken_for_the_file_it_replaced(book: Path, tmp_path: Pa
 
 def test_a_value_keeps_its_own_kind_and_one_of_another_kind_is_not_kept() -> None:
     note = CareNote(
-        NoteCode.FIRM_SURFACE, Level.NOTE, {"surface": Surface.MAT}, "", body=False, shown=True
+        NoteCode.FIRM_SURFACE,
+        Level.NOTE,
+        NoteFacts(surface=Surface.MAT),
+        "",
+        body=False,
+        shown=True,
     )
-    assert from_text(as_text(note, CareNote), CareNote).facts["surface"] is Surface.MAT
+    assert from_text(as_text(note, CareNote), CareNote).facts.surface is Surface.MAT
     with pytest.raises(FAULTS):
-        as_text(replace(note, facts={"surface": Level.NOTE}), CareNote)
+        as_text(replace(note, facts=NoteFacts(days=cast("int", "two"))), CareNote)

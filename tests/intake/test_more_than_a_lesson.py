@@ -1,10 +1,10 @@
 """A season's file in a lesson's folder: asked about, or told without drowning the page."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.intake.folder import survey
 from recapgen.intake.lesson_checks import MOST_IN_A_BLOCK
@@ -13,7 +13,7 @@ from recapgen.intake.settings import read_coach
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code
 from recapgen.model.recap import Recap
-from recapgen.model.shots import ShotStatus
+from recapgen.model.shots import SetAside, ShotStatus
 from recapgen.render.reader import reader_of
 from recapgen.render.shots_view import shot_table
 from recapgen.words.catalogue import words
@@ -47,7 +47,7 @@ def test_a_block_of_a_whole_season_is_asked_about(
 
 
 def with_shots_aside(recap: Recap, more: int) -> Recap:
-    aside = replace(recap.evidence.shots[0], status=ShotStatus.SET_ASIDE, reason="warm-up")
+    aside = replace(recap.evidence.shots[0], status=ShotStatus.SET_ASIDE, aside=SetAside.WARM_UP)
     numbers = range(1000, 1000 + more)
     extra = (replace(aside, shot=replace(aside.shot, number=n)) for n in numbers)
     evidence = replace(recap.evidence, shots=(*extra, *recap.evidence.shots))

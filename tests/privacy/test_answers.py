@@ -1,11 +1,11 @@
 """Several answers, one after the other: which counts, whose word it is, and how long it holds."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.model.consent_on_file import band_on, counting, turning_days
 from recapgen.model.people import AgeBand, Agreed, GivenBy, Guardian, Student

@@ -1,14 +1,14 @@
 """What may be shown, day by day."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
-from recapgen.model.care import CareNote, Level, NoteCode
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts
 from recapgen.model.films import Film
 from recapgen.model.lesson import CaseNote, ClipFile, Lesson, Notes
 from recapgen.model.people import AgeBand, Agreed, Area, Condition, Guardian, Student
@@ -196,9 +196,9 @@ def test_clips_stay_only_for_what_may_show_them(granted: Grants, case: bool, kep
 def told() -> StudentRecap:
     film = Film(None, (), Path("a.mp4"), Path("a.jpg"), "f00", 30, 90, 45, 640, 360)
     notes = [
-        CareNote(NoteCode.FLAGGED_AREA, Level.CARE, {}, "flag", body=True, shown=True),
-        CareNote(NoteCode.WARM_UP, Level.INFO, {}, "always", body=False, shown=True),
-        CareNote(NoteCode.SUN, Level.INFO, {}, "always", body=False, shown=False),
+        CareNote(NoteCode.FLAGGED_AREA, Level.CARE, NoteFacts(), "flag", body=True, shown=True),
+        CareNote(NoteCode.WARM_UP, Level.INFO, NoteFacts(), "always", body=False, shown=True),
+        CareNote(NoteCode.SUN, Level.INFO, NoteFacts(), "always", body=False, shown=False),
     ]
     recap = Recap(
         key="2027-04-11 wet",

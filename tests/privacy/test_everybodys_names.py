@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.people import Coach, Student
 from recapgen.privacy.forbidden import Forbidden, Named, forbidden_in

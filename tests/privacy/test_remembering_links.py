@@ -1,9 +1,9 @@
 """Whose link a folder has: its own of before, one of its own, or the coach is asked."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.privacy.lasting_links import Memory, OldPage, SaidOfLink, forget
 from recapgen.privacy.remembering_links import LessonNow, Remembered, StudentNow, remember
@@ -20,7 +20,7 @@ def lesson(key: str, *files: str, lines: str = "", said: SaidOfLink = NOTHING) -
 def student(key: str, who: str, *lessons: LessonNow, **more: object) -> StudentNow:
     files = (f"{who}.yml", *(file for each in lessons for file in each.files))
     now = StudentNow(key, who, tuple(sorted(files)), NOTHING, True, False, lessons)
-    return replace(now, **more)  # type: ignore[arg-type]
+    return replace(now, **more)
 
 
 ADA = student(

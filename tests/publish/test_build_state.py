@@ -2,11 +2,11 @@
 
 import os
 import time
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.problem import Code, Cost, Problem
 from recapgen.model.source import SourceRef

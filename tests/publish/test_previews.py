@@ -1,10 +1,10 @@
 """What a message shows of a link: a title, one line, a picture that tells nobody."""
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.page import Site
 from recapgen.publish.site_builder import build_site

@@ -1,9 +1,9 @@
 """A site made on top of the last one is the site made anew, and no page is trusted for nothing."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.page import Site
 from recapgen.model.people import Coach

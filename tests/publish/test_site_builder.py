@@ -5,10 +5,10 @@ import re
 import shutil
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.problem import Code, Cost

@@ -1,13 +1,13 @@
 """Carries when the air changed between the blocks: made fair with its error, or nothing claimed."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from math import hypot
 from pathlib import Path
 from statistics import median
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.golf.clubs import Family
 from recapgen.model.carry import Withheld

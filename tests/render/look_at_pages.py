@@ -4,9 +4,9 @@ python -m tests.render.look_at_pages FOLDER
 """
 
 import sys
-from dataclasses import replace
 from pathlib import Path
 
+from msgspec.structs import replace
 from playwright.sync_api import sync_playwright
 
 from recapgen.publish.site_builder import build_site

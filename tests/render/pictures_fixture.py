@@ -1,8 +1,9 @@
 """Every kind of picture, made of invented lessons."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.evidence.dispersion import dispersion_change
 from recapgen.golf.clubs import Family

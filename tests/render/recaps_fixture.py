@@ -1,11 +1,12 @@
 """Invented recaps for looking at pages: no real person, every figure made up."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from statistics import median
 
-from recapgen.model.care import CareNote, Level, Load, NoteCode
+from msgspec.structs import replace
+
+from recapgen.model.care import CareNote, Level, Load, NoteCode, NoteFacts
 from recapgen.model.evidence import (
     Comparison,
     Declared,
@@ -194,14 +195,14 @@ NOTES_OF_CARE = (
     CareNote(
         NoteCode.FLAGGED_AREA,
         Level.CARE,
-        {"areas": (Area.LOW_BACK,)},
+        NoteFacts(areas=(Area.LOW_BACK,)),
         "low back",
         body=True,
         shown=True,
     ),
-    CareNote(NoteCode.WARM_UP, Level.INFO, {}, "always", body=False, shown=True),
-    CareNote(NoteCode.SPACE, Level.INFO, {}, "always", body=False, shown=True),
-    CareNote(NoteCode.STOP_SIGNS, Level.INFO, {"number": "112"}, "always", body=False, shown=True),
+    CareNote(NoteCode.WARM_UP, Level.INFO, NoteFacts(), "always", body=False, shown=True),
+    CareNote(NoteCode.SPACE, Level.INFO, NoteFacts(), "always", body=False, shown=True),
+    CareNote(NoteCode.STOP_SIGNS, Level.INFO, NoteFacts(), "always", body=False, shown=True),
 )
 
 PRACTICE = Practice(

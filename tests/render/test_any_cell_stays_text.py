@@ -1,12 +1,12 @@
 """Whatever stands in the cells of a file of shots: on the page it is text, never markup."""
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.evidence.sorting import sort_shots
 from recapgen.intake.table.all_files import read_shots

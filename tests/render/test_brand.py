@@ -1,9 +1,9 @@
 """What a coach says of themselves stands where it belongs, and nothing shouts."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.page import Site
 from recapgen.model.people import MarkPicture

@@ -1,8 +1,9 @@
 """Lesson beside lesson: which may stand together, what is said of them, what is drawn."""
 
-from dataclasses import replace
 from datetime import date
 from html import unescape
+
+from msgspec.structs import replace
 
 from recapgen.render.compare_page import compare_page
 from recapgen.render.reader import reader_of

@@ -1,9 +1,9 @@
 """What the page says below a film of how its clips were filmed."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.films import Film, FilmSide, ImpactFrom, Strike, Unlike, UnlikeIn
 from recapgen.model.lesson import View

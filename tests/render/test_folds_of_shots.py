@@ -1,10 +1,10 @@
 """The folds about what the readings imply: the flight, what was worked out, second looks."""
 
 import re
-from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.carry import FairCarry, LoftAtStrike, Withheld
 from recapgen.model.lesson import Conditions, Wind

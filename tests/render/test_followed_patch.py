@@ -1,9 +1,9 @@
 """A framed patch on the page: drawn where it was marked, told in its own widths."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.filming import Box
 from recapgen.model.films import Film, FilmSide, ImpactFrom, Strike, Travel

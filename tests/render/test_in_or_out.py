@@ -1,8 +1,7 @@
 """Balls that are in or out, on the page: how many of how many, never a middle of one and nought."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.evidence import Comparison
 from recapgen.model.people import Hand

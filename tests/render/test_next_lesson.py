@@ -1,10 +1,10 @@
 """The next lesson: on the pages until its day is over, and in the calendar for good."""
 
 import re
-from dataclasses import replace
 from datetime import date, time
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.lesson import Practice
 from recapgen.model.recap import ComingLesson, Recap

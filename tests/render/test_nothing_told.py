@@ -1,7 +1,8 @@
 """What comes out as nothing is told in words: no side of zero metres, no wind from nowhere."""
 
-from dataclasses import replace
 from datetime import date
+
+from msgspec.structs import replace
 
 from recapgen.model.evidence import Circle, DispersionChange, Interval, Kept, Retention
 from recapgen.model.lesson import Conditions, Wind

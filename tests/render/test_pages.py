@@ -3,7 +3,6 @@
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date, timedelta
 from html import unescape
 from html.parser import HTMLParser
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.model.lesson import DrillStep, Practice
 from recapgen.model.people import Coach, Hand

@@ -1,11 +1,11 @@
 """What is on the pictures: every shot, in its place, and labels that can be read."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from math import hypot
 
 import pytest
+from msgspec.structs import replace
 from PIL import ImageFont
 
 from recapgen.model.evidence import Verdict

@@ -1,7 +1,6 @@
 """The plan as the student reads it, its sessions in a calendar, and rounds beside lessons."""
 
 import re
-from dataclasses import replace
 from datetime import date, timedelta
 from html import unescape
 from itertools import pairwise
@@ -9,8 +8,9 @@ from itertools import pairwise
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
-from recapgen.model.care import CareNote, Level, NoteCode, NoteFact
+from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts
 from recapgen.model.lesson import Declaration, Direction, DrillStep, Practice, PracticeOrder, Want
 from recapgen.model.people import AgeBand, Review
 from recapgen.model.practice_log import LogEntry, PracticeLog
@@ -276,9 +276,7 @@ def test_a_usual_week_that_is_not_known_yet_is_said_on_every_page_of_the_plan() 
 
 def test_pain_from_the_log_stands_on_the_page_and_its_hostile_place_stays_text() -> None:
     recap = full_recap()
-    facts: dict[str, NoteFact] = {
-        "days": 1, "day": date(2027, 4, 9), "place": "<b>hip</b>", "balls_per_week": 90,
-    }  # fmt: skip
+    facts = NoteFacts(days=1, day=date(2027, 4, 9), place="<b>hip</b>", balls_per_week=90)
     pain = CareNote(NoteCode.PAIN_LOGGED, Level.CARE, facts, "pain", body=True, shown=True)
     told = student(replace(recap, care=(pain, *recap.care)))
     pages = {p.path: p.body for p in student_site(told, COACH, EN).pages}

@@ -1,10 +1,10 @@
 """What anybody may find: the past cases and the coach's card tell of nobody."""
 
 import re
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.case import Case, IntentTotals
 from recapgen.model.evidence import Verdict

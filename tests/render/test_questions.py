@@ -1,10 +1,10 @@
 """A question's page, and where a student's home page has it, in every language."""
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.care.question_notes import care_for_question
 from recapgen.model.between_lessons import AskedBy, QuestionRecap, QuestionWords

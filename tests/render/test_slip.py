@@ -1,9 +1,8 @@
 """The slip of a locked student: the words, the address, and a square that a camera reads."""
 
-from dataclasses import replace
-
 import pytest
 import segno
+from msgspec.structs import replace
 
 from recapgen.model.people import Agreed, Coach, Student
 from recapgen.model.recap import StudentRecap

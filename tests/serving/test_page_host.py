@@ -4,12 +4,12 @@ import json
 import os
 import string
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.model.news import News
 from recapgen.serving.page_host import PageHost

@@ -2,10 +2,10 @@
 
 import errno
 import shutil
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.app import watching
 from recapgen.app.watching import TRY_AGAIN_S, Watched, newest, watch

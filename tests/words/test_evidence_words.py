@@ -1,12 +1,12 @@
 """The evidence in plain words: every verdict has its sentence, and none says too much."""
 
 import re
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.model.evidence import (
     Comparison,

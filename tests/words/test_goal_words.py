@@ -1,8 +1,7 @@
 """The goal in words: what was wanted of the number, beside the number."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.evidence import Comparison, SmallestChangeFrom
 from recapgen.model.lesson import Direction, Want

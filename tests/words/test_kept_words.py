@@ -1,9 +1,9 @@
 """What stuck, and the ledger of intents, in words."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from recapgen.model.evidence import (
     IntentRow,

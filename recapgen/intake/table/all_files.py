@@ -4,9 +4,10 @@ import gc
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from recapgen.golf.clubs import club_named
 from recapgen.intake.near_words import nearest

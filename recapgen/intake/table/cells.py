@@ -5,8 +5,9 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import islice
+
+from msgspec import Struct, field
 
 from recapgen.golf.written_amounts import NO_READING_FROM, Amount, Unit, take_apart
 from recapgen.model.shots import ReadAs
@@ -60,8 +61,7 @@ def is_date(text: str) -> bool:
     return _DATES.fullmatch(unicodedata.normalize("NFC", text.strip().casefold())) is not None
 
 
-@dataclass(slots=True)
-class Column:
+class Column(Struct):
     """One column's numbers as written, NaN where missing; lists run parallel to the rows.
 
     ``unreadable`` maps a row to its text; ``units`` holds units written in cells; ``sided``

@@ -3,7 +3,8 @@
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from recapgen.golf.clubs import club_named
 from recapgen.golf.written_amounts import Unit

@@ -1,9 +1,10 @@
 """A file of shots before it is known whose it is: who is named in it, and when it was hit."""
 
 from collections import Counter
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+
+from msgspec import Struct
 
 from recapgen.intake.table.header import Headings
 from recapgen.intake.table.one_file import laid_out, read_file
@@ -12,8 +13,7 @@ from recapgen.intake.table.section_columns import Setting
 from recapgen.model.people import Coach
 
 
-@dataclass(frozen=True, slots=True)
-class TableSight:
+class TableSight(Struct, frozen=True):
     """``players`` are those named, most shots first, a device's guests left out.
 
     ``times`` are those of the shots by the clock on the wall, where they have a day as well.

@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.golf.quantity_facts import key_of, quantities_perhaps, quantity_named, words_of
 from recapgen.golf.written_amounts import Unit, unit_named
@@ -66,8 +68,7 @@ _SCORECARD = {key_of(word) or word for word in _CARD_WORDS.split(", ")}
 _BRACKETS = re.compile(r"[(\[{]([^)\]}]*)[)\]}]")
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """One column's heading, understood as far as it goes.
 
     ``perhaps`` are the quantities a loose word may stand for; ``plus`` the side that a plus

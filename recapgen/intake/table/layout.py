@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from enum import Enum, auto
+
+from msgspec import Struct, field
 
 from recapgen.golf.clubs import club_named
 from recapgen.golf.quantity_facts import key_of
@@ -34,8 +35,7 @@ class RowKind(Enum):
     SHOT = auto()
 
 
-@dataclass(slots=True)
-class Section:
+class Section(Struct):
     """Shots under one row of headings; ``rows`` are indexes into the grid.
 
     ``as_written`` are the one or two rows of headings, by which their repeats are known.
@@ -50,8 +50,7 @@ class Section:
     blocks: dict[int, Block] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
-class Layout:
+class Layout(Struct):
     """All sections, and the rows that are no shots: ``remarks`` and ``summaries`` by grid index.
 
     ``units`` are those that a title line states for the whole file.
@@ -63,8 +62,7 @@ class Layout:
     units: list[Unit] = field(default_factory=list)
 
 
-@dataclass(slots=True)
-class _Titles:
+class _Titles(Struct):
     """The club and the block that hold until the next title."""
 
     club: str | None = None

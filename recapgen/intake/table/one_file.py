@@ -1,8 +1,9 @@
 """One shots file: opened, laid out, read section by section, its faults said."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
+
+from msgspec import Struct, field
 
 from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.cells import decimal_mark
@@ -41,8 +42,7 @@ _LOOKED_AT_ROWS = 60
 Problems = tuple[Problem, ...]
 
 
-@dataclass(slots=True)
-class FileShots:
+class FileShots(Struct):
     """What one file gave, sheet by sheet; ``names`` are those that notes.md may use of it."""
 
     name: str
@@ -166,8 +166,7 @@ def _as_text(text: str, headings: Headings) -> dict[str, Grid]:
     return {"": read_grid(text, delimiter_of(text, headings.count))}
 
 
-@dataclass(frozen=True, slots=True)
-class _Lying:
+class _Lying(Struct, frozen=True):
     """The names of numbers that stand below each other, from ``line`` on."""
 
     line: int

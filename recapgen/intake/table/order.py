@@ -1,9 +1,10 @@
 """In which order the shots of several files were hit: by times, numbers, blocks, or not known."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
+
+from msgspec import Struct
 
 from recapgen.intake.table.parts import Part
 from recapgen.intake.table.rows import Drafts
@@ -12,8 +13,7 @@ from recapgen.model.shots import Block
 _RANK = {block: rank for rank, block in enumerate(Block)}
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Struct, frozen=True):
     """Indexes into the joined drafts, their shot numbers, and the parts whose order is open.
 
     ``against``: times or numbers go against the blocks that the parts' names say.

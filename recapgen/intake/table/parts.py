@@ -1,8 +1,9 @@
 """What was read, file by file and sheet by sheet, and which block of the lesson each part is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from pathlib import PurePath
+
+from msgspec import Struct, field
 
 from recapgen.intake.table.cell_words import block_in_name, block_named
 from recapgen.intake.table.rows import Drafts
@@ -10,8 +11,7 @@ from recapgen.model.lesson import FileSaid
 from recapgen.model.shots import Block
 
 
-@dataclass(slots=True)
-class Part:
+class Part(Struct):
     """The shots of one file, or of one sheet of a workbook, under the name a coach may use.
 
     ``words`` are the names that may say its block, the nearest one first; ``said`` is what

@@ -2,9 +2,10 @@
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TypeVar
+
+from msgspec import Struct, field
 
 from recapgen.golf.row_checks import check_rows
 from recapgen.intake.table.layout import Section
@@ -20,8 +21,7 @@ RowReadings = dict[Quantity, float]
 T = TypeVar("T")
 
 
-@dataclass(slots=True)
-class Drafts:
+class Drafts(Struct):
     """Shots before they are numbered; all lists run parallel."""
 
     where: list[SourceRef] = field(default_factory=list)
@@ -38,7 +38,7 @@ class Drafts:
 
     def extend(self, more: "Drafts", keep: Sequence[int] | None = None) -> None:
         """Appends ``more``, or those of its drafts whose indexes are in ``keep``."""
-        for name in self.__slots__:
+        for name in self.__struct_fields__:
             own, added = getattr(self, name), getattr(more, name)
             own.extend(added if keep is None else [added[i] for i in keep])
 

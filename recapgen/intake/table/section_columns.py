@@ -1,8 +1,9 @@
 """What the columns of a section are read from, and what they give."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date
+
+from msgspec import Struct, field
 
 from recapgen.golf.written_amounts import Unit
 from recapgen.intake.table.header import Heading
@@ -14,8 +15,7 @@ from recapgen.model.shots import Decision
 from recapgen.model.source import SourceRef
 
 
-@dataclass(frozen=True, slots=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """What an unknown column may be: ``near`` fits its heading and its numbers.
 
     ``wanted``: it may hold a number that a verdict will rest on and no other column holds.
@@ -27,8 +27,7 @@ class Guess:
     blocks: bool = False
 
 
-@dataclass(slots=True)
-class Columns:
+class Columns(Struct):
     """A section's columns, settled; ``kept`` are the indexes of those kept but not read.
 
     ``asked`` are quantities that a column holds, but not so that it can be read without a word.
@@ -46,8 +45,7 @@ class Columns:
     written: dict[Quantity, tuple[int, str]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """What holds for a whole file; ``on`` and ``club`` are the lesson's day and club.
 
     ``players`` are names by which a file may call the student, ``known_as`` those of them that
@@ -71,8 +69,7 @@ class Setting:
     student: SourceRef = SourceRef("student.yml")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """What the columns of a section are read from.
 
     ``cells`` are columns of text, ``decimal`` the mark they use, ``units`` those of a title line,

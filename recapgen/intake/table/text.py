@@ -8,7 +8,8 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 DELIMITERS = ("\t", ";", "|", ",")
 MOST_QUOTED_LINES = 40  # a quoted cell over more lines is a quote that was never closed
@@ -42,8 +43,7 @@ class TooMuchError(Exception):
         self.line = line
 
 
-@dataclass(slots=True)
-class Grid:
+class Grid(Struct):
     """Rows of cells, the line each begins on, and which rows have a quote that stays open.
 
     ``source`` are the lines of the text; a sheet of a workbook has none, nor a delimiter.

@@ -3,9 +3,10 @@
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
+
+from msgspec import Struct
 
 from recapgen.intake.table.cells import is_missing
 
@@ -19,8 +20,7 @@ class DayOrder(StrEnum):
     MIXED = "mixed"
 
 
-@dataclass(frozen=True, slots=True)
-class CellTime:
+class CellTime(Struct, frozen=True):
     """A cell's date and clock time, each None where not given."""
 
     day: date | None

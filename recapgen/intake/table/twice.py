@@ -2,8 +2,9 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
+
+from msgspec import Struct
 
 from recapgen.intake.said_files import IGNORE
 from recapgen.intake.table.parts import Part
@@ -20,8 +21,7 @@ LOOKED_AT_ROWS = 2000
 Key = tuple[object, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Repeat:
+class Repeat(Struct, frozen=True):
     """So many rows of two parts are the same, one after the other."""
 
     one: Part

@@ -6,9 +6,10 @@ line for ``columns:`` in coach.yml that settles it.
 
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from statistics import median
+
+from msgspec import Struct, field
 
 from recapgen.golf.quantity_facts import FACTS
 from recapgen.golf.unit_words import unit_words
@@ -32,8 +33,7 @@ _USUAL_UNITS: Mapping[Quantity, tuple[str, ...]] = {
 }
 
 
-@dataclass(slots=True)
-class Read:
+class Read(Struct):
     """A column that stands for a quantity: values as written, then in inside units.
 
     ``by_others`` is the unit that other columns tell; ``open_units`` are those that are possible

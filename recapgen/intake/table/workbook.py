@@ -3,9 +3,10 @@
 import io
 import zipfile
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from itertools import islice
+
+from msgspec import Struct
 
 from recapgen.intake.table.text import MOST_CELLS, MOST_ROWS, Grid, TooMuchError, check_cells
 from recapgen.tools.apart import Loss, LostError, apart
@@ -15,8 +16,7 @@ MOST_SHEETS = 50
 PATIENCE_S = 25.0
 
 
-@dataclass(frozen=True, slots=True)
-class Workbook:
+class Workbook(Struct, frozen=True):
     """The first sheets by name; ``beyond`` are so many more that were not looked into."""
 
     sheets: dict[str, Grid]

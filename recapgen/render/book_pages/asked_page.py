@@ -2,8 +2,10 @@
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
 from operator import attrgetter
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from recapgen.model.book import Example, Standing
 from recapgen.model.people import Coach
@@ -20,8 +22,7 @@ _facts_of = attrgetter(*(each.name for each in fields(Example)))
 _WHY = ("miss", "club", "kind", "age", "hand", "nothing", "none")
 
 
-@dataclass(frozen=True, slots=True)
-class AskedLine:
+class AskedLine(Struct, frozen=True):
     """One past lesson; ``about`` is what it is like, ``send`` what to send or to ask."""
 
     example: Example
@@ -34,14 +35,12 @@ class AskedLine:
     send: Message | None
 
 
-@dataclass(frozen=True, slots=True)
-class AskedGroup:
+class AskedGroup(Struct, frozen=True):
     standing: Standing
     lines: tuple[AskedLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """What can be chosen of one kind: values with the words that are shown."""
 
     kind: str

@@ -1,7 +1,8 @@
 """The book by miss, by intent and by club: how all such lessons ended."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from recapgen.model.book import Endings, EndingsOfAll
 from recapgen.model.evidence import Verdict
@@ -14,16 +15,14 @@ ENDINGS_PAGE = "endings.html"
 _LISTED = 20
 
 
-@dataclass(frozen=True, slots=True)
-class EndedLine:
+class EndedLine(Struct, frozen=True):
     """One lesson: where it stands in the book, and in short what came of it."""
 
     page: str
     line: LessonLine
 
 
-@dataclass(frozen=True, slots=True)
-class EndingsRow:
+class EndingsRow(Struct, frozen=True):
     """``more`` says how many lessons are not among ``lessons``, or is empty."""
 
     name: str
@@ -34,8 +33,7 @@ class EndingsRow:
     more: str
 
 
-@dataclass(frozen=True, slots=True)
-class EndingsTable:
+class EndingsTable(Struct, frozen=True):
     """``kind`` is miss, intent or club, and names its words."""
 
     kind: str

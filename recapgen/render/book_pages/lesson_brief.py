@@ -1,10 +1,10 @@
 """The brief for a student's next lesson: what was said, felt, planned and left to ask."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.evidence import Verdict
 from recapgen.model.practice_log import LogEntry
@@ -25,8 +25,7 @@ _SENTENCES_MOST, _STEPS_MOST, _LOOKED_BACK = 4, 4, 3
 _TEST_BALLS = 10
 
 
-@dataclass(frozen=True, slots=True)
-class BriefFact:
+class BriefFact(Struct, frozen=True):
     """``told`` are sentences; ``rest`` is the anchor where more of it stands, or empty."""
 
     name: str

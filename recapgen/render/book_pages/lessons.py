@@ -1,12 +1,13 @@
 """Lessons in the coach's book: a line in a table, and everything about one."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
 from operator import attrgetter
 from types import MappingProxyType
 from urllib.parse import quote
 
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import fields, replace
 
 from recapgen.model.book import record_path
 from recapgen.model.care import CareNote
@@ -41,8 +42,7 @@ from recapgen.words.catalogue import Words, key_of
 from recapgen.words.shot_sentences import tell_reason
 
 
-@dataclass(frozen=True, slots=True)
-class LessonLine:
+class LessonLine(Struct, frozen=True):
     """One row; links are relative to the book's folder, None where there is nothing to open."""
 
     day: str
@@ -64,8 +64,7 @@ facts_of_line: Callable[[LessonLine], tuple[str, ...]] = attrgetter(
 """All that a line says, to be compared: thousands are, at every build."""
 
 
-@dataclass(frozen=True, slots=True)
-class OtherLine:
+class OtherLine(Struct, frozen=True):
     name: str
     then: str
     now: str
@@ -73,8 +72,7 @@ class OtherLine:
     dot: bool
 
 
-@dataclass(frozen=True, slots=True)
-class CareLine:
+class CareLine(Struct, frozen=True):
     level: str
     told: str
     shown: str
@@ -82,8 +80,7 @@ class CareLine:
     trigger: str
 
 
-@dataclass(frozen=True, slots=True)
-class SheetLink:
+class SheetLink(Struct, frozen=True):
     """The lesson's worksheet from the book's pages, None where it has to be asked for.
 
     ``lesson`` is the lesson's folder from that of the lessons.
@@ -93,8 +90,7 @@ class SheetLink:
     lesson: str
 
 
-@dataclass(frozen=True, slots=True)
-class LessonView:
+class LessonView(Struct, frozen=True):
     line: LessonLine
     facts: tuple[BookFact, ...]
     readings: tuple[BookFact, ...]
@@ -107,16 +103,14 @@ class LessonView:
     sheet: SheetLink | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LessonsHtml:
+class LessonsHtml(Struct, frozen=True):
     """The ``brief`` for the next lesson, and the log with all ``lessons``, newest first."""
 
     brief: str
     lessons: str
 
 
-@dataclass(frozen=True, slots=True)
-class FinishedLessons:
+class FinishedLessons(Struct, frozen=True):
     """A student's lessons, newest first: their ``lines`` in a table, all of them as ``html``.
 
     ``made_of`` is a digest of what they are made of, where that is known without the whole of them.

@@ -1,8 +1,9 @@
 """A lesson's link with a message to send it with, in the language of the student who gets it."""
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 from urllib.parse import quote
+
+from msgspec import Struct
 
 from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.people import Coach
@@ -13,8 +14,7 @@ from recapgen.words import catalogue
 from recapgen.words.amounts import day
 
 
-@dataclass(frozen=True, slots=True)
-class Message:
+class Message(Struct, frozen=True):
     """``heading`` says what is sent, in the language of the book.
 
     ``link`` is where the page is published; "" where the coach has not said where that is, and

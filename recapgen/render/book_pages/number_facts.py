@@ -1,8 +1,9 @@
 """What the book says of a lesson's number: its goal, both blocks, the change, the verdict."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, DriftFinding, Sample, ShareChange
 from recapgen.model.lesson import Direction, GuardKind, Want
@@ -13,8 +14,7 @@ from recapgen.words.catalogue import Words, key_of
 from recapgen.words.how_sure import tell_declared
 
 
-@dataclass(frozen=True, slots=True)
-class BookFact:
+class BookFact(Struct, frozen=True):
     name: str
     told: tuple[str, ...]
 

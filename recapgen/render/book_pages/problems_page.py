@@ -1,7 +1,8 @@
 """The problems page of the coach's book, and what was changed in public."""
 
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from recapgen.model.book import Book
 from recapgen.model.page import Page
@@ -14,8 +15,7 @@ from recapgen.words.change_sentences import told_whose
 from recapgen.words.problems import ProblemText, tell
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemLine:
+class ProblemLine(Struct, frozen=True):
     place: str
     slug: str
     explained: str

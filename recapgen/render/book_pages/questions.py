@@ -1,10 +1,10 @@
 """What students asked between lessons, in the coach's book."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from urllib.parse import quote
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.between_lessons import QuestionRecap
 from recapgen.model.book import question_path
@@ -17,8 +17,7 @@ from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionView:
+class QuestionView(Struct, frozen=True):
     """One question; ``standing`` says whether it waits, is up or is told in person."""
 
     day: str

@@ -1,13 +1,13 @@
 """The coach's own book: every student, every number, every problem."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from re import sub
 from types import MappingProxyType
 from unicodedata import normalize
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from recapgen.model.book import Book, TriedIntentLine
 from recapgen.model.evidence import Verdict
@@ -58,8 +58,7 @@ _PRINTED_LINES = 8
 _READING_PARTS = ("numbers", "chosen", "stuck", "ledger", "care", "data")
 
 
-@dataclass(frozen=True, slots=True)
-class TriedIntentRow:
+class TriedIntentRow(Struct, frozen=True):
     intent: str
     quantity: str
     tried: str
@@ -67,8 +66,7 @@ class TriedIntentRow:
     kept: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
+class _Known(Struct, frozen=True):
     """What is known of students' pages: ``around`` is what stands on every page of the book."""
 
     finished: Mapping[str, FinishedLessons]

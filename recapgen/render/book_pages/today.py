@@ -1,8 +1,9 @@
 """The first page of the book, today: who comes, who waits, what was built last."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.model.book import Book
 from recapgen.model.public import RANGE_PAGE, public_address
@@ -19,8 +20,7 @@ _LAST_LESSONS = 5
 _CHANGES_MOST = 12
 
 
-@dataclass(frozen=True, slots=True)
-class StudentLines:
+class StudentLines(Struct, frozen=True):
     """A student's lessons, newest first, and what wants a look."""
 
     name: str
@@ -29,24 +29,21 @@ class StudentLines:
     waiting: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Struct, frozen=True):
     """The day on which a student is expected, and what is said of it."""
 
     on: date
     told: str
 
 
-@dataclass(frozen=True, slots=True)
-class DueLine:
+class DueLine(Struct, frozen=True):
     date: str
     told: str
     page: str
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class WhoIsDue:
+class WhoIsDue(Struct, frozen=True):
     """``near`` are those of these weeks; ``later`` and ``missing`` stand folded below."""
 
     near: tuple[DueLine, ...] = ()

@@ -4,9 +4,10 @@ Places are in the units of the two scales; the drawing (Altair, in ``charts``) t
 into pixels of a 320 px phone, where one unit of the picture is one pixel on the screen.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 from unicodedata import category, east_asian_width, normalize
+
+from msgspec import Struct
 
 RADIUS_PX = 5.0
 TEXT_PX = 13.0
@@ -47,8 +48,7 @@ class Anchor(StrEnum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """``low`` to ``high`` in the picture's units lie at ``from_px`` to ``to_px``."""
 
     low: float
@@ -66,8 +66,7 @@ class Scale:
         return self.low + share * (self.high - self.low)
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(Struct, frozen=True):
     """``told`` says which shot it is; ``film`` is the anchor of the film that shows it."""
 
     x: float
@@ -77,8 +76,7 @@ class Dot:
     film: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     x1: float
     y1: float
     x2: float
@@ -88,8 +86,7 @@ class Stroke:
     dashed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(Struct, frozen=True):
     """A line through ``points``, from left to right."""
 
     points: tuple[tuple[float, float], ...]
@@ -98,8 +95,7 @@ class Curve:
     dashed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(Struct, frozen=True):
     """A hatched stretch: the window that is wanted."""
 
     x1: float
@@ -108,8 +104,7 @@ class Band:
     y2: float
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """A length of something: outlined for then, filled for now; None is the empty whole."""
 
     x1: float
@@ -119,8 +114,7 @@ class Bar:
     look: Look | None
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(Struct, frozen=True):
     """A circle round a middle, its radius in pixels: thin for then, thick for now."""
 
     x: float
@@ -129,8 +123,7 @@ class Ring:
     look: Look
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """``y`` is the middle of the line of text."""
 
     x: float
@@ -140,8 +133,7 @@ class Label:
     ink: Ink = Ink.SOFT
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """Drawn in this order: bands, bars, strokes, curves, rings, dots, labels."""
 
     x: Scale

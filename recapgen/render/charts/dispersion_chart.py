@@ -1,8 +1,9 @@
 """Where the balls finished, seen from above, and the circle that holds half of each block."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import isfinite, nan
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Circle, Comparison, DispersionChange
 from recapgen.model.quantity import Quantity
@@ -30,8 +31,7 @@ _LEAST_PX, _MOST_PX = 120.0, 330.0  # of the ground that is drawn, in height
 _THEN = (Block.BEFORE, Block.CLOSING)
 
 
-@dataclass(frozen=True, slots=True)
-class _Landing:
+class _Landing(Struct, frozen=True):
     """``told`` is both of its figures in words, ``tag`` the coach's word for a mishit."""
 
     shot: int

@@ -1,8 +1,9 @@
 """The lesson in order: every ball with a reading, one after another, the blocks marked."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison
 from recapgen.model.lesson import Notes
@@ -33,8 +34,7 @@ _THEN = (Block.BEFORE, Block.CLOSING)
 _COMPARED = (*_THEN, Block.AFTER)
 
 
-@dataclass(frozen=True, slots=True)
-class _StripBall:
+class _StripBall(Struct, frozen=True):
     """``place`` in the lesson, from 1, over all balls; ``value`` in their units."""
 
     place: int
@@ -42,8 +42,7 @@ class _StripBall:
     sorted_shot: SortedShot
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(Struct, frozen=True):
     """Balls ``first`` to ``last`` in a row that belong to one block."""
 
     block: Block | None

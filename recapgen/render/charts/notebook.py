@@ -1,9 +1,10 @@
 """A lesson's shots for a notebook: the pages' own specification, in the colours of a light page."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from recapgen.render.charts.chart_parts import (
     RADIUS_PX,
@@ -45,8 +46,7 @@ _FONT = "sans-serif"
 _LOOKS = ((Look.THEN, Look.THEN_MISHIT), (Look.NOW, Look.NOW_MISHIT))
 
 
-@dataclass(frozen=True, slots=True)
-class NamedBlock:
+class NamedBlock(Struct, frozen=True):
     """Shots of one block in the order hit, in the unit that is to be shown."""
 
     name: str

@@ -1,8 +1,9 @@
 """The progress line: one number over the lessons, then and now at each."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison
 from recapgen.model.lesson import Direction
@@ -33,8 +34,7 @@ _RIGHT_PX = 22.0
 _WAYS = (Direction.HIGHER, Direction.LOWER)
 
 
-@dataclass(frozen=True, slots=True)
-class ProgressPoint:
+class ProgressPoint(Struct, frozen=True):
     """One lesson on the line."""
 
     on: date

@@ -6,11 +6,12 @@ picture costs no more than its drawing.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from math import pi
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from recapgen.render.charts.chart_parts import RADIUS_PX, TEXT_PX, Look, Picture
 from recapgen.render.charts.tidy import HATCH_FILL
@@ -40,8 +41,7 @@ class MarkKind(StrEnum):
     LABELS = "labels"
 
 
-@dataclass(frozen=True, slots=True)
-class Filling:
+class Filling(Struct, frozen=True):
     """One picture's own part: sizes in pixels, parameters by name, a table for each mark."""
 
     width: float

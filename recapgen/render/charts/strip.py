@@ -1,8 +1,9 @@
 """The strip: every shot of then and now on one scale, in two rows."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from recapgen.model.evidence import Comparison, Sample
 from recapgen.model.lesson import Direction, Want
@@ -38,8 +39,7 @@ _APART_PX = 9.0  # so that a label is nearer to its own row than to the one abov
 _OVERHANG_PX = 8.0  # how far the stroke of the middle reaches beyond the dots
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     dots: tuple[Dot, ...]
     top: float
     bottom: float
@@ -79,8 +79,7 @@ def lessons_together(lessons: Sequence[tuple[str, Comparison]], reader: Reader) 
     return _strip(lines, lessons[-1][1], reader)
 
 
-@dataclass(frozen=True, slots=True)
-class _StripRow:
+class _StripRow(Struct, frozen=True):
     """A row to be: what stands above it, the block, its shots as read."""
 
     label: str
@@ -265,8 +264,7 @@ def _wanted_way(want: Want, x: Scale) -> tuple[Stroke, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Axis:
+class _Axis(Struct, frozen=True):
     """The line under the rows, its numbers, and the words for its two ends."""
 
     line: float

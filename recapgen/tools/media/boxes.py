@@ -2,9 +2,10 @@
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
+
+from msgspec import Struct
 
 _LARGEST_INDEX = 64 << 20
 _HEAD, _LONG_HEAD = 8, 16
@@ -12,8 +13,7 @@ _PARAMETER_SETS = (32, 33, 34)  # of video, sequence and picture
 _INSIDE = {b"moov", b"trak", b"mdia", b"minf", b"stbl"}
 
 
-@dataclass(frozen=True, slots=True)
-class MediaTrack:
+class MediaTrack(Struct, frozen=True):
     """``kind`` is "vide" or "soun", ``entry`` how its samples are kept ("avc1", "encv").
 
     ``edited`` where an edit list says which of it is played.

@@ -1,11 +1,11 @@
 """The graph that makes a film: upright, SDR, one clock, nothing private, same bytes each time."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
 import ffmpeg
+from msgspec import Struct
 
 from recapgen.tools.media import converter, hiding
 from recapgen.tools.media.recording import Light, Recording, Unusable, look
@@ -34,8 +34,7 @@ class PaceLike(Protocol):
     def clip_s(self, life_s: float, /) -> float: ...
 
 
-@dataclass(frozen=True, slots=True)
-class FilmCut:
+class FilmCut(Struct, frozen=True):
     """One recording's place in a film.
 
     The picture taken at ``strike_s`` (one of the recording's times) is shown on the film's
@@ -58,8 +57,7 @@ class FilmCut:
     whole: tuple[float, float] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """Cuts side by side, each centred in a cell of ``cell_width`` x ``height`` (even numbers).
 
     ``moments`` are for each cut the frames of its strip of stills, ascending; or nothing.

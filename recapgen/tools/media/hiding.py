@@ -1,8 +1,9 @@
 """What nobody is to see in a film: tiles laid over it, which owe nothing to the picture."""
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
 
 _TILES_ACROSS = 4
 _MOST_TILES_DOWN = 12
@@ -12,8 +13,7 @@ RECIPE = "tiles 4 across, three greys; 1"
 """What hides people by another recipe hides too little, and what is up by it comes down."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stand:
+class Stand(Struct, frozen=True):
     """Where tiles lie from one frame to another, both included: their upper left corner."""
 
     first: int
@@ -22,8 +22,7 @@ class Stand:
     y: int
 
 
-@dataclass(frozen=True, slots=True)
-class Tiles:
+class Tiles(Struct, frozen=True):
     """Tiles of one size, in even pixels, wherever they ``stand`` in turn; elsewhere there are none.
 
     They lie inside the picture.

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from itertools import pairwise
@@ -13,6 +12,8 @@ from av.container import InputContainer
 from av.stream import Disposition
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.tools.media.boxes import MediaTrack, tracks
 
@@ -51,8 +52,7 @@ class Flaw(StrEnum):
     TOO_LARGE = "too large"
 
 
-@dataclass(frozen=True, slots=True)
-class Unusable:
+class Unusable(Struct, frozen=True):
     """``detail`` is a count or a format's name where the flaw has one."""
 
     flaw: Flaw
@@ -67,8 +67,7 @@ class Light(StrEnum):
     PQ = "pq"
 
 
-@dataclass(frozen=True, slots=True)
-class Recording:
+class Recording(Struct, frozen=True):
     """A whole recording.
 
     ``stream`` counts among the video streams. ``width`` and ``height`` are as people see it:
@@ -182,8 +181,7 @@ def _without_film(container: InputContainer) -> Unusable:
     return Unusable(Flaw.SOUND_ONLY if container.streams.audio else Flaw.NOT_VIDEO)
 
 
-@dataclass(frozen=True, slots=True)
-class _StoredPackets:
+class _StoredPackets(Struct, frozen=True):
     """What a film is stored as: the times shown, ascending, and those of its key pictures.
 
     ``packets`` are as many as were promised where nothing is missing; ``broke_off`` where

@@ -1,7 +1,6 @@
 """A recording's sound and movement as arrays, on the clock of its pictures."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from math import inf
 from pathlib import Path
 from typing import cast
@@ -14,6 +13,8 @@ from av.audio.resampler import AudioResampler
 from av.container import InputContainer
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
+from msgspec import Struct
+from msgspec.structs import replace
 
 from recapgen.tools.media.recording import Recording, opened
 
@@ -22,8 +23,7 @@ GreyPicture = npt.NDArray[np.uint8]
 SOUND_RATE_HZ = 48_000
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
+class Sound(Struct, frozen=True):
     """One channel at ``SOUND_RATE_HZ``; ``samples`` (n,) float32 in -1..1.
 
     The first sample was heard ``starts_s`` after the first picture (negative: before it).
@@ -33,8 +33,7 @@ class Sound:
     starts_s: float
 
 
-@dataclass(frozen=True, slots=True)
-class Glimpses:
+class Glimpses(Struct, frozen=True):
     """Small grey pictures: ``grey`` (n, height, width) uint8, ``times_s`` (n,) float64.
 
     Not turned upright and not mapped to SDR: only what changes between them matters. ``broken``

@@ -1,7 +1,6 @@
 """Which parts of a damaged recording can be trusted."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import groupby
 from math import inf
 from pathlib import Path
@@ -10,6 +9,7 @@ import av
 from av.packet import Packet
 from av.video.frame import VideoFrame
 from av.video.stream import VideoStream
+from msgspec import Struct
 
 from recapgen.tools.media.recording import Recording, opened
 
@@ -22,8 +22,7 @@ _HEVC_LENGTH_AT = 21  # of hvcC (ISO/IEC 14496-15): how many bytes tell how long
 Decode = Callable[["Packet[VideoStream]"], list[VideoFrame]]
 
 
-@dataclass(frozen=True, slots=True)
-class _Picture:
+class _Picture(Struct, frozen=True):
     """A picture as it is stored, in the order of decoding; ``broken`` if it was not decoded."""
 
     at_s: float
