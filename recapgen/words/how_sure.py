@@ -88,27 +88,32 @@ def tell_step(comparison: Comparison, words: Words) -> str:
     return words.say("evidence.step.asked", before=before, after=after)
 
 
-def tell_declared(comparison: Comparison, words: Words) -> tuple[str, ...]:
-    """On whose word the number was chosen when, and how a seal stands to the shots."""
+def tell_declared(
+    comparison: Comparison, words: Words, *, key: str = "evidence.declared"
+) -> tuple[str, ...]:
+    """On whose word the number was chosen when, and how a seal stands to the shots.
+
+    ``key`` begins the words for whoever reads it: the student, or the coach.
+    """
     sealed, first = comparison.sealed_at, comparison.first_after_at
     if sealed is None:
         noted = _noted(comparison, words)
-        return (words.say(f"evidence.declared.{comparison.declared}", noted=noted),)
+        return (words.say(f"{key}.{comparison.declared}", noted=noted),)
     times = {"sealed": _moment(sealed, words), "first": _moment(first, words) if first else ""}
     if comparison.differs_from_seal:
-        told = [words.say("evidence.declared.changed", **times)]
+        told = [words.say(f"{key}.changed", **times)]
     elif comparison.declared is Declared.SEALED:
-        key = "sealed-times" if first else "sealed-untimed"
-        told = [words.say(f"evidence.declared.{key}", **times)]
+        sealed_how = "sealed-times" if first else "sealed-untimed"
+        told = [words.say(f"{key}.{sealed_how}", **times)]
     else:
         late = "late" if first else "late-untimed"
         told = [
-            words.say(f"evidence.declared.{comparison.declared}", noted=_noted(comparison, words)),
-            words.say(f"evidence.declared.{late}", **times),
+            words.say(f"{key}.{comparison.declared}", noted=_noted(comparison, words)),
+            words.say(f"{key}.{late}", **times),
         ]
     replaced = [_moment(at, words) for at in comparison.sealed_before_at]
     if replaced:
-        told.append(words.say("evidence.declared.replaced", times=words.listed(replaced)))
+        told.append(words.say(f"{key}.replaced", times=words.listed(replaced)))
     return tuple(told)
 
 

@@ -41,7 +41,7 @@ def test_an_ask_first_of_the_latest_plan_waits_and_must_be_said_where_the_page_i
     assert alone in _waiting(_with_care(note, told, published=False))
     older = recap(compared=comparison())
     newer = replace(told, care=())
-    assert "Nothing is waiting." in _waiting(student(older, newer))
+    assert "Nothing's waiting." in _waiting(student(older, newer))
 
 
 def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
@@ -54,8 +54,8 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
         shown=True,
     )
     marta = _with_care(step, recap("2027-04-25", SECOND))
-    assert "Load (25 April 2027): the plan has 80 balls a session; the biggest" in _waiting(marta)
-    assert "Load" not in _waiting(_with_care(step, recap(on=TODAY - timedelta(days=31))))
+    assert "Practice load (25 April 2027): the plan has 80 balls a session" in _waiting(marta)
+    assert "Practice load" not in _waiting(_with_care(step, recap(on=TODAY - timedelta(days=31))))
     pains = tuple(
         LogEntry(TODAY - timedelta(days=ago), SourceRef("log"), pain=pain, pain_place=place)
         for ago, pain, place in (
@@ -66,21 +66,24 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
         )
     )
     read = _waiting(replace(marta, log=PracticeLog(pains, kept=True)))
-    assert "Pain logged on 29 March 2027: elbow." in read
-    assert "Pain logged on 26 April 2027." in read
+    assert "They logged pain on 29 March 2027: elbow." in read
+    assert "They logged pain on 26 April 2027." in read
     assert "knee" not in read
-    assert read.count("Pain logged") == 2
+    assert read.count("They logged pain") == 2
 
 
 @pytest.mark.parametrize(
     ("agreed", "due"),
     [
         (Agreed(page=True, since=TODAY - timedelta(days=365)), ""),
-        (Agreed(page=True, since=TODAY - timedelta(days=366)), "over a year ago: ask again"),
+        (Agreed(page=True, since=TODAY - timedelta(days=366)), "over a year ago, so ask again"),
         (Agreed(page=True), "when you last asked this student"),
         (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=31)), ""),
-        (Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)), "The agreement ends on"),
-        (Agreed(page=True, since=TODAY, until=TODAY), "The agreement ends on"),
+        (
+            Agreed(page=True, since=TODAY, until=TODAY + timedelta(days=30)),
+            "Their agreement ends on",
+        ),
+        (Agreed(page=True, since=TODAY, until=TODAY), "Their agreement ends on"),
         (Agreed(page=True, since=TODAY, until=TODAY - timedelta(days=1)), "ask again"),
         (Agreed(page=True, withdrawn=TODAY), ""),
         (
@@ -92,7 +95,7 @@ def test_raised_loads_and_pains_of_the_last_month_are_told() -> None:
 def test_who_must_be_asked_again(agreed: Agreed, due: str) -> None:
     read = _waiting(student(agreed=agreed))
     assert due in read
-    assert ("Nothing is waiting." in read) is (due == "")
+    assert ("Nothing's waiting." in read) is (due == "")
 
 
 def test_what_was_agreed_is_told_in_full() -> None:
@@ -110,10 +113,13 @@ def test_what_was_agreed_is_told_in_full() -> None:
         EN,
     )
     assert told == (
-        "Agreed: a page, clips.",
-        "Not agreed: body, age and health mentioned on it, nameless cases, clips in cases.",
+        "Agreed to: a page, clips.",
+        (
+            "Didn't agree to: notes about body, age and health, cases without their name, "
+            "clips in cases."
+        ),
         "They agreed on 3 January 2027.",
-        "It holds until 3 January 2028.",
+        "Their agreement holds until 3 January 2028.",
         "Guardian: Rosa Lind.",
     )
 
@@ -121,19 +127,31 @@ def test_what_was_agreed_is_told_in_full() -> None:
 @pytest.mark.parametrize(
     ("agreed", "band", "first"),
     [
-        (Agreed(), None, "Nothing is agreed, so this student is only in this book."),
-        (Agreed(withdrawn=TODAY), None, "They withdrew it on 28 April 2027, so nothing is shown."),
+        (Agreed(), None, "They haven't agreed to anything, so they're only in this book."),
+        (
+            Agreed(withdrawn=TODAY),
+            None,
+            "They took back their agreement on 28 April 2027, so we don't show anything.",
+        ),
         (
             Agreed(withdrawn=TODAY + timedelta(days=1)),
             None,
-            "It ends on 29 April 2027, when they withdraw it.",
+            "They're taking back their agreement on 29 April 2027.",
         ),
-        (Agreed(until=SECOND), None, "It ended on 25 April 2027, so nothing is shown."),
-        (Agreed(), AgeBand.JUNIOR, "A junior needs a guardian's name before anything is shown."),
+        (
+            Agreed(until=SECOND),
+            None,
+            "Their agreement ended on 25 April 2027, so we don't show anything.",
+        ),
+        (
+            Agreed(),
+            AgeBand.JUNIOR,
+            "They're a junior, so we need a guardian's name before we show anything.",
+        ),
         (
             Agreed(unclear=True),
             None,
-            "We couldn't be sure what student.yml agrees to, so nothing is shown.",
+            "We aren't sure what student.yml says they agreed to, so we don't show anything.",
         ),
     ],
 )
@@ -175,7 +193,7 @@ def test_an_ask_first_stands_until_the_student_says_that_a_clinician_was_asked()
     [
         (None, None, "Go through the questions"),
         (None, TODAY - timedelta(days=365), ""),
-        (None, TODAY - timedelta(days=366), "over a year ago: ask again"),
+        (None, TODAY - timedelta(days=366), "over a year ago, so ask again"),
         (TODAY - timedelta(days=400), TODAY - timedelta(days=3), ""),
         (TODAY - timedelta(days=3), TODAY - timedelta(days=400), ""),
         (None, TODAY + timedelta(days=3), "Go through the questions"),
@@ -187,14 +205,14 @@ def test_whoever_was_not_asked_for_a_year_is_listed(
     told = student(agreed=Agreed(page=True, since=since))
     read = _waiting(replace(told, student=replace(told.student, asked=asked)))
     assert due in read
-    assert ("Nothing is waiting." in read) is (due == "")
+    assert ("Nothing's waiting." in read) is (due == "")
 
 
 def test_a_raised_week_is_told_in_the_students_own_numbers() -> None:
     week = WeekSoFar(180, 60.0, 90, 40, (NoteCode.SESSION_STEP, NoteCode.WEEK_STEP))
     read = _waiting(replace(student(agreed=Agreed(page=True, since=TODAY)), week=week))
-    assert "a session of 90 balls; the biggest in the month before had 40." in read
-    assert "180 balls; a usual week has about 60." in read
+    assert "a session of 90 balls. Their biggest in the month before was 40." in read
+    assert "180 balls. Their usual week has about 60." in read
     quiet = replace(week, raised=())
     assert "log" not in _waiting(
         replace(student(agreed=Agreed(page=True, since=TODAY)), week=quiet)

@@ -161,8 +161,8 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
     body = page(site(marta), "student-marta.html")
     read = text(body)
     for part in (
-        "probably changed (from the shots alone: changed)",
-        "Your coach says the number and its goal were chosen before you hit the “after” shots",
+        "probably changed (by the shots alone: changed)",
+        "You say you chose the number and its goal before the “after” shots",
         "spread of carry side (2.2 yd): held",
         "held",
         "1 of 3 before, 2 of 3 after",
@@ -170,7 +170,7 @@ def test_a_student_s_page_tells_all_of_a_lesson() -> None:
         "shot 14 (marta/2027-04-11/shots.csv:17): phone rang in the swing",
         "40 balls a session",
         "mostly still there: +10.9 yd gained on 11 April 2027, +8.7 yd still there",
-        "Something was moved between before and after.",
+        "Something was moved between the “before” and “after” shots.",
         "The typical shot went past the goal",
         "Without the mishits",
         "ball speed",
@@ -241,9 +241,9 @@ def test_an_empty_book_says_so_on_every_page() -> None:
     built = site()
     for each in built.pages:
         Tags(each.body)
-    assert "No lesson yet." in text(page(built, "index.html"))
+    assert "No lessons yet." in text(page(built, "index.html"))
     assert "No problems." in text(page(built, "problems.html"))
-    assert "Nobody is waiting for anything." in text(page(built, "index.html"))
+    assert "Nobody's waiting for anything." in text(page(built, "index.html"))
 
 
 def test_the_ledger_ranks_only_from_three_students_up() -> None:
@@ -280,6 +280,6 @@ def test_no_page_of_the_book_uses_a_word_it_should_not() -> None:
 def test_the_filming_sheet_says_where_the_phone_stands_and_draws_it_twice() -> None:
     body = page(site(two_lessons()), "filming.html")
     read = text(body)
-    for part in ("4 m", "as high as the hands", "60 frames a second", "1/1000", "One mark"):
+    for part in ("4 m", "as high as the hands", "60 frames a second", "1/1000", "Mark the spot"):
         assert part in read
     assert body.count("<svg") == body.count('role="img"') == 2

@@ -42,11 +42,11 @@ def test_it_tells_the_last_lesson_and_what_was_written_for_the_next() -> None:
         "In their words “it felt lazy”",
         "Letting go of keep your head down",
         "Usual miss 11 April 2027: a high block",
-        "You wrote, for next time Next time bring the driver.",
-        "Private words Why so fast?",
+        "Your note for next time Next time bring the driver.",
+        "Your private notes Why so fast?",
         "Their plan Swing along the wall, 9 balls 2 sessions a week for 3 weeks until 16 May 2027",
         "Still open Why so fast?",
-        "Your words to them You stood up.",
+        "What you wrote to them You stood up.",
         "Their plan runs until 16 May 2027",
     ):
         assert part in told, part
@@ -61,8 +61,8 @@ def test_what_to_test_first_is_the_last_number_with_the_same_club_and_no_cue() -
         "carry, goal higher by at least 2.2 yd. On 11 April 2027: 112 yd before, 122 yd after"
         in told
     )
-    assert "Let them warm up with no clock running. Then 10 balls with the 7 iron" in told
-    assert "no cue from you" in told
+    assert "Then have them hit 10 balls with the 7 iron" in told
+    assert "Don't give any cues" in told
     now = brief(student(recap(compared=early)))
     assert "too early to tell about carry. About 14 balls before and 14 after" in now
     assert "What's their usual miss?" in now
@@ -87,10 +87,10 @@ def test_the_log_since_then_the_body_and_pain_are_told() -> None:
     marta = student(recap())
     marta = replace(marta, log=log, student=replace(marta.student, areas=(Area.LOW_BACK,)))
     told = brief(marta)
-    assert "Since then, by their log 3 days, the last on 21 May 2027 70 balls" in told
+    assert "Since then (from their log) 3 days, most recently on 21 May 2027 70 balls" in told
     assert "Body and health, as they told you lower back" in told
     nothing = brief(replace(marta, log=PracticeLog(kept=True)))
-    assert "Since then, by their log nothing written down" in nothing
+    assert "Since then (from their log) nothing written down" in nothing
     assert "Since then" not in brief(replace(marta, log=PracticeLog()))
 
 
@@ -98,7 +98,7 @@ def test_pain_since_the_last_lesson_is_told_however_long_ago() -> None:
     long_ago = FIRST - timedelta(days=70)
     pain = LogEntry(long_ago + timedelta(days=5), SourceRef("log"), pain=True, pain_place="hip")
     marta = replace(student(recap(on=long_ago)), log=PracticeLog((pain,), kept=True))
-    assert "Pain logged on 5 February 2027: hip." in brief(marta)
+    assert "They logged pain on 5 February 2027: hip." in brief(marta)
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_long_words_are_cut_where_a_part_ends_and_lead_to_the_rest() -> None:
     assert shortened("Some words. More of them.", 14) == ("Some words.", True)
     assert shortened("x" * 30, 14) == ("x" * 14, True)
     body = page(site(student(worded(recap(), words="Long words. " * 99))), "student-marta.html")
-    assert 'href="#lesson-2027-04-11-k3f9">Read all of it' in body
+    assert 'href="#lesson-2027-04-11-k3f9">Read the rest' in body
 
 
 def test_the_search_finds_words_private_words_misses_and_drills_at_their_lesson() -> None:

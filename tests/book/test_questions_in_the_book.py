@@ -60,7 +60,7 @@ def test_one_that_waits_is_linked_nowhere_and_named_among_what_waits() -> None:
 
 def test_pain_without_agreement_is_told_in_person() -> None:
     body = lesson(told_of(asked(pain=True), PAGE_ONLY))
-    assert "so it has no page. Answer it yourself" in body
+    assert "so it has no page. Answer it in person" in body
     assert PAGE not in body
     assert PAGE in lesson(told_of(asked(pain=True)))
 

@@ -86,7 +86,7 @@ def test_the_page_is_a_plain_list_with_consent_first_and_what_to_send_or_ask() -
     assert "told without names" in shown
     assert "Hum one even note Marta, 11 April 2027" in to_ask
     assert "A no is just fine" in to_ask
-    assert "There's nobody to show" in asked_page(student(recap(), agreed=Agreed()))
+    assert "There's no lesson to show" in asked_page(student(recap(), agreed=Agreed()))
 
 
 def test_a_case_tells_a_miss_by_the_coach_s_short_name_alone_and_an_age_only_with_a_yes() -> None:

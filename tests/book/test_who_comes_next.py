@@ -53,7 +53,7 @@ def test_they_stand_in_the_order_of_their_days() -> None:
         coming("Zoe", later), coming("Ada", sooner), coming("Bo", missed), coming("Cy", TODAY)
     )
     assert listed(body, "coming") == [
-        "Bo you expected them on 13 April 2027, and there's been no lesson since",
+        "Bo you expected them on 13 April 2027, but there's been no lesson since",
         "Cy today",
         "Ada 16 April 2027",
         "Zoe 23 April 2027",
@@ -97,14 +97,14 @@ def test_without_a_day_the_end_of_the_plan_is_the_day() -> None:
         planned("Eve", weeks=1, on=TODAY - timedelta(days=99)),
     )
     assert listed(body, "coming") == [
-        "Cy their plan ended on 8 April 2027, and there's been no lesson since",
+        "Cy their plan ended on 8 April 2027, but there's been no lesson since",
         "Bo their plan ends today",
         "Ada their plan runs until 18 April 2027",
         "Di their plan runs until 8 June 2027",
-        "Eve their plan ended on 12 January 2027, and there's been no lesson since",
+        "Eve their plan ended on 12 January 2027, but there's been no lesson since",
     ]
     assert "Later: 1 student" in body
-    assert "Expected more than a month ago: 1 student" in body
+    assert "Expected over a month ago: 1 student" in body
 
 
 def test_who_is_held_back_waits_and_is_told_so_on_their_own_page() -> None:
@@ -113,7 +113,9 @@ def test_who_is_held_back_waits_and_is_told_so_on_their_own_page() -> None:
     waits = told["index.html"].partition('id="look"')[2].partition('id="lately"')[0]
     assert "ada" in waits
     assert waits.count("Held back.") == 1
-    assert "Held back: what's online is older" in unescape(told["student-ada.html"])
+    assert "Held back: until you fix the problem, what's online is older" in unescape(
+        told["student-ada.html"]
+    )
     assert "Held back" not in told["student-bo.html"]
 
 
@@ -122,7 +124,7 @@ def test_what_was_built_last_is_told_and_the_last_lessons_where_there_was_none_o
     old = student(*(replace(recap(f"lesson {n}"), on=long_ago + timedelta(n)) for n in range(7)))
     changed = PublicChange(Move.CHANGED, "Marta", "q7w2e9")
     body = pages(old, public=(changed,))["index.html"]
-    assert "The last lessons" in body
+    assert "The latest lessons" in body
     assert len(re.findall('<li><a href="student-marta.html#', body)) == 5
     assert "Changed: Marta" in body
 

@@ -92,7 +92,7 @@ def test_the_news_stand_above_the_page_and_the_page_follows(
 def test_before_the_first_build_the_problem_stands_alone_and_the_page_comes_with_it(
     host: PageHost, phone: Page
 ) -> None:
-    host.news = News(0, "Nothing built at 10:20", PROBLEM, LINES)
+    host.news = News(0, "Nothing was built at 10:20", PROBLEM, LINES)
     phone.goto(host.address)
     expect(phone.get_by_role("group", name="The newest problem")).to_contain_text(PROBLEM[1])
     assert phone.get_by_role("link").count() == 0

@@ -133,7 +133,7 @@ def test_a_student_of_the_book_goes_on_two_sheets_the_brief_on_the_first(
     build_site(book, tmp_path, template_folder())
     page.goto((tmp_path / "student-marta.html").as_uri())
     first, second = PdfReader(BytesIO(page.pdf(format=paper))).pages
-    assert "Your words to them" in first.extract_text()
+    assert "What you wrote to them" in first.extract_text()
     assert "So far" in second.extract_text()
     assert "And 22 earlier lessons" in second.extract_text()
 

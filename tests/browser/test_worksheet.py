@@ -263,7 +263,7 @@ def test_notes_are_saved_into_the_folder_and_never_over_what_was_typed_meanwhile
     page.goto(f"{host.address}coach_book/worksheets/{own.pages[PLAIN].page}")
     page.fill("[data-text=intent]", "Land it softly")
     page.click("[data-do=save]")
-    expect(page.locator("[data-sent]")).to_have_text("Saved into the lesson's folder.")
+    expect(page.locator("[data-sent]")).to_have_text("Saved to the lesson's folder.")
     saved_once = notes.read_bytes()
     coat = b"Land it like a coat on the back of a chair"
     assert saved_once == old.replace(coat, b"Land it softly")

@@ -110,7 +110,7 @@ def test_what_is_kept_is_no_lesson_and_the_command_asks_nobody_who_is_not_there(
     ran = recapgen("check", root, "--fix")
     assert "-club:7 iron\n" in ran.err
     assert "+club: 7 iron\n" in ran.err
-    assert "Nothing was changed." in ran.err
+    assert "We didn't change anything." in ran.err
     assert (root / NOTES).read_text() == GLUED
     mend(root, lambda _: "yes")
     assert [p.where.file for p in problems(root) if ".recapgen" in p.where.file] == []

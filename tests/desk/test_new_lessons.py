@@ -82,7 +82,7 @@ def test_where_there_is_no_file_nothing_is_said_of_an_inbox(lessons: MakeFolder)
     (asked,) = coach.asked
     assert "inbox" not in answer_wanted(asked, words("en"))
     assert question_lines(asked, words("en")) == (
-        "Whose lesson is it today (2027-04-18)?",
+        "Who's having a lesson today (2027-04-18)?",
         "  1  Marta",
     )
 
@@ -311,6 +311,6 @@ def test_a_pause_tells_the_block_of_a_clip_before_anything_is_written(
         film(root / "inbox" / name, range(40), "-metadata", told, "-vf", "scale=90:160", rate="30")
     new(root, student="Marta")
     notes = (root / LESSON / "notes.md").read_text(encoding="utf-8")
-    assert "# In the before block by its time." in notes
+    assert "# In the before block, going by its time." in notes
     assert "- {file: IMG_1.mov, block: before, view: , impact: }" in notes
     assert "- {file: IMG_2.mov, block: after, view: , impact: }" in notes

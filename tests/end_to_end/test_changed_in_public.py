@@ -6,20 +6,20 @@ from pathlib import Path
 from tests.end_to_end.small_lessons import Ran, sites
 
 Build = Callable[..., Ran]
-UPLOAD = "Upload site/ now: until then, the host doesn't show this."
+UPLOAD = "Upload site/ now. Until you do, none of this is online."
 
 
 def lines_of(ran: Ran) -> list[str]:
     """What was told of public pages, without the addresses."""
     said = [line.partition(" (site/")[0] for line in ran.err.splitlines()]
-    return [line for line in said if line.startswith(("Put up", "Changed", "Came down"))]
+    return [line for line in said if line.startswith(("New", "Changed", "Taken down"))]
 
 
 def test_what_was_put_up_changed_or_came_down_is_told_each_time(
     lessons: Path, build: Build, out: Path
 ) -> None:
     first = build()
-    assert lines_of(first) == ["Put up: Brida", "Put up: Corvin"]
+    assert lines_of(first) == ["New: Brida", "New: Corvin"]
     assert first.err.rstrip().endswith(UPLOAD)
     again = build()
     assert lines_of(again) == []
@@ -36,7 +36,7 @@ def test_what_was_put_up_changed_or_came_down_is_told_each_time(
     address = sites(out)["Brida"].name
     (lessons / "brida-folder").rename(lessons / "_brida")
     gone = build()
-    assert lines_of(gone) == ["Came down: brida-folder"]
+    assert lines_of(gone) == ["Taken down: brida-folder"]
     assert f"(site/{address})" in gone.err
 
 
@@ -49,5 +49,5 @@ def test_what_comes_down_is_told_even_where_nothing_can_be_built(
     (lessons / "coach.yml").write_text("coach: [", encoding="utf-8")
     ran = build()
     assert ran.code == 2
-    assert lines_of(ran) == ["Came down: Brida"]
+    assert lines_of(ran) == ["Taken down: Brida"]
     assert ran.err.rstrip().endswith(UPLOAD)

@@ -34,7 +34,7 @@ def test_a_good_folder_is_published_quietly(build: Build, out: Path) -> None:
     assert str(out / "coach_book" / "index.html") in ran.out
     totals, *public = ran.err.strip().splitlines()  # no progress off a terminal
     assert "2 students' sites" in totals
-    assert [line.partition(" (")[0] for line in public[:-1]] == ["Put up: Brida", "Put up: Corvin"]
+    assert [line.partition(" (")[0] for line in public[:-1]] == ["New: Brida", "New: Corvin"]
     assert public[-1].startswith("Upload site/ now")
     assert "\x1b" not in ran.err + ran.out
 

@@ -88,7 +88,7 @@ def test_one_club_and_one_pause_are_filled_in_and_nothing_is_amiss(
 ) -> None:
     text = written(lessons, {f"{LATER}/shots.csv": shots(8, 9)})
     assert "# The only club in the shots (17 of 17).\nclub: 7 iron\n" in text
-    assert "# One clear pause, 5 minutes after shot 8." in text
+    assert "# There's one clear pause, 5 minutes after shot 8." in text
     assert "shots: {before: 1-8, after: 9-17}\n" in text
     read = whole(tmp_path)
     assert read.problems == ()
@@ -123,7 +123,7 @@ def test_shots_that_nothing_parts_are_asked_for(
     lessons: MakeFolder, tmp_path: Path, csv: str
 ) -> None:
     text = written(lessons, {f"{LATER}/shots.csv": csv})
-    assert "# Shots 1 to 17, and no clear pause between them." in text
+    assert "# Shots 1 to 17, with no clear pause between them." in text
     assert "# shots: {before: , after: }\n" in text
     assert whole(tmp_path).problems == ()
 
@@ -131,7 +131,7 @@ def test_shots_that_nothing_parts_are_asked_for(
 def test_a_phase_column_leaves_nothing_to_write(lessons: MakeFolder, tmp_path: Path) -> None:
     rows = ["Phase,Carry (m)", *["before,130"] * 4, *["after,135"] * 5]
     text = written(lessons, {f"{LATER}/shots.csv": "\n".join(rows)})
-    assert "# The blocks are in the shots already: before 4, after 5." in text
+    assert "# The shots file already says which block each ball is in: before 4, after 5." in text
     assert "\nshots:" not in text.replace("# ", "")
     assert whole(tmp_path).problems == ()
 
@@ -149,7 +149,7 @@ def test_the_number_of_last_time_is_offered_with_its_goal(
         f"{LATER}/shots.csv": shots(8, 9).replace("Carry (m)", "Carry (m),Carry Side (m; + right)")
         .replace("\n", ",1\n").replace("right),1", "right)"),
     })  # fmt: skip
-    assert "# Last time (2027-04-11): Hum: one even note. For the same again" in text
+    assert "# Last time (2027-04-11): Hum: one even note. To use it again" in text
     assert "\nnumber:" not in text
     read = taken(
         tmp_path, "number: carry", "want: 130 to 140 m", "matters: 2 m",
@@ -172,8 +172,8 @@ def test_a_number_that_today_has_not_is_told_and_not_offered(
         "Marta/2027-04-11/notes.md": "---\nintent: Hum\nnumber: club path\nwant: square\n---\n",
         f"{LATER}/shots.csv": shots(8, 9),
     })  # fmt: skip
-    assert "your number was club path, which isn't in today's shots." in text
-    assert "In the shots: carry." in text
+    assert "the number was club path, but today's shots don't have it." in text
+    assert "Today's shots have: carry." in text
     assert "\nnumber:\nwant:\nmatters:\n" in text
     assert [p for p in whole(tmp_path).problems if p.where.file.startswith(LATER)] == []
 
@@ -203,11 +203,11 @@ def test_clips_are_listed_as_found_and_what_is_open_stands_last(lessons: MakeFol
     text = begun(first_notes(replace(seen(root), clips=clips)), told)
     assert (
         "clips:\n"
-        "  # Impact found at 1.84 s. There's nothing to write if that's right.\n"
+        "  # We found impact at 1.84 s. If that's right, there's nothing to write.\n"
         "  - {file: face on before shot 3.mov, view: face on, shot: 3}\n"
-        "  # Shot 12 by its time.\n"
+        "  # Shot 12, going by its time.\n"
         '  - {file: "IMG_0410.mov", shot: 12, view: }\n'
-        "  # We aren't sure of impact. It may be at 1.20, 2.50 s.\n"
+        "  # We aren't sure where impact is. It may be at 1.20, 2.50 s.\n"
         '  - {file: "IMG_0412.mov", view: , block: , impact: }\n'
     ).replace('"', "") in text.replace('"', "")
     (root / LATER / "notes.md").write_text(text, encoding="utf-8")

@@ -135,7 +135,7 @@ def test_a_build_that_fails_is_told_once_and_tried_again(
     change(watched.lessons)
     built_after(watched, 0.0)
     assert said in " ".join(host.news.problem)
-    assert host.news.state.startswith("Nothing built at")
+    assert host.news.state.startswith("Nothing was built at")
     assert said in capsys.readouterr().err
     watched.look(2 + TRY_AGAIN_S - 1)
     assert len(builds) == 2
@@ -186,7 +186,7 @@ def test_a_phone_is_told_no_word_of_a_problem(
     assert "1 more" in here.news.more
     assert (phone.news.problem, phone.news.lines, phone.news.more) == ((), (), "")
     assert "marta" not in str(phone.news)
-    assert "see the computer" in phone.news.state
+    assert "check the computer" in phone.news.state
     assert "coach_book" not in phone.folders
     assert phone.address != here.address
     for host in (here, phone):

@@ -208,6 +208,7 @@ def _lesson_view(
             f"load-{recap.page.removesuffix('.html')}",
             reader.words,
             reader.kept,
+            key="book.load",
         ),
         care=tuple(_care_line(note, student, reader) for note in recap.care),
         messages=messages(student, recap, up, reader),

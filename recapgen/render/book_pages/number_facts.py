@@ -53,7 +53,7 @@ def number_facts(compared: Comparison, reader: Reader) -> Iterator[BookFact]:
     yield BookFact(say("book.lesson.inside"), _share(compared.inside, words))
     yield BookFact(say("book.lesson.mishits"), _share(compared.mishits, words))
     yield BookFact(say("book.lesson.verdict"), (_verdict(compared, words),))
-    yield BookFact(say("book.lesson.declared"), tell_declared(compared, words))
+    yield BookFact(say("book.lesson.declared"), tell_declared(compared, words, key="book.declared"))
     yield BookFact(say("book.lesson.careful"), tuple(_careful(compared, words)))
     yield BookFact(say("book.lesson.guard"), tuple(_guards(compared, reader)))
 

@@ -21,18 +21,26 @@ LoadBar = tuple[str, float, bool]  # what it is, how many balls, whether it is t
 
 
 def load_chart(
-    load: Load | None, uid: str, words: Words, kept: Cache | None = None
+    load: Load | None,
+    uid: str,
+    words: Words,
+    kept: Cache | None = None,
+    *,
+    key: str = "chart.load",
 ) -> Markup | None:
-    """None where there is no pair to set side by side; ``kept`` has finished drawings."""
-    pairs = list(_pairs(load, words)) if load is not None else []
+    """None where there is no pair to set side by side; ``kept`` has finished drawings.
+
+    ``key`` begins the words for whoever reads it: the student, or the coach.
+    """
+    pairs = list(_pairs(load, words, key)) if load is not None else []
     if not pairs:
         return None
-    told = words.say("chart.load.title")
+    told = words.say(f"{key}.title")
     about = words.clauses(text for pair in pairs for text, _, _ in pair)
     return Markup(draw(_picture(pairs), uid, told, about, kept))  # noqa: S704 (drawn here)
 
 
-def _pairs(load: Load, words: Words) -> Iterator[tuple[LoadBar, LoadBar]]:
+def _pairs(load: Load, words: Words, key: str) -> Iterator[tuple[LoadBar, LoadBar]]:
     """What is usual and what is planned, for a session and for a week, where both are known."""
     both = (
         ("session", load.biggest_session_30d, load.balls_per_session),
@@ -42,12 +50,12 @@ def _pairs(load: Load, words: Words) -> Iterator[tuple[LoadBar, LoadBar]]:
         if usual is not None and planned is not None:
             yield (
                 (
-                    words.say(f"chart.load.{name}.usual", balls=number(usual, 0, words)),
+                    words.say(f"{key}.{name}.usual", balls=number(usual, 0, words)),
                     usual,
                     False,
                 ),
                 (
-                    words.say(f"chart.load.{name}.plan", balls=number(planned, 0, words)),
+                    words.say(f"{key}.{name}.plan", balls=number(planned, 0, words)),
                     planned,
                     True,
                 ),
