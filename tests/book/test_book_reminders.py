@@ -1,25 +1,19 @@
 """What the book asks the coach to look after: ask-firsts, loads, pains, agreements, sheets."""
 
 from datetime import date, timedelta
-from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
 
-from recapgen.intake.folder import survey
-from recapgen.intake.student import read_student
 from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts, WeekSoFar
 from recapgen.model.evidence import GuardFinding, Kept, SmallestChangeFrom, Verdict
 from recapgen.model.people import AgeBand, Agreed, Guardian
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.render.book_pages.intake_sheet import sheet_page, student_file
 from recapgen.render.book_pages.student_lines import agreement
-from recapgen.words import catalogue
 from recapgen.words.catalogue import key_of
-from recapgen.words.languages import OWN_NAMES
-from tests.book.test_book_site import COACH, EN, TODAY, page, site, text, two_lessons
+from tests.book.test_book_site import EN, TODAY, page, site, text, two_lessons
 from tests.book.told import SECOND, comparison, recap, student
 
 
@@ -230,28 +224,3 @@ def test_the_diary_tells_the_coach_of_pain() -> None:
     read = text(page(site(marta), "student-marta.html"))
     assert "30 – – – – – – rib" in read
     assert "40 – – – – – – no" in read
-
-
-@pytest.mark.parametrize("language", OWN_NAMES)
-def test_who_is_asked_about_the_chest_is_told_whom_to_call(language: str) -> None:
-    words = catalogue.words(language)
-    local, told = (text(sheet_page(words, number).body) for number in (None, "112 112"))
-    assert words.say("care.emergency.local") in local
-    assert "112 112" in told
-
-
-def test_the_sheet_asks_for_everything_that_student_yml_can_hold(tmp_path: Path) -> None:
-    sheet = text(page(site(two_lessons()), "questions.html"))
-    for part in ("lower back", "wrist", "osteoporosis", "pregnancy", "guardian", "yes / no"):
-        assert part in sheet
-    folder = tmp_path / "marta" / "2027-04-11"
-    folder.mkdir(parents=True)
-    (folder / "notes.md").write_text("Well done.\n")
-    lines = student_file(EN).replace("name:", "name: Marta", 1)
-    (tmp_path / "marta/student.yml").write_text(lines)
-    found, _ = survey(tmp_path)
-    assert found is not None
-    read, problems = read_student(tmp_path, found.students[0], COACH)
-    assert problems == ()
-    assert read is not None
-    assert (read.name, read.agreed, read.areas) == ("Marta", Agreed(), ())

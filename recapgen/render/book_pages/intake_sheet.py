@@ -9,12 +9,21 @@ from recapgen.words.catalogue import Words, key_of
 from recapgen.words.languages import OWN_NAMES
 
 SHEET_PAGE = "questions.html"
-_AGREED = ("page", "clips", "body", "cases", "case-clips")
+SHEET = "1"
+"""The version that is printed: another one as soon as it asks for anything else."""
+_AGREED = (
+    ("page", "sheet.yes-no"),
+    ("clips", "sheet.yes-no"),
+    ("body", "sheet.yes-no"),
+    ("cases", "sheet.yes-words-no"),
+    ("case-clips", "sheet.yes-no"),
+)
 # The file's keys and what to write there; a line without words is a heading of those below it.
 _FILE = (
     ("name:", "name"),
     ("hand:", "hand"),
     ("age band:", "age"),
+    ("born:", "born"),
     ("first year: no", ""),
     ("language:", "language"),
     ("body: []", "body"),
@@ -26,6 +35,7 @@ _FILE = (
     ("  cases: no", ""),
     ("  case clips: no", ""),
     ("  since:", "asked"),
+    (f"  sheet: {SHEET}", "sheet"),
     ("guardian:", "guardian"),
     ("asked:", "asked"),
     ("clinician asked:", "clinician"),
@@ -51,6 +61,7 @@ def sheet_page(words: Words, emergency: str | None, *, first: bool = True) -> Pa
             chest=tell_chest(words, emergency),
             conditions=[words.say(f"care.condition.{key_of(c)}") for c in Condition],
             agreed=_AGREED,
+            version=SHEET,
             file=student_file(words),
         ),
     )
