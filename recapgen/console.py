@@ -17,7 +17,7 @@ from rich.text import Text
 
 from recapgen.model.lesson import Seal
 from recapgen.model.problem import Code, Cost, Problem, Severity
-from recapgen.model.public import FolderGone, PublicChange
+from recapgen.model.public import Bundle, FolderGone, PublicChange
 from recapgen.model.question import Question
 from recapgen.model.receipt import Forgotten
 from recapgen.model.taken_in import TakenIn
@@ -347,6 +347,17 @@ class Console:
         for path in left_out:
             self._talk.print(Text(_plain(self._say.say("console.copy-for.left-out", path=path))))
         self._talk.print(Text(self._say.count("console.copy-for", files)))
+
+    def bundled(self, bundles: Sequence[Bundle]) -> None:
+        """Whose site lies in which zip, and where none of it belongs."""
+        for each in bundles:
+            key = "locked" if each.locked else "open"
+            size = f"{each.size_bytes / 1e6:.1f}"
+            told = self._say.count(f"console.bundle.{key}", each.files, size=size)
+            self._talk.print(Text(_plain(f"{each.student}: {told}")))
+            self._result(_plain(str(each.file)))
+        for key in ("upload", "never"):
+            self._talk.print(Text(self._say.say(f"console.bundle.{key}")))
 
     def nothing_left(self, folder: str) -> None:
         self._talk.print(Text(_plain(self._say.say("forget.nothing", folder=folder))))

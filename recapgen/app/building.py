@@ -68,7 +68,8 @@ def _stamps(lessons: Path) -> Stamps | None:
 
 def _as_last_time(lessons: Path, out: Path, day: date, stamps: Stamps | None) -> LastRun | None:
     places = OutputPlaces(out)
-    if not places.last_run.is_file() or places.one_pages.exists():  # a build takes these away
+    to_clear = places.one_pages.exists() or places.bundles.exists()
+    if not places.last_run.is_file() or to_clear:
         return None
     claimed = claim(out, lessons)
     if claimed.value is None:

@@ -101,9 +101,10 @@ def take_back(
 
     Where student.yml cannot be read it is not known whether it takes something back: nothing
     counts as agreed. A folder that is gone takes its cases with it. ``language`` is the coach's.
-    The single files of lessons go every time: whose they are is not kept.
+    The single files of lessons and the bundles go every time: whose they are is not kept.
     """
-    take_down(output.one_pages, output.staging)
+    for to_send in (output.one_pages, output.bundles):
+        take_down(to_send, output.staging)
     granted_now: dict[str, frozenset[str]] = {}
     for consent in consents:
         part = part_of(consent.paths.key)

@@ -140,7 +140,8 @@ def traces_in_output(of: Whom) -> tuple[StudentTrace, ...]:
         cases = [page for page in (places.site / CASES).glob("*.html") if page.name != FRONT_PAGE]
         found.append(StudentTrace(TraceKind.CASES, len(cases), str(places.site / CASES)))
     found.append(_below(TraceKind.ONE_PAGES, places.one_pages))
-    found.append(_below(TraceKind.COPIES, places.copies / f"{key}.zip"))
+    bundles = (places.bundles / f"{at}.zip" for at in of.addresses)
+    found.append(_below(TraceKind.COPIES, places.copies / f"{key}.zip", *bundles))
     data = [places.book / Path(path(key, "x")).parent for path in (record_path, question_path)]
     records = sum(len(list(folder.glob("*.json"))) for folder in data)
     found.append(StudentTrace(TraceKind.BOOK, records, str(places.book)))
@@ -201,7 +202,8 @@ def _erase_in_output(of: Whom, output: Output, on: date) -> None:
         take_down(output.unsealed / at, output.staging)
         lock_file(of.root, at).unlink(missing_ok=True)
     theirs = (output.stills / of.key, output.copies / f"{of.key}.zip")
-    for place in (output.site / CASES, output.one_pages, output.book, *theirs):
+    of_everybody = (output.site / CASES, output.one_pages, output.bundles, output.book)
+    for place in (*of_everybody, *theirs):
         take_down(place, output.staging)
     for file in (output.inventory, output.last_run):
         file.unlink(missing_ok=True)

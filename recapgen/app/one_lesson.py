@@ -5,8 +5,8 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from recapgen.app.consent_first import ConsentNow, consents_of, part_of, people_in
-from recapgen.app.site_publisher import student_files
+from recapgen.app.as_published import shows_todays_files
+from recapgen.app.consent_first import consents_of, people_in
 from recapgen.intake.kept_readings import KeptReadings
 from recapgen.intake.settings import read_coach
 from recapgen.intake.which_folder import LessonGiven, lesson_given, to_type
@@ -15,7 +15,7 @@ from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import read_secret
 from recapgen.privacy.lasting_links import LastingLinks, Memory, read_memory
-from recapgen.publish.build_state import program, read_states, see
+from recapgen.publish.build_state import program
 from recapgen.publish.one_page import one_page
 from recapgen.publish.output import Output, claim
 from recapgen.tools.atomic import write_text
@@ -71,22 +71,13 @@ def _packed(given: LessonGiven, asked: Path, output: Output, day: date) -> Check
         return Checked(None, (Problem(Code.ONE_PAGE_LOCKED, consent.student.where, facts),))
     site = output.site / links.address(given.student.key)
     name = links.page(given.student.key, given.lesson.key, given.lesson.on)
-    if not (site / name).is_file() or not _stands(consent, root, output, day):
+    if not (site / name).is_file() or not shows_todays_files(consent, root, output, day):
         return Checked(None, (_not_up(given, asked),))
     file = output.one_pages / name
     file.parent.mkdir(exist_ok=True)
     write_text(file, one_page(site, name))
     left_out = 0 if consent.granted.clips else len(given.lesson.clips)
     return Checked(OnePage(file, file.stat().st_size, left_out), ())
-
-
-def _stands(consent: ConsentNow, root: Path, output: Output, day: date) -> bool:
-    """Whether the student's site is what the files say today."""
-    state = read_states(output.state_file).get(part_of(consent.paths.key))
-    if state is None or not state.recipe:
-        return False
-    inputs = see(student_files(consent.paths.folder, root), root, state)
-    return state.stands(state.recipe, inputs, day, output.root)
 
 
 def _not_up(given: LessonGiven, asked: Path) -> Problem:

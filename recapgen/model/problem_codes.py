@@ -308,6 +308,7 @@ class Code(Enum):
     ONE_PAGE_NOT_AGREED = ("one-page-not-agreed", Cost.RUN)
     ONE_PAGE_LOCKED = ("one-page-locked", Cost.RUN)
     ONE_PAGE_NOT_UP = ("one-page-not-up", Cost.RUN)
+    BUNDLE_NOT_UP = ("bundle-not-up", Cost.RUN)
     CLIP_SAVED_UNHIDDEN = ("clip-saved-unhidden", Cost.NOTHING)
     CLIP_NOT_KEPT = ("clip-not-kept", Cost.NOTHING)
     CLIP_STILL_GROWING = ("clip-still-growing", Cost.CLIP)

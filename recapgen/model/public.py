@@ -1,6 +1,7 @@
-"""What a build changed of the published pages."""
+"""What is published: where it lies, what a build changed of it, what is handed over of it."""
 
 from enum import StrEnum
+from pathlib import Path
 
 from msgspec import Struct
 
@@ -61,3 +62,13 @@ class FolderGone(Struct, frozen=True):
 
     folder: str
     days_left: int
+
+
+class Bundle(Struct, frozen=True):
+    """A student's published site as one ``file`` that holds so many ``files``."""
+
+    student: str
+    file: Path
+    files: int
+    size_bytes: int
+    locked: bool

@@ -87,6 +87,11 @@ class OutputPlaces(Struct, frozen=True):
         return self.root / "copies"
 
     @property
+    def bundles(self) -> Path:
+        """Published sites as zips, to upload or to hand over."""
+        return self.root / "bundles"
+
+    @property
     def unsealed(self) -> Path:
         """The open form of every locked site, from which the locked one is made."""
         return self.own / "unsealed"

@@ -1,18 +1,15 @@
 """Everything of one student as one file to hand over, with a page to open first."""
 
-import shutil
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from recapgen.model.page import SiteKind
 from recapgen.model.public import FRONT_PAGE
+from recapgen.publish.even_zip import write_zip
 from recapgen.publish.policy import guarded
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
 
-_ONE_TIME = (1980, 1, 1, 0, 0, 0)  # the first that a zip can tell, so that the same is the same
-_RIGHTS = 0o644 << 16
 _PAGE = Path("offline", "copy.html.jinja")
 
 
@@ -24,20 +21,8 @@ def pack(
     ``pages`` is the path of the student's own front page in it. The same gives the same bytes.
     Raises OSError.
     """
-    making = file.with_name(f".{file.name}.tmp")
-    with ZipFile(making, "w", ZIP_DEFLATED) as packed:
-        packed.writestr(_entry(FRONT_PAGE), _first_page(held, left_out, pages, language))
-        for path, source in sorted(held.items()):
-            with source.open("rb") as read, packed.open(_entry(path), "w") as written:
-                shutil.copyfileobj(read, written)
-    making.chmod(0o600)
-    making.replace(file)
-
-
-def _entry(path: str) -> ZipInfo:
-    entry = ZipInfo(path, _ONE_TIME)
-    entry.compress_type, entry.external_attr = ZIP_DEFLATED, _RIGHTS
-    return entry
+    first = _first_page(held, left_out, pages, language).encode()
+    write_zip(file, [(FRONT_PAGE, first), *sorted(held.items())])
 
 
 def _first_page(
