@@ -19,7 +19,9 @@ _GROWN = frozenset({AgeBand.ADULT, AgeBand.SENIOR})
 
 def as_it_counts(student: Student, day: date) -> Student:
     """``student`` with the answer that counts on ``day``, and the age band of a birth year."""
-    return replace(student, agreed=counting(student, day), age_band=band_on(student, day))
+    band = band_on(student, day)
+    by_year = student.band_by_year or band is not student.age_band
+    return replace(student, agreed=counting(student, day), age_band=band, band_by_year=by_year)
 
 
 def counting(student: Student, day: date) -> Agreed:

@@ -173,6 +173,7 @@ class Student(Struct, frozen=True):
     hand: Hand | None = None
     age_band: AgeBand | None = None
     born: int | None = None  # the year alone, and never published
+    band_by_year: bool = False  # the age band is not written but worked out
     first_year: bool = False
     clubs: tuple[Club, ...] = ()
     areas: tuple[Area, ...] = ()

@@ -195,7 +195,7 @@ def _standing(student: Student, today: date) -> Iterable[Problem]:
 
 
 def _shown_student(student: Student, granted: Grants) -> Student:
-    shown = replace(student, key="", agreed=Agreed(), answers=(), born=None)
+    shown = replace(student, key="", agreed=Agreed(), answers=(), born=None, band_by_year=False)
     if granted.body:
         return shown
     return replace(shown, age_band=None, areas=(), conditions=())

@@ -11,7 +11,7 @@ from recapgen.model.people import AgeBand, Agreed, Guardian
 from recapgen.model.practice_log import LogEntry, PracticeLog
 from recapgen.model.recap import Recap, StudentRecap
 from recapgen.model.source import SourceRef
-from recapgen.render.book_pages.student_lines import agreement
+from recapgen.render.book_pages.agreement_lines import agreement
 from recapgen.words.catalogue import key_of
 from tests.book.test_book_site import EN, TODAY, page, site, text, two_lessons
 from tests.book.told import SECOND, comparison, recap, student

@@ -16,6 +16,7 @@ from recapgen.model.page import Page, Site, SiteKind
 from recapgen.model.people import Coach
 from recapgen.model.public import FRONT_PAGE
 from recapgen.model.recap import StudentRecap
+from recapgen.render.book_pages.agreement_lines import agreement
 from recapgen.render.book_pages.asked_page import (
     ASKED_PAGE,
     asked_groups,
@@ -36,7 +37,7 @@ from recapgen.render.book_pages.number_facts import tell_in_book
 from recapgen.render.book_pages.page_link import page_link
 from recapgen.render.book_pages.problems_page import problems_page
 from recapgen.render.book_pages.slip import slip_page, slip_path
-from recapgen.render.book_pages.student_lines import agreement, held_back, waiting
+from recapgen.render.book_pages.student_lines import held_back, waiting
 from recapgen.render.book_pages.today import (
     StudentLines,
     built_last,

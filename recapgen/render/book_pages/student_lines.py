@@ -1,14 +1,14 @@
-"""Students in the coach's book: what they agreed to, and what to mind before the next lesson."""
+"""Students in the coach's book: what to mind before the next lesson."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
 
 from recapgen.model.book import Book
 from recapgen.model.care import Level, NoteCode, WeekSoFar
-from recapgen.model.people import AgeBand, Agreed, Student
 from recapgen.model.problem import Cost
 from recapgen.model.recap import StudentRecap
 from recapgen.model.rounding import whole
+from recapgen.render.book_pages.agreement_lines import consent_due
 from recapgen.render.question_page import question_in_brief
 from recapgen.render.reader import Reader
 from recapgen.words.amounts import day
@@ -17,26 +17,13 @@ from recapgen.words.catalogue import Words
 
 LATELY_DAYS = 30
 _PAINS_MOST = 3
-_ASK_AGAIN_DAYS = 365
 _RAISED = frozenset(
     {NoteCode.SESSION_STEP, NoteCode.WEEK_STEP, NoteCode.WEEK_VOLUME, NoteCode.NO_REST_DAY}
 )
-_THINGS = ("page", "clips", "body", "cases", "case_clips")
 
 
 def lately(on: date, book: Book) -> bool:
     return timedelta(0) <= book.today - on <= timedelta(days=LATELY_DAYS)
-
-
-def agreement(student: Student, today: date, words: Words) -> tuple[str, ...]:
-    """What the student agreed to, since when, and when it ends, in sentences."""
-    agreed = student.agreed
-    return (
-        *_standing(student, today, words),
-        *_things(agreed, words),
-        *_days(agreed, today, words),
-        *_asked(student, words),
-    )
 
 
 def held_back(book: Book) -> frozenset[str]:
@@ -56,51 +43,8 @@ def waiting(student: StudentRecap, book: Book, reader: Reader) -> tuple[str, ...
         *_loads(student, book, reader),
         *_week(student.week, reader.words),
         *_pains(student, book, reader.words),
-        *_consent_due(student.student, book.today, reader.words),
+        *consent_due(student.student, book.today, reader.words),
     )
-
-
-def _standing(student: Student, today: date, words: Words) -> Iterator[str]:
-    agreed = student.agreed
-    if agreed.unclear:
-        yield words.say("book.agreed.unclear")
-    if agreed.withdrawn is not None:
-        key = "withdrawn" if agreed.withdrawn <= today else "will-be-withdrawn"
-        yield words.say(f"book.agreed.{key}", day=day(agreed.withdrawn, words))
-    elif agreed.until is not None and agreed.until < today:
-        yield words.say("book.agreed.ended", day=day(agreed.until, words))
-    if student.age_band is AgeBand.JUNIOR and not agreed.guardian:
-        yield words.say("book.agreed.no-guardian")
-
-
-def _things(agreed: Agreed, words: Words) -> Iterator[str]:
-    given = [name for name in _THINGS if getattr(agreed, name)]
-    if not given:
-        yield words.say("book.agreed.nothing")
-        return
-    names = {name: words.say(f"book.agreed.{name.replace('_', '-')}") for name in _THINGS}
-    refused = [name for name in _THINGS if name not in given]
-    yield words.say("book.agreed.to", things=", ".join(names[n] for n in given))
-    if refused:
-        yield words.say("book.agreed.not-to", things=", ".join(names[n] for n in refused))
-
-
-def _days(agreed: Agreed, today: date, words: Words) -> Iterator[str]:
-    if agreed.since is not None:
-        key = "since" if agreed.since <= today else "not-yet"
-        yield words.say(f"book.agreed.{key}", day=day(agreed.since, words))
-    if agreed.until is not None and agreed.until >= today:
-        yield words.say("book.agreed.until", day=day(agreed.until, words))
-    elif agreed.until is None and agreed.page:
-        yield words.say("book.agreed.no-end")
-    if agreed.guardian:
-        yield words.say("book.agreed.guardian", name=agreed.guardian.name)
-
-
-def _asked(student: Student, words: Words) -> Iterator[str]:
-    for name, on in (("asked", student.asked), ("clinician", student.clinician_asked)):
-        if on is not None:
-            yield words.say(f"book.agreed.{name}", day=day(on, words))
 
 
 def _questions(student: StudentRecap, words: Words) -> Iterator[str]:
@@ -173,18 +117,3 @@ def _pains(student: StudentRecap, book: Book, words: Words) -> Iterator[str]:
             yield words.say("book.look.pain", day=on)
     if len(told) > _PAINS_MOST:
         yield words.count("book.look.pain.more", len(told) - _PAINS_MOST)
-
-
-def _consent_due(student: Student, today: date, words: Words) -> Iterator[str]:
-    agreed = student.agreed
-    if agreed.withdrawn is not None and agreed.withdrawn <= today:
-        return  # they said no; asking again is not a duty
-    if agreed.until is not None and agreed.until < today:
-        yield words.say("book.look.ended", day=day(agreed.until, words))
-    elif agreed.until is not None and agreed.until - today <= timedelta(days=LATELY_DAYS):
-        yield words.say("book.look.ends", day=day(agreed.until, words))
-    days = [on for on in (agreed.since, student.asked) if on is not None and on <= today]
-    if not days:
-        yield words.say("book.look.never-asked")
-    elif today - max(days) > timedelta(days=_ASK_AGAIN_DAYS):
-        yield words.say("book.look.ask-again", day=day(max(days), words))
