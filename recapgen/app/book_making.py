@@ -1,5 +1,6 @@
 """The coach's book: a part made of each student, and all of them bound together."""
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
@@ -268,4 +269,8 @@ def _lay_sheets(site: Site, sheets: Sequence[Worksheet], new: NewSite) -> None:
 
 
 def _pages_up(site: Path, address: str) -> frozenset[str]:
-    return frozenset(f"{address}/{page.name}" for page in (site / address).glob("*.html"))
+    try:
+        names = os.listdir(site / address)  # noqa: PTH208  of everybody, at every build
+    except OSError:
+        return frozenset()
+    return frozenset(f"{address}/{name}" for name in names if name.endswith(".html"))

@@ -228,6 +228,7 @@ class _Run(Struct, frozen=True):
     started_s: float  # by the system clock
     up: Mapping[str, str]
     consents: tuple[ConsentNow, ...] = ()
+    states: Mapping[str, PartState] = field(default_factory=dict)
     renamed: Mapping[str, str] = field(default_factory=dict)
     inputs: Mapping[str, Seen] = field(default_factory=dict)
 
@@ -249,6 +250,7 @@ class _Run(Struct, frozen=True):
             found=linked.found,
             context=replace(context, links=linked.links),
             consents=consents_of(linked.found, people, linked.links.address),
+            states=CalledNow(linked.remembered.renamed).states(states),
             renamed=linked.remembered.renamed,
             inputs=inputs,
         )
@@ -256,8 +258,7 @@ class _Run(Struct, frozen=True):
     def go(self) -> _Built:
         """Take back what is not agreed any more; then tell everybody and publish what is new."""
         called = CalledNow(self.renamed)
-        states = called.states(read_states(self.output.state_file))
-        consents, inputs = self.consents, self.inputs
+        states, consents, inputs = self.states, self.consents, self.inputs
         names = whose(consents, states)
 
         def changes() -> tuple[PublicChange, ...]:

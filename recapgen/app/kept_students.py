@@ -6,6 +6,7 @@ them, consent, the secret, the program. A kept text is valid on certain days, an
 films that it names are there.
 """
 
+import os
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from pathlib import Path
@@ -56,11 +57,15 @@ class _Kept(Struct, frozen=True):
 
 
 class KeptStudents(Struct, frozen=True):
-    """``own`` are each student's files as they were seen, ``shared`` digests what all share."""
+    """``own`` are each student's files as they were seen.
+
+    ``shared`` digests the settings and files that all share, which lie in the folders ``of_all``.
+    """
 
     context: BuildContext
     own: Mapping[str, Mapping[str, Seen]]
     shared: str
+    of_all: tuple[str, ...]
 
     def inputs_of(self, student_key: str) -> dict[str, Seen]:
         """What a student's pages rest on: the student's own files, the settings, the drills."""
@@ -76,8 +81,7 @@ class KeptStudents(Struct, frozen=True):
         return replace(self, context=context, own=self._folders_of(student_key))
 
     def _folders_of(self, student_key: str) -> dict[str, Mapping[str, Seen]]:
-        shared = ("", *(each for each in self.own if each.casefold() == "drills"))
-        return {key: self.own.get(key, {}) for key in (*shared, student_key)}
+        return {key: self.own.get(key, {}) for key in (*self.of_all, student_key)}
 
     def brief(self, consent: ConsentNow) -> StudentResult | None:
         """The kept result in brief; None where there is none that still holds."""
@@ -172,7 +176,6 @@ class KeptStudents(Struct, frozen=True):
             context.program,
             str(context.root),
             secret_mark(context.secret),
-            repr(_settings_used(context.coach)),
             repr((consent.paths.problems, consent.who, consent.granted)),
             context.links.told(key),
             self.shared,
@@ -192,13 +195,14 @@ class KeptStudents(Struct, frozen=True):
 def kept_students(context: BuildContext, seen: Mapping[str, Seen]) -> KeptStudents:
     """``seen`` are all files of the lessons folder, as they were just read."""
     own: dict[str, dict[str, Seen]] = {}
-    shared = []
+    shared = [repr(_settings_used(context.coach))]
     for path, file in sorted(seen.items()):
         folder, _, below = path.partition("/")
         own.setdefault(folder if below else "", {})[path] = file
         if folder.casefold() == "drills" or (not below and folder.casefold().startswith("coach.y")):
             shared += [path, file.digest]
-    return KeptStudents(context, own, digest_of(*shared))
+    of_all = ("", *(folder for folder in own if folder.casefold() == "drills"))
+    return KeptStudents(context, own, digest_of(*shared), of_all)
 
 
 def _name(key: str, kept: _Kept) -> str:
@@ -222,9 +226,15 @@ def _settings_used(coach: Coach) -> Coach:
 
 def _kept_words(root: Path, student_key: str) -> Iterable[str]:
     """The words of drills that the student's lessons keep."""
-    for file in sorted((root / KEPT_BELOW / student_key).glob("*.json")):
-        yield file.name
-        yield sha256_of_file(file)
+    folder = root / KEPT_BELOW / student_key
+    try:
+        names = sorted(os.listdir(folder))  # noqa: PTH208  of everybody, at every build
+    except OSError:
+        return
+    for name in names:
+        if name.endswith(".json"):
+            yield name
+            yield sha256_of_file(folder / name)
 
 
 def _films(student: StudentRecap) -> Iterable[Path]:

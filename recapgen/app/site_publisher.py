@@ -75,12 +75,11 @@ class SitePublisher(Struct, frozen=True):
         return replace(self, known=known, context=replace(self.context, pool=known.context.pool))
 
     def leaves(self, consent: ConsentNow, result: StudentResult, before: PartState | None) -> bool:
-        """Whether the student's site is not made, or stands as it is."""
+        """Whether the student's site is not made, or stands as it is if nobody took it away."""
         if result.held_back or not result.recap.published:
             return True
         inputs, made_with = self.known.inputs_of(consent.paths.key), self._recipe(result.recap)
-        day, root = self.context.today, self.output.root
-        return before is not None and before.stands(made_with, inputs, day, root)
+        return before is not None and before.would_stand(made_with, inputs, self.context.today)
 
     def student(
         self, consent: ConsentNow, result: StudentResult, before: PartState | None

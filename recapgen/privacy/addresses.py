@@ -13,6 +13,7 @@ import secrets
 import shlex
 import unicodedata
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from recapgen.model.naming import folded, printable
@@ -103,6 +104,7 @@ def case_page(secret: bytes, handle: str) -> str:
     return f"{_signs(secret, _CASE_SIGNS, 'case', folded(handle))}.html"
 
 
+@cache  # a lesson's page is asked for by all that lead to it
 def _signs(secret: bytes, count: int, *parts: str) -> str:
     """Folder names come composed or decomposed by system; the same name gives the same signs."""
     message = b""

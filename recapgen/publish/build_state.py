@@ -85,11 +85,15 @@ class PartState(Struct, frozen=True):
 
     def stands(self, recipe: str, inputs: Mapping[str, Seen], today: date, out: Path) -> bool:
         """Would making it again give the same, and is what was made still there?"""
+        return self.would_stand(recipe, inputs, today) and self._still_there(out)
+
+    def would_stand(self, recipe: str, inputs: Mapping[str, Seen], today: date) -> bool:
+        """Would making it again give the same?"""
         in_time = self.made_on <= today and (self.changes_on is None or today < self.changes_on)
         same = {path: seen.digest for path, seen in inputs.items()} == {
             path: seen.digest for path, seen in self.inputs.items()
         }
-        return in_time and same and recipe == self.recipe and self._still_there(out)
+        return in_time and same and recipe == self.recipe
 
     def _still_there(self, out: Path) -> bool:
         try:

@@ -35,11 +35,23 @@ def clear_temporary() -> None:
 
 def clear_half_written(root: Path) -> None:
     """Remove what was being written below ``root`` by runs that are no more."""
-    for place, _, names in os.walk(root):
-        for name in names:
-            if name.endswith(_HALF) and _left(Path(place) / name, _FILE):
-                with suppress(OSError):
-                    (Path(place) / name).unlink()
+    for path in _called_half(os.fspath(root)):
+        if _left(path, _FILE):
+            with suppress(OSError):
+                path.unlink()
+
+
+def _called_half(folder: str) -> Iterator[Path]:
+    try:
+        with os.scandir(folder) as scan:
+            entries = list(scan)
+    except OSError:
+        return
+    for entry in entries:
+        if entry.name.endswith(_HALF):
+            yield Path(entry.path)
+        elif entry.is_dir(follow_symlinks=False):
+            yield from _called_half(entry.path)
 
 
 def _left(path: Path, named: re.Pattern[str]) -> bool:

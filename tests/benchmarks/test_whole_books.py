@@ -46,7 +46,7 @@ def timed(work):
     return call
 for name in ("filling", "_converted", "tidy", "_with_shots"):
     setattr(drawing, name, timed(getattr(drawing, name)))
-from recapgen.cli import main
+from recapgen.__main__ import main
 try:
     main()
 finally:
