@@ -32,7 +32,7 @@ _NAMES: Mapping[Quantity, str] = {
     ),
     Quantity.LOW_POINT: "tiefpunkt, tiefster punkt, punto bajo, point bas, 最下点, 최저점",
     Quantity.DYNAMIC_LOFT: (
-        "dynamischer loft, loft dinámico, loft dynamique, ダイナミックロフト, 다이내믹 로프트, "
+        "dynamischer loft, loft im treffmoment, loft dinámico, loft dynamique, ダイナミックロフト, 다이내믹 로프트, "
         "다이나믹 로프트"
     ),
     Quantity.SPIN_LOFT: "spinloft, スピンロフト, 스핀 로프트",
@@ -49,7 +49,7 @@ _NAMES: Mapping[Quantity, str] = {
     Quantity.FACE_TO_PATH: (
         "schlagfläche zur schwungbahn, schlagfläche zu schwungbahn, cara a trayectoria, "
         "cara respecto a la trayectoria, face par rapport au chemin, face chemin, "
-        "フェーストゥパス, フェース対パス, 페이스 투 패스"
+        "angle face-chemin, フェーストゥパス, フェース対パス, 페이스 투 패스"
     ),
     Quantity.LAUNCH_ANGLE: (
         "abflugwinkel, startwinkel, ángulo de lanzamiento, ángulo de salida, angle de lancement, "
@@ -66,7 +66,7 @@ _NAMES: Mapping[Quantity, str] = {
         "vitesse de rotation, スピン量, スピンレート, 스핀량, 스핀 레이트"
     ),
     Quantity.SPIN_AXIS: (
-        "spinachse, drehachse, eje de giro, axe de spin, axe de rotation, スピン軸, "
+        "spinachse, drehachse, eje de giro, eje de spin, axe de spin, axe de rotation, スピン軸, "
         "スピンアクシス, 스핀축, 스핀 축"
     ),
     Quantity.APEX: (
@@ -75,7 +75,8 @@ _NAMES: Mapping[Quantity, str] = {
         "hauteur max, 最高到達点, 最高点, 頂点, 최고 높이, 최고점"
     ),
     Quantity.CURVE: (
-        "krümmung, kurve, curva, curvatura, courbe, courbure, 曲がり, 曲がり幅, 휘어짐, 커브"
+        "krümmung, kurve, curva, curvatura, courbe, courbure, 曲がり, 曲がり幅, 휘어짐, 휘는 폭, "
+        "커브"
     ),
     Quantity.DESCENT_ANGLE: (
         "landewinkel, einfallswinkel, ángulo de descenso, ángulo de caída, angle de descente, "
@@ -87,17 +88,51 @@ _NAMES: Mapping[Quantity, str] = {
         "キャリー距離, 캐리, 캐리 거리"
     ),
     Quantity.CARRY_SIDE: (
-        "carry seitlich, seitliche abweichung carry, desviación lateral de vuelo, "
-        "écart latéral au carry, キャリーサイド, 캐리 좌우"
+        "carry seitlich, seitliche abweichung carry, seitenabweichung beim carry, "
+        "desviación lateral de vuelo, desvío al caer, écart latéral au carry, キャリーサイド, "
+        "キャリーの左右のずれ, 캐리 좌우, 캐리 좌우 편차"
     ),
     Quantity.TOTAL: (
         "gesamt, gesamtlänge, gesamtweite, gesamtdistanz, gesamtentfernung, distancia total, "
-        "distance totale, 総飛距離, トータル距離, トータル, 총 거리, 토탈 거리"
+        "distance totale, 総飛距離, トータル飛距離, トータル距離, トータル, 총 거리, 토탈 거리"
     ),
     Quantity.TOTAL_SIDE: (
-        "gesamt seitlich, seitliche abweichung gesamt, desviación lateral total, "
-        "écart latéral total, トータルサイド, 토탈 좌우"
+        "gesamt seitlich, seitliche abweichung gesamt, seitenabweichung gesamt, "
+        "desviación lateral total, desvío total, écart latéral total, トータルサイド, "
+        "トータルの左右のずれ, 토탈 좌우, 총거리 좌우 편차"
     ),
+    Quantity.TRAVEL_ACROSS: (
+        "weg zur seite, déplacement de côté, recorrido lateral, 左右の動き, 좌우 움직임"
+    ),
+    Quantity.TRAVEL_UP: (
+        "weg nach oben, déplacement vers le haut, recorrido hacia arriba, 上下の動き, 상하 움직임"
+    ),
+    Quantity.ON_LINE: (
+        "auf der linie gestartete bälle, auf der linie, durchs tor, balles parties sur la ligne, "
+        "bolas que salen en línea, ねらった線に出た球, 겨눈 선으로 출발한 공"
+    ),
+    Quantity.IN_CIRCLE: (
+        "bälle im kreis, im kreis, balles dans le cercle, bolas en el círculo, 円に入った球, "
+        "원 안에 든 공"
+    ),
+    Quantity.HOLED: (
+        "gelochte bälle, gelocht, gelochte putts, balles rentrées, putts rentrés, "
+        "bolas embocadas, putts embocados, カップイン, 홀에 들어간 공, 홀인"
+    ),
+    Quantity.UP_AND_DOWN: "approches-putts réussis, recuperaciones, 寄せワン, 업 앤드 다운",
+    Quantity.GREEN_HIT: (
+        "getroffene grüns, grüns getroffen, greens touchés, greens acertados, "
+        "グリーンに乗った球, パーオン, 그린에 올라간 공, 그린 적중"
+    ),
+    Quantity.FAIRWAY_HIT: (
+        "getroffene fairways, fairways getroffen, fairways touchés, calles acertadas, "
+        "フェアウェイに乗った球, フェアウェイキープ, 페어웨이에 멈춘 공, 페어웨이 적중"
+    ),
+    Quantity.DISTANCE_LEFT: (
+        "restdistanz, distance restante, distancia al hoyo, カップまでの残り距離, "
+        "홀까지 남은 거리"
+    ),
+    Quantity.PACE: "längendosierung, dosage, control de distancia, 距離感, 거리감",
 }
 _SIDE = (Quantity.CARRY_SIDE, Quantity.TOTAL_SIDE)
 _LENGTH = (Quantity.CARRY, Quantity.TOTAL)

@@ -204,14 +204,14 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     # Followed in pictures: the error met was a twentieth of the patch's width.
     Quantity.TRAVEL_ACROSS: _facts(
-        "patch travel across, mark travel across",
+        "patch travel across, mark travel across, sideways travel",
         0.05,
         (-5, 5),
         (-20, 20),
         confounders="camera",
     ),
     Quantity.TRAVEL_UP: _facts(
-        "patch travel up, mark travel up",
+        "patch travel up, mark travel up, vertical travel",
         0.05,
         (-5, 5),
         (-20, 20),
@@ -219,11 +219,11 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     # Counted or paced off by whoever stands beside the ball.
     Quantity.ON_LINE: _facts(
-        "started on line, starts on line, through the gate, gate", 1, (0, 1), (0, 1),
+        "started on line, starts on line, balls started on line, through the gate, gate", 1, (0, 1), (0, 1),
         confounders="aim",
     ),
     Quantity.IN_CIRCLE: _facts(
-        "circle, inside the circle, landed in the circle, landing in the circle, "
+        "circle, inside the circle, balls in the circle, landed in the circle, landing in the circle, "
         "landing within a circle, within the circle, landing zone, in the landing zone",
         1, (0, 1), (0, 1), confounders="ball",
     ),
@@ -232,7 +232,7 @@ FACTS: Mapping[Quantity, Facts] = {
         1, (0, 1), (0, 1), confounders="green",
     ),
     Quantity.UP_AND_DOWN: _facts(
-        "up and downs, up & down, up down, scrambling", 1, (0, 1), (0, 1), confounders="green"
+        "up and downs, up and down saves, up & down, up down, scrambling", 1, (0, 1), (0, 1), confounders="green"
     ),
     Quantity.GREEN_HIT: _facts(
         "greens hit, green, greens, green in regulation, greens in regulation, gir",

@@ -24,6 +24,9 @@ LINE_LENGTH = 300
 PARAGRAPH_LENGTH = 3000
 MOST_ANSWERS = 6  # more to choose from are told in a sentence alone
 _WHOLE = re.compile(r"\d{1,7}")
+# "3O" and "l2" are thirty and twelve: of such letters beside a digit none is a word.
+_LIKE_DIGITS = re.compile(r"(?<![^\W\d_])[\dOolI]*\d[\dOolI]*(?![^\W\d_])")
+_DIGITS = str.maketrans("OolI", "0011")
 V = TypeVar("V")
 
 DAY_CODES = {
@@ -222,8 +225,9 @@ class Form:
         text = words.text.strip()
         found = {"key": key, "found": brief(text), "least": str(least), "most": str(most)}
         if not (text.isascii() and text.isdigit() and len(text) <= 9):  # noqa: PLR2004 - fits any count
-            counts = [digits for digits in _WHOLE.findall(text) if least <= int(digits) <= most]
-            offers = instead(words, *counts) if len(_WHOLE.findall(text)) == 1 else ()
+            meant = _WHOLE.findall(_LIKE_DIGITS.sub(lambda like: like[0].translate(_DIGITS), text))
+            fits = len(meant) == 1 and least <= int(meant[0]) <= most
+            offers = instead(words, str(int(meant[0]))) if fits else ()
             self.report(Code.NOT_A_NUMBER, words.where, offers, **found)
             return None
         if not least <= int(text) <= most:

@@ -13,7 +13,7 @@ from unicodedata import combining, normalize
 _WORDS: Mapping[str, str] = {
     # notes.md
     "intent": (
-        "absicht, vorhaben, ziel, intention, objectif, consigne, intención, objetivo, "
+        "absicht, vorhaben, idee, gedanke, ziel, intention, objectif, consigne, intención, objetivo, "
         "propósito, idea, intento, obiettivo, intenção, bedoeling, doel, 意図, 目的, 狙い, ねらい, "
         "目標, 課題, 의도, 목표, 목적, 과제"
     ),

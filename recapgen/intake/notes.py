@@ -29,8 +29,9 @@ from recapgen.intake.swings import read_compare, read_swings
 from recapgen.intake.text_file import file_of, read_text
 from recapgen.intake.usual_words import read_kinds, read_moved
 from recapgen.intake.usually import fill_in
-from recapgen.intake.yaml_map import brief
+from recapgen.intake.yaml_map import MapNode, Scalar, brief
 from recapgen.model.drill import Drill
+from recapgen.model.fix import Cut, Swap, one_of
 from recapgen.model.lesson import ClipFile, Notes
 from recapgen.model.people import Coach, Hand, Student
 from recapgen.model.problem import Checked, Code, Cost, Problem
@@ -122,7 +123,7 @@ def notes_in(
         told = (problem for problem in found if problem.code not in _OF_WHAT_IS_MISSING)
         return Checked(None, (*problems, *in_place(tuple(told), front)))
     if not form.has("intent"):
-        found = [_perhaps_the_intent(problem) for problem in found]
+        found = [_perhaps_the_intent(problem, taken.keyed) for problem in found]
     found[:0] = problems
     file_read = NotesFile(
         notes,
@@ -134,10 +135,16 @@ def notes_in(
     return Checked(file_read, tuple(found))
 
 
-def _perhaps_the_intent(problem: Problem) -> Problem:
+def _perhaps_the_intent(problem: Problem, keyed: MapNode) -> Problem:
     """An unknown key, in notes without an intent, may be it in some other language."""
-    hides = problem.code is Code.KEY_UNKNOWN and problem.where.column == 1
-    return replace(problem, costs=Cost.STUDENT) if hides else problem
+    if problem.code is not Code.KEY_UNKNOWN or problem.where.column != 1:
+        return problem
+    words = (
+        Swap(entry.where, entry.key, "intent")
+        for entry in keyed.entries
+        if entry.where == problem.where and isinstance(entry.value, Scalar) and entry.value.text
+    )
+    return replace(problem, costs=Cost.STUDENT, offers=one_of([*words, Cut(problem.where)]))
 
 
 def _notes(

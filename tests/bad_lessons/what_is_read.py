@@ -69,6 +69,7 @@ def _of(lesson: Lesson) -> dict[str, Any]:
         "clips": {clip.path.name: clip.block for clip in lesson.clips},
         "shots": len(shots) or None,
         "any": _means(used),
+        "balls": notes.practice.balls_per_session if notes.practice else None,
     }
     if notes.declaration is not None:
         told |= {"number": notes.declaration.quantity, "want": _want(notes.declaration.want)}
