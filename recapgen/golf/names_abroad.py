@@ -32,8 +32,8 @@ _NAMES: Mapping[Quantity, str] = {
     ),
     Quantity.LOW_POINT: "tiefpunkt, tiefster punkt, punto bajo, point bas, 最下点, 최저점",
     Quantity.DYNAMIC_LOFT: (
-        "dynamischer loft, loft im treffmoment, loft dinámico, loft dynamique, ダイナミックロフト, 다이내믹 로프트, "
-        "다이나믹 로프트"
+        "dynamischer loft, loft im treffmoment, loft dinámico, loft dynamique, "
+        "ダイナミックロフト, 다이내믹 로프트, 다이나믹 로프트"
     ),
     Quantity.SPIN_LOFT: "spinloft, スピンロフト, 스핀 로프트",
     Quantity.CLUB_PATH: (
@@ -129,8 +129,7 @@ _NAMES: Mapping[Quantity, str] = {
         "フェアウェイに乗った球, フェアウェイキープ, 페어웨이에 멈춘 공, 페어웨이 적중"
     ),
     Quantity.DISTANCE_LEFT: (
-        "restdistanz, distance restante, distancia al hoyo, カップまでの残り距離, "
-        "홀까지 남은 거리"
+        "restdistanz, distance restante, distancia al hoyo, カップまでの残り距離, 홀까지 남은 거리"
     ),
     Quantity.PACE: "längendosierung, dosage, control de distancia, 距離感, 거리감",
 }

@@ -219,12 +219,13 @@ FACTS: Mapping[Quantity, Facts] = {
     ),
     # Counted or paced off by whoever stands beside the ball.
     Quantity.ON_LINE: _facts(
-        "started on line, starts on line, balls started on line, through the gate, gate", 1, (0, 1), (0, 1),
-        confounders="aim",
+        "started on line, starts on line, balls started on line, through the gate, gate",
+        1, (0, 1), (0, 1), confounders="aim",
     ),
     Quantity.IN_CIRCLE: _facts(
-        "circle, inside the circle, balls in the circle, landed in the circle, landing in the circle, "
-        "landing within a circle, within the circle, landing zone, in the landing zone",
+        "circle, inside the circle, balls in the circle, landed in the circle, "
+        "landing in the circle, landing within a circle, within the circle, "
+        "landing zone, in the landing zone",
         1, (0, 1), (0, 1), confounders="ball",
     ),
     Quantity.HOLED: _facts(
@@ -232,7 +233,8 @@ FACTS: Mapping[Quantity, Facts] = {
         1, (0, 1), (0, 1), confounders="green",
     ),
     Quantity.UP_AND_DOWN: _facts(
-        "up and downs, up and down saves, up & down, up down, scrambling", 1, (0, 1), (0, 1), confounders="green"
+        "up and downs, up and down saves, up & down, up down, scrambling",
+        1, (0, 1), (0, 1), confounders="green",
     ),
     Quantity.GREEN_HIT: _facts(
         "greens hit, green, greens, green in regulation, greens in regulation, gir",

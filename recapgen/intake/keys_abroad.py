@@ -13,9 +13,9 @@ from unicodedata import combining, normalize
 _WORDS: Mapping[str, str] = {
     # notes.md
     "intent": (
-        "absicht, vorhaben, idee, gedanke, ziel, intention, objectif, consigne, intención, objetivo, "
-        "propósito, idea, intento, obiettivo, intenção, bedoeling, doel, 意図, 目的, 狙い, ねらい, "
-        "目標, 課題, 의도, 목표, 목적, 과제"
+        "absicht, vorhaben, idee, gedanke, ziel, intention, objectif, consigne, intención, "
+        "objetivo, propósito, idea, intento, obiettivo, intenção, bedoeling, doel, 意図, 目的, "
+        "狙い, ねらい, 目標, 課題, 의도, 목표, 목적, 과제"
     ),
     "feels like": (
         "gefühl, fühlt sich an wie, fühlt sich so an, sensation, ressenti, sensación, "
