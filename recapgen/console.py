@@ -22,6 +22,7 @@ from recapgen.model.question import Question
 from recapgen.model.receipt import Forgotten
 from recapgen.model.taken_in import TakenIn
 from recapgen.model.units import Units
+from recapgen.model.verified import SiteVerified
 from recapgen.words.catalogue import Words
 from recapgen.words.change_sentences import told_whose
 from recapgen.words.forget_sentences import left_to_do, receipt_lines
@@ -33,6 +34,7 @@ from recapgen.words.new_sentences import (
 )
 from recapgen.words.problems import Paste, ProblemText, tell
 from recapgen.words.seal_sentences import tell_seal, tell_time
+from recapgen.words.verify_sentences import key_in_groups, verified_lines
 
 _NARROWEST = 40  # below this a window is no place to read in
 
@@ -358,6 +360,14 @@ class Console:
             self._result(_plain(str(each.file)))
         for key in ("upload", "never"):
             self._talk.print(Text(self._say.say(f"console.bundle.{key}")))
+
+    def verified(self, sites: Sequence[SiteVerified], *, key_given: bool) -> None:
+        """What became of each site, and by whose key that is known."""
+        for site in sites:
+            for line in verified_lines(site, self._say):
+                self._result(_plain(line))
+        for key in dict.fromkeys(site.key for site in sites if not key_given):
+            self._talk.print(Text(self._say.say("verify.key", key=key_in_groups(key))))
 
     def nothing_left(self, folder: str) -> None:
         self._talk.print(Text(_plain(self._say.say("forget.nothing", folder=folder))))

@@ -7,6 +7,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from recapgen.intake.kept_readings import KeptReadings
+from recapgen.locking.signing import public_key
 from recapgen.model.people import Coach
 from recapgen.model.source import SourceRef
 from recapgen.privacy.lasting_links import LastingLinks
@@ -38,6 +39,11 @@ class BuildContext(Struct, frozen=True):
     def readings(self) -> KeptReadings:
         """The reader of students and lessons, which knows those that it read before."""
         return KeptReadings(self.cache, self.program)
+
+    @property
+    def signed_by(self) -> str:
+        """The public half of the key that signs what is published."""
+        return public_key(self.secret)
 
     def coach_named(self, spoken: Words) -> Coach:
         """The coach, called so on the page where there is no coach.yml with a name yet."""

@@ -51,7 +51,7 @@ class SiteAt(Struct, frozen=True):
         if self.lock is not None:
             lock_site(
                 self.pages, self.goal, self.lock,
-                language=language, output=output, cache=context.cache,
+                secret=context.secret, language=language, output=output, cache=context.cache,
             )  # fmt: skip
 
     def follow_down(self, output: Output) -> None:

@@ -36,6 +36,7 @@ from recapgen.privacy.leaks import Up
 from recapgen.privacy.names import Vocabulary
 from recapgen.publish.build_state import PartState, Seen, digest_of, made, recipe, see
 from recapgen.publish.checks import SitePlace, check_site, vocabulary
+from recapgen.publish.fingerprints import sign_site
 from recapgen.publish.last_site import NewSite, inventory_of, read_last_site
 from recapgen.publish.leading_on import leading_pages
 from recapgen.publish.output import Output, open_up
@@ -269,7 +270,7 @@ class SitePublisher(Struct, frozen=True):
         day, root = self.context.today, self.output.root
         if before is not None and before.stands(made_with, {}, day, root):
             return before, before.problems
-        card = card_site(coach, spoken, with_cases=with_cases)
+        card = card_site(coach, spoken, with_cases=with_cases, signed_by=self.context.signed_by)
         new = stage(self.output.staging)
         build_site(card, new, template_folder())
         forbidden = self._nobodys(students)
@@ -346,6 +347,8 @@ class SitePublisher(Struct, frozen=True):
             read=read,
         )
         if not speaks_against(problems):
+            if destination.goal.parent == self.output.site:
+                sign_site(new, destination.goal.name, self.context.secret)
             open_up(new, self.output.umask)
             put(new, destination.goal, self.output.root)
             return problems

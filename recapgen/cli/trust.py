@@ -13,6 +13,7 @@ from recapgen.cli.typed import (
     HELD_BACK,
     SAY,
     Day,
+    PublicKey,
     told,
 )
 from recapgen.console import Console
@@ -116,3 +117,19 @@ def bundle_command(
         sys.exit(COULD_NOT_RUN)
     console.bundled(made)
     sys.exit(HELD_BACK if problems else ALL_PUBLISHED)
+
+
+@TRUST.command("verify", context_settings=ASKED_FOR_HELP, **told("verify"))
+@click.argument("copy", type=click.Path(path_type=Path))
+@click.option("--key", type=PublicKey(), help=SAY.say("cli.verify.key"))
+def verify_command(copy: Path, key: str | None) -> None:
+    from recapgen.app.verifying import verify  # noqa: PLC0415  seldom asked for
+
+    console = Console(SAY)
+    sites, problems = verify(copy, key)
+    console.verified(sites or (), key_given=key is not None)
+    console.problems(problems)
+    if problems:
+        sys.exit(COULD_NOT_RUN)
+    whole = all(site.is_whole for site in sites or ())
+    sys.exit(ALL_PUBLISHED if whole else HELD_BACK)

@@ -1,5 +1,6 @@
 """What all commands share: their words, their exit codes, and what may be typed."""
 
+import re
 from datetime import date, datetime
 
 import click
@@ -50,3 +51,15 @@ class ShardOf(click.ParamType[Shard]):
         if not (number.isdecimal() and of.isdecimal() and 1 <= int(number) <= int(of)):
             self.fail(SAY.say("cli.build.bad-shard", found=value), param, ctx)
         return Shard(int(number), int(of))
+
+
+class PublicKey(click.ParamType[str]):
+    name = "key"
+
+    def convert(
+        self, value: object, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str:
+        key = "".join(str(value).split()).lower()
+        if re.fullmatch(r"[0-9a-f]{64}", key) is None:
+            self.fail(SAY.say("cli.verify.bad-key", found=value), param, ctx)
+        return key

@@ -18,6 +18,7 @@ from recapgen.locking.locks import SiteLock
 from recapgen.locking.sealed_files import FOLDER, packed_text, sealed_name, sealed_script
 from recapgen.model.page import TO_SAVE, Page, Site, SiteKind
 from recapgen.model.public import FRONT_PAGE
+from recapgen.publish.fingerprints import FINGERPRINTS, sign_site
 from recapgen.publish.last_site import NewSite, inventory_of, read_last_site
 from recapgen.publish.offline import MANIFEST, WORKER, keep_offline
 from recapgen.publish.output import Output, open_up
@@ -34,7 +35,7 @@ _OF_THE_COACH = "assets/coach."
 _SCRIPT = "assets/unlock.js"
 _SHEET = "assets/locked.css"
 _MARK = "data-lock"
-_MADE_AGAIN = frozenset({MANIFEST, WORKER})
+_MADE_AGAIN = frozenset({MANIFEST, WORKER, FINGERPRINTS})
 _TEXT = frozenset({".html", ".json", ".ics", ".csv", ".txt"})
 _TYPES = {".webp": "image/webp", ".mp4": "video/mp4", ".ics": "text/calendar"}
 
@@ -53,7 +54,14 @@ class _Sealed(Struct, frozen=True):
 
 
 def lock_site(
-    open_site: Path, goal: Path, lock: SiteLock, *, language: str, output: Output, cache: Cache
+    open_site: Path,
+    goal: Path,
+    lock: SiteLock,
+    *,
+    secret: bytes,
+    language: str,
+    output: Output,
+    cache: Cache,
 ) -> None:
     """Put the locked form of ``open_site`` in the place of ``goal``, in one step.
 
@@ -63,6 +71,7 @@ def lock_site(
     inventory = key_for("locked inventory", goal.name)
     new = NewSite(stage(output.staging), read_last_site(goal, cache.find_text(inventory)))
     lay_locked(open_site, new, lock, language, template_folder())
+    sign_site(new.folder, goal.name, secret)
     open_up(new.folder, output.umask)
     put(new.folder, goal, output.root)
     cache.keep_text(inventory, inventory_of(new, goal))

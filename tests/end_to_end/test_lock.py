@@ -89,7 +89,7 @@ def test_the_locked_folder_holds_nothing_that_tells(
         if "/" in path and "assets" not in path
     )
     assert set(told) - {p for p in told if p.startswith(("sealed/", "assets/"))} == {
-        "index.html", "sw.js", "card.webmanifest",
+        "index.html", "sw.js", "card.webmanifest", "fingerprints.txt",
     }  # fmt: skip
     assert len(set(opened.nonces)) == len(opened.nonces)
     assert not shown(out, "Slide along the wall until you count 5")
@@ -135,7 +135,8 @@ def test_new_words_change_one_page_and_a_new_key_every_file(
     build()
     after = tree(locked(out))
     assert before.keys() == after.keys()
-    assert {p for p in before if before[p] != after[p]} == {"index.html", "sw.js"}
+    changed = {p for p in before if before[p] != after[p]}
+    assert changed == {"index.html", "sw.js", "fingerprints.txt"}
     assert open_site(locked(out), new).files
     with pytest.raises(InvalidTag):
         open_site(locked(out), old)

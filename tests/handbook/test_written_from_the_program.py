@@ -29,7 +29,7 @@ OF_PUBLISHING = (
     "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as", "deleted-",
     "fault-of", "student-named", "student-renamed", "lesson-renamed", "student-folder",
     "lesson-folder", "lesson-not-here", "one-page", "student-twice", "student-copied", "links-",
-    "link-unsure", "lesson-link", "bundle-",
+    "link-unsure", "lesson-link", "bundle-", "copy-",
 )  # fmt: skip
 COSTS = {
     Cost.NOTHING: "Nothing is held back, but it's worth a look.",
