@@ -32,6 +32,7 @@ def agreed_cases(students: Iterable[StudentResult], coach: Coach) -> Iterable[Ca
                     page,
                     result.granted.case_clips,
                     with_age=result.granted.body,
+                    with_shots=result.granted.case_shots,
                     misses=coach.misses,
                 )
 

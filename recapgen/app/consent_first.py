@@ -22,7 +22,7 @@ CARD = "card"
 RANGE = "range"
 _STUDENT = "student "
 _ON_PAGES = frozenset({"page", "clips", "body"})
-_IN_CASES = frozenset({"cases", "case_clips"})
+_IN_CASES = frozenset({"cases", "case_clips", "case_shots"})
 _NOTHING_SAID = frozenset({Code.STUDENT_FILE_MISSING, Code.AGREED_MISSING})
 _WHOSE_IS_IT = frozenset({Code.STUDENT_TWICE, Code.LINK_UNSURE, Code.STUDENT_COPIED})
 

@@ -23,14 +23,15 @@ def case_of(
     with_clips: bool,
     *,
     with_age: bool = False,
+    with_shots: bool = True,
     misses: Joined = (),
 ) -> Case:
     """``recap``, which has a ``case``, as a nameless page ``page`` of site/cases/.
 
     Folder and file names, exact days and words meant for the student alone stay behind; the
     films made for cases go along only ``with_clips``, without the names of their files, the age
-    band only ``with_age``. Of what the student came with only the short name of ``misses`` goes
-    along: the words of the notes were written for the book.
+    band only ``with_age``, what the shots say only ``with_shots``. Of what the student came with
+    only the short name of ``misses`` goes along: the words of the notes were written for the book.
     Raises ValueError for a recap without a case: a bug of the caller.
     """
     if recap.case.note is None:
@@ -44,8 +45,8 @@ def case_of(
         club=recap.notes.club,
         hand=student.student.hand,
         month=_month(recap.on),
-        comparison=_nameless_comparison(recap.number.comparison),
-        retention=_nameless_retention(recap.number.retention),
+        comparison=_nameless_comparison(recap.number.comparison) if with_shots else None,
+        retention=_nameless_retention(recap.number.retention) if with_shots else None,
         films=tuple(_nameless_film(film) for film in recap.case.films) if with_clips else (),
         units=student.units,
         miss=names_of(misses).get(intent_key(recap.notes.usual_miss or "")),

@@ -29,6 +29,9 @@ from recapgen.model.source import SourceRef
 class Grants(Struct, frozen=True):
     """What may be shown on one day; nothing by silence.
 
+    ``case_shots`` are the numbers of a case and the drawing of its shots: without them it is told
+    in words alone.
+
     ``changes_on`` is the next day on which any of it will be different with nothing changed
     on disk, or None.
     """
@@ -38,6 +41,7 @@ class Grants(Struct, frozen=True):
     body: bool = False
     cases: bool = False
     case_clips: bool = False
+    case_shots: bool = False
     changes_on: date | None = None
 
 
@@ -145,6 +149,7 @@ def _grants_on(student: Student, day: date) -> Grants:
         body=agreed.page and agreed.body,
         cases=agreed.cases,
         case_clips=agreed.cases and agreed.clips and agreed.case_clips and not agreed.case_words,
+        case_shots=agreed.cases and not agreed.case_words,
     )
 
 

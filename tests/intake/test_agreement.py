@@ -29,7 +29,7 @@ def read(
     assert surveyed is not None
     student, problems = read_student(surveyed.root, surveyed.students[0], Coach("Ines"))
     assert student is not None
-    if grants(student, DAY) != Grants(page=True, cases=True):
+    if grants(student, DAY) != Grants(page=True, cases=True, case_shots=True):
         assert grants(student, DAY) == Grants()
     return student.agreed, {problem.code for problem in problems}
 

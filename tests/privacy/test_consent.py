@@ -27,7 +27,7 @@ from recapgen.privacy.consent import (
 
 DAY = date(2027, 4, 11)
 EVERYTHING = Agreed(page=True, clips=True, body=True, cases=True, case_clips=True)
-ALL = Grants(page=True, clips=True, body=True, cases=True, case_clips=True)
+ALL = Grants(page=True, clips=True, body=True, cases=True, case_clips=True, case_shots=True)
 NONE = Grants()
 
 
@@ -78,11 +78,11 @@ def lesson(*, case: bool = False, clips: int = 0) -> Lesson:
         (replace(EVERYTHING, until=date.max), DAY, ALL),
         (Agreed(clips=True, body=True, case_clips=True), DAY, NONE),
         (Agreed(page=True), DAY, Grants(page=True)),
-        (Agreed(cases=True, case_clips=True), DAY, Grants(cases=True)),
+        (Agreed(cases=True, case_clips=True), DAY, Grants(cases=True, case_shots=True)),
         (
             Agreed(cases=True, clips=True, case_clips=True),
             DAY,
-            Grants(cases=True, case_clips=True),
+            Grants(cases=True, case_clips=True, case_shots=True),
         ),
     ],
 )
