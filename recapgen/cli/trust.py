@@ -67,8 +67,9 @@ def forget_command(
     if not traces and found.is_forgotten:
         console.nothing_left(found.key)
         return
+    stays = not originals and found.folder.exists()
     question = ForgetStudent(
-        str(found.folder), traces, beside.shared, stays=not originals and found.folder.exists()
+        str(found.folder), traces, beside.shared, beside.elsewhere, stays=stays
     )
     if yes:
         console.lines_of(question)

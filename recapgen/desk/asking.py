@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 from difflib import get_close_matches
 
+from msgspec.structs import replace
+
 from recapgen.desk.whose import Person
 from recapgen.intake.days import read_day
 from recapgen.intake.folder import NEVER_STUDENTS, begins_with_a_date
@@ -59,7 +61,6 @@ def ask_whose(question: WhoseFiles, people: Sequence[Person], ask: Ask) -> str |
 
     A new name that is nearly one that is there is asked about once more.
     """
-    near: tuple[str, ...] = ()
     for _ in range(_TRIES):
         answer = ask(question)
         words = LEAVE if answer is None else " ".join(answer.split())
@@ -67,16 +68,15 @@ def ask_whose(question: WhoseFiles, people: Sequence[Person], ask: Ask) -> str |
             return None
         if not words:
             return question.people[0]
-        if words.isdecimal():
-            if 1 <= int(words) <= len(question.people):
-                return question.people[int(words) - 1]
-            continue
+        if words.isdecimal() and 1 <= int(words) <= len(question.people):
+            return question.people[int(words) - 1]
         person = person_called(words, people)
         if person is not None:
             return person.key
-        if _may_be_a_name(words) and (words in near or not nearly_called(words, people)):
+        near = nearly_called(words, people) if _may_be_a_name(words) else ()
+        if _may_be_a_name(words) and (not near or words == question.refused):
             return words
-        near = (words,)
+        question = replace(question, refused=words, near=near)
     return None
 
 
@@ -88,6 +88,7 @@ def ask_day(question: WhichDay, ask: Ask) -> date | None:
         day = read_day(answer)
         if isinstance(day, date):
             return day
+        question = replace(question, refused=answer.strip())
     return None
 
 
@@ -98,6 +99,7 @@ def ask_folder(question: WhichFolder, ask: Ask) -> str | None:
             return None
         if answer.isdecimal() and 1 <= int(answer) <= len(question.folders):
             return question.folders[int(answer) - 1]
+        question = replace(question, refused=answer)
     return None
 
 

@@ -2,20 +2,22 @@
 
 import os
 import shutil
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from time import sleep
 
 from msgspec import Struct
 
-from recapgen.desk.inbox import inbox_of, look_through
+from recapgen.desk.inbox import Dropped, inbox_of, look_through
 from recapgen.desk.new_lessons import people_of
 from recapgen.desk.not_done import MARKED_BELOW
 from recapgen.desk.whose import Person, sort_out
-from recapgen.intake.folder import survey
+from recapgen.intake.folder import Survey, survey
 from recapgen.intake.kept_drills import KEPT_BELOW
 from recapgen.intake.settings import read_coach
+from recapgen.intake.table.first_sight import at_first_sight
+from recapgen.intake.table.players import students_named
 from recapgen.intake.text_file import KEPT_BEFORE
 from recapgen.intake.worksheets_asked import FILE, worksheets_asked
 from recapgen.model.people import Coach
@@ -30,13 +32,15 @@ class AmongLessons(Struct, frozen=True):
     """What the lessons folder ``root`` has of the student of the folder ``key``.
 
     ``inbox`` are the files waiting there that are theirs alone, ``shared`` those that also hold
-    other students' shots. ``with_originals`` says that the student's own folder goes, too.
+    other students' shots, ``elsewhere`` those of other students' lessons that hold theirs.
+    ``with_originals`` says that the student's own folder goes, too.
     """
 
     root: Path
     key: str
     inbox: tuple[Path, ...]
     shared: tuple[str, ...]
+    elsewhere: tuple[str, ...]
     with_originals: bool
 
     def traces(self) -> tuple[StudentTrace, ...]:
@@ -81,25 +85,43 @@ def look_among_lessons(
     rest: Callable[[float], None] = sleep,
 ) -> AmongLessons:
     """What there is; a file of the inbox is theirs where it says so itself, never by a guess."""
-    inbox, shared = _waiting(root, Person(key, tuple(names)), day, rest)
-    return AmongLessons(root, key, inbox, shared, with_originals)
+    found, coach = survey(root).value, read_coach(root).value or Coach("")
+    people = list(people_of(found, coach)) if found is not None else []
+    if all(each.key != key for each in people):  # the folder is gone already
+        people.append(Person(key, tuple(names)))
+    alone, shared = _waiting(_in_the_inbox(root, coach, day, rest), key, people)
+    elsewhere = tuple(_among_others(root, found, key, people, coach)) if found is not None else ()
+    return AmongLessons(root, key, alone, shared, elsewhere, with_originals)
+
+
+def _among_others(
+    root: Path, found: Survey, key: str, people: Sequence[Person], coach: Coach
+) -> Iterator[str]:
+    """The files of other students' lessons that have rows of this one."""
+    names = {person.key: person.names for person in people}
+    others = (student for student in found.students if student.key != key)
+    for path in (path for each in others for lesson in each.lessons for path in lesson.tables):
+        players = at_first_sight(root, path, coach).players
+        if any(key in students_named(player, names) for player in players):
+            yield path.relative_to(root).as_posix()
+
+
+def _in_the_inbox(
+    root: Path, coach: Coach, day: date, rest: Callable[[float], None]
+) -> tuple[Dropped, ...]:
+    inbox = inbox_of(root)
+    if inbox is None or inbox.is_symlink():
+        return ()
+    with temporary_folder() as kept:
+        return look_through(inbox, coach, Cache(kept), day, rest=rest)[0]
 
 
 def _waiting(
-    root: Path, person: Person, day: date, rest: Callable[[float], None]
+    dropped: Sequence[Dropped], key: str, people: Sequence[Person]
 ) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    inbox = inbox_of(root)
-    if inbox is None or inbox.is_symlink():
-        return (), ()
-    found, coach = survey(root).value, read_coach(root).value or Coach("")
-    people = list(people_of(found, coach)) if found is not None else []
-    if all(each.key != person.key for each in people):  # the folder is gone already
-        people.append(person)
-    with temporary_folder() as kept:
-        dropped, _ = look_through(inbox, coach, Cache(kept), day, rest=rest)
-        theirs = sort_out(dropped, people).theirs
-    own = theirs.get(person.key, ())
-    others = {each for key, files in theirs.items() if key != person.key for each in files}
+    theirs = sort_out(dropped, people).theirs
+    own = theirs.get(key, ())
+    others = {each for whose, files in theirs.items() if whose != key for each in files}
     alone = tuple(each.path for each in own if each not in others)
     return alone, tuple(each.name for each in own if each in others)
 

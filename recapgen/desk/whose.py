@@ -58,7 +58,7 @@ def sort_out(
         for key in (owner[each],) if each in owner else shared.get(each, ()):
             theirs.setdefault(key, []).append(each)
     open_files = [each for each in dropped if each not in owner and not shared.get(each)]
-    unclaimed = tuple(_unclaimed(group, people, claims) for group in _together(open_files))
+    unclaimed = tuple(_unclaimed(group, people, claims, theirs) for group in _together(open_files))
     return SortedOut({key: tuple(files) for key, files in theirs.items()}, unclaimed)
 
 
@@ -159,8 +159,12 @@ def _unclaimed(
     group: tuple[Dropped, ...],
     people: Sequence[Person],
     claims: Mapping[Dropped, tuple[str, ...]],
+    theirs: Mapping[str, Sequence[Dropped]],
 ) -> Unclaimed:
-    """The people with those first who are named, then who were or are to be there that day."""
+    """The people with those first who are named, then who were or are to be there that day.
+
+    Who was there is told by the lessons, and by what lies beside it and is ``theirs``.
+    """
     days = {each.day for each in group if each.day is not None}
     on = next(iter(days)) if len(days) == 1 else None
     initials = {each.initials.upper() for each in group if each.initials}
@@ -168,7 +172,8 @@ def _unclaimed(
 
     def signs(person: Person) -> int:
         own = "".join(word[0] for word in person.names[0].split()).upper()
-        there = on is not None and (on in person.days or person.awaited == on)
+        days = {*person.days, person.awaited, *(each.day for each in theirs.get(person.key, ()))}
+        there = on is not None and on in days
         return 4 * (person.key in named) + 2 * (own in initials) + there
 
     def last(person: Person) -> date:

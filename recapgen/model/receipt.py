@@ -40,13 +40,15 @@ class StudentTrace(Struct, frozen=True):
 class ForgetStudent(Struct, frozen=True):
     """Whether all ``traces`` of the student in ``folder`` may be erased; answered by yes or no.
 
-    ``shared`` are files of the inbox that hold others' shots, too, and stay; ``stays`` says that
-    the student's own folder does.
+    ``shared`` are files of the inbox that hold others' shots, too, and stay, as do ``elsewhere``
+    those of other students' lessons that hold this one's; ``stays`` says that the student's own
+    folder does.
     """
 
     folder: str
     traces: tuple[StudentTrace, ...]
     shared: tuple[str, ...] = ()
+    elsewhere: tuple[str, ...] = ()
     stays: bool = False
 
 

@@ -12,11 +12,13 @@ def what_goes(question: ForgetStudent, words: Words) -> tuple[str, ...]:
     """All that is to be erased, a line each, and that there is no way back."""
     traces = tuple(f"  {_line(trace, words)}" for trace in question.traces)
     shared = (words.say("forget.shared", file=file) for file in question.shared)
+    elsewhere = (words.say("forget.elsewhere", file=file) for file in question.elsewhere)
     own = words.say("forget.folder-stays", folder=question.folder)
     return (
         words.say("forget.list", folder=question.folder),
         *traces,
         *shared,
+        *elsewhere,
         *((own,) if question.stays else ()),
         words.say("forget.for-good"),
     )

@@ -18,11 +18,12 @@ def question_lines(question: Question, words: Words) -> tuple[str, ...]:
     if isinstance(question, ForgetStudent):
         return what_goes(question, words)
     files = words.listed(question.files)
+    again = _refused(question, words)
     if isinstance(question, WhichDay):
-        return (words.say("new.when", files=files),)
+        return (*again, words.say("new.when", files=files))
     if isinstance(question, WhichFolder):
-        return (words.say("new.which-folder", files=files), *_numbered(question.folders))
-    return (_whose(question, files, words), *_numbered(question.people))
+        return (*again, words.say("new.which-folder", files=files), *_numbered(question.folders))
+    return (*again, _whose(question, files, words), *_numbered(question.people))
 
 
 def answer_wanted(question: Question, words: Words) -> str:
@@ -60,6 +61,18 @@ def lesson_lines(lesson: LessonTaken, words: Words) -> tuple[str, ...]:
 def left_line(left: LeftFile, words: Words) -> str:
     why = words.say(f"new.left.{left.because.value}")
     return words.say("new.left", file=left.file, why=why)
+
+
+def _refused(question: WhoseFiles | WhichDay | WhichFolder, words: Words) -> tuple[str, ...]:
+    """What was wrong with the answer, where the question is put once more."""
+    answer = question.refused
+    if not answer:
+        return ()
+    if isinstance(question, WhichDay):
+        return (words.say("new.no-day", answer=answer),)
+    if isinstance(question, WhoseFiles) and question.near:
+        return (words.say("new.nearly", answer=answer, near=words.listed(question.near)),)
+    return (words.say("new.not-listed", answer=answer),)
 
 
 def _whose(question: WhoseFiles, files: str, words: Words) -> str:

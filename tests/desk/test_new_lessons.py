@@ -73,7 +73,16 @@ def test_a_new_name_makes_a_new_student_and_one_nearly_there_is_asked_again(
     coach = Coach("Martha", "Martha")
     new(root, coach)
     assert len(coach.asked) == 2
+    assert question_lines(coach.asked[1], words("en"))[0].startswith("“Martha” is nearly Marta.")
     assert (root / "Martha/2027-04-18/session.csv").is_file()
+
+
+def test_an_answer_that_is_none_is_told_before_it_is_asked_again(lessons: MakeFolder) -> None:
+    coach = Coach("99", "x")
+    new(lessons({**JONAS, "inbox/session.csv": SHOTS}), coach)
+    first, *again = (question_lines(each, words("en")) for each in coach.asked)
+    assert [lines[0].partition(" ")[0] for lines in again] == ["“99”", "“x”"]
+    assert all(lines[1:] == first for lines in again)
 
 
 def test_where_there_is_no_file_nothing_is_said_of_an_inbox(lessons: MakeFolder) -> None:

@@ -40,3 +40,9 @@ def test_who_is_awaited_that_day_comes_first_and_is_said_to_be_likely() -> None:
     assert (group.people[0], group.likely) == ("Pia", True)
     (group,) = sort_out((dropped("a.csv", 0, 40),), PEOPLE).unclaimed
     assert not group.likely
+
+
+def test_who_has_shots_of_that_day_beside_it_comes_first() -> None:
+    hers, late = dropped("a.csv", 0, 40, "Jonas"), dropped("90.mov", 90)
+    (group,) = sort_out((hers, late), PEOPLE).unclaimed
+    assert (group.people, group.likely) == (("Jonas", "Marta"), True)
