@@ -55,9 +55,9 @@ def test_before_its_day_a_newer_answer_is_only_on_file() -> None:
     ("day", "said"),
     [
         (date(2027, 12, 31), ""),
-        (date(2028, 1, 1), "They turn 18 this year. Ask them for their own answer"),
-        (LAST, "what was agreed to for them counts until 31 December 2028"),
-        (LAST + timedelta(days=1), "They're of age. Ask them for their own answer"),
+        (date(2028, 1, 1), "They turn 18 this year, so ask them for their own answer"),
+        (LAST, "What was agreed for them counts until 31 December 2028"),
+        (LAST + timedelta(days=1), "They're of age now, so ask them for their own answer"),
     ],
 )
 def test_a_junior_is_to_be_asked_anew_from_the_year_in_which_they_turn_18(
@@ -95,4 +95,4 @@ def test_a_junior_of_no_year_has_the_year_asked_for() -> None:
 
 
 def test_a_year_against_the_band_is_told_where_the_agreement_is() -> None:
-    assert "don't fit together" in told(leo(FIRST, band=AgeBand.ADULT), date(2027, 4, 1))
+    assert "don't match" in told(leo(FIRST, band=AgeBand.ADULT), date(2027, 4, 1))

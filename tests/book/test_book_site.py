@@ -233,7 +233,7 @@ def test_the_problems_page_groups_by_file_and_tells_all_four_things() -> None:
     read = text(page(site(problems=found), "problems.html"))
     assert read.index("a.md") < read.index("b.md")
     assert read.count("a.md") == read.count("b.md") == 1
-    assert "held back folder-missing there is no folder p" in read
+    assert "held back folder-missing there's no folder p" in read
     assert "3 problems in the files" in text(page(site(problems=found), "index.html"))
 
 

@@ -159,9 +159,9 @@ def test_a_renamed_folder_keeps_its_link_and_that_is_told(
     ran = build()
     assert ran.code == 0
     told = " ".join(ran.err.split())
-    assert f'"brida-folder" and keeps its link: https://example.org/golf/{link}/' in told
+    assert f'"brida-folder", and it keeps its link: https://example.org/golf/{link}/' in told
     home = f"https://example.org/golf/{page.parent.name}"
-    assert f'"2027-04-11" and keeps its link: {home}/{page.name}' in told
+    assert f'"2027-04-11", and it keeps its link: {home}/{page.name}' in told
     assert sites(out)["Brida"].name == link
     assert page.is_file()
 

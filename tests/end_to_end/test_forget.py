@@ -116,7 +116,7 @@ def test_nothing_is_left_of_a_student_and_nobody_else_loses_anything(
     assert ran.code == 0, ran.err
     for told in (
         "published files", "1 page of past cases", "1 lesson or question in your book",
-        "1 lesson as a single file", "1 sheet of stills", "the drills of 1 lesson",
+        "1 lesson saved as a single file", "1 sheet of stills", "the drills in 1 lesson",
         "1 old copy", "1 worksheet", "1 file waiting in the inbox", "original files",
     ):  # fmt: skip
         assert told in ran.err, told
