@@ -15,6 +15,7 @@ from recapgen.privacy.consent import Grants, grants, took_back
 from recapgen.privacy.lasting_links import LastingLinks
 from recapgen.publish.build_state import PartState
 from recapgen.publish.emptying import empty_out
+from recapgen.publish.host_headers import HOST_FILES
 from recapgen.publish.output import Output
 from recapgen.publish.swap import take_down
 
@@ -133,7 +134,7 @@ def in_use(
     agreed = {s.address for s in shown if s.address is not None}
     if links is not None:
         agreed |= {old for s in shown for old in links.former_addresses(s.paths.key)}
-    return {FRONT_PAGE, "assets", CASES, *agreed, *([range_at] if range_at else [])}
+    return {FRONT_PAGE, "assets", CASES, *HOST_FILES, *agreed, *([range_at] if range_at else [])}
 
 
 def address_in(states: Mapping[str, PartState], student_key: str) -> str | None:

@@ -21,6 +21,7 @@ from recapgen.model.problem import Problem, in_order
 from recapgen.model.public import CASES, PublicChange
 from recapgen.privacy.forbidden import Named
 from recapgen.publish.build_state import PartState, digest_of
+from recapgen.publish.host_headers import lay_host_files
 from recapgen.publish.output import Output
 from recapgen.tools.side_by_side import Crew
 
@@ -78,6 +79,7 @@ def publish_everyone(
         kept[CASES] = cases
     kept[CARD], of_card = publisher.card(published, states.get(CARD))
     kept[RANGE], of_range = publisher.for_the_range(published, states.get(RANGE))
+    lay_host_files(output)
     problems = [*met, *unmarked, *case_problems, *of_cases, *of_card, *of_range]
     theirs = [problem for result in published for problem in result.problems]
     everything = in_order((*problems, *theirs))

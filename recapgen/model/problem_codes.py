@@ -218,6 +218,7 @@ class Code(Enum):
     CASE_NOT_AGREED = ("case-not-agreed", Cost.CASE)
     SECRET_MALFORMED = ("secret-malformed", Cost.RUN)
     SECRET_OPEN = ("secret-open", Cost.NOTHING)
+    LESSONS_IN_PUBLIC = ("lessons-in-public", Cost.NOTHING)
     SECRET_UNWRITABLE = ("secret-unwritable", Cost.RUN)
     SECRET_LOST = ("secret-lost", Cost.RUN)
     SECRET_CHANGED = ("secret-changed", Cost.RUN)

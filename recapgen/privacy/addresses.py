@@ -22,6 +22,7 @@ from recapgen.model.source import SourceRef
 from recapgen.tools.atomic import write_new
 
 KEPT_IN = ".recapgen/secret"
+_HANDED_OUT = frozenset({"public", "public_html", "www", "wwwroot", "htdocs"})
 _SIGNS = "23456789bcdfghjkmnpqrstvwxyz"
 _STUDENT_SIGNS = 20
 _CASE_SIGNS = 12
@@ -43,7 +44,7 @@ def read_secret(root: Path) -> Checked[bytes]:
     if not re.fullmatch(r"[0-9a-f]{64}", text):
         problem = Problem(Code.SECRET_MALFORMED, SourceRef(KEPT_IN, 1, 1), {})
         return Checked(None, (problem,))
-    return Checked(bytes.fromhex(text), _open_to_others(kept))
+    return Checked(bytes.fromhex(text), (*_open_to_others(kept), *_in_public(root)))
 
 
 def _open_to_others(kept: Path) -> tuple[Problem, ...]:
@@ -52,6 +53,15 @@ def _open_to_others(kept: Path) -> tuple[Problem, ...]:
         return ()
     facts = {"command": f"chmod 600 {shlex.quote(printable(str(kept)))}"}
     return (Problem(Code.SECRET_OPEN, SourceRef(KEPT_IN), facts),)
+
+
+def _in_public(root: Path) -> tuple[Problem, ...]:
+    """What lies in a folder that is called so may be handed out by this computer or a drive."""
+    public = [part for part in root.resolve().parts if part.casefold() in _HANDED_OUT]
+    if not public:
+        return ()
+    facts = {"path": printable(str(root.resolve())), "folder": printable(public[-1])}
+    return (Problem(Code.LESSONS_IN_PUBLIC, SourceRef(""), facts),)
 
 
 def make_secret(root: Path) -> Checked[bytes]:
@@ -65,7 +75,7 @@ def make_secret(root: Path) -> Checked[bytes]:
     except OSError as fault:
         facts = {"fault": fault.strerror or str(fault)}
         return Checked(None, (Problem(Code.SECRET_UNWRITABLE, SourceRef(KEPT_IN), facts),))
-    return Checked(secret, ())
+    return Checked(secret, _in_public(root))
 
 
 def secret_mark(secret: bytes) -> str:

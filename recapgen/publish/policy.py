@@ -6,11 +6,13 @@ import re
 
 from recapgen.model.page import SiteKind
 
+UNLISTED = "noindex, nofollow, noarchive"
+"""What search engines are asked of pages that are meant for one reader."""
 _CHARSET = '<meta charset="utf-8">'
 _NOTHING_ELSE = ("base-uri 'none'", "form-action 'none'")
 _INLINE = re.compile(r"<(script|style)([^>]*)>(.*?)</\1>", re.DOTALL)
 _STATED = re.compile(r'(<meta http-equiv="Content-Security-Policy" content=")[^"]*(">)')
-_UNLISTED = frozenset({SiteKind.STUDENT, SiteKind.BOOK, SiteKind.RANGE, SiteKind.WORKSHEET})
+_WITHOUT_LISTING = frozenset({SiteKind.STUDENT, SiteKind.BOOK, SiteKind.RANGE, SiteKind.WORKSHEET})
 
 
 def guarded(page: str, kind: SiteKind, *, opens_sealed: bool = False) -> str:
@@ -27,8 +29,8 @@ def guarded(page: str, kind: SiteKind, *, opens_sealed: bool = False) -> str:
         f'<meta http-equiv="Content-Security-Policy" content="{_policy(page, opens_sealed)}">',
         '<meta name="referrer" content="no-referrer">',
     ]
-    if kind in _UNLISTED:
-        metas.append('<meta name="robots" content="noindex, nofollow, noarchive">')
+    if kind in _WITHOUT_LISTING:
+        metas.append(f'<meta name="robots" content="{UNLISTED}">')
     return page.replace(_CHARSET, "\n".join([_CHARSET, *metas]))
 
 
@@ -68,12 +70,20 @@ def _trusted(page: str) -> dict[str, set[str]]:
 
 def _policy(page: str, opens_sealed: bool) -> str:
     trusted = _trusted(page)
+    return _stated(
+        " ".join(("'self'", *sorted(trusted["script"]))),
+        " ".join(("'self'", *sorted(trusted["style"]))),
+        "'self' data: blob:" if opens_sealed else "'self' data:",
+    )
+
+
+def _stated(scripts: str, styles: str, pictures: str) -> str:
     return "; ".join(
         (
             "default-src 'none'",
-            " ".join(("script-src 'self'", *sorted(trusted["script"]))),
-            " ".join(("style-src 'self'", *sorted(trusted["style"]))),
-            "img-src 'self' data: blob:" if opens_sealed else "img-src 'self' data:",
+            f"script-src {scripts}",
+            f"style-src {styles}",
+            f"img-src {pictures}",
             "media-src 'self' blob:",
             "font-src 'self'",
             "connect-src 'self'",
@@ -81,3 +91,7 @@ def _policy(page: str, opens_sealed: bool) -> str:
             *_NOTHING_ELSE,
         )
     )
+
+
+POLICY_OF_ALL = _stated("'self'", "'self'", "'self' data: blob:")
+"""What every page of a site keeps to, as far as it can be said without the page."""

@@ -8,6 +8,7 @@ import pytest
 from _pytest.mark.structures import ParameterSet
 from playwright.sync_api import Browser, Page, Request
 
+from recapgen.publish.policy import POLICY_OF_ALL
 from tests.browser.hosts import hosted
 from tests.browser.test_stays_put import MOST
 
@@ -18,6 +19,7 @@ POLICIES = {
     "all from itself": "default-src 'self'",
     "no style in a page": "default-src 'self'; style-src 'self'; media-src 'self' blob:",
     "no script in a page": "default-src 'self'; script-src 'self'; object-src 'none'",
+    "the one laid beside the pages": f"{POLICY_OF_ALL}; frame-ancestors 'none'",
 }
 WITHOUT_SCRIPTS = {
     "no script at all": "default-src 'self'; script-src 'none'",

@@ -142,3 +142,14 @@ def test_a_secret_is_whole_or_not_there_whenever_its_maker_is_killed(
     with pytest.raises(KeyboardInterrupt):
         make_secret(tmp_path)
     assert read_secret(tmp_path) == (None, ())
+
+
+@pytest.mark.parametrize("above", ["public_html/lessons", "Public", "x/htdocs"])
+def test_lessons_in_a_folder_that_is_handed_out_are_told_of(tmp_path: Path, above: str) -> None:
+    root = tmp_path / above / "my"
+    root.mkdir(parents=True)
+    for found in (make_secret(root), read_secret(root)):
+        (problem,) = found.problems
+        assert found.value is not None
+        assert problem.code is Code.LESSONS_IN_PUBLIC
+        assert problem.facts["folder"] in Path(above).parts
