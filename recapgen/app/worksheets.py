@@ -10,7 +10,7 @@ from recapgen.app.build_context import BOOK_LANGUAGE, BuildContext
 from recapgen.app.student_results import StudentResult
 from recapgen.intake.folder import LessonPaths
 from recapgen.intake.worksheets_asked import worksheets_asked
-from recapgen.model.lesson import Lesson
+from recapgen.model.lesson import ClipFile, Lesson
 from recapgen.model.people import Student
 from recapgen.model.problem import Code, Severity
 from recapgen.model.worksheet import NotesText, SheetClip, Worksheet
@@ -114,7 +114,7 @@ def _sheet(
         notes=notes,
         lesson=shown,
         shots=() if shown is None else shots_as_noted(shown),
-        clips=() if shown is None or withheld else _clips(shown, paths, context),
+        clips=() if shown is None or withheld else _clips(shown, paths, result, context),
         clips_withheld=len(paths.clips) if withheld else 0,
         drills=tuple(drill.name for drill in context.coach.drills),
     )
@@ -148,14 +148,39 @@ def _begun(
     return found.notes, found.lesson
 
 
-def _clips(lesson: Lesson, paths: LessonPaths, context: BuildContext) -> tuple[SheetClip, ...]:
+def _clips(
+    lesson: Lesson, paths: LessonPaths, result: StudentResult, context: BuildContext
+) -> tuple[SheetClip, ...]:
     if not paths.clips:
         return ()
-    from recapgen.clips.watch_copy import sheet_clip  # noqa: PLC0415  heavy, and only for clips
+    from recapgen.clips.likely_view import likely_view  # noqa: PLC0415  heavy, and only for clips
+    from recapgen.clips.watch_copy import sheet_clip  # noqa: PLC0415  see above
     from recapgen.intake.clips_as_noted import clips_as_noted  # noqa: PLC0415  see _lessons
 
     clips = clips_as_noted(context.root, paths, lesson)
-    return tuple(context.pool.map(partial(sheet_clip, cache=context.cache), clips))
+    sheets = tuple(context.pool.map(partial(sheet_clip, cache=context.cache), clips))
+    if all(clip.view for clip in clips):
+        return sheets
+    known = [clip for clip in (*clips, *_clips_before(paths, result, context)) if clip.view]
+    return tuple(
+        each
+        if each.clip.view
+        else replace(each, likely_view=likely_view(each.clip, known, context.cache))
+        for each in sheets
+    )
+
+
+def _clips_before(
+    paths: LessonPaths, result: StudentResult, context: BuildContext
+) -> tuple[ClipFile, ...]:
+    """Those of the lesson before that has some: a coach often films from the same places."""
+    before = (each for each in result.consent.paths.lessons if each.on < paths.on and each.clips)
+    last = max(before, key=lambda each: each.on, default=None)
+    if last is None:
+        return ()
+    student = result.consent.student
+    lesson = context.readings.read_lesson(context.root, last, context.coach, student).value
+    return () if lesson is None else withhold_clips(lesson, result.granted).clips
 
 
 def _intents(

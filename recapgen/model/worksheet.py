@@ -6,7 +6,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from recapgen.model.lesson import ClipFile, Lesson
+from recapgen.model.lesson import ClipFile, Lesson, View
 from recapgen.model.people import Student
 from recapgen.model.problem import Code
 from recapgen.model.shots import Block, Shot
@@ -94,7 +94,8 @@ class WatchCopy(Struct, frozen=True):
 class SheetClip(Struct, frozen=True):
     """A clip of the lesson; ``copy`` or ``still`` where there is one, else ``why`` there is none.
 
-    ``guess_s`` is when impact seems to be, in seconds of the clip.
+    ``guess_s`` is when impact seems to be, in seconds of the clip; ``likely_view`` what the picture
+    suggests where nobody said from where it was filmed.
     """
 
     clip: ClipFile
@@ -102,6 +103,7 @@ class SheetClip(Struct, frozen=True):
     still: Path | None = None
     why: Code | None = None
     guess_s: float | None = None
+    likely_view: View | None = None
 
 
 class Worksheet(Struct, frozen=True):

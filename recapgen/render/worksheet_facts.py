@@ -132,6 +132,7 @@ def _clip(each: SheetClip) -> Mapping[str, object]:
         "show": clip.chosen,
         "mirror": told.mirror,
         "guess": each.guess_s,
+        "likely": each.likely_view.value if each.likely_view else "",
         **_places(told),
     }
     if each.copy is not None:

@@ -28,7 +28,7 @@ _TOLD = (
     "did.impact", "did.impact.none", "undo", "undo.none", "undone", "changes", "changes.none",
     "frame", "impact.set", "impact.none", "impact.guess",
     "place.ball", "place.line", "place.ring", "place.follow", "place.face", "place.blur",
-    "place.crop", "take-out", "same-as", "stage", "stage.ready",
+    "place.crop", "take-out", "same-as", "likely-view", "stage", "stage.ready",
     "copied", "by-hand", "saved", "saved-in-folder", "saved-as-it-was", "save-refused",
     "save-gone", "meanwhile.theirs", "meanwhile.mine", "older", "loose", "play", "pause",
 )  # fmt: skip

@@ -31,6 +31,7 @@ class Desk {
     this.frame = 0;
     this.from = null; // where a finger came down
     this.takeFields();
+    this.takeLikely();
     this.video = box.querySelector("video");
     if (!this.video) return;
     this.stage = box.querySelector("[data-stage]");
@@ -74,6 +75,26 @@ class Desk {
         this.set({ [name]: field.checked, ...swapped }, this.did(field));
       });
     }
+  }
+
+  // What the picture suggests is offered while nobody has said from where it was filmed.
+  takeLikely() {
+    this.one("likely").addEventListener("click", () => {
+      const field = this.one('field="view"');
+      this.set({ view: this.clip.likely }, this.did(field), "view");
+      rest();
+      field.focus();
+    });
+  }
+
+  showLikely() {
+    const { likely } = this.clip;
+    const offer = this.one("likely");
+    offer.hidden = likely === "" || this.of("view") !== "";
+    if (offer.hidden) return;
+    const { options } = this.one('field="view"');
+    const what = [...options].find(({ value }) => value === likely).text;
+    write(offer, say("likely-view", { what }));
   }
 
   did(field) {
@@ -244,6 +265,7 @@ class Desk {
       const field = this.one(`field="${name}"`);
       if (field) field.checked = Boolean(this.of(name));
     }
+    this.showLikely();
     if (!this.video) return;
     this.box.classList.toggle("mirrored", Boolean(this.of("mirror")));
     for (const key of this.box.querySelectorAll("[data-tool]"))
