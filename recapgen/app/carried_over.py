@@ -212,7 +212,7 @@ def remember_what_is_up(
     context: BuildContext,
     output: Output,
 ) -> None:
-    """Of every lesson whose page is up for the first time, what it was made of. Raises OSError."""
+    """Of every lesson whose page is up on its first day, what it was made of. Raises OSError."""
     memory = read_memory(context.root, output.links).value
     held = {p.where.file.partition("/")[0] for p in problems if p.cost in {Cost.STUDENT, Cost.RUN}}
     up = {}
@@ -226,4 +226,4 @@ def remember_what_is_up(
                 if (pages / links.page(key, lesson.key, lesson.on)).is_file()
             ]
     if memory is not None:
-        keep_memory(context.root, output.links, first_told(memory, up))
+        keep_memory(context.root, output.links, first_told(memory, up, context.today))

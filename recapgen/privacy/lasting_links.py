@@ -45,7 +45,8 @@ class LessonLink(Struct, frozen=True):
     ``answered`` is True while the notes go on asking for a new address that was given. ``files``
     are marks of what the folder holds; ``lines`` are those of the lines of its notes, ``said`` what
     these say, as of the file of which ``notes`` is the digest. ``former`` pages lead on to this.
-    ``shown`` is a mark of what a page is made of, ``told`` that of the page when it was first up.
+    ``shown`` is a mark of what a page is made of, ``told`` that of the page as it was left on
+    ``up_on``, the day on which it was first up.
     """
 
     name: str
@@ -59,6 +60,7 @@ class LessonLink(Struct, frozen=True):
     former: tuple[OldPage, ...] = ()
     shown: str = ""
     told: str = ""
+    up_on: date | None = None
     corrected_on: date | None = None
 
 
@@ -105,7 +107,7 @@ class LastingLinks(Struct, frozen=True):
         return page_of(self.secret, student.name, lesson)
 
     def corrected_on(self, student_key: str, lesson_key: str) -> date | None:
-        """The day on which a lesson was changed after its page was first up."""
+        """The day on which a lesson was changed after the first of its page."""
         student = self.students.get(student_key)
         lesson = None if student is None else student.lessons.get(lesson_key)
         return None if lesson is None else lesson.corrected_on

@@ -204,8 +204,8 @@ class _Remembering:
         )
 
     def _corrected_on(self, link: LessonLink, lesson: LessonNow) -> date | None:
-        """The day of the last change, as long as it is other than when it was first up."""
-        if not link.told or lesson.shown == link.told:
+        """The day of the last change, as long as it is other than on the first day it was up."""
+        if not link.told or lesson.shown == link.told or link.up_on == self.today:
             return None
         same = lesson.shown == link.shown and link.corrected_on is not None
         return link.corrected_on if same else self.today
@@ -237,14 +237,17 @@ def _trace(
     return Trace(files, lines, who, called=said.was_called, fresh=said.new_address)
 
 
-def first_told(memory: Memory, up: Mapping[str, Iterable[str]]) -> Memory:
-    """``memory`` once these lessons are ``up``, by students' folders, as they are known now."""
+def first_told(memory: Memory, up: Mapping[str, Iterable[str]], today: date) -> Memory:
+    """``memory`` once these lessons are ``up``, by students' folders, as they are known now.
+
+    On the first day a page is still being written: what it is at the end of it is what it was.
+    """
     students = dict(memory.students)
     for key, lessons in up.items():
         if key in students:
             links = dict(students[key].lessons)
             for each in lessons:
-                if each in links and not links[each].told:
-                    links[each] = replace(links[each], told=links[each].shown)
+                if each in links and (not links[each].told or links[each].up_on == today):
+                    links[each] = replace(links[each], told=links[each].shown, up_on=today)
             students[key] = replace(students[key], lessons=links)
     return replace(memory, students=students)

@@ -33,6 +33,8 @@ def test_a_page_says_when_it_was_corrected_and_never_at_first(
     held = first.replace("want: 2 left to 2 right", "want: [")
     assert says(held, "2027-06-01") == (False, False, False)
     assert says(first, "2027-06-01") == (False, False, False)
+    assert says(first.replace("Keep the wall", "Keep a wall"), "2027-06-01")[0] is False
+    assert says(first, "2027-06-01") == (False, False, False)  # the day is not over
     assert says(f"{first}\n", "2027-06-02") == (False, False, False)  # nothing anybody reads
     (lessons / BRIDA / "private.md").write_text("Watch the elbow.\n", "utf-8")
     assert says(first.replace("intent:", "next: in 8 weeks\nintent:"), "2027-06-02")[0] is False
