@@ -5,7 +5,7 @@ import pytest
 from recapgen.model.problem import Code, Cost
 from recapgen.model.quantity import Quantity
 from tests.table.conftest import Read
-from tests.table.readings import column, rows, table_of
+from tests.table.readings import column, lines_offered, rows, table_of
 
 NUMBERS = frozenset({Quantity.ATTACK_ANGLE})
 PLAIN = ("-3.1", "-2.8", "-3.4", "-2.2", "-3.9", "-2.7", "-3.3", "-2.9", "-3.6")
@@ -54,3 +54,14 @@ def test_a_column_that_nothing_rests_on_is_one_remark(read: Read) -> None:
 
 def test_missing_readings_are_not_unreadable(read: Read) -> None:
     table_of(read(numbered([*PLAIN, "-", "n/a", "--"]), numbers=NUMBERS))
+
+
+def test_columns_whose_cells_say_what_they_are_are_not_offered_to_be_passed_over(
+    read: Read,
+) -> None:
+    told = ["150,7i,28/11/2026 10:02:39 AM,heel,5", "151,Dr,28/11/2026 10:03:11 AM,toe,6"]
+    checked = read(rows("Carry (m),Stick,Moment,Mood,Rank", told))
+    table_of(checked, Code.SHOTS_COLUMNS_UNKNOWN)
+    assert lines_offered(checked.problems[0]) == [
+        "Stick: club; Moment: time; Mood: ignore; Rank: ignore"
+    ]

@@ -19,12 +19,14 @@ class Guess(Struct, frozen=True):
     """What an unknown column may be: ``near`` fits its heading and its numbers.
 
     ``wanted``: it may hold a number that a verdict will rest on and no other column holds.
-    ``blocks``: it may say which shots are before and after, where nothing else does.
+    ``blocks``: it may say which shots are before and after, where nothing else does. ``role``:
+    all its cells are clubs, or times of day, and no other column has these.
     """
 
     near: Quantity | None
     wanted: bool
     blocks: bool = False
+    role: str | None = None
 
 
 class Columns(Struct):

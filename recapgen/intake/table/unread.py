@@ -1,8 +1,9 @@
 """Problems for columns and cells that are not understood, with what they may be."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from recapgen.golf.clubs import club_named
 from recapgen.golf.quantity_facts import nearest_quantity
 from recapgen.golf.written_amounts import own_unit
 from recapgen.intake.table.cells import (
@@ -15,6 +16,7 @@ from recapgen.intake.table.header import Heading, ruled
 from recapgen.intake.table.phase_column import may_tell_blocks
 from recapgen.intake.table.report import Report, brief
 from recapgen.intake.table.section_columns import Columns, Guess, Source, cost_of
+from recapgen.intake.table.times import day_order, read_moments
 from recapgen.intake.table.units_and_signs import (
     may_be,
 )
@@ -62,7 +64,21 @@ def _guess_at(source: Source, index: int) -> Guess:
     fits_it = near is not None and near.in_tables and numeric and may_be(near, numbers)
     missing = source.setting.numbers - {h.quantity for h in source.headings}
     wanted = numeric and any(may_be(quantity, numbers) for quantity in missing)
-    return Guess(near if fits_it else None, wanted, may_tell_blocks(source, index))
+    return Guess(
+        near if fits_it else None, wanted, may_tell_blocks(source, index), _role(source, cells)
+    )
+
+
+def _role(source: Source, cells: Sequence[str]) -> str | None:
+    """What cells that are no numbers tell of each shot, where no column is known to tell it."""
+    told = {heading.role for heading in source.headings}
+    named = bool(cells) and not any(len(cell) == 1 or cell.isdecimal() for cell in cells)
+    if named and "club" not in told and all(map(club_named, cells)):
+        return "club"
+    timed = bool(cells) and all(":" in cell for cell in cells)
+    if timed and "time" not in told and all(read_moments(cells, day_order(cells, None))):
+        return "time"
+    return None
 
 
 def say_unknown(
@@ -70,7 +86,8 @@ def say_unknown(
 ) -> None:
     """One problem for each heading near a known one, and one for all the others of the file.
 
-    A column that may hold a number which the file lacks is not offered to be passed over.
+    A column that may hold a number which the file lacks is not offered to be passed over, nor is
+    one whose cells say for themselves what they are.
     """
     far: list[str] = []
     for text, (row, index) in headings.items():
@@ -83,10 +100,11 @@ def say_unknown(
             Code.SHOTS_COLUMN_MISSPELT, row, index, one_of(ways), heading=brief(text), nearest=near
         )
     if far:
-        ignored = tuple(ruled(text, "ignore") for text in far if not guesses[text].wanted)
+        meant = {text: guesses[text].role or "ignore" for text in far if not guesses[text].wanted}
+        rules = tuple(ruled(text, meaning) for text, meaning in meant.items())
         held = any(guesses[text].blocks for text in far)
         report.add(
-            Code.SHOTS_COLUMNS_UNKNOWN, *headings[far[0]], one_of([ignored] if ignored else []),
+            Code.SHOTS_COLUMNS_UNKNOWN, *headings[far[0]], one_of([rules] if rules else []),
             headings=", ".join(brief(t) for t in far), costs=Cost.STUDENT if held else None,
         )  # fmt: skip
 
