@@ -22,7 +22,7 @@ from recapgen.model.problem import Checked, Code, Cost, Problem, in_order
 from recapgen.model.public import FRONT_PAGE, Bundle
 from recapgen.model.source import SourceRef
 from recapgen.privacy.addresses import read_secret
-from recapgen.privacy.forbidden import Forbidden, Named, forbidden_in
+from recapgen.privacy.forbidden import Forbidden, forbidden_in, named
 from recapgen.privacy.lasting_links import LastingLinks, Memory, read_memory
 from recapgen.privacy.leaks import leaks
 from recapgen.publish.build_state import program
@@ -132,7 +132,7 @@ class _Bundler(Struct, frozen=True):
         private = (lesson.private for lesson in consent.paths.dated)
         return forbidden_in(
             consent.student,
-            [Named(each.student.name, each.paths.key) for each in self.everyone],
+            [named(each.student, each.paths.key) for each in self.everyone],
             coach=self.coach,
             private=[read_text(self.root, file).value or "" for file in private if file],
             root=str(self.root),

@@ -19,7 +19,7 @@ from recapgen.app.student_results import SayStep, StudentResult
 from recapgen.app.worksheets import worksheets
 from recapgen.model.problem import Problem, in_order
 from recapgen.model.public import CASES, PublicChange
-from recapgen.privacy.forbidden import Named
+from recapgen.privacy.forbidden import named
 from recapgen.publish.build_state import PartState, digest_of
 from recapgen.publish.host_headers import lay_host_files
 from recapgen.publish.output import Output
@@ -127,7 +127,7 @@ def _publisher(
     everybody: Everybody, students: Sequence[StudentResult]
 ) -> tuple[SitePublisher, tuple[Problem, ...]]:
     context, unmarked = _with_mark(everybody.known.context)
-    everyone = tuple(Named(s.student.name, s.paths.key) for s in everybody.consents)
+    everyone = tuple(named(s.student, s.paths.key) for s in everybody.consents)
     coming = frozenset(case_paths(result.recap for result in students))
     names = digest_of(*(repr(each) for each in everyone))
     known, output = everybody.known, everybody.output

@@ -15,7 +15,7 @@ from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked, Code, Problem
 from recapgen.model.public import FRONT_PAGE
 from recapgen.model.source import SourceRef
-from recapgen.privacy.forbidden import Forbidden, Named, forbidden_in
+from recapgen.privacy.forbidden import Forbidden, forbidden_in, named
 from recapgen.privacy.leaks import find_leaks
 from recapgen.publish.build_state import program
 from recapgen.publish.checks import vocabulary
@@ -64,7 +64,7 @@ def copy_for(
         alone = frozenset(_clips_alone(own, of, coach, read[own.key], reader))
     forbidden = forbidden_in(
         read[own.key],
-        [Named(each.name, key) for key, each in read.items() if key != own.key],
+        [named(each, key) for key, each in read.items() if key != own.key],
         coach=coach,
         private=(),
         root=str(of.root),

@@ -232,6 +232,7 @@ class Code(Enum):
     FORGET_NOBODY = ("forget-nobody", Cost.RUN)
     LOCK_WORDS_SHORT = ("lock-words-short", Cost.RUN)
     OTHER_STUDENT_NAMED = ("other-student-named", Cost.STUDENT)
+    GUARDIAN_NAMED = ("guardian-named", Cost.STUDENT)
     STUDENT_NAMED_BEFORE = ("student-named-before", Cost.NOTHING)
     FOLDER_NAME_SHOWN = ("folder-name-shown", Cost.STUDENT)
     PRIVATE_WORDS_SHOWN = ("private-words-shown", Cost.STUDENT)

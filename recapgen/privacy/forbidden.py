@@ -7,6 +7,7 @@ The rule for names, and its limits, is in ``names.py``; beyond it:
 - A name with an s behind it, as in "Martas Schwung", is still that name where it has its capital.
 - Words of the student's own name, the coach's and the place's never count, nor do the authors
   cited in a sentence of ours (Smith 2018), nor the coach's own lines at the foot of every page.
+- Who agreed for another student is looked for like a student.
 - A folder's name of one word counts like a name, one of several as a whole, with its own signs
   between them.
 - In scripts that set no blanks between words, or hang endings on them (Japanese, Korean, Chinese,
@@ -34,6 +35,12 @@ from recapgen.privacy.names import (
     spellings,
 )
 
+_TITLES = frozenset(
+    {
+        "mr", "mrs", "ms", "miss", "dr", "prof", "herr", "frau", "m", "mme", "mlle", "monsieur",
+        "madame", "sr", "sra", "señor", "señora", "don", "doña",
+    }
+)  # fmt: skip
 _RUN = 8  # words in a row that nobody writes twice by chance
 _SHORTEST_PRIVATE = 4
 _UNSPACED_RUN = 14  # letters in a row that nobody writes twice by chance
@@ -72,10 +79,21 @@ class Forbidden(Struct, frozen=True):
 
 
 class Named(Struct, frozen=True):
-    """What a leak is known by: a student's shown name and folder name."""
+    """What a leak is known by: a student's shown name, folder name, and who agreed for them."""
 
     name: str
     key: str
+    guardians: tuple[str, ...] = ()
+
+
+def named(student: Student, key: str) -> Named:
+    """Whose folder ``key`` is; every guardian on file counts, of earlier answers as well."""
+    return Named(student.name, key, _guardians_of(student))
+
+
+def _guardians_of(student: Student) -> tuple[str, ...]:
+    every = (each.guardian for each in (*student.answers, student.agreed))
+    return tuple(dict.fromkeys(each.name for each in every if each is not None))
 
 
 def forbidden_in(
@@ -106,10 +124,14 @@ def forbidden_in(
     unspaced = (*_unspaced(free), *_unspaced(vocabulary.ordinary))
     gathering = _Gathering(forbidden, free, vocabulary, unspaced)
     gathering.add_path(root)
+    own_guardians = {fold(each) for each in _guardians_of(own)} if own is not None else set()
     for person in everyone:
         if own is None or person.key != own.key:
             for spelling in spellings(person.name):
                 gathering.add_name(spelling, person.name)
+            for guardian in person.guardians:
+                if fold(guardian) not in own_guardians:
+                    gathering.add_guardian(guardian)
         gathering.add_folder(person.key)
     return forbidden
 
@@ -131,8 +153,14 @@ class _Gathering(Struct, frozen=True):
     vocabulary: Vocabulary
     unspaced: tuple[str, ...]
 
-    def add_name(self, name: str, shown: str) -> None:
-        """Another student's shown name in one spelling, as a whole and by its words."""
+    def add_guardian(self, name: str) -> None:
+        """Who agreed for another student; "Mrs" or "Dr." before the name tells nobody."""
+        words = [word for word in name.split() if fold(word).strip(".") not in _TITLES]
+        for spelling in spellings(" ".join(words)):
+            self.add_name(spelling, name, Code.GUARDIAN_NAMED)
+
+    def add_name(self, name: str, shown: str, code: Code = Code.OTHER_STUDENT_NAMED) -> None:
+        """Somebody's name in one spelling, as a whole and by its words."""
         parts = folded_words(name)
         if not parts or self.free.issuperset(parts):
             return
@@ -141,14 +169,14 @@ class _Gathering(Struct, frozen=True):
         if len(parts) > 1:
             plain = not shortened and not any(map(self.vocabulary.tells, parts))
             needs = Tells.CAPITAL if plain else Tells.NOTHING
-            row = (" ".join(parts), Sought(Code.OTHER_STUDENT_NAMED, shown, needs))
+            row = (" ".join(parts), Sought(code, shown, needs))
             self.forbidden.sequences.setdefault(parts[0], []).append(row)
         for part in dict.fromkeys(parts):
             # of a name with an initial ("Will B.") only a word that means nothing else tells
             within = len(parts) > 1 and part in PARTICLES
             says_who = not shortened or self.vocabulary.tells(part)
             if says_who and not within and part not in self.free:
-                self._add_word(part, Code.OTHER_STUDENT_NAMED, shown)
+                self._add_word(part, code, shown)
 
     def add_folder(self, key: str) -> None:
         """A folder's name, as a whole; one of ordinary words and numbers gives nobody away."""

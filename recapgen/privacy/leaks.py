@@ -23,7 +23,7 @@ from recapgen.privacy.outside import fetched_outside, outside
 from recapgen.tools.html_reading import ReadSite, css_addresses
 
 _OURS = "assets"
-_NAMES = frozenset({Code.OTHER_STUDENT_NAMED, Code.FOLDER_NAME_SHOWN})
+_NAMES = frozenset({Code.OTHER_STUDENT_NAMED, Code.GUARDIAN_NAMED, Code.FOLDER_NAME_SHOWN})
 
 
 class Leak(Struct, frozen=True):

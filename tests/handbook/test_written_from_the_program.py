@@ -26,10 +26,11 @@ CHAPTERS = {
 OF_CLIPS = ("clip-", "case-face", "drill-", "mark-", "number-not-followed", "followed-")
 OF_PUBLISHING = (
     "address-", "output-", "secret-", "lessons-", "seal", "folder-", "other-student", "private-",
-    "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as", "deleted-",
-    "fault-of", "student-named", "student-renamed", "lesson-renamed", "student-folder",
-    "lesson-folder", "lesson-not-here", "one-page", "student-twice", "student-copied", "links-",
-    "link-unsure", "lesson-link", "bundle-", "copy-",
+    "outside-", "page-", "film-of", "link-dead", "file-heavy", "strange-", "hidden-as",
+    "deleted-", "fault-of", "student-named", "student-renamed", "lesson-renamed",
+    "student-folder", "lesson-folder", "lesson-not-here", "one-page", "student-twice",
+    "student-copied", "links-", "link-unsure", "lesson-link", "bundle-", "copy-",
+    "guardian-named",
 )  # fmt: skip
 COSTS = {
     Cost.NOTHING: "Nothing is held back, but it's worth a look.",

@@ -6,8 +6,9 @@ from html import escape
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
-from recapgen.model.people import Coach, Student
+from recapgen.model.people import Agreed, Coach, Guardian, Student
 from recapgen.model.problem import Code, Cost
 from recapgen.model.source import SourceRef
 from recapgen.privacy.forbidden import Named, forbidden_in
@@ -353,3 +354,20 @@ def test_a_word_that_is_always_written_large_is_no_name() -> None:
             OWN, [Named("Winkel", "w7")], coach=COACH, private=[], root="/x", vocabulary=spoken
         )
         assert len(leaks(page, forbidden, WHERE, Cost.STUDENT)) == seen
+
+
+@pytest.mark.parametrize("guardian", ["Zorba Quirke", "Mrs. Quirke", "zorba quirke"])
+def test_who_agreed_for_another_student_is_a_name_too(guardian: str) -> None:
+    other = Named("Ann", "7", (guardian,))
+    for own in (OWN, None):
+        assert {code for code, _ in found("Ask Quirke about it.", other, own=own)} == {
+            Code.GUARDIAN_NAMED
+        }
+    assert found("Ask Mrs Miller, or Dr Miller.", other) == []
+
+
+def test_ones_own_guardian_is_no_stranger() -> None:
+    other = Named("Ann", "7", ("Zorba Quirke",))
+    agreed = Agreed(guardian=Guardian("zorba Quirke", "aunt"))
+    for own in (replace(OWN, agreed=agreed), replace(OWN, answers=(agreed, Agreed()))):
+        assert found("Ask Zorba Quirke to film it.", other, own=own) == []
