@@ -199,7 +199,7 @@ def test_both_are_told_in_words() -> None:
     said = tell_comparison(comparison, METRES, None, words("en"))
     assert "The air wasn't the same" in said.beside
     assert "132\u202fm before and 142\u202fm after would have been" in said.beside
-    assert any("leaves an error of about" in s for s in said.sure)
+    assert any("could be off by about" in s for s in said.sure)
 
 
 def test_carries_in_standard_air_are_never_set_beside_carries_as_read() -> None:

@@ -43,7 +43,7 @@ def test_the_travel_is_told_as_an_estimate(travel: Travel, said: tuple[str, str]
 def test_what_cannot_be_followed_has_no_number() -> None:
     lost = replace(THEN, travel=Travel(0.82, 0.21, 0.3, steady=False))
     (note,) = film_view(replace(FILM, sides=(lost,)), words("en")).notes
-    assert note == "Before: the framed patch isn't clear enough to follow."
+    assert note == "Before: we can't see the framed patch clearly enough to follow it."
 
 
 def test_the_frame_is_drawn_where_it_was_marked() -> None:
