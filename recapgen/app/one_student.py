@@ -93,6 +93,7 @@ def _told(
         private=question.private,
         films=films,
         care=care_for_question(question.words),
+        corrected_on=context.links.corrected_on(student_key, question.key),
     )
 
 

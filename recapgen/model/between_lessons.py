@@ -83,3 +83,4 @@ class QuestionRecap(Struct, frozen=True):
     private: str | None = None
     films: tuple[Film, ...] = ()
     care: tuple[CareNote, ...] = ()
+    corrected_on: date | None = None  # changed on that day, after the page was first up

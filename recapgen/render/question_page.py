@@ -26,6 +26,7 @@ def question_page(
             words,
             coach=reader.coach,
             day=day(question.on, words),
+            corrected=day(question.corrected_on, words) if question.corrected_on else None,
             heading=words.say(f"page.question.asked.{told.asked_by}"),
             asked=coach_words(told.asked),
             answer=coach_words(told.answer),

@@ -65,6 +65,21 @@ def test_an_answer_becomes_a_page_that_home_leads_to(
     assert ", 2 lessons," in ran.err
 
 
+def test_an_answer_that_was_changed_after_it_was_up_says_when(
+    lessons: Path, build: Build, out: Path
+) -> None:
+    coach = lessons / "coach.yml"
+    coach.write_text(f"{coach.read_text('utf-8')}published at: https://example.org/golf\n", "utf-8")
+    folder = ask(lessons)
+    build("--today", "2027-06-01")
+    assert "Corrected on" not in (page_of(out) or "")
+    assert "I&#39;ve corrected" not in book_of(out)
+    (folder / "question.md").write_text(QUESTION.replace("nine", "seven"), encoding="utf-8")
+    build("--today", "2027-06-03")
+    assert "Corrected on 3 June 2027" in (page_of(out) or "")
+    assert "I&#39;ve corrected my answer from 4 May 2027" in book_of(out)
+
+
 def test_the_book_and_the_data_have_it(lessons: Path, build: Build, out: Path) -> None:
     folder = ask(lessons)
     (folder / "private.md").write_text("Sounded tired on the phone that evening, ask.\n", "utf-8")
@@ -107,7 +122,7 @@ def test_pain_gets_its_note_and_needs_the_body_agreed(
     ran = build()
     assert "[pain-not-agreed]" in ran.err
     assert page_of(out) is None
-    assert "Answer it yourself" in book_of(out)
+    assert "Answer it in person" in book_of(out)
 
 
 def test_it_is_the_same_built_anew_and_gone_with_its_folder(

@@ -44,7 +44,8 @@ def answer_message(student: StudentRecap, question: QuestionRecap, reader: Reade
     link = _link(coach, student.address, question.page)
     facts = {"name": student.student.name, "link": link, "coach": coach.name}
     on = day(told.answered or question.on, words)
-    text = words.say("page.question.message", day=on, **facts)
+    corrected = ".corrected" if question.corrected_on is not None else ""
+    text = words.say(f"page.question.message{corrected}", day=on, **facts)
     subject = words.say("page.question.message.subject")
     return _message(reader.words.say("book.message.question"), link, subject, text, words.language)
 
