@@ -16,7 +16,8 @@ _PAIRS = re.compile(r"[\w -]+:\s[^:,{}]+(?:,\s*[\w -]+:\s[^:,{}]+)*")
 _WITH_KEYS = frozenset(
     (
         "shots", "left out", "mishits", "must not lose", "conditions", "practice", "planned",
-        "swings", "case", "clubs", "agreed", "units", "place", "columns", "accuracy", "at", "mark",
+        "swings", "case", "clubs", "agreed", "guardian", "units", "place", "columns", "accuracy",
+        "at", "mark",
     )
 )  # fmt: skip
 _OPENERS = {"[": "]", "{": "}"}

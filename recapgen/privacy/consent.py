@@ -89,7 +89,8 @@ def consent_problems(
     for lesson in lessons:
         case = lesson.notes.case
         if case is not None and not (agreed.cases or agreed.unclear):
-            facts, offers = {"student": student.name}, _agreed_to(student, "cases")
+            facts = {"student": student.name}
+            offers = (*_agreed_to(student, "cases"), *_agreed_to(student, "cases", "words"))
             found.append(Problem(Code.CASE_NOT_AGREED, case.where, facts, offers=offers))
         if lesson.clips and granted.page and not granted.clips:
             facts = {"student": student.name, "clips": str(len(lesson.clips))}

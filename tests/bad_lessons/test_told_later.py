@@ -28,7 +28,7 @@ PAGE_ONLY = "name: Marta\nagreed: {page: yes}\n"
     ("code", "changes", "lines"),
     [
         (Code.CASE_NOT_AGREED, {NOTES: CASE.replace("starts", "goes"), STUDENT: PAGE_ONLY},
-         [("agreed: {page: yes, cases: yes}",)]),
+         [("agreed: {page: yes, cases: yes}",), ("agreed: {page: yes, cases: words}",)]),
         (Code.CASE_NAME_TWICE, {NOTES: CASE},
          [("case: {name: starts-right-2, title: The driver}",)]),
         (Code.CASE_LINK_NEAR, {NOTES: "---\nsee also: [start-right]\n---\n"},
@@ -55,7 +55,8 @@ PAGE_ONLY = "name: Marta\nagreed: {page: yes}\n"
          {NOTES: CASE.replace("starts", "goes"),
           STUDENT: "name: Marta\nagreed:\n  - {page: yes, since: 2027-02-01}\n"
                    "  - {page: yes, cases: yes, since: 2027-01-01}\n"},
-         [("  - {page: yes, since: 2027-02-01, cases: yes}",)]),
+         [("  - {page: yes, since: 2027-02-01, cases: yes}",),
+          ("  - {page: yes, since: 2027-02-01, cases: words}",)]),
     ],
 )  # fmt: skip
 def test_a_line_that_mends_it_is_offered(

@@ -63,6 +63,23 @@ def test_for_a_junior_the_guardian_is_asked_and_without_one_nobody() -> None:
     assert "Hi Rosa Lind, Somebody asked me for help with something that Marta and I" in asked
 
 
+@pytest.mark.parametrize(("born", "asked"), [(2014, "Hi Rosa Lind,"), (2001, "Hi Marta,")])
+def test_a_birth_year_tells_who_is_asked_as_an_age_band_does(born: int, asked: str) -> None:
+    agreed = replace(PAGE, guardian=Guardian("Rosa Lind", "mother"))
+    told = student(recap(), agreed=agreed)
+    young = replace(told, student=replace(told.student, born=born))
+    assert asked in asked_page(young)
+    alone = replace(told, student=replace(told.student, born=born, agreed=PAGE))
+    assert standing(alone) == ([] if born == 2014 else [Standing.TO_ASK])
+
+
+@pytest.mark.parametrize(("born", "band"), [(2014, AgeBand.ADULT), (2001, AgeBand.JUNIOR)])
+def test_whose_year_and_band_contradict_each_other_is_not_asked(born: int, band: AgeBand) -> None:
+    agreed = replace(PAGE, guardian=Guardian("Rosa Lind"))
+    told = student(recap(), agreed=agreed)
+    assert standing(replace(told, student=replace(told.student, born=born, age_band=band))) == []
+
+
 def test_the_newest_of_a_student_s_lessons_alike_stands_for_them_never_the_best() -> None:
     alike = [replace(recap(), key=str(n), on=FIRST + timedelta(n)) for n in range(4)]
     (found,) = find_examples([student(*alike, agreed=PAGE)], TODAY, None)

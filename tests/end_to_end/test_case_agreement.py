@@ -11,7 +11,7 @@ import pytest
 from recapgen.app.building import Options, build
 from recapgen.console import Console
 from recapgen.words.catalogue import words
-from tests.end_to_end.small_lessons import SAMPLES, add_student, tree
+from tests.end_to_end.small_lessons import SAMPLES, add_student, sites, tree
 
 CLIP = SAMPLES / "pia" / "2027-05-15 pitching again" / "hedge 8.mp4"
 FACE = "clips: [{file: down the line 8.mp4, face: shown}]\n"
@@ -91,6 +91,7 @@ def test_a_case_ends_with_the_guardians_word_and_goes_on_with_their_own(standing
     last, after = date(2029, 12, 31), date(2030, 1, 1)
     assert any(TITLE in each for each in run(standing, last).values())
     assert not any(TITLE in each for each in run(standing, after).values())
+    assert sites(standing / "out") == {}
     says(standing, "{page: yes, cases: words, since: 2029-12-20, by: student}")
     assert any(TITLE in each for each in run(standing, after).values())
 
