@@ -34,12 +34,12 @@ def test_every_answer_on_file_is_told_with_whose_word_it_was() -> None:
     theirs = replace(SECOND, by=GivenBy.STUDENT)
     read = told(leo(FIRST, Agreed(since=date(2027, 9, 1)), theirs), date(2028, 3, 1))
     for part in (
-        "Agreed to: a page, cases in words only, without their name.",
+        "Agreed to: a page, cases in words only.",
         "They agreed on 1 March 2028.",
-        "They answered for themselves. They signed sheet 2.",
+        "They answered for themselves. Signed on sheet 2.",
         "Also on file, from 1 September 2027: a no to everything.",
         "Also on file, from 3 January 2027: a page, clips. Guardian: Rosa Lind (mother).",
-        "Guardian: Rosa Lind (mother). They signed sheet 1.",
+        "Guardian: Rosa Lind (mother). Signed on sheet 1.",
     ):
         assert part in read
     assert read.index("September 2027") < read.index("January 2027")
