@@ -8,7 +8,8 @@ from PIL import Image, ImageDraw
 
 from recapgen.book.binding import bind_book
 from recapgen.model.page import Page, Site, SiteKind
-from recapgen.model.people import Coach, MarkPicture
+from recapgen.model.people import Agreed, Coach, MarkPicture
+from recapgen.model.recap import StudentRecap
 from recapgen.publish.site_builder import build_site
 from recapgen.render.book_pages.site import book_site
 from recapgen.render.card_site import card_site
@@ -21,8 +22,11 @@ from recapgen.render.number_view import number_view
 from recapgen.render.practice_view import practice_view
 from recapgen.render.reader import reader_of
 from recapgen.render.student_site import student_site
+from recapgen.tools.cache import Cache
 from recapgen.tools.template_folder import template_folder
 from recapgen.words.catalogue import words
+from tests.browser.sheets import lay_out_sheets
+from tests.end_to_end.small_lessons import add_student
 from tests.render.recaps_fixture import COACH, faster, mara, student, what_stuck
 from tests.render.test_pages import LESSON
 from tests.render.test_public_pages import case
@@ -47,6 +51,12 @@ KINDS = {
     "book-questions": "book/questions.html",
     "book-problems": "book/problems.html",
     "book-reading": "book/reading.html",
+}
+PICTURED_ALONE = {
+    "book-lessons": "book/lessons.html",
+    "book-endings": "book/endings.html",
+    "book-asked": "asked/asked.html",
+    "worksheet": "worksheets/brida.html",
 }
 
 
@@ -118,9 +128,30 @@ def lay_out_all(root: Path) -> None:
         "cases": cases_site([replace(case(), retention=what_stuck())], coach, EN),
         "card": card_site(coach, EN, with_cases=True),
         "book": book_site(bind_book((told, nele), (), told.recaps[-1].on), coach, EN),
+        "asked": book_site(bind_book(_willing(told, nele), (), told.recaps[-1].on), coach, EN),
     }
     for poster in root.rglob("*.jpg"):
         Image.linear_gradient("L").resize((640, 500)).convert("RGB").save(poster)
     for name, site in sites.items():
         (root / name).mkdir()
         build_site(site, root / name, template_folder())
+    _lay_out_a_sheet(root)
+
+
+def _willing(*everyone: StudentRecap) -> tuple[StudentRecap, ...]:
+    """The first agreed to cases, the others to a page alone."""
+    return tuple(
+        replace(each, student=replace(each.student, agreed=Agreed(page=True, cases=n == 0)))
+        for n, each in enumerate(everyone)
+    )
+
+
+def _lay_out_a_sheet(root: Path) -> None:
+    """A worksheet of shots without clips, under a name that stays."""
+    lessons = root / "lessons"
+    lessons.mkdir()
+    (lessons / "coach.yml").write_text("coach: Ada Quill\n", "utf-8")
+    add_student(lessons, "Brida")
+    sheets = lay_out_sheets(lessons, root / "worksheets", Cache(root / "kept"))
+    (page,) = (sheets.folder / sheet.page for sheet in sheets.pages.values())
+    page.rename(sheets.folder / "brida.html")
