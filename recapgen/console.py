@@ -20,9 +20,11 @@ from recapgen.model.problem import Code, Cost, Problem, Severity
 from recapgen.model.public import Bundle, FolderGone, PublicChange
 from recapgen.model.question import Question
 from recapgen.model.receipt import Forgotten
+from recapgen.model.recovery import Recovered, RecoverySlip
 from recapgen.model.taken_in import TakenIn
 from recapgen.model.units import Units
 from recapgen.model.verified import SiteVerified
+from recapgen.words.bundle_sentences import bundle_line
 from recapgen.words.catalogue import Words
 from recapgen.words.change_sentences import told_whose
 from recapgen.words.forget_sentences import left_to_do, receipt_lines
@@ -34,6 +36,7 @@ from recapgen.words.new_sentences import (
 )
 from recapgen.words.problems import Paste, ProblemText, tell
 from recapgen.words.seal_sentences import tell_seal, tell_time
+from recapgen.words.slip_sentences import about_slip, recovered_line, slip_lines
 from recapgen.words.verify_sentences import key_in_groups, verified_lines
 
 _NARROWEST = 40  # below this a window is no place to read in
@@ -353,10 +356,7 @@ class Console:
     def bundled(self, bundles: Sequence[Bundle]) -> None:
         """Whose site lies in which zip, and where none of it belongs."""
         for each in bundles:
-            key = "locked" if each.locked else "open"
-            size = f"{each.size_bytes / 1e6:.1f}"
-            told = self._say.count(f"console.bundle.{key}", each.files, size=size)
-            self._talk.print(Text(_plain(f"{each.student}: {told}")))
+            self._talk.print(Text(_plain(bundle_line(each, self._say))))
             self._result(_plain(str(each.file)))
         for key in ("upload", "never"):
             self._talk.print(Text(self._say.say(f"console.bundle.{key}")))
@@ -368,6 +368,16 @@ class Console:
                 self._result(_plain(line))
         for key in dict.fromkeys(site.key for site in sites if not key_given):
             self._talk.print(Text(self._say.say("verify.key", key=key_in_groups(key))))
+
+    def slip(self, told: RecoverySlip) -> None:
+        """What is to be written down, and how it is to be kept."""
+        for line in slip_lines(told):
+            self._result(_plain(line))
+        for line in about_slip(told, self._say):
+            self._talk.print(Text(_plain(line)))
+
+    def recovered(self, told: Recovered) -> None:
+        self._talk.print(Text(_plain(recovered_line(told, self._say))))
 
     def nothing_left(self, folder: str) -> None:
         self._talk.print(Text(_plain(self._say.say("forget.nothing", folder=folder))))

@@ -21,7 +21,7 @@ from recapgen.locking.locks import (
     keep_lock,
     lock_file,
     lock_mark,
-    new_lock,
+    lock_of,
     read_lock,
 )
 from recapgen.model.naming import printable
@@ -154,7 +154,7 @@ def _lock_of(
         return known
     if is_locked(output.site / address):
         return Checked(None, (_amiss(Code.LOCK_LOST, student, address, context.root),))
-    lock = new_lock()
+    lock = lock_of(context.secret, address)
     try:
         keep_lock(context.root, address, context.secret, lock)
     except OSError as fault:

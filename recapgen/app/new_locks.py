@@ -72,14 +72,14 @@ def _changed(
     memory = read_memory(root, None).value or Memory({})
     at = LastingLinks(secret, memory.students).address(student.key)
     if change is LockChange.KEY:
-        lock = new_lock(own)
+        lock = new_lock(secret, at, own)
     else:
         kept = known_lock(student, at, root, secret)
         if kept.value is None:
             return Checked(None, kept.problems or (_not_on(student),))
         lock = kept.value
     if change is LockChange.WORDS:
-        lock = with_new_words(lock, own)
+        lock = with_new_words(lock, secret, at, own)
     if change is not LockChange.NONE:
         keep_lock(root, at, secret, lock)
     return Checked(lock, ())

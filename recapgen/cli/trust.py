@@ -2,6 +2,7 @@
 
 import sys
 from datetime import date
+from itertools import takewhile
 from pathlib import Path
 
 import click
@@ -134,3 +135,33 @@ def verify_command(copy: Path, key: str | None) -> None:
         sys.exit(COULD_NOT_RUN)
     whole = all(site.is_whole for site in sites or ())
     sys.exit(ALL_PUBLISHED if whole else HELD_BACK)
+
+
+@TRUST.command("slip", context_settings=ASKED_FOR_HELP, **told("slip"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+def slip_command(lessons: Path) -> None:
+    from recapgen.app.recovering import slip  # noqa: PLC0415  seldom asked for
+
+    console = Console(SAY)
+    to_keep, problems = slip(lessons)
+    console.problems(problems)
+    if to_keep is None:
+        sys.exit(COULD_NOT_RUN)
+    console.slip(to_keep)
+
+
+@TRUST.command("recover", context_settings=ASKED_FOR_HELP, **told("recover"))
+@click.argument("lessons", type=click.Path(path_type=Path))
+def recover_command(lessons: Path) -> None:
+    from recapgen.app.recovering import recover  # noqa: PLC0415  seldom asked for
+
+    click.echo(SAY.say("cli.recover.type"), err=True)
+    typed = [*takewhile(str.strip, sys.stdin)]
+    locks = [line for line in typed if ": " in line]
+    console = Console(SAY)
+    words = " ".join(line for line in typed if line not in locks)
+    recovered, problems = recover(lessons, words, locks)
+    console.problems(problems)
+    if recovered is None:
+        sys.exit(COULD_NOT_RUN)
+    console.recovered(recovered)

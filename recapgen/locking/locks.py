@@ -1,5 +1,7 @@
-"""A student's lock: a random key that seals the site, itself sealed with the words for it.
+"""A student's lock: a key that seals the site, itself sealed with the words for it.
 
+Both are made of the secret, so that whoever has it again has the same locks; which of the many that
+it gives, two words by chance say where a coach asked for new ones.
 The key stays the same while the lock does, so that an unchanged page is the same bytes again. New
 words wrap the same key anew: that changes one page. A new key changes every file.
 """
@@ -15,8 +17,9 @@ from pathlib import Path
 from cryptography.exceptions import InvalidTag
 from cryptography.hazmat.primitives.ciphers.aead import AESGCM
 from msgspec import Struct
+from msgspec.structs import replace
 
-from recapgen.locking.passphrases import as_typed, draw_words
+from recapgen.locking.passphrases import as_typed, draw_turn, words_of
 from recapgen.tools.atomic import write_text
 
 KEPT_IN = ".recapgen/locks"
@@ -33,30 +36,62 @@ class DamagedLockError(Exception):
     """A lock's file is not what was written: nothing in it is used."""
 
 
+class Turns(Struct, frozen=True):
+    """Which key and which words of those that the secret gives: "" for the first.
+
+    ``words`` is OWN where they are the coach's, and nothing but the coach knows them.
+    """
+
+    key: str = ""
+    words: str = ""
+
+
+FIRST = Turns()
+OWN = "own"
+
+
 class SiteLock(Struct, frozen=True):
-    """``key`` seals; ``wrapped`` is a nonce and that key, sealed with ``words`` and ``salt``."""
+    """``key`` seals; ``wrapped`` is a nonce and that key, sealed with ``words`` and ``salt``.
+
+    Without ``turns`` it was drawn by chance, as earlier versions did: no secret gives it again.
+    """
 
     key: bytes
     salt: bytes
     wrapped: bytes
     words: str
     rounds: int = ROUNDS
+    turns: Turns | None = None
 
 
-def new_lock(words: str | None = None) -> SiteLock:
-    """A lock with a new key; the ``words`` are drawn where none are given."""
-    return _locked_with(secrets.token_bytes(_KEY_BYTES), words)
+def lock_of(secret: bytes, address: str, turns: Turns = FIRST, own: str | None = None) -> SiteLock:
+    """The lock that the ``secret`` gives the site at ``address``; ``own`` are a coach's words."""
+    key = _under(secret, f"key {address} {turns.key}")
+    return _locked_with(key, secret, address, turns, own)
 
 
-def with_new_words(lock: SiteLock, words: str | None = None) -> SiteLock:
+def new_lock(secret: bytes, address: str, own: str | None = None) -> SiteLock:
+    """A lock with a key and words that were never used."""
+    words = draw_turn() if own is None else OWN
+    return lock_of(secret, address, Turns(draw_turn(), words), own)
+
+
+def with_new_words(lock: SiteLock, secret: bytes, address: str, own: str | None = None) -> SiteLock:
     """The same key for other words. Copies of the site from before still open by the old ones."""
-    return _locked_with(lock.key, words)
+    words = draw_turn() if own is None else OWN
+    turns = Turns("" if lock.turns is None else lock.turns.key, words)
+    changed = _locked_with(lock.key, secret, address, turns, own)
+    return changed if lock.turns is not None else replace(changed, turns=None)
 
 
-def _locked_with(key: bytes, words: str | None) -> SiteLock:
-    opens = draw_words() if words is None else as_typed(words)
-    salt = secrets.token_bytes(_SALT_BYTES)
-    return SiteLock(key, salt, _sealed(_key_of(opens, salt, ROUNDS), key, _KEY_PART), opens)
+def _locked_with(
+    key: bytes, secret: bytes, address: str, turns: Turns, own: str | None
+) -> SiteLock:
+    drawn = _under(secret, f"opened {address} {turns.key} {turns.words}")
+    opens = words_of(_under(drawn, "words")) if own is None else as_typed(own)
+    salt, nonce = _under(drawn, "salt")[:_SALT_BYTES], _under(drawn, "nonce")[:_NONCE_BYTES]
+    wrapped = nonce + AESGCM(_key_of(opens, salt, ROUNDS)).encrypt(nonce, key, _KEY_PART)
+    return SiteLock(key, salt, wrapped, opens, ROUNDS, turns)
 
 
 def unwrap(words: str, salt: bytes, wrapped: bytes, rounds: int = ROUNDS) -> bytes:
@@ -81,7 +116,7 @@ def keep_lock(root: Path, address: str, secret: bytes, lock: SiteLock) -> None:
     """Write the lock down for the coach alone, its words sealed by the secret. Raises OSError."""
     file = lock_file(root, address)
     file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    told = {
+    told: dict[str, object] = {
         "format": 1,
         "key": lock.key.hex(),
         "rounds": lock.rounds,
@@ -89,6 +124,8 @@ def keep_lock(root: Path, address: str, secret: bytes, lock: SiteLock) -> None:
         "words": _sealed(_under(secret, "words"), lock.words.encode(), _KEY_PART).hex(),
         "wrapped": lock.wrapped.hex(),
     }
+    if lock.turns is not None:
+        told["turns"] = [lock.turns.key, lock.turns.words]
     whole = {**told, "whole": _seen_whole(secret, address, told)}
     write_text(file, json.dumps(whole, indent=1, sort_keys=True) + "\n", _COACH_ALONE)
 
@@ -108,7 +145,8 @@ def read_lock(root: Path, address: str, secret: bytes) -> SiteLock | None:
             raise DamagedLockError(str(file))
         words = _opened(_under(secret, "words"), bytes.fromhex(told["words"]), _KEY_PART)
         key, salt, wrapped = (bytes.fromhex(told[part]) for part in ("key", "salt", "wrapped"))
-        lock = SiteLock(key, salt, wrapped, words.decode(), int(told["rounds"]))
+        turns = Turns(*told["turns"]) if "turns" in told else None
+        lock = SiteLock(key, salt, wrapped, words.decode(), int(told["rounds"]), turns)
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as fault:
         raise DamagedLockError(str(file)) from fault
     if file.stat().st_mode & 0o077:

@@ -1,4 +1,4 @@
-"""Words that open a locked site: five, drawn at random from a list of 1,024 of our own.
+"""Words that open a locked site: five of a list of 1,024 of our own, by chance or by the secret.
 
 That is 50 bits. A guess costs 600,000 rounds of SHA-256, so that a graphics card which does ten
 thousand guesses a second would need some 1,800 years for half of them.
@@ -11,14 +11,28 @@ from functools import cache
 from pathlib import Path
 
 DRAWN = 5
+_BITS = 10  # of one of 1,024 words
+_ONE_WORD = (1 << _BITS) - 1
 FEWEST_OWN = 4
 SHORTEST_OWN = 20  # signs, the dashes between words among them
 _BETWEEN = re.compile(r"[\s\-\u2010-\u2015]+")
 
 
-def draw_words() -> str:
-    """New words, in small letters with dashes between."""
-    return "-".join(secrets.choice(word_list()) for _ in range(DRAWN))
+def words_of(drawn: bytes) -> str:
+    """The words that the first bits of ``drawn`` stand for, in small letters, dashes between."""
+    return "-".join(listed_words(drawn, DRAWN))
+
+
+def listed_words(content: bytes, count: int) -> tuple[str, ...]:
+    """One word for each ten bits of ``content``, from the first on."""
+    bits, length = int.from_bytes(content, "big"), 8 * len(content)
+    places = (bits >> (length - _BITS * (n + 1)) & _ONE_WORD for n in range(count))
+    return tuple(word_list()[place] for place in places)
+
+
+def draw_turn() -> str:
+    """Two words by chance, for one of many locks that a secret gives."""
+    return "-".join(secrets.choice(word_list()) for _ in range(2))
 
 
 @cache

@@ -66,7 +66,11 @@ def _in_public(root: Path) -> tuple[Problem, ...]:
 
 def make_secret(root: Path) -> Checked[bytes]:
     """The secret of ``root``, written now where there is none, readable by the coach alone."""
-    secret = secrets.token_bytes(32)
+    return keep_secret(root, secrets.token_bytes(32))
+
+
+def keep_secret(root: Path, secret: bytes) -> Checked[bytes]:
+    """The same with a ``secret`` that there was before."""
     try:
         (root / KEPT_IN).parent.mkdir(mode=0o700, exist_ok=True)
         write_new(root / KEPT_IN, f"{secret.hex()}\n".encode())

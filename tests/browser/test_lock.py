@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, Route
 
-from recapgen.locking.locks import new_lock
+from recapgen.locking.locks import lock_of
 from recapgen.publish.last_site import NewSite, read_last_site
 from recapgen.publish.locked_site import lay_locked
 from recapgen.tools.template_folder import template_folder
@@ -37,7 +37,7 @@ def _locked(host: Path, language: str) -> Path:
     lay_locked(
         host / "some where" / "card",
         NewSite(into, read_last_site(into, None)),
-        new_lock(WORDS),
+        lock_of(bytes(32), "", own=WORDS),
         language,
         template_folder(),
     )

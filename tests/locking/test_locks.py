@@ -9,21 +9,31 @@ import pytest
 from cryptography.hazmat.primitives.ciphers.aead import AESGCM
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from recapgen.locking.locks import (
     ROUNDS,
     DamagedLockError,
     keep_lock,
     lock_file,
+    lock_of,
     new_lock,
     read_lock,
     unwrap,
     with_new_words,
 )
-from recapgen.locking.passphrases import DRAWN, as_typed, draw_words, is_too_short, word_list
+from recapgen.locking.passphrases import (
+    DRAWN,
+    as_typed,
+    draw_turn,
+    is_too_short,
+    word_list,
+    words_of,
+)
 from recapgen.locking.sealed_files import padded, sealed_name, sealed_script
 
 SECRET, KEY = bytes(range(32)), bytes(range(1, 33))
+AT = "somewhere"
 OWN = "four words of mine here"
 
 
@@ -32,11 +42,12 @@ def test_the_words_are_five_of_a_thousand_short_ones_and_never_the_same() -> Non
     assert len(set(listed)) == len(listed) == 1024
     assert all(word.isascii() and word.isalpha() and word.islower() for word in listed)
     assert max(map(len, listed)) <= 8
-    drawn = draw_words().split("-")
+    drawn = words_of(KEY).split("-")
     assert len(drawn) == DRAWN
     assert set(drawn) <= set(listed)
     assert DRAWN * math.log2(len(listed)) >= 50
-    assert len({draw_words() for _ in range(200)}) == 200
+    assert len({words_of(bytes([n, 1, n, 2, n, 3, n])) for n in range(200)}) == 200
+    assert len({draw_turn() for _ in range(200)}) > 190
 
 
 @pytest.mark.parametrize(
@@ -60,20 +71,40 @@ def test_words_of_ones_own_that_are_soon_guessed_are_known(words: str) -> None:
 
 
 def test_only_its_own_words_open_a_lock_and_new_ones_leave_the_key() -> None:
-    lock = new_lock()
+    lock = lock_of(SECRET, AT)
     assert lock.rounds == ROUNDS >= 600_000
     assert unwrap(lock.words.upper().replace("-", " "), lock.salt, lock.wrapped) == lock.key
-    changed = with_new_words(lock, OWN)
+    changed = with_new_words(lock, SECRET, AT, OWN)
     assert changed.key == lock.key
     assert unwrap(OWN, changed.salt, changed.wrapped) == lock.key
     assert (changed.salt, changed.wrapped) != (lock.salt, lock.wrapped)
     with pytest.raises(DamagedLockError):
         unwrap(lock.words, changed.salt, changed.wrapped)
-    assert new_lock(OWN).key != new_lock(OWN).key
+    assert new_lock(SECRET, AT).key != new_lock(SECRET, AT).key
+
+
+def test_the_secret_gives_the_same_lock_again_and_each_site_and_turn_another() -> None:
+    changed = new_lock(SECRET, AT)
+    assert changed.turns is not None
+    locks = [
+        lock_of(SECRET, AT),
+        lock_of(SECRET, "elsewhere"),
+        lock_of(KEY, AT),
+        changed,
+        with_new_words(changed, SECRET, AT),
+    ]
+    assert [lock_of(SECRET, AT), lock_of(SECRET, AT, changed.turns)] == [locks[0], changed]
+    assert len({lock.key for lock in locks}) == 4
+    assert len({lock.words for lock in locks}) == 5
+    assert len({lock.salt for lock in locks}) == 5
+    assert with_new_words(changed, SECRET, AT, OWN) == with_new_words(changed, SECRET, AT, OWN)
+    by_chance = replace(changed, key=KEY, turns=None)  # as earlier versions made them
+    assert with_new_words(by_chance, SECRET, AT).key == KEY
+    assert with_new_words(by_chance, SECRET, AT).turns is None
 
 
 def test_a_lock_is_kept_for_the_coach_alone_and_its_words_in_no_plain_form(tmp_path: Path) -> None:
-    lock = new_lock(OWN)
+    lock = lock_of(SECRET, AT, own=OWN)
     keep_lock(tmp_path, "somewhere", SECRET, lock)
     file = lock_file(tmp_path, "somewhere")
     assert stat.S_IMODE(file.stat().st_mode) == 0o600
@@ -86,7 +117,7 @@ def test_a_lock_is_kept_for_the_coach_alone_and_its_words_in_no_plain_form(tmp_p
 
 @pytest.mark.parametrize("part", ["key", "rounds", "salt", "words", "wrapped", "whole"])
 def test_a_damaged_lock_is_never_used(part: str, tmp_path: Path) -> None:
-    keep_lock(tmp_path, "somewhere", SECRET, new_lock(OWN))
+    keep_lock(tmp_path, AT, SECRET, lock_of(SECRET, AT, own=OWN))
     file = lock_file(tmp_path, "somewhere")
     told = json.loads(file.read_text())
     told[part] = 1 if part == "rounds" else "00" * 32
@@ -96,7 +127,7 @@ def test_a_damaged_lock_is_never_used(part: str, tmp_path: Path) -> None:
 
 
 def test_a_lock_of_another_student_or_secret_or_half_of_one_is_not_used(tmp_path: Path) -> None:
-    keep_lock(tmp_path, "somewhere", SECRET, new_lock(OWN))
+    keep_lock(tmp_path, AT, SECRET, lock_of(SECRET, AT, own=OWN))
     file = lock_file(tmp_path, "somewhere")
     file.with_name("elsewhere.json").write_bytes(file.read_bytes())
     file.with_name("half.json").write_bytes(file.read_bytes()[:100])

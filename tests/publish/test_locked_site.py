@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from recapgen.locking.locks import SiteLock, new_lock
+from recapgen.locking.locks import SiteLock, lock_of
 from recapgen.publish.last_site import NewSite, inventory_of, read_last_site
 from recapgen.publish.locked_site import is_locked, lay_locked
 from recapgen.tools.html_reading import read_html
@@ -37,7 +37,7 @@ OURS = {"assets/card-0123abcd.css", "assets/mark.svg"}
 
 @pytest.fixture
 def lock() -> SiteLock:
-    return new_lock(WORDS)
+    return lock_of(bytes(32), "", own=WORDS)
 
 
 @pytest.fixture
