@@ -52,6 +52,7 @@ def test_what_is_signed_says_what_it_is_in_any_language(language: str) -> None:
 
 
 def test_a_sheet_that_asks_for_something_else_has_another_version() -> None:
+    """Said better but asking the same it keeps its version: only the digest is written anew."""
     keys = (ROOT / "recapgen/words/en/sheet.po").read_text("utf-8").split('msgid "')
     asked = sorted(key for key in keys if key.startswith(("sheet.agree", "sheet.guardian.agree")))
     digest = sha256("".join(asked).encode()).hexdigest()[:12]
