@@ -10,7 +10,7 @@ from recapgen.app.build_context import BuildContext
 from recapgen.app.films_under_way import Filming
 from recapgen.choosing.clip_choice import choose_clips, each_alone
 from recapgen.clips.download import make_download
-from recapgen.clips.film import make_film
+from recapgen.clips.film import FOR_STRANGERS, make_film
 from recapgen.clips.footage import Footage
 from recapgen.clips.nameless import hide_faces
 from recapgen.intake.clip_names import read_clip_name
@@ -83,5 +83,5 @@ def _make_nameless(
     hidden = hide_faces(sides, context.cache)
     if hidden.value is None or not context.converts:
         return Checked(None, hidden.problems)
-    film = make_film(pairing.view, hidden.value, context.cache).value
+    film = make_film(pairing.view, hidden.value, context.cache, FOR_STRANGERS).value
     return Checked(pairing.explain(film) if film is not None else None, hidden.problems)

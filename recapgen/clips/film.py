@@ -5,7 +5,7 @@ from itertools import pairwise
 from math import floor, sqrt
 from pathlib import Path
 
-from msgspec import to_builtins
+from msgspec import Struct, to_builtins
 from msgspec.structs import replace
 
 from recapgen.clips import framing
@@ -42,12 +42,26 @@ _NAME_DIGITS = 16
 _PAIR = 2
 
 
-def make_film(view: View | None, sides: tuple[Footage, ...], cache: Cache) -> Checked[Film]:
+class Measure(Struct, frozen=True):
+    """How much of a swing's time and size a film shows, in shares of what its student sees."""
+
+    time: float = 1.0
+    size: float = 1.0
+
+
+IN_FULL = Measure()
+FOR_STRANGERS = Measure(time=0.85, size=0.9)
+"""A case's film has other lengths, sizes and bytes than the student's own (D-132)."""
+
+
+def make_film(
+    view: View | None, sides: tuple[Footage, ...], cache: Cache, measure: Measure = IN_FULL
+) -> Checked[Film]:
     """The film of one clip, or of two in the order then, now; from the cache if it is there.
 
     A clip that cannot be converted is a problem, and the other of a pair is shown alone.
     """
-    plan = _plan(sides)
+    plan = _plan(sides, measure)
 
     def convert(into: Path) -> None:
         strips = _strips(plan, into)
@@ -64,7 +78,7 @@ def make_film(view: View | None, sides: tuple[Footage, ...], cache: Cache) -> Ch
         entry = cache.find_or_make(_key(plan, sides), convert)
     except converter.ConversionError as failure:
         if len(sides) == _PAIR:
-            return _one_alone(view, sides, str(failure), cache)
+            return _one_alone(view, sides, str(failure), cache, measure)
         (reason,) = _complaints(plan)
         return Checked(None, _told(sides, Code.CLIP_NOT_CONVERTED, [reason or str(failure)]))
     damage = json.loads((entry / _DAMAGE).read_bytes())
@@ -75,10 +89,10 @@ def make_film(view: View | None, sides: tuple[Footage, ...], cache: Cache) -> Ch
 
 
 def _one_alone(
-    view: View | None, sides: tuple[Footage, ...], failure: str, cache: Cache
+    view: View | None, sides: tuple[Footage, ...], failure: str, cache: Cache, measure: Measure
 ) -> Checked[Film]:
     """The later of the two that can be shown by itself; the other is named with its reason."""
-    alone = [make_film(view, (side,), cache) for side in sides]
+    alone = [make_film(view, (side,), cache, measure) for side in sides]
     made = [one.value for one in alone if one.value is not None]
     told = tuple(problem for one in alone for problem in one.problems)
     if len(made) == _PAIR:  # each by itself, but not beside each other
@@ -194,12 +208,12 @@ def _check_whole(plan: editing.Plan, video: Path, stills: list[Path]) -> None:
         raise converter.ConversionError(f"{written} of {plan.frames} pictures were written")
 
 
-def _plan(sides: tuple[Footage, ...]) -> editing.Plan:
+def _plan(sides: tuple[Footage, ...], measure: Measure) -> editing.Plan:
     """Without the stills first: which can be shown depends on the film's frames."""
     fps = min(RATES[-1], max(_rate(_fps(side)) for side in sides))
-    before_s, after_s = _window(sides)
+    before_s, after_s = (measure.time * seconds for seconds in _window(sides))
     strike_frame = floor(before_s * fps + 1e-6)
-    cells = _cells(sides)
+    cells = _cells(sides, measure.size)
     frames = strike_frame + floor(after_s * fps + 1e-6) + 1
     clock = framing.Clock(fps, frames, strike_frame)
     plan = editing.Plan(
@@ -251,7 +265,7 @@ def _window(sides: tuple[Footage, ...]) -> tuple[float, float]:
     )
 
 
-def _cells(sides: tuple[Footage, ...]) -> list[tuple[int, int]]:
+def _cells(sides: tuple[Footage, ...], share: float) -> list[tuple[int, int]]:
     """The size of each side's picture: one height, own shapes, even, not enlarged for nothing."""
     sizes = [framing.size(side) for side in sides]
     shapes = [width / height for width, height in sizes]
@@ -259,7 +273,7 @@ def _cells(sides: tuple[Footage, ...]) -> list[tuple[int, int]]:
     pixels = SINGLE_PIXELS if len(sides) == 1 else PAIR_CELL_PIXELS
     longest = LONGEST_SIDE[len(sides)]
     tallest = max(height for _, height in sizes)
-    height = _even(min(tallest, longest, longest / widest, sqrt(pixels / widest)))
+    height = _even(share * min(tallest, longest, longest / widest, sqrt(pixels / widest)))
     return [(_even(height * shape), height) for shape in shapes]
 
 
