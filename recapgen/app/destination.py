@@ -13,7 +13,7 @@ from recapgen.privacy.forbidden import Forbidden
 from recapgen.privacy.leaks import Leak, Up, all_along, find_line
 from recapgen.tools.html_reading import read_site
 
-OWN_LEAKS = frozenset({Code.PRIVATE_WORDS_SHOWN, Code.OUTSIDE_ADDRESS})
+OWN_LEAKS = frozenset({Code.PRIVATE_WORDS_SHOWN, Code.DETAIL_SHOWN, Code.OUTSIDE_ADDRESS})
 NOBODYS_LEAKS = frozenset({Code.OUTSIDE_ADDRESS})  # private words are another's there
 _TYPED = (".md", ".yml", ".csv")
 _NEVER_SHOWN = ("private.md", "student.yml")

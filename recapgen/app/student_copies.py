@@ -69,6 +69,7 @@ def copy_for(
         private=(),
         root=str(of.root),
         vocabulary=vocabulary(of.language, coach.language, "en"),
+        handed_over=True,
     )
     held, pages = _pages(of, forbidden)
     left_out = [] if pages is not None or not held else ["pages/"]

@@ -136,6 +136,12 @@ _WORDS: Mapping[str, str] = {
         "geburtsjahr, jahrgang, geboren, année de naissance, né en, née en, año de nacimiento, "
         "anno di nascita, geboortejaar, 生年, 生まれ, 출생 연도, 생년"
     ),
+    "also called": (
+        "spitzname, rufname, surnom, appelé aussi, appelée aussi, apodo, soprannome, "
+        "bijnaam, 呼び名, ニックネーム, 별명"
+    ),
+    "email": "e-mail-adresse, mailadresse, courriel, correo, correo electrónico, メール, 이메일",
+    "phone": "telefon, telefonnummer, handy, téléphone, teléfono, móvil, telefono, 電話, 전화",
     "relation": "verhältnis, lien, relación, parentesco, 続柄, 관계",
     "sheet": "bogen, formular, feuille, hoja, 用紙, 서식",
     "guardian": (

@@ -1,7 +1,7 @@
 """student.yml: who the student is, and what they agreed to."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 from unicodedata import normalize
@@ -25,16 +25,19 @@ from recapgen.model.people import AgeBand, Agreed, Area, Club, Coach, Condition,
 from recapgen.model.problem import Checked, Code, Cost, Problem
 from recapgen.model.quantity import Dimension
 from recapgen.model.source import SourceRef
+from recapgen.tools.contact_reading import dialled_at_home, emails_in
 
 _KEYS = spelling(
     "name", "hand", "age band", "born", "first year", "units", "language", "clubs", "body",
     "health", "agreed", "guardian", "asked", "clinician asked", "player", "usually", "archived",
-    "lock", "was called", "new address",
+    "lock", "was called", "new address", "also called", "email", "phone",
     age="age band", birth_year="born", year_of_birth="born", born_in="born",
     handed="hand", handedness="hand", agrees="agreed", consent="agreed",
     bag="clubs", players="player", parent="guardian",
     last_asked="asked", asked_on="asked", doctor_asked="clinician asked", usual="usually",
     archive="archived", locked="lock", locks="lock", passphrase="lock", password="lock",  # noqa: S106
+    nickname="also called", nicknames="also called", known_as="also called", e_mail="email",
+    mail="email", telephone="phone", tel="phone", mobile="phone",
     folder_was="was called", called="was called", new_link="new address",
 )  # fmt: skip
 _HANDS = meanings_of(
@@ -182,8 +185,20 @@ def _student(
         new_address=form.yes_no("new address") or False,
         usual=read_usual(form, coach, coach.drills),
         players=tuple(words.text.strip() for words in form.several("player")),
+        also_called=tuple(words.text.strip() for words in form.several("also called")),
+        emails=tuple(_contacts(form, "email", lambda text: bool(emails_in(text)))),
+        phones=tuple(_contacts(form, "phone", lambda text: bool(dialled_at_home(text)))),
         locked=coach.locks if locked is None else locked,
     )
+
+
+def _contacts(form: Form, key: str, known: Callable[[str], bool]) -> Iterator[str]:
+    """Those that can be looked for; of another the coach is told that it is not."""
+    for words in form.several(key):
+        if known(words.text):
+            yield words.text.strip()
+        else:
+            form.report(Code.CONTACT_UNREADABLE, words.where, found=brief(words.text), key=key)
 
 
 def _age_band(form: Form) -> AgeBand | None:

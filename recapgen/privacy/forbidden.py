@@ -22,6 +22,15 @@ from msgspec import Struct, field
 
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Code
+from recapgen.privacy.details import (
+    Contacts,
+    Details,
+    contacts_in,
+    contacts_of,
+    contacts_of_coach,
+    details_of,
+    guardians_of,
+)
 from recapgen.privacy.names import (
     PARTICLES,
     SHORT,
@@ -69,6 +78,7 @@ class Forbidden(Struct, frozen=True):
     private: list[str] = field(default_factory=list)
     unspaced_private: list[str] = field(default_factory=list)
     passages: list[str] = field(default_factory=list)
+    details: Details = details_of(Contacts(), None)
 
     def names(self) -> frozenset[str]:
         """Every name and folder that is looked for, as it is shown to the coach."""
@@ -79,21 +89,26 @@ class Forbidden(Struct, frozen=True):
 
 
 class Named(Struct, frozen=True):
-    """What a leak is known by: a student's shown name, folder name, and who agreed for them."""
+    """What a leak is known by: a student's names, folder name, and what else is theirs."""
 
     name: str
     key: str
     guardians: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    players: tuple[str, ...] = ()
+    contacts: Contacts = Contacts()
 
 
 def named(student: Student, key: str) -> Named:
     """Whose folder ``key`` is; every guardian on file counts, of earlier answers as well."""
-    return Named(student.name, key, _guardians_of(student))
-
-
-def _guardians_of(student: Student) -> tuple[str, ...]:
-    every = (each.guardian for each in (*student.answers, student.agreed))
-    return tuple(dict.fromkeys(each.name for each in every if each is not None))
+    return Named(
+        student.name,
+        key,
+        guardians_of(student),
+        student.also_called,
+        student.players,
+        contacts_of(student),
+    )
 
 
 def forbidden_in(
@@ -104,18 +119,18 @@ def forbidden_in(
     private: Iterable[str],
     root: str,
     vocabulary: Vocabulary,
+    handed_over: bool = False,
 ) -> Forbidden:
     """What the site of ``own`` (None: the cases and the card, of no student) must not show.
 
-    ``private`` are the texts of private.md, ``root`` the path of the lessons folder.
+    ``private`` are the texts of private.md, ``root`` the path of the lessons folder. What is
+    ``handed_over`` to the student alone may hold what is the student's own.
     """
-    free = frozenset(
-        word
-        for text in (coach.name, coach.place, own.name if own else None)
-        for word in folded_words(text or "")
-    )
-    private = tuple(private)
-    forbidden = Forbidden(private=list(_private_runs(private)))
+    everyone, private = tuple(everyone), tuple(private)
+    called = (own.name, *own.also_called) if own else ()
+    free = _words_of((coach.name, coach.place or "", *called))
+    details = _details(own, everyone, coach, private, handed_over=handed_over)
+    forbidden = Forbidden(private=list(_private_runs(private)), details=details)
     forbidden.unspaced_private.extend(_unspaced_runs(private))
     lines = (coach.contact, coach.greeting, coach.footer) if own is not None else (coach.contact,)
     forbidden.passages.extend(
@@ -124,16 +139,37 @@ def forbidden_in(
     unspaced = (*_unspaced(free), *_unspaced(vocabulary.ordinary))
     gathering = _Gathering(forbidden, free, vocabulary, unspaced)
     gathering.add_path(root)
-    own_guardians = {fold(each) for each in _guardians_of(own)} if own is not None else set()
+    own_guardians = {fold(each) for each in guardians_of(own)} if own is not None else set()
     for person in everyone:
         if own is None or person.key != own.key:
-            for spelling in spellings(person.name):
-                gathering.add_name(spelling, person.name)
+            gathering.add_person(person)
             for guardian in person.guardians:
                 if fold(guardian) not in own_guardians:
                     gathering.add_guardian(guardian)
         gathering.add_folder(person.key)
     return forbidden
+
+
+def _words_of(texts: Iterable[str]) -> frozenset[str]:
+    return frozenset(word for text in texts for word in folded_words(text))
+
+
+def _details(
+    own: Student | None,
+    everyone: Iterable[Named],
+    coach: Coach,
+    private: Iterable[str],
+    *,
+    handed_over: bool,
+) -> Details:
+    """Everybody's numbers and addresses but the coach's; of ``own`` only where many may read."""
+    theirs = contacts_of(own) if own is not None else Contacts()
+    sought = contacts_in(private)
+    for person in everyone:
+        sought = sought.and_those(person.contacts)
+    sought = sought.less(theirs) if handed_over else sought.and_those(theirs)
+    born = own.born if own is not None and not handed_over else None
+    return details_of(sought.less(contacts_of_coach(coach)), born)
 
 
 @lru_cache(maxsize=32)
@@ -153,11 +189,24 @@ class _Gathering(Struct, frozen=True):
     vocabulary: Vocabulary
     unspaced: tuple[str, ...]
 
+    def add_person(self, person: Named) -> None:
+        """Another student by every name; what files call them only where it means nothing else."""
+        for name in (person.name, *person.also, *filter(self._says_who, person.players)):
+            for spelling in spellings(name):
+                self.add_name(spelling, name)
+
     def add_guardian(self, name: str) -> None:
-        """Who agreed for another student; "Mrs" or "Dr." before the name tells nobody."""
+        """Who agreed for another student; "Mrs" before the name tells nobody, nor "Mum"."""
         words = [word for word in name.split() if fold(word).strip(".") not in _TITLES]
-        for spelling in spellings(" ".join(words)):
-            self.add_name(spelling, name, Code.GUARDIAN_NAMED)
+        if len(words) > 1 or self._says_who(" ".join(words)):
+            for spelling in spellings(" ".join(words)):
+                self.add_name(spelling, name, Code.GUARDIAN_NAMED)
+
+    def _says_who(self, name: str) -> bool:
+        return any(
+            len(part) > SHORT and self.vocabulary.needs(part) in (Tells.NOTHING, Tells.CAPITAL)
+            for part in folded_words(name)
+        )
 
     def add_name(self, name: str, shown: str, code: Code = Code.OTHER_STUDENT_NAMED) -> None:
         """Somebody's name in one spelling, as a whole and by its words."""

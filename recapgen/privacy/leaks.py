@@ -4,8 +4,8 @@ What is looked at is what people can read, see or hear (``tools/html_reading.py`
 file names, markup, or pictures written into a page. What is looked for is in ``forbidden.py``.
 In an address that somebody typed, and in files' names, only a word that means nothing else tells.
 
-An everyday word at the start of a sentence and a nickname are not found: this is the second wall,
-no page is made from more than one student's folder.
+An everyday word at the start of a sentence is not found, nor a nickname that nobody wrote down:
+this is the second wall, no page is made from more than one student's folder.
 """
 
 import re
@@ -57,6 +57,8 @@ def find_leaks(site: ReadSite, forbidden: Forbidden) -> tuple[Leak, ...]:
         found.update({Leak(Code.OUTSIDE_ADDRESS, path, a, a): None for a in fetched_outside(page)})
         for pointer in page.pointers:
             if pointer.followed:
+                shown = forbidden.details.contacts_in(unquote(pointer.address))
+                found.update(dict.fromkeys(Leak(Code.DETAIL_SHOWN, path, s, s) for s in shown))
                 words = _address_words(pointer.address)
                 found.update(dict.fromkeys(_told_by_address(path, words, forbidden)))
     for path, css in site.all_styles():
@@ -146,12 +148,17 @@ class _Search(Struct, frozen=True):
     def _in_text(self, text: str) -> tuple[str, tuple[Sought, ...]]:
         """The text folded, and what is met in it."""
         if text not in self._heard:
-            heard = hear(_less(self.forbidden.passages, text))
+            plain = _less(self.forbidden.passages, text)
+            heard = hear(plain)
             names, folders = (
                 _names_in(heard, self.forbidden),
                 _folders_in(text, heard, self.forbidden),
             )
-            self._heard[text] = heard.line, (*names, *folders)
+            details = (
+                Sought(Code.DETAIL_SHOWN, shown, Tells.NOTHING)
+                for shown in self.forbidden.details.in_text(plain, heard)
+            )
+            self._heard[text] = heard.line, (*names, *folders, *details)
         return self._heard[text]
 
 

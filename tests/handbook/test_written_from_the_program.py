@@ -30,7 +30,7 @@ OF_PUBLISHING = (
     "deleted-", "fault-of", "student-named", "student-renamed", "lesson-renamed",
     "student-folder", "lesson-folder", "lesson-not-here", "one-page", "student-twice",
     "student-copied", "links-", "link-unsure", "lesson-link", "bundle-", "copy-",
-    "guardian-named", "slip-",
+    "guardian-named", "slip-", "detail-",
 )  # fmt: skip
 COSTS = {
     Cost.NOTHING: "Nothing is held back, but it's worth a look.",
