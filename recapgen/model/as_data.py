@@ -3,6 +3,7 @@
 Plain JSON: what was kept can be read by anybody, and runs nothing when it is read.
 """
 
+import json
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
@@ -10,6 +11,8 @@ from typing import Any, TypeVar
 import msgspec
 
 T = TypeVar("T")
+
+_HALF_A_SIGN = "\\ud"  # as json writes what stands for a byte of a name that is no text
 
 FAULTS = (ValueError, LookupError, TypeError, AttributeError, msgspec.MsgspecError)
 """What is raised where a value or a text is not of the kind that it is said to be."""
@@ -21,14 +24,19 @@ def as_text(value: T, kind: type[T]) -> str:
     Raises one of ``FAULTS`` where ``value`` would not come back as it is: where it is not of the
     kind that its fields are said to be, or holds a number that JSON has no form for.
     """
-    told = _writer().encode(value)
-    if _reader(kind).decode(told) != value:
+    try:
+        told = _writer().encode(value).decode()
+    except UnicodeEncodeError:  # a file's name that is no text
+        told = json.dumps(msgspec.to_builtins(value, enc_hook=_as_plain), separators=(",", ":"))
+    if from_text(told, kind) != value:
         raise ValueError(f"this {kind} cannot be kept")
-    return told.decode()
+    return told
 
 
 def from_text(text: str, kind: type[T]) -> T:
     """The value that ``as_text`` made ``text`` of. Raises one of ``FAULTS``."""
+    if _HALF_A_SIGN in text:
+        return msgspec.convert(json.loads(text), kind, dec_hook=_from_plain)
     return _reader(kind).decode(text)
 
 

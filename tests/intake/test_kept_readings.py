@@ -18,6 +18,7 @@ from recapgen.model.care import CareNote, Level, NoteCode, NoteFacts
 from recapgen.model.lesson import Lesson, Surface
 from recapgen.model.people import Coach, Student
 from recapgen.model.problem import Checked
+from recapgen.model.source import SourceRef
 from recapgen.tools.cache import Cache
 
 SAMPLES = Path(__file__).parents[2] / "sample_lessons"
@@ -144,3 +145,12 @@ def test_a_value_keeps_its_own_kind_and_one_of_another_kind_is_not_kept() -> Non
     assert from_text(as_text(note, CareNote), CareNote).facts.surface is Surface.MAT
     with pytest.raises(FAULTS):
         as_text(replace(note, facts=NoteFacts(days=cast("int", "two"))), CareNote)
+
+
+def test_a_name_that_is_no_text_is_kept_as_it_is() -> None:
+    where = SourceRef("marta/\udce4 lesson/notes.md", 3)
+    text = as_text(where, SourceRef)
+    assert text.isascii()
+    assert from_text(text, SourceRef) == where
+    told = SourceRef('C:\\\\udrive "ä"/notes.md')  # the same signs, typed
+    assert from_text(as_text(told, SourceRef), SourceRef) == told
