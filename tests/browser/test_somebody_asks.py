@@ -94,7 +94,7 @@ def test_the_public_index_is_sifted_and_whole_without_a_script(
     expect(page.get_by_role("status")).to_have_text("1 of 2")
     page.get_by_label("Hand").select_option("left")
     expect(shown).to_have_count(0)
-    expect(page.get_by_role("status")).to_contain_text("None of these match")
+    expect(page.get_by_role("status")).to_contain_text("Nothing matches all of these")
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     page.goto((folder / "iron.html").as_uri())
     assert page.locator("script[src*=cases]").count() == 0

@@ -63,7 +63,7 @@ def test_the_range_follows_from_the_printed_shots(
         held = middle + workings["held_at"] * (differences[rank - 1] - middle)
         assert workings["held_at"] == (1.4 if min(len(before), len(after)) <= 7 else 1.3)
         assert (told["verdict"] == "changed") == (held > 0)
-        assert f"made {round(100 * (workings['held_at'] - 1))}% wider" in text
+        assert f"make it {round(100 * (workings['held_at'] - 1))}% wider" in text
         assert f"from number {rank} in that list to number {len(differences) + 1 - rank}" in text
     assert all(
         str(shot) in text for block in ("before", "after") for shot in number[block]["shots"]

@@ -56,5 +56,5 @@ def test_clips_that_are_not_agreed_are_said_to_be_left_out(lesson: Path) -> None
     built(lesson)
     ran = recapgen("one-page", lesson, "--today", TODAY)
     assert ran.code == 0, ran.err
-    assert "1 clip was left out" in ran.err
+    assert "We left out 1 clip" in ran.err
     assert "<video" not in Path(ran.out.strip()).read_text("utf-8")

@@ -22,7 +22,7 @@ FILM = Film(View.FACE_ON, (THEN,), Path("f.mp4"), Path("f.webp"), "abcd", 60, 90
     [
         (
             Travel(0.82, 0.21, 0.874, steady=True),
-            ("0.8 times its own width to the right", "0.2 times its own width upwards"),
+            ("0.8 times its own width to the right", "up by 0.2 times its own width"),
         ),
         (
             Travel(-0.82, -0.21, 0.874, steady=True),
