@@ -34,7 +34,7 @@ def test_it_is_made_and_opened_by_one_key(browser: Browser, samples: Path, tmp_p
         if len(asked) == 1:
             return None
         page = book / "worksheets" / "x.html"
-        Timer(0.4, page.write_text, ("<!doctype html><h1>Sheet</h1>",)).start()
+        Timer(2.0, page.write_text, ("<!doctype html><h1>Sheet</h1>",)).start()
         return "worksheets/x.html"
 
     page = browser.new_page()
@@ -50,6 +50,9 @@ def test_it_is_made_and_opened_by_one_key(browser: Browser, samples: Path, tmp_p
             key.click()
             expect(key).to_have_text("That didn't work. Is recapgen still running?")
             key.click()
+            expect(key).to_be_disabled()
+            page.reload()  # as the frame does when a build has ended
+            expect(key).to_have_text("Just a moment, we're making your worksheet")
             page.wait_for_url("**/worksheets/x.html")
             expect(page.get_by_role("heading")).to_have_text("Sheet")
         assert asked[0].startswith(LESSON)
