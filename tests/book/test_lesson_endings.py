@@ -64,7 +64,7 @@ def test_the_page_tells_all_ends_and_lists_the_newest_lessons() -> None:
     assert "There are 3 earlier lessons." in read
     assert "Hum 28 lessons, 6 students changed: 24 went the other way: 1" in read
     assert "number chosen after the shots: 1" in read
-    assert "can't tell, because of the air or something that was moved: 1 no number: 1" in read
+    assert "can't tell: conditions changed, or something was moved: 1 no number: 1" in read
     assert len(re.findall("student-marta.html#", body)) == 20 * 3
 
 

@@ -75,7 +75,7 @@ def test_a_deleted_lesson_whose_page_stays_up_is_told_with_its_day(
     for ran in (build(), build()):
         assert ran.code == 1
         assert ran.err.count("[deleted-lesson-up]") == 1
-        assert "you deleted the lesson of 2027-04-11" in ran.err
+        assert "you deleted the 2027-04-11 lesson" in ran.err
         assert list(sites(out)["Brida"].glob(f"{date(2027, 4, 11)}-*.html"))
     notes.write_text(whole, "utf-8")
     mended = build()

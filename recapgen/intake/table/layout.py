@@ -200,7 +200,9 @@ def _sort_section(
     clear = start
     for at in range(start, len(rows)):
         cells = rows[at]
-        if len(cells) == width and cells[probe][:1] in _NUMBER_STARTS and cells[probe]:
+        number = len(cells) == width and cells[probe][:1] in _NUMBER_STARTS and cells[probe]
+        near = at < start + _MAY_BE_UNITS  # "1/min" begins like a number, too
+        if number and not (near and judge.kind(cells) is RowKind.UNITS):
             continue
         section.rows.extend(range(clear, at))
         clear = at + 1
@@ -258,6 +260,11 @@ def _take(at: int, cells: list[str], judge: "_Judge", layout: Layout, titles: _T
     return False
 
 
+_NO_UNIT = frozenset({"-", "[-]", "(-)", "#", "–", "—", "none", "[]", "()"})
+_UNITS_FOR_A_WORD = 3
+_MAY_BE_UNITS = 3  # rows below the headings
+
+
 class _Judge:
     """Says what an unusual row of a section is."""
 
@@ -272,7 +279,7 @@ class _Judge:
         tests = (
             (RowKind.SUMMARY, is_summary(said[0])),
             (RowKind.HEADINGS, self._repeats(cells)),
-            (RowKind.UNITS, _all_units(said)),
+            (RowKind.UNITS, _are_units(said)),
             (RowKind.SHOT, self._has_reading(cells)),
             (RowKind.OTHER_HEADINGS, len(said) > 1 and self._quantities(cells) > 1),
             (RowKind.SHOT, self._has_place(cells)),
@@ -313,12 +320,15 @@ class _Judge:
         )
 
 
-def _all_units(said: Sequence[str]) -> bool:
-    """Whether these cells are a row of units ("mph", "[deg]", "-")."""
-    units = [unit_named(c) is not None for c in said]
-    return any(units) and all(
-        u or c in {"-", "[-]", "(-)", "#"} for u, c in zip(units, said, strict=True)
-    )
+def _are_units(said: Sequence[str]) -> bool:
+    """Whether these cells are a row of units ("mph", "[deg]", "-").
+
+    A word or two that no unit is called by ("ratio") makes it no shot: it holds no number.
+    """
+    units = sum(unit_named(c) is not None for c in said)
+    words = sum(unit_named(c) is None and c not in _NO_UNIT for c in said)
+    numbers = any(read_number(c) is not None for c in said)
+    return units > 0 and not numbers and (words == 0 or units >= _UNITS_FOR_A_WORD * words)
 
 
 def _take_out_summaries(grid: Grid, section: Section, layout: Layout) -> None:
